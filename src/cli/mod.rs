@@ -1,0 +1,1 @@
+//! Arguments, terminals and exit codes; one file a command.

@@ -1,0 +1,130 @@
+//! The one finished picture: everything is decided here, and the writers only translate.
+//!
+//! A drawing has its origin in its upper left corner, with `y` down. Text keeps its source beside its glyphs.
+
+mod path;
+mod text;
+
+use std::sync::Arc;
+
+use crate::length::{Length, Point, Rect, Size};
+
+pub use path::{Path, Segment};
+pub use text::{Face, Glyph, GlyphLine};
+
+/// What a mark is printed with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Ink {
+    /// Black alone.
+    Black,
+    /// The paper's own white, painted.
+    White,
+    /// The signal yellow of warning signs.
+    SignalYellow,
+    /// A tint of black for rulers and marks in a sheet's margin.
+    Grey,
+}
+
+/// How a path becomes visible.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Paint {
+    /// Filled by the non-zero rule.
+    Fill(Ink),
+    /// Drawn along, with round joins and ends.
+    Stroke {
+        /// The ink of the line.
+        ink: Ink,
+        /// The width of the line.
+        width: Length,
+    },
+}
+
+/// A square code of dark and white modules, drawn as one path so that no seam opens between the modules.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Modules {
+    /// Upper left corner of the first module; the quiet zone lies outside.
+    pub origin: Point,
+    /// Side of one module.
+    pub module: Length,
+    /// Modules along a side.
+    pub side: u16,
+    /// Row by row from the top, one word row of `side.div_ceil(64)` words each, bit 0 of the first word leftmost; 1 is dark.
+    pub rows: Vec<u64>,
+    /// The text that the code carries.
+    pub payload: String,
+}
+
+/// A drawing that many others use: stored once in a file and placed by name.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Group {
+    /// Its name, unique within a document.
+    pub name: &'static str,
+    /// What it says to a person who cannot see it.
+    pub alternative: &'static str,
+    /// What it shows.
+    pub drawing: Drawing,
+}
+
+/// One mark of a drawing, in painting order.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Item {
+    /// A path.
+    Path {
+        /// Its outline.
+        path: Path,
+        /// How it is painted.
+        paint: Paint,
+    },
+    /// One line of shaped text.
+    Text {
+        /// The glyphs and their source text.
+        line: Arc<GlyphLine>,
+        /// Left end of the baseline.
+        origin: Point,
+        /// The em of the font, not the height of its letters.
+        em: Length,
+        /// Its ink.
+        ink: Ink,
+    },
+    /// A square code.
+    Modules(Modules),
+    /// A reusable drawing, scaled evenly to fill a box of its own proportions.
+    Group {
+        /// What is placed.
+        group: Arc<Group>,
+        /// Where, and how large.
+        at: Rect,
+    },
+}
+
+/// A finished picture.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Drawing {
+    /// Its extent; nothing is painted outside.
+    pub size: Size,
+    /// Its marks, in painting order.
+    pub items: Vec<Item>,
+}
+
+impl Drawing {
+    /// An empty drawing of a size.
+    #[must_use]
+    pub const fn new(size: Size) -> Self {
+        Self { size, items: Vec::new() }
+    }
+
+    /// Fills a path.
+    pub fn fill(&mut self, path: Path, ink: Ink) {
+        self.items.push(Item::Path { path, paint: Paint::Fill(ink) });
+    }
+
+    /// Strokes a path.
+    pub fn stroke(&mut self, path: Path, ink: Ink, width: Length) {
+        self.items.push(Item::Path { path, paint: Paint::Stroke { ink, width } });
+    }
+
+    /// Sets a shaped line with the left end of its baseline at `origin`.
+    pub fn text(&mut self, line: Arc<GlyphLine>, origin: Point, em: Length, ink: Ink) {
+        self.items.push(Item::Text { line, origin, em, ink });
+    }
+}

@@ -1,0 +1,1 @@
+//! The job file, as options for each stage.

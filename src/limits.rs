@@ -1,0 +1,51 @@
+//! How much of everything is accepted, in one table.
+//!
+//! A limit is checked where the thing enters, before it can cost memory; what is beyond it is named with the limit.
+
+/// The limits that a run works under; the job file may lower or raise them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Limits {
+    /// Bytes of one input file.
+    pub file_bytes: u64,
+    /// Rows of a survey, without its header.
+    pub rows: usize,
+    /// Columns of a survey.
+    pub columns: usize,
+    /// Characters of one cell.
+    pub cell_chars: usize,
+    /// Enclosures of a survey.
+    pub enclosures: usize,
+    /// Devices named in one `isolator` cell.
+    pub devices_per_row: usize,
+    /// Positions of one enclosure at which a notice is fixed.
+    pub positions: usize,
+    /// Copies of every notice.
+    pub copies: usize,
+    /// Pages of one document.
+    pub pages: usize,
+    /// Characters that a code carries.
+    pub code_chars: usize,
+    /// Cells of one label sheet.
+    pub sheet_cells: usize,
+    /// Findings kept in one run; further ones are counted.
+    pub findings: usize,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Self {
+            file_bytes: 1 << 30,
+            rows: 4_000_000,
+            columns: 200,
+            cell_chars: 2_000,
+            enclosures: 1_000_000,
+            devices_per_row: 24,
+            positions: 50,
+            copies: 100,
+            pages: 500_000,
+            code_chars: 300,
+            sheet_cells: 2_000,
+            findings: 10_000,
+        }
+    }
+}

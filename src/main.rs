@@ -1,0 +1,3 @@
+//! Start, run, exit code.
+
+fn main() {}

@@ -1,0 +1,91 @@
+//! What a notice says, line by line, in every language asked for. No millimetre in here but the distances and sizes that the
+//! survey itself declares.
+
+use crate::length::{Length, Size};
+use crate::rules::Rule;
+use crate::survey::value::Environment;
+
+/// The same thing said in one or more languages: the first is the main one. Never empty.
+pub type Said = Vec<String>;
+
+/// What a notice is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Subject {
+    /// An enclosure that must be made dead: carries the warning sign.
+    Enclosure,
+    /// An isolator: says what it disconnects, never that something is dead; carries no sign.
+    Device,
+}
+
+/// One numbered point of a notice.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NoticePoint {
+    /// The device, or for a device's notice the circuit: never split between lines.
+    pub designation: String,
+    /// Where it is, or for a device's notice the enclosure that the circuit feeds; empty if left out by declaration.
+    pub place: String,
+    /// What it serves; may be left away from a small notice first, empty if not said.
+    pub serves: String,
+    /// What belongs to this point and must be read with it: not under load, what to do first, what else to open.
+    pub remarks: Vec<Said>,
+}
+
+/// A large figure with its meaning.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NoticeFigure {
+    /// `400 V`, with a no-break space; `600 V d.c.`
+    pub figure: String,
+    /// `between conductors`
+    pub meaning: Said,
+}
+
+/// A finished text, ready to be set.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Notice {
+    /// Stable number: enclosure and position, `CH3-JB2/1`.
+    pub number: String,
+    /// What it is about.
+    pub subject: Subject,
+    /// Designation of the enclosure or device: set large.
+    pub designation: String,
+    /// What it is in words; may be left away.
+    pub name: String,
+    /// Area of the enclosure, or location of the device: for order and filters.
+    pub area: String,
+    /// Where it is fixed, in words; empty for the usual place.
+    pub position: String,
+    /// The rules that it answers.
+    pub rules: Vec<Rule>,
+    /// What to do: `Isolate at all 3 points`.
+    pub headline: Said,
+    /// Why: `More than one supply inside CH3-JB2`. Holds the designation.
+    pub statement: Said,
+    /// What else must be known, one sentence each: stored charge, what stays live.
+    pub cautions: Vec<Said>,
+    /// Every point of isolation.
+    pub points: Vec<NoticePoint>,
+    /// The voltages.
+    pub figures: Vec<NoticeFigure>,
+    /// The last line in large letters: `Lock off each. Prove dead before work.` Empty on a device's notice.
+    pub closing: Said,
+    /// Number, revision, date and site: the small line.
+    pub small_line: String,
+    /// Caption of the code; empty without one.
+    pub code_caption: Said,
+    /// What the code carries.
+    pub code: Option<String>,
+    /// From how far the words are read.
+    pub reading_distance: Length,
+    /// From how far the sign is seen.
+    pub sign_distance: Length,
+    /// The size wished for.
+    pub size: Option<Size>,
+    /// The free area that the notice must not exceed.
+    pub space: Option<Size>,
+    /// What it must stand up to.
+    pub environment: Environment,
+    /// Revision, from the job.
+    pub revision: String,
+    /// Hash of everything that it says, in hexadecimal.
+    pub fingerprint: String,
+}

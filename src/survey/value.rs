@@ -1,0 +1,271 @@
+//! The values that cells hold, once understood.
+
+use std::fmt;
+
+use crate::length::Size;
+
+/// A nominal voltage in whole millivolts; never negative.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Volts(u32);
+
+impl Volts {
+    /// So many whole volts.
+    #[must_use]
+    pub const fn whole(volts: u32) -> Self {
+        Self(volts * 1_000)
+    }
+
+    /// So many millivolts.
+    #[must_use]
+    pub const fn milli(millivolts: u32) -> Self {
+        Self(millivolts)
+    }
+
+    /// In millivolts.
+    #[must_use]
+    pub const fn to_milli(self) -> u32 {
+        self.0
+    }
+
+    /// In volts.
+    #[must_use]
+    pub fn to_volts(self) -> f64 {
+        f64::from(self.0) / 1_000.0
+    }
+}
+
+/// Volts without trailing zeros and without a unit: `230`, `63.5`.
+impl fmt::Display for Volts {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.to_volts())
+    }
+}
+
+/// Alternating or direct.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Current {
+    /// Alternating.
+    Ac,
+    /// Direct.
+    Dc,
+}
+
+/// A declared nominal voltage.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Nominal {
+    /// Alternating or direct.
+    pub current: Current,
+    /// Line to neutral, or pole to midpoint; `None` where only the voltage between lines is given.
+    pub to_neutral: Option<Volts>,
+    /// Between lines, or between poles; `None` for one line and neutral.
+    pub between: Option<Volts>,
+}
+
+/// A live conductor.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Conductor {
+    /// Line 1.
+    L1,
+    /// Line 2.
+    L2,
+    /// Line 3.
+    L3,
+    /// Neutral.
+    N,
+    /// Positive pole.
+    Positive,
+    /// Negative pole.
+    Negative,
+    /// Midpoint of a d.c. system.
+    Midpoint,
+}
+
+/// How a system is earthed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Earthing {
+    /// Separate neutral and protective conductors throughout.
+    TnS,
+    /// Combined in part of the system.
+    TnCS,
+    /// Own earth electrode.
+    Tt,
+    /// Unearthed or earthed through an impedance.
+    It,
+    /// One line earthed.
+    LineEarthed,
+    /// Centre tap or midpoint earthed.
+    Midpoint,
+    /// One pole of a d.c. system earthed.
+    PoleEarthed,
+    /// A d.c. system without an earthed point.
+    Unearthed,
+    /// Separated extra-low voltage.
+    Selv,
+    /// Protective extra-low voltage.
+    Pelv,
+    /// Functional extra-low voltage.
+    Felv,
+}
+
+/// Where energy comes from in the end.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum SourceKind {
+    /// The public network.
+    Mains,
+    /// A generating set.
+    Generator,
+    /// Solar modules.
+    Solar,
+    /// A stationary battery.
+    Battery,
+    /// An uninterruptible power supply.
+    Ups,
+    /// A vehicle that can export.
+    Vehicle,
+    /// A source that the survey names itself.
+    Named(String),
+}
+
+/// What kind of device isolates.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum DeviceKind {
+    /// Switch-disconnector.
+    SwitchDisconnector,
+    /// Disconnector.
+    Disconnector,
+    /// Circuit-breaker suitable for isolation.
+    Breaker,
+    /// Fuse that is withdrawn.
+    Fuse,
+    /// Link that is withdrawn.
+    Link,
+    /// Plug and socket-outlet.
+    PlugSocket,
+    /// The network operator's cut-out; never the user's point of isolation.
+    NetworkCutout,
+}
+
+/// Which conductors a device switches.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Poles {
+    /// Line conductors or poles, from 1 to 3.
+    pub lines: u8,
+    /// Whether the neutral is switched too.
+    pub neutral: bool,
+}
+
+/// What an interlock does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum InterlockKind {
+    /// One handle opens every row: one device.
+    Coupled,
+    /// Every row is isolated before access.
+    TrappedKey,
+    /// An auxiliary contact; lifts nothing.
+    AuxiliaryContact,
+    /// Prevents paralleling only; lifts nothing.
+    NoParallel,
+}
+
+/// How a row is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Basis {
+    /// Assumed: never enough for "not needed".
+    Assumed,
+    /// Read off a drawing.
+    Drawing,
+    /// Traced on site.
+    Traced,
+    /// Proved by test on site.
+    Proved,
+}
+
+/// What an enclosure is in the installation.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Role {
+    /// The origin of the installation.
+    Origin,
+    /// A meter remote from the origin.
+    Meter,
+    /// The board where sources meet.
+    Board,
+    /// A point of isolation of a source.
+    IsolatingPoint,
+}
+
+/// What a notice must stand up to.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub struct Environment {
+    /// Inside a building.
+    pub indoor: bool,
+    /// In the open.
+    pub outdoor: bool,
+    /// In the sun.
+    pub sun: bool,
+    /// Washed down.
+    pub washdown: bool,
+    /// Oil and solvents.
+    pub solvent: bool,
+    /// Surface temperature in degrees Celsius where heat is named.
+    pub heat: Option<i16>,
+}
+
+/// What a notice is fixed on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Surface {
+    /// Painted metal.
+    PaintedMetal,
+    /// Bare metal.
+    BareMetal,
+    /// Plastic.
+    Plastic,
+    /// A textured surface.
+    Textured,
+    /// A curved surface.
+    Curved,
+}
+
+/// A reason with the name of who declares it.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct Declaration {
+    /// Why.
+    pub reason: String,
+    /// Who says so.
+    pub by: String,
+}
+
+/// A device as a row names it: designation and location together identify it.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct DeviceRef {
+    /// Designation.
+    pub designation: String,
+    /// Where it is; empty if the survey does not say.
+    pub location: String,
+}
+
+/// What a row says about its isolation.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub enum Isolation {
+    /// These devices, all of which must be opened; never empty.
+    By(Vec<DeviceRef>),
+    /// It cannot be isolated.
+    Impossible,
+    /// Nobody knows yet.
+    Unknown,
+}
+
+/// The size of a notice.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct NoticeSize(pub Size);
+
+/// Where the code of a notice leads.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash)]
+pub enum RecordLink {
+    /// Nothing said: the job's link base and the notice's number, if the job has one.
+    #[default]
+    Unset,
+    /// No code is wanted.
+    None,
+    /// A link or a record number.
+    Given(String),
+}

@@ -1,0 +1,1 @@
+//! Message files by language, through a localisation library.

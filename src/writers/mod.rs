@@ -1,0 +1,3 @@
+//! Pages into bytes; no decision of content or place.
+
+pub mod pdf;
