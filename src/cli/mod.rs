@@ -1,1 +1,3 @@
 //! Arguments, terminals and exit codes; one file a command.
+
+pub mod report;
