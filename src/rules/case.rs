@@ -1,11 +1,11 @@
 //! One enclosure as the rules see it: its rows, its ways, and what holds for the whole installation.
 
+use super::RuleOptions;
 use super::clause::Clause;
 use super::decision::Outcome;
 use super::installation::Installation;
 use super::phrases::circuits;
 use super::statement::Statement;
-use super::RuleOptions;
 use crate::finding::{Code, Finding, code};
 use crate::network::device::AtRow;
 use crate::network::{DeviceId, EnclosureId, Interlock, Isolated, Nature, Network, Said, Way, spelling};

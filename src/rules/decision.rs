@@ -1,8 +1,8 @@
 //! What was decided: outcomes with their reasons, points of isolation, voltages, and what belongs to each device.
 
+use super::Rule;
 use super::clause::Clause;
 use super::statement::Statement;
-use super::Rule;
 use crate::length::Length;
 use crate::survey::value::{Current, DeviceKind, Volts};
 

@@ -1,11 +1,13 @@
 //! What holds for the whole installation: its sources, its roles, its UPSs.
 
+use std::collections::HashSet;
+
 use super::back_feed::fed_ups;
 use super::phrases::list;
 use crate::finding::{Finding, code};
 use crate::network::device::AtRow;
 use crate::network::{EnclosureId, Nature, Network, Said, SourceId, Way, spelling};
-use crate::survey::{Column, Survey};
+use crate::survey::{Column, Row, Survey};
 
 /// What the survey as a whole tells.
 pub(super) struct Installation {
@@ -17,7 +19,14 @@ pub(super) struct Installation {
     pub(super) has_roles: bool,
     /// The UPSs that feed circuits.
     upses: Vec<Ups>,
+    /// The columns on which it depends what a device parts, as far as any row fills them.
+    filled: Vec<Column>,
+    /// The circuits whose neutral another one shares, in the form in which names are compared.
+    lent_neutrals: HashSet<String>,
 }
+
+/// The columns on which it depends what a device parts.
+const SWITCHING_COLUMNS: [Column; 4] = [Column::Poles, Column::Conductors, Column::Earthing, Column::Source];
 
 /// A UPS by what the survey says of it.
 struct Ups {
@@ -32,10 +41,28 @@ impl Installation {
         sources.sort_by(|one, other| one.kind.cmp(&other.kind));
         Self {
             sources: sources.into_iter().map(|source| source.word().to_owned()).collect(),
-            source_is_blank: survey.enclosures.iter().flat_map(|it| &it.rows).any(|row| row.source.is_none()),
+            source_is_blank: rows(survey).any(|row| row.source.is_none()),
             has_roles: survey.enclosures.iter().any(|it| it.roles.as_ref().is_some_and(|roles| !roles.is_empty())),
             upses: upses(survey, network),
+            filled: filled(survey),
+            lent_neutrals: rows(survey).filter_map(|row| row.neutral_from.as_deref()).map(spelling::key).collect(),
         }
+    }
+
+    /// Whether any row fills this column.
+    pub(super) fn is_filled(&self, column: Column) -> bool {
+        self.filled.contains(&column)
+    }
+
+    /// Whether another circuit shares the neutral of this one.
+    pub(super) fn lends_neutral(&self, circuit: &str) -> bool {
+        !self.lent_neutrals.is_empty() && self.lent_neutrals.contains(&spelling::key(circuit))
+    }
+
+    /// Whether this is the designation of a UPS that feeds circuits.
+    pub(super) fn is_ups(&self, designation: &str) -> bool {
+        let key = spelling::key(designation);
+        self.upses.iter().any(|ups| spelling::key(&ups.name) == key)
     }
 
     /// The name of the UPS whose output this is.
@@ -47,6 +74,22 @@ impl Installation {
     /// True where a UPS feeds circuits and nothing tells what feeds it.
     pub(super) fn ups_input_is_unknown(&self, name: &str) -> bool {
         self.upses.iter().any(|ups| ups.name == name && !ups.input_is_found)
+    }
+
+    /// One finding for a column that no row fills, instead of one for each row that would need it.
+    fn report_unfilled(&self, survey: &Survey, findings: &mut Vec<Finding>) {
+        if rows(survey).next().is_none() {
+            return;
+        }
+        let empty: Vec<_> = SWITCHING_COLUMNS.into_iter().filter(|column| !self.is_filled(*column)).collect();
+        if empty.is_empty() {
+            return;
+        }
+        let columns: Vec<_> = empty.iter().map(|column| format!("`{}`", column.name())).collect();
+        let columns = list(columns.iter().map(String::as_str));
+        let message = format!("no row fills {columns}, so it is not known which conductors a device parts");
+        let help = "fill them in where one device isolates an enclosure; until then its notice is printed";
+        findings.push(Finding::new(code::SWITCHING_NOT_KNOWN, message).help(help));
     }
 
     pub(super) fn report(&self, survey: &Survey, network: &Network, findings: &mut Vec<Finding>) {
@@ -61,6 +104,7 @@ impl Installation {
                 None => finding,
             });
         }
+        self.report_unfilled(survey, findings);
         for ups in self.upses.iter().filter(|ups| !ups.input_is_found) {
             let message = format!("no row tells which isolators feed `{}`, so its back-feed cannot be told", ups.name);
             let finding = Finding::new(code::UPS_INPUT_NOT_FOUND, message)
@@ -69,6 +113,21 @@ impl Installation {
             findings.push(Finding { enclosure: None, ..finding });
         }
     }
+}
+
+fn rows(survey: &Survey) -> impl Iterator<Item = &Row> {
+    survey.enclosures.iter().flat_map(|enclosure| &enclosure.rows)
+}
+
+fn filled(survey: &Survey) -> Vec<Column> {
+    let fills: [fn(&Row) -> bool; 4] = [
+        |row| row.poles.is_some(),
+        |row| !row.conductors.is_empty(),
+        |row| row.earthing.is_some(),
+        |row| row.source.is_some(),
+    ];
+    let columns = SWITCHING_COLUMNS.into_iter().zip(fills);
+    columns.filter(|(_, fills)| rows(survey).any(fills)).map(|(column, _)| column).collect()
 }
 
 /// Every UPS that is a source, each once, in the order of the survey.

@@ -15,15 +15,15 @@ mod securing;
 mod switching;
 mod voltages;
 
-mod several_isolators;
-mod several_supplies;
-mod unexpected_voltage;
 mod alternative_source;
-mod stored_charge;
+mod back_feed;
 mod line_side_live;
 mod live_at_any_time;
-mod back_feed;
+mod several_isolators;
+mod several_supplies;
 mod starts_by_itself;
+mod stored_charge;
+mod unexpected_voltage;
 
 mod device_identity;
 
@@ -33,7 +33,7 @@ pub use decision::{
 };
 pub use statement::Statement;
 
-use case::{Answer, Case};
+use case::Case;
 use installation::Installation;
 
 use crate::finding::Finding;
@@ -186,6 +186,7 @@ fn decide_enclosure(case: &Case<'_>, findings: &mut Vec<Finding>) -> Decision {
     switching::report(case, findings);
     case.report(findings);
     let points = points::points(case, findings);
+    points::report_confusion(case, &points, findings);
     let answers = [
         (Rule::SeveralIsolators, several_isolators::check(case, findings)),
         (Rule::SeveralSupplies, several_supplies::check(case)),
@@ -207,7 +208,6 @@ fn decide_enclosure(case: &Case<'_>, findings: &mut Vec<Finding>) -> Decision {
     }
     let need = reasons.iter().map(|reason| reason.outcome).max().unwrap_or(Outcome::Unknown);
     several_isolators::complete(&reasons, &mut statements);
-    alternative_source::complete(case, need, &mut statements);
     statements.sort();
     statements.dedup();
     Decision {
@@ -222,7 +222,5 @@ fn decide_enclosure(case: &Case<'_>, findings: &mut Vec<Finding>) -> Decision {
     }
 }
 
-#[cfg(test)]
-mod testing;
 #[cfg(test)]
 mod tests;

@@ -56,4 +56,3 @@ pub enum Statement {
         seconds: Option<u32>,
     },
 }
-

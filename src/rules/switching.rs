@@ -135,7 +135,9 @@ fn neutral_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
     }
     match neutral_may_be_live(case, row, way) {
         NeutralRule::MayStay => Switching::Enough,
-        NeutralRule::MustOpen(_) if row.poles.is_none() => Switching::Unknown("what the device switches", Column::Poles),
+        NeutralRule::MustOpen(_) if row.poles.is_none() => {
+            Switching::Unknown("what the device switches", Column::Poles)
+        }
         NeutralRule::MustOpen(reason) => match present {
             NeutralPresent::Yes => Switching::LeavesNeutral(reason),
             NeutralPresent::NotSaid | NeutralPresent::No => {
@@ -154,7 +156,7 @@ enum NeutralRule {
 }
 
 fn neutral_may_be_live(case: &Case<'_>, row: &Row, way: &Way) -> NeutralRule {
-    if row.neutral_from.is_some() {
+    if row.neutral_from.is_some() || case.installation.lends_neutral(&row.circuit) {
         return NeutralRule::MustOpen("it is shared with another circuit");
     }
     match row.earthing {
