@@ -5,15 +5,12 @@ use super::number::{self, Decimals, Range};
 use super::{Fault, Parsed};
 use crate::finding::code;
 
-/// Nominal voltages up to 1 000 V a.c. and 1 500 V d.c. are low voltage (BS 7671, voltage bands: from memory);
+/// Low voltage goes up to 1 000 V a.c. and 1 500 V d.c. between conductors (IEC 60038, BS 7671 part 2: from memory);
 /// 52 kV is beyond every distribution voltage of a consumer's installation (common practice).
 const VOLTS: Range = Range { sensible: (1.0, 52_000.0), usual: (1.0, 1_500.0), unit: "V" };
 
-/// Units that say nothing about the kind of current, or say that it is alternating.
-const AC_UNITS: [&str; 6] = ["v", "vac", "volt", "volts", "ac", "voltsac"];
-
-/// Units that say that the current is direct.
-const DC_UNITS: [&str; 3] = ["vdc", "dc", "voltsdc"];
+/// Units of a voltage, in small letters without spaces and stops.
+const UNITS: [&str; 9] = ["v", "vac", "vdc", "volt", "volts", "voltsac", "voltsdc", "ac", "dc"];
 
 /// What else of the row a nominal voltage is read with.
 #[derive(Clone, Copy, Debug)]
@@ -39,8 +36,7 @@ pub(in super::super) fn module(text: &str, decimals: Decimals) -> Parsed<Volts> 
 }
 
 fn ranged(text: &str, decimals: Decimals, range: &Range) -> Parsed<Volts> {
-    let units: Vec<_> = AC_UNITS.into_iter().chain(DC_UNITS).collect();
-    match number::with_unit(text, &units, decimals) {
+    match number::with_unit(text, &UNITS, decimals) {
         Ok(value) => {
             let parsed = number::checked(value, range);
             Parsed { value: parsed.value.map(to_volts), fault: parsed.fault }
@@ -57,12 +53,28 @@ fn to_volts(value: f64) -> Volts {
 
 /// A nominal voltage: `230/400`, `230`, `600 dc`, with the old and the bare figures that are in use.
 pub(in super::super) fn nominal(text: &str, around: Surroundings<'_>) -> Parsed<Nominal> {
-    match figures(text, around) {
+    let parsed = match figures(text, around) {
         Ok((Current::Dc, first, second)) => direct(text, first, second),
         Ok((Current::Ac, first, None)) => alternating(text, first, around),
         Ok((Current::Ac, first, Some(second))) => pair(text, first, second),
         Err(fault) => fault.into(),
+    };
+    match parsed {
+        Parsed { value: Some(nominal), fault: None } if is_beyond_low_voltage(nominal) => {
+            let fault = Fault::new(code::UNUSUAL_VALUE, format!("`{text}` is beyond low voltage"));
+            Parsed::remarked(nominal, fault.help("check the figure; high voltage needs more than these notices"))
+        }
+        parsed => parsed,
     }
+}
+
+/// Above 1 000 V a.c. or 1 500 V d.c. between conductors (IEC 60038, BS 7671 part 2: from memory).
+fn is_beyond_low_voltage(nominal: Nominal) -> bool {
+    let limit = match nominal.current {
+        Current::Ac => Volts::whole(1_000),
+        Current::Dc => Volts::whole(1_500),
+    };
+    nominal.between.max(nominal.to_neutral).is_some_and(|volts| volts > limit)
 }
 
 /// The kind of current, and one or two figures of a nominal voltage.
@@ -91,13 +103,16 @@ fn not_understood(text: &str) -> Fault {
 
 /// The kind of current that units and conductors speak of; `None` where they contradict each other.
 fn current(unit: &str, conductors: &[Conductor]) -> Option<Current> {
+    let poles = conductors.iter().any(|c| matches!(c, Conductor::Positive | Conductor::Negative | Conductor::Midpoint));
+    if unit.is_empty() {
+        return Some(if poles { Current::Dc } else { Current::Ac });
+    }
     let unit = unit.replace("50hz", "").replace("60hz", "").replace('~', "ac");
     let alternating = unit.contains("ac") || unit.contains("hz");
     let rest = unit.replace("volts", "").replace("volt", "").replace(['v', 'a', 'd', 'c'], "");
     if !rest.is_empty() {
         return None;
     }
-    let poles = conductors.iter().any(|c| matches!(c, Conductor::Positive | Conductor::Negative | Conductor::Midpoint));
     match (unit.contains("dc"), alternating) {
         (true, true) => None,
         (true, false) if conductors.is_empty() || poles => Some(Current::Dc),
@@ -251,6 +266,8 @@ mod tests {
             ("2300000", code::OUT_OF_RANGE),
             ("0", code::OUT_OF_RANGE),
             ("-230", code::OUT_OF_RANGE),
+            ("6351/11000", code::UNUSUAL_VALUE),
+            ("1501 dc", code::UNUSUAL_VALUE),
         ] {
             assert_eq!(read(text).fault.map(|f| f.code), Some(expected), "{text}");
         }
