@@ -22,7 +22,7 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
     let statement = || Statement::AlternativeSource { sources: sources.clone() };
     match (sources.len() >= 2, role) {
         (true, Some(role)) => {
-            let because = format!("this is {} of an installation with the sources {listed}", in_words(role));
+            let because = format!("this is {}, and the installation has the sources {listed}", in_words(role));
             Answer::required(because).says([statement()])
         }
         (_, None) if case.installation.has_roles => {

@@ -77,6 +77,7 @@ fn designation_in(text: &str) -> Option<String> {
 
 /// The UPS to which an enclosure belongs: the one whose output is there too, or itself.
 fn name_of(enclosure: &Enclosure) -> String {
-    let beside = enclosure.rows.iter().filter_map(|row| row.fed_from.as_deref()).find(|from| tells_ups(from));
+    let outputs = enclosure.rows.iter().filter(|row| row.source.as_ref().map(Nature::of) == Some(Nature::Ups));
+    let beside = outputs.filter_map(|row| row.fed_from.as_deref()).find(|from| tells_ups(from));
     beside.unwrap_or(&enclosure.designation).to_owned()
 }

@@ -10,11 +10,12 @@
 
 use super::Rule;
 use super::back_feed::{fed_ups, is_ups};
+use super::case::is_inside;
 use super::decision::{DeviceDecision, Disconnects, Outcome, Reason};
 use super::installation::Installation;
 use super::phrases::list;
 use crate::length::Length;
-use crate::network::{Device, DeviceId, EnclosureId, Isolated, Network, Way, spelling};
+use crate::network::{Device, DeviceId, EnclosureId, Isolated, Network, Way};
 use crate::survey::value::InterlockKind;
 use crate::survey::{Enclosure, Row, Survey};
 
@@ -104,7 +105,7 @@ fn gather(serving: &Serving<'_>, installation: &Installation, gathered: &mut [Ga
                 facts.isolates_source |= isolates_source && is_own;
                 facts.not_obvious |= enclosure.purpose_obvious.is_none();
                 let location = network.device(*id).map_or("", |device| device.location.as_str());
-                let stands_here = spelling::is_inside(location, &enclosure.designation);
+                let stands_here = is_inside(location, enclosure);
                 if stands_here {
                     facts.reading_distance = facts.reading_distance.max(enclosure.reading_distance);
                 }

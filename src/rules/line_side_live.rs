@@ -31,6 +31,12 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
         let because = format!("with the isolators off this stays live: {}", list(parts.iter().map(String::as_str)));
         return Answer::required(because).says(statements);
     }
+    if let Some(row) = case.may_stay_live() {
+        return Answer::unknown(format!(
+            "what stays live with the isolator of circuit {} off is not known",
+            row.circuit
+        ));
+    }
     match unplaced(case) {
         Some(device) => {
             Answer::unknown(format!("no location is given for {device}, so whether it stands inside is not known"))

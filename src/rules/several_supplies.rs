@@ -121,9 +121,12 @@ const fn kind_in_words(interlock: &Interlock) -> &'static str {
 
 /// What the interlock leaves live, if anything.
 fn not_isolated_before_access(case: &Case<'_>) -> Option<String> {
-    case.rows().find_map(|(row, way)| match way.isolated {
+    let certain = case.rows().find_map(|(row, way)| match way.isolated {
         Isolated::Impossible => Some(format!("circuit {} cannot be isolated", row.circuit)),
         Isolated::Unknown => Some(format!("it is not known what isolates circuit {}", row.circuit)),
         Isolated::By(_) => case.stays_live(row, way).map(|part| format!("something stays live inside, {part}")),
-    })
+    });
+    let possible =
+        || case.may_stay_live().map(|row| format!("circuit {} may leave something live inside", row.circuit));
+    certain.or_else(possible)
 }

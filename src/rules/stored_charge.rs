@@ -25,7 +25,7 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
 
 /// The answer from figures; `None` where no row gives any.
 fn of_figures(case: &Case<'_>) -> Option<Answer> {
-    let rows = || case.enclosure.rows.iter().filter(|row| row.stored.is_some() || row.discharge_seconds.is_some());
+    let rows = || case.enclosure.rows.iter().filter(|row| speaks_of_charge(row));
     let (outcome, row) = rows().map(|row| (of_row(case, row), row)).reduce(|a, b| if b.0 > a.0 { b } else { a })?;
     let limit = case.options.stored_charge_limit;
     let volts = || row.stored.map_or_else(|| "an unknown voltage".to_owned(), |volts| format!("{volts} V d.c."));
@@ -44,6 +44,13 @@ fn of_figures(case: &Case<'_>) -> Option<Answer> {
     };
     let answer = Answer::new(outcome, because);
     Some(if outcome > Outcome::Lifted { answer.says([statement(case, rows())]) } else { answer })
+}
+
+/// Whether a row gives a figure, or says that one is not known.
+fn speaks_of_charge(row: &Row) -> bool {
+    let not_known = |column| row.not_known.contains(&column);
+    let is_given = row.stored.is_some() || row.discharge_seconds.is_some();
+    is_given || not_known(Column::StoredV) || not_known(Column::DischargeS)
 }
 
 fn of_row(case: &Case<'_>, row: &Row) -> Outcome {
@@ -69,23 +76,12 @@ fn statement<'a>(case: &Case<'_>, rows: impl Iterator<Item = &'a Row>) -> Statem
 }
 
 /// Equipment that keeps a charge, by its name.
-const KEEPS_CHARGE: [&str; 11] = [
-    "converter",
-    "converters",
-    "inverter",
-    "inverters",
-    "drive",
-    "drives",
-    "vsd",
-    "vfd",
-    "capacitor",
-    "capacitors",
-    "ups",
-];
+const KEEPS_CHARGE: [&str; 10] =
+    ["converter", "converters", "inverter", "inverters", "drive", "drives", "vsd", "vfd", "capacitor", "capacitors"];
 
 /// Words beside `ups` that speak of what a UPS feeds, or of the room around it.
-const ONLY_FED: [&str; 9] =
-    ["board", "distribution", "output", "socket", "sockets", "room", "fed", "bypass", "lighting"];
+const ONLY_FED: [&str; 10] =
+    ["board", "distribution", "output", "socket", "sockets", "room", "fed", "bypass", "lighting", "battery"];
 
 /// The answer where no figures are given: unknown for equipment that keeps a charge.
 fn of_words(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
@@ -106,7 +102,8 @@ fn keeper<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
     let enclosure = case.enclosure;
     let first = enclosure.rows.first()?;
     let keeps = |text: &str| spelling::has_word(text, &KEEPS_CHARGE) && !spelling::has_word(text, &ONLY_FED);
-    if let Some(name) = enclosure.name.as_deref().filter(|name| keeps(name)) {
+    let is_ups = |name: &str| spelling::has_word(name, &["ups"]) && !spelling::has_word(name, &ONLY_FED);
+    if let Some(name) = enclosure.name.as_deref().filter(|name| keeps(name) || is_ups(name)) {
         return Some((first, name));
     }
     if case.installation.is_ups(&enclosure.designation) {
