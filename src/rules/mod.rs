@@ -225,4 +225,8 @@ fn decide_enclosure(case: &Case<'_>, findings: &mut Vec<Finding>) -> Decision {
 }
 
 #[cfg(test)]
+mod properties;
+#[cfg(test)]
+mod testing;
+#[cfg(test)]
 mod tests;

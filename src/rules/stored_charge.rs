@@ -20,7 +20,11 @@ use crate::survey::{Column, Row};
 /// Whether a charge stays, and for how long.
 pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     let clause = Rule::stored_charge_clause(case.options.stored_charge_limit);
-    of_figures(case).unwrap_or_else(|| of_words(case, findings)).under(clause)
+    let answer = match of_figures(case) {
+        Some(answer) if answer.outcome > Outcome::Lifted || without_figures(case).is_none() => answer,
+        Some(_) | None => of_words(case, findings),
+    };
+    answer.under(clause)
 }
 
 /// The answer from figures; `None` where no row gives any.
@@ -97,23 +101,26 @@ fn of_words(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
         .says([Statement::StoredCharge { volts: None, seconds: None }])
 }
 
-/// The first thing named that keeps a charge. A board names what its circuits feed elsewhere.
+/// The first thing named that keeps a charge.
 fn keeper<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
     let enclosure = case.enclosure;
-    let first = enclosure.rows.first()?;
-    let keeps = |text: &str| spelling::has_word(text, &KEEPS_CHARGE) && !spelling::has_word(text, &ONLY_FED);
     let is_ups = |name: &str| spelling::has_word(name, &["ups"]) && !spelling::has_word(name, &ONLY_FED);
-    if let Some(name) = enclosure.name.as_deref().filter(|name| keeps(name) || is_ups(name)) {
-        return Some((first, name));
-    }
-    if case.installation.is_ups(&enclosure.designation) {
-        return Some((first, &enclosure.designation));
-    }
-    if enclosure.roles.as_ref().is_some_and(|roles| !roles.is_empty()) {
+    let by_name = enclosure.name.as_deref().filter(|name| keeps_charge(name) || is_ups(name));
+    let by_designation = Some(&enclosure.designation).filter(|name| case.installation.is_ups(name)).map(String::as_str);
+    let named = by_name.or(by_designation).filter(|_| !enclosure.rows.iter().any(speaks_of_charge));
+    named.and_then(|name| Some((enclosure.rows.first()?, name))).or_else(|| without_figures(case))
+}
+
+/// A row that serves something that keeps a charge, and gives no figures. A board names what its circuits feed
+/// elsewhere, so it is left aside.
+fn without_figures<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
+    if case.enclosure.roles.as_ref().is_some_and(|roles| !roles.is_empty()) {
         return None;
     }
-    enclosure
-        .rows
-        .iter()
-        .find_map(|row| row.serves.as_deref().filter(|serves| keeps(serves)).map(|serves| (row, serves)))
+    let mut rows = case.enclosure.rows.iter().filter(|row| !speaks_of_charge(row));
+    rows.find_map(|row| row.serves.as_deref().filter(|serves| keeps_charge(serves)).map(|serves| (row, serves)))
+}
+
+fn keeps_charge(text: &str) -> bool {
+    spelling::has_word(text, &KEEPS_CHARGE) && !spelling::has_word(text, &ONLY_FED)
 }
