@@ -50,3 +50,32 @@ const fn in_words(role: Role) -> &'static str {
         Role::IsolatingPoint => "a point of isolation",
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::rules::testing::{PLAIN, outcome};
+    use crate::rules::{Outcome, Rule};
+
+    const RULE: Rule = Rule::AlternativeSource;
+
+    fn at(role: &str, other_source: &str) -> Outcome {
+        let other = PLAIN.replace("E1", "E2").replace("mains", other_source);
+        outcome(RULE, "role", &[&format!("{PLAIN},{role}"), &format!("{other},")])
+    }
+
+    #[test]
+    fn two_sources_are_named_at_each_role() {
+        for role in ["origin", "meter", "board", "isolating-point"] {
+            assert_eq!(at(role, "solar"), Outcome::Required);
+            assert_eq!(at(role, "mains"), Outcome::NotNeeded);
+        }
+    }
+
+    #[test]
+    fn no_roles_and_blank_sources_are_unknown() {
+        assert_eq!(at("", "solar"), Outcome::Unknown);
+        assert_eq!(at("origin", ""), Outcome::Unknown);
+        assert_eq!(at("", ""), Outcome::Unknown);
+        assert_eq!(at("", "mains"), Outcome::NotNeeded);
+    }
+}

@@ -233,3 +233,43 @@ pub(super) fn single_device(case: &Case<'_>, reasons: &[Reason]) -> Option<Strin
     let [device] = devices(case)[..] else { return None };
     reasons.iter().any(found).then(|| case.device_name(device).to_owned())
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::rules::testing::{PLAIN, outcome};
+    use crate::rules::{Outcome, Rule};
+
+    const RULE: Rule = Rule::SeveralIsolators;
+
+    #[test]
+    fn one_device_for_every_row_is_enough() {
+        let second = PLAIN.replace("C/1", "C/2");
+        assert_eq!(outcome(RULE, "", &[PLAIN, &second]), Outcome::NotNeeded);
+        assert_eq!(outcome(RULE, "", &[PLAIN, &second.replace("Q1", "Q2")]), Outcome::Required);
+        assert_eq!(outcome(RULE, "", &[PLAIN, &second.replace("Board C", "Board D")]), Outcome::Required);
+    }
+
+    #[test]
+    fn an_assumed_row_proves_nothing() {
+        assert_eq!(outcome(RULE, "basis", &[&format!("{PLAIN},assumed")]), Outcome::Unknown);
+        assert_eq!(outcome(RULE, "basis", &[&format!("{PLAIN},drawing")]), Outcome::NotNeeded);
+    }
+
+    #[test]
+    fn only_one_handle_makes_two_devices_one() {
+        let rows = |kind: &str| {
+            let second = PLAIN.replace("C/1", "C/2").replace("Q1", "Q2");
+            outcome(RULE, "interlock,interlock_kind", &[&format!("{PLAIN},IL,{kind}"), &format!("{second},IL,{kind}")])
+        };
+        assert_eq!(rows("coupled"), Outcome::Lifted);
+        for kind in ["trapped-key", "auxiliary-contact", "no-parallel", ""] {
+            assert_eq!(rows(kind), Outcome::Required, "{kind}");
+        }
+    }
+
+    #[test]
+    fn a_lent_neutral_needs_its_lender() {
+        let row = PLAIN.replace(",1,padlock", ",1+N,padlock");
+        assert_eq!(outcome(RULE, "neutral_from", &[&format!("{row},C/9")]), Outcome::Unknown);
+    }
+}

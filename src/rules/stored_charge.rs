@@ -124,3 +124,40 @@ fn without_figures<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
 fn keeps_charge(text: &str) -> bool {
     spelling::has_word(text, &KEEPS_CHARGE) && !spelling::has_word(text, &ONLY_FED)
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::rules::testing::{PLAIN, outcome};
+    use crate::rules::{Outcome, Rule};
+
+    const RULE: Rule = Rule::StoredCharge;
+
+    fn charge(volts: &str, seconds: &str, serves: &str) -> Outcome {
+        outcome(RULE, "stored_v,discharge_s,serves", &[&format!("{PLAIN},{volts},{seconds},{serves}")])
+    }
+
+    #[test]
+    fn sixty_volts_after_five_seconds() {
+        assert_eq!(charge("60", "", ""), Outcome::NotNeeded);
+        assert_eq!(charge("61", "5", ""), Outcome::Lifted);
+        assert_eq!(charge("61", "6", ""), Outcome::Required);
+        assert_eq!(charge("", "6", ""), Outcome::Required);
+        assert_eq!(charge("61", "", ""), Outcome::Unknown);
+        assert_eq!(charge("?", "", ""), Outcome::Unknown);
+    }
+
+    #[test]
+    fn equipment_that_keeps_a_charge_needs_figures() {
+        assert_eq!(charge("", "", "fan drive"), Outcome::Unknown);
+        assert_eq!(charge("", "", "capacitor bank"), Outcome::Unknown);
+        assert_eq!(charge("", "", "fan"), Outcome::NotNeeded);
+        assert_eq!(charge("0", "0", "fan drive"), Outcome::NotNeeded);
+    }
+
+    #[test]
+    fn figures_of_one_row_do_not_speak_for_another() {
+        let silent = format!("{},,,pump drive", PLAIN.replace("C/1", "C/2"));
+        let rows = [&*format!("{PLAIN},20,0,fan drive"), &*silent];
+        assert_eq!(outcome(RULE, "stored_v,discharge_s,serves", &rows), Outcome::Unknown);
+    }
+}
