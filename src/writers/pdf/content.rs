@@ -163,18 +163,18 @@ impl Content {
             content.bytes.push(b' ');
             content.point(at.origin);
             content.bytes.extend_from_slice(b"cm ");
-            push_name(&mut content.bytes, group.name);
+            push_name(&mut content.bytes, group.name.as_bytes());
             content.bytes.extend_from_slice(b" Do\n");
         });
     }
 }
 
-/// A name, with every byte that is not a plain letter, digit or hyphen written by its number.
-pub(super) fn push_name(bytes: &mut Vec<u8>, name: &str) {
+/// A name, with every byte that is not a plain letter, digit, hyphen or plus sign written by its number.
+pub(super) fn push_name(bytes: &mut Vec<u8>, name: &[u8]) {
     bytes.push(b'/');
-    for byte in name.bytes() {
-        if byte.is_ascii_alphanumeric() || byte == b'-' {
-            bytes.push(byte);
+    for byte in name {
+        if byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'+') {
+            bytes.push(*byte);
         } else {
             bytes.extend_from_slice(format!("#{byte:02X}").as_bytes());
         }

@@ -7,13 +7,12 @@ use skrifa::instance::{LocationRef, Size};
 use skrifa::{FontRef, MetadataProvider};
 
 use crate::drawing::Face;
+use crate::typesetting::fonts;
 
 /// Widths and characters of one face, by glyph number.
 pub(super) struct FaceTable {
     widths: Vec<u16>,
     characters: Vec<Option<char>>,
-    /// Height of the capitals, in font units.
-    pub(super) capitals: i64,
 }
 
 impl FaceTable {
@@ -30,19 +29,10 @@ impl FaceTable {
 
 /// The table of a face, made when first asked for.
 pub(super) fn table(face: Face) -> &'static FaceTable {
-    static REGULAR: LazyLock<FaceTable> = LazyLock::new(|| read_table(file(Face::Regular)));
-    static MEDIUM: LazyLock<FaceTable> = LazyLock::new(|| read_table(file(Face::Medium)));
-    static BOLD: LazyLock<FaceTable> = LazyLock::new(|| read_table(file(Face::Bold)));
+    static REGULAR: LazyLock<FaceTable> = LazyLock::new(|| read_table(fonts::bytes(Face::Regular)));
+    static MEDIUM: LazyLock<FaceTable> = LazyLock::new(|| read_table(fonts::bytes(Face::Medium)));
+    static BOLD: LazyLock<FaceTable> = LazyLock::new(|| read_table(fonts::bytes(Face::Bold)));
     by_face(face, &REGULAR, &MEDIUM, &BOLD)
-}
-
-/// The whole font file of a face.
-pub(super) const fn file(face: Face) -> &'static [u8] {
-    match face {
-        Face::Regular => include_bytes!("../../../fonts/IBMPlexSans-Regular.ttf"),
-        Face::Medium => include_bytes!("../../../fonts/IBMPlexSans-Medium.ttf"),
-        Face::Bold => include_bytes!("../../../fonts/IBMPlexSans-Bold.ttf"),
-    }
 }
 
 /// The name under which a face is a resource of every page.
@@ -54,20 +44,11 @@ pub(super) const fn resource(face: Face) -> &'static [u8] {
     }
 }
 
-/// The name of a face's font, as the font itself has it.
-pub(super) const fn name(face: Face) -> &'static str {
-    match face {
-        Face::Regular => "IBMPlexSans",
-        Face::Medium => "IBMPlexSans-Medium",
-        Face::Bold => "IBMPlexSans-Bold",
-    }
-}
-
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "advances and heights are small and whole")]
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "advances are small and whole")]
 fn read_table(file: &'static [u8]) -> FaceTable {
     let Ok(font) = FontRef::new(file) else {
         // The faces are compiled in; the tests read all three.
-        return FaceTable { widths: Vec::new(), characters: Vec::new(), capitals: 0 };
+        return FaceTable { widths: Vec::new(), characters: Vec::new() };
     };
     let metrics = font.glyph_metrics(Size::unscaled(), LocationRef::default());
     let glyphs = metrics.glyph_count();
@@ -80,8 +61,7 @@ fn read_table(file: &'static [u8]) -> FaceTable {
             *slot = Some(slot.map_or(character, |known: char| known.min(character)));
         }
     }
-    let capitals = font.metrics(Size::unscaled(), LocationRef::default()).cap_height.unwrap_or_default();
-    FaceTable { widths: (0..glyphs).map(width).collect(), characters, capitals: capitals.round() as i64 }
+    FaceTable { widths: (0..glyphs).map(width).collect(), characters }
 }
 
 /// Ligatures with a code of their own: a reader must get the letters.

@@ -15,6 +15,7 @@ mod text;
 
 mod fonts;
 mod metadata;
+mod object;
 mod shell;
 mod stream;
 mod tree;

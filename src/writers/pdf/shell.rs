@@ -8,7 +8,7 @@
 use std::collections::BTreeMap;
 use std::io::{self, Write};
 
-use lopdf::{Dictionary, Object, Stream, StringFormat};
+use lopdf::{Dictionary, Object, StringFormat};
 use printpdf::{
     Codepoint, FontId, Mm, Op, ParsedFont, PdfDocument, PdfFont, PdfFontHandle, PdfPage, PdfSaveOptions, Pt, TextItem,
 };
@@ -19,8 +19,10 @@ use super::content::{deflated, push_name};
 use super::fonts::{self, UsedGlyphs};
 use super::info::DocumentInfo;
 use super::metadata;
+use super::object;
 use super::stream::{Id, Objects};
 use crate::drawing::Face;
+use crate::typesetting;
 
 const PRODUCER: &str = concat!("noticewright ", env!("CARGO_PKG_VERSION"));
 
@@ -112,7 +114,7 @@ impl Shell {
         let mut descriptor = self.dictionary(descendant.get(b"FontDescriptor").map_err(missing)?)?.clone();
         let program = write_stream(objects, &format!("/Length1 {}", cut.program.len()), &cut.program)?;
         descriptor.set("FontFile2", reference(program));
-        descriptor.set("CapHeight", fonts::table(cut.face).capitals);
+        descriptor.set("CapHeight", typesetting::fonts::heights(cut.face).capital);
         // 4 is "symbolic": the glyphs are reached by number, not by a standard encoding (ISO 32000-1, 9.8.2).
         descriptor.set("Flags", 4);
         write_new(objects, &Object::Dictionary(descriptor))
@@ -154,7 +156,7 @@ pub(super) fn resources(fonts: &[(Face, Id)], groups: &[(&'static str, Id)]) -> 
     }
     body.extend_from_slice(b">>/XObject<<");
     for (name, id) in groups {
-        push_name(&mut body, name);
+        push_name(&mut body, name.as_bytes());
         body.extend_from_slice(format!(" {}", id.reference()).as_bytes());
     }
     body.extend_from_slice(b">>>>");
@@ -163,12 +165,8 @@ pub(super) fn resources(fonts: &[(Face, Id)], groups: &[(&'static str, Id)]) -> 
 
 /// Writes the catalogue: true to size, on one side, on the paper of the page, with the title in the window's bar.
 pub(super) fn write_catalog<W: Write>(objects: &mut Objects<W>, info: &DocumentInfo, pages: Id) -> io::Result<Id> {
-    let packet = metadata::packet(info, PRODUCER);
-    // Metadata is left as it is, so that programs which know no PDF can read it.
-    let mut stream = Stream::new(Dictionary::new(), packet.into_bytes());
-    stream.dict.set("Type", "Metadata");
-    stream.dict.set("Subtype", "XML");
-    let metadata = write_new(objects, &Object::Stream(stream))?;
+    let metadata = objects.reserve();
+    objects.plain_stream(metadata, "/Type/Metadata/Subtype/XML", metadata::packet(info, PRODUCER).as_bytes())?;
     let mut preferences = Dictionary::new();
     preferences.set("PrintScaling", "None");
     preferences.set("Duplex", "Simplex");
@@ -188,8 +186,8 @@ pub(super) fn write_catalog<W: Write>(objects: &mut Objects<W>, info: &DocumentI
 fn cut(face: Face, used: &UsedGlyphs) -> io::Result<Cut> {
     let used_ids = used.of(face);
     let remapper = GlyphRemapper::new_from_glyphs_sorted(&used_ids);
-    let program = subsetter::subset(fonts::file(face), 0, &remapper)
-        .map_err(|error| invalid(format!("the font {} cannot be cut down: {error}", fonts::name(face))))?;
+    let program = subsetter::subset(typesetting::fonts::bytes(face), 0, &remapper)
+        .map_err(|error| invalid(format!("the font {} cannot be cut down: {error}", typesetting::fonts::name(face))))?;
     let glyphs = used_ids.into_iter().filter_map(|id| Some((id, remapper.get(id)?, used.text(face, id)))).collect();
     Ok(Cut { face, name: subset_name(face, &program), program, glyphs })
 }
@@ -198,7 +196,7 @@ fn cut(face: Face, used: &UsedGlyphs) -> io::Result<Cut> {
 fn subset_name(face: Face, program: &[u8]) -> String {
     let digest = Sha256::digest(program);
     let tag: String = digest.iter().take(6).map(|byte| char::from(b'A' + byte % 26)).collect();
-    format!("{tag}+{}", fonts::name(face))
+    format!("{tag}+{}", typesetting::fonts::name(face))
 }
 
 fn parsed(cut: &Cut) -> io::Result<ParsedFont> {
@@ -283,7 +281,7 @@ fn to_unicode(cut: &Cut) -> String {
 fn write_new<W: Write>(objects: &mut Objects<W>, object: &Object) -> io::Result<Id> {
     let id = objects.reserve();
     let mut body = Vec::new();
-    lopdf::writer::Writer::write_object(&mut body, object)?;
+    object::push(&mut body, object)?;
     objects.object(id, &body)?;
     Ok(id)
 }

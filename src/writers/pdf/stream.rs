@@ -56,10 +56,14 @@ impl<W: Write> Objects<W> {
 
     /// Writes a stream of bytes already deflated; `entries` stand in its dictionary beside length and filter.
     pub(super) fn deflated_stream(&mut self, id: Id, entries: &str, deflated: &[u8]) -> io::Result<()> {
+        self.plain_stream(id, &format!("{entries}/Filter/FlateDecode"), deflated)
+    }
+
+    /// Writes a stream of bytes as they are.
+    pub(super) fn plain_stream(&mut self, id: Id, entries: &str, bytes: &[u8]) -> io::Result<()> {
         self.open(id)?;
-        let length = deflated.len();
-        self.put(format!("<<{entries}/Filter/FlateDecode/Length {length}>>\nstream\n").as_bytes())?;
-        self.put(deflated)?;
+        self.put(format!("<<{entries}/Length {}>>\nstream\n", bytes.len()).as_bytes())?;
+        self.put(bytes)?;
         self.put(b"\nendstream\nendobj\n")
     }
 
