@@ -15,6 +15,3 @@ pub use destination::{Destination, check_all};
 pub use draft::{Draft, PublishError, Published, publish};
 pub use error::FileError;
 pub use read::{STANDARD, exists, make_folder, read};
-
-#[cfg(test)]
-mod tests;
