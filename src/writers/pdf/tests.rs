@@ -69,7 +69,7 @@ fn a_code_is_one_path_and_one_fill() {
 #[test]
 fn a_code_wider_than_a_word_keeps_every_module() {
     let side = 70_u16;
-    let dark = |x: u16, y: u16| (x * 7 + y * 13 + x * y) % 3 == 0 || x >= 60;
+    let dark = |x: u16, y: u16| (x * 7 + y * 13 + x * y).is_multiple_of(3) || x >= 60;
     let rows = (0..side).flat_map(|y| {
         let word =
             |start: u16, end: u16| (start..end).filter(|x| dark(*x, y)).fold(0_u64, |word, x| word | 1 << (x % 64));
