@@ -2,6 +2,7 @@
 
 pub mod fonts;
 mod shaping;
+pub mod sign;
 
 use std::sync::Arc;
 
