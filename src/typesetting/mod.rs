@@ -1,5 +1,7 @@
 //! A notice and a size into a finished drawing: fonts, shaping, line breaking, fitting, the sign and the code.
 
+mod breaking;
+pub mod code;
 pub mod fonts;
 mod shaping;
 pub mod sign;
