@@ -118,6 +118,16 @@ codes! {
     /// A word that is wrong on a warning notice can kill. Let an electrician who speaks the language read every message,
     /// then add the name: `translation-checked-by = NAME`.
     TRANSLATION_UNCHECKED = "translation-unchecked", Advice;
+    /// A record link begins with a scheme that is not allowed, names no plain host, or holds a character that is not seen.
+    ///
+    /// Whoever scans a notice's code must get a record, never a call, a message or a program. Give a whole link that begins
+    /// with `https://`, or a plain record number without a colon; `-` stands for no code.
+    RECORD_LINK_REFUSED = "record-link-refused", Error;
+    /// A record link, or the job's link base with the notice's number, is longer than a code may carry.
+    ///
+    /// The longer the text, the larger the code, and it is never printed smaller than can be read. Shorten the link or use
+    /// the record's number alone.
+    RECORD_LINK_TOO_LONG = "record-link-too-long", Error;
 
     // ---- laying it on sheets ------------------------------------------------------------------------------------
     /// No sheet format at hand has a cell of the size that the notice needs.

@@ -6,8 +6,10 @@ isolate-at-all =
         [2] An beiden Stellen freischalten
        *[other] An allen { $count } Stellen freischalten
     }
-cannot-be-isolated = Nicht ganz freischaltbar
+cannot-be-fully-isolated = Nicht ganz freischaltbar
+cannot-be-isolated = Nicht freischaltbar
 isolation-not-known = Freischaltung nicht bekannt
+isolation-not-fully-known = Freischaltung nicht ganz bekannt
 
 circuits-stay-live =
     { $count ->
@@ -36,6 +38,7 @@ several-supplies-also = Mehr als eine Einspeisung
 several-supplies-possible-also = Vielleicht mehr als eine Einspeisung
 several-isolators-also = Kein einzelnes Gerät schaltet alles frei
 several-isolators-possible-also = Ein Gerät allein schaltet vielleicht nicht alles frei
+sources-possible-also = Vielleicht mehr als eine Quelle in dieser Anlage
 isolate-sources =
     { $count ->
         [2] Beide freischalten: { $sources }
