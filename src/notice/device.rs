@@ -1,7 +1,7 @@
 //! What the notice of an isolator says: what it disconnects. It never says that something is dead.
 
+use super::caution::{back_feed, isolate_sources};
 use super::compose::{NoticeOptions, reading_distance, rules_of};
-use super::statement::{back_feed, isolate_sources};
 use super::{Notice, NoticePoint, Said, Subject};
 use crate::rules::{DeviceDecision, Disconnects};
 use crate::wording::{Message, Wording, one_line};

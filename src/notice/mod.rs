@@ -1,6 +1,7 @@
 //! What a notice says, line by line, in every language asked for. No millimetre in here but the distances and sizes that the
 //! survey itself declares.
 
+mod caution;
 mod compose;
 mod device;
 mod enclosure;

@@ -1,11 +1,10 @@
-//! Why an enclosure carries a notice, in one line with its designation, and what else must be known, one sentence each.
+//! Why an enclosure carries a notice, in one line with its designation.
 
 use super::Said;
 use super::enclosure::EnclosureNotice;
 use super::figure::figure;
 use crate::rules::{Outcome, Rule, Statement};
-use crate::survey::value::{Current, Volts};
-use crate::wording::{Message, Wording, one_line};
+use crate::wording::{Message, Wording};
 
 impl EnclosureNotice<'_> {
     /// The strongest of the decision's statements. Where there is none, that what feeds the enclosure is not known, or only
@@ -20,7 +19,7 @@ impl EnclosureNotice<'_> {
         }
     }
 
-    fn strongest_first(&self) -> Vec<&Statement> {
+    pub(super) fn strongest_first(&self) -> Vec<&Statement> {
         let mut statements: Vec<&Statement> = self.decision.statements.iter().collect();
         statements.sort();
         statements
@@ -85,121 +84,8 @@ impl EnclosureNotice<'_> {
         self.wording.say_each(|language| Message::SourcesSupply { enclosure, sources: text(&sources, language) })
     }
 
-    /// What the notice says beside its statement, the strongest first.
-    pub(super) fn cautions(&self) -> Vec<Said> {
-        let mut cautions = Vec::new();
-        for (place, statement) in self.strongest_first().into_iter().enumerate() {
-            self.caution(statement, place == 0, &mut cautions);
-        }
-        if self.decision.points.iter().any(|point| point.order.is_some()) && self.decision.points.len() > 1 {
-            cautions.push(self.wording.say(Message::IsolateInOrder {}));
-        }
-        let mut said = Vec::with_capacity(cautions.len());
-        for caution in cautions {
-            if !said.contains(&caution) {
-                said.push(caution);
-            }
-        }
-        said
-    }
-
-    /// What a statement adds; the one that is already said above adds only its details.
-    fn caution(&self, statement: &Statement, is_said: bool, cautions: &mut Vec<Said>) {
-        let also = (!is_said).then_some(());
-        cautions.extend(match statement {
-            Statement::CannotBeIsolated { .. } | Statement::UnexpectedVoltage => None,
-            Statement::SeveralSupplies { supplies } => also.map(|()| self.supplies_also(supplies)),
-            Statement::SeveralIsolators => also.and_then(|()| self.isolators_also()),
-            Statement::AlternativeSource { sources } => also.map(|()| isolate_sources(self.wording, sources)),
-            Statement::LiveAtAnyTime { solar, .. } => Some(self.live_at_any_time(*solar)),
-            Statement::LineSideLive { part, isolated_at } => Some(self.part_stays_live(part, isolated_at)),
-            Statement::BackFeed { ups } => Some(back_feed(self.wording, ups)),
-            Statement::StartsByItself { .. } if is_said => Some(self.wording.say(Message::InhibitStarting {})),
-            Statement::StartsByItself { source } => {
-                let source = source_in_words(self.wording, source);
-                Some(self.wording.say_each(|language| Message::Starts { source: text(&source, language) }))
-            }
-            Statement::StoredCharge { .. } => Some(self.stored_charge()),
-        });
-    }
-
-    fn supplies_also(&self, supplies: &[String]) -> Said {
-        self.wording.say(match self.supplies(supplies) {
-            Supplies::ExactlyTwo | Supplies::Several => Message::SeveralSuppliesAlso {},
-            Supplies::Possibly => Message::SeveralSuppliesPossibleAlso {},
-        })
-    }
-
-    /// Left out where several supplies say it already.
-    fn isolators_also(&self) -> Option<Said> {
-        let supplies = |statement: &Statement| matches!(statement, Statement::SeveralSupplies { .. });
-        if self.decision.statements.iter().any(supplies) {
-            return None;
-        }
-        Some(self.wording.say(match self.is_unknown(Rule::SeveralIsolators) {
-            true => Message::SeveralIsolatorsPossibleAlso {},
-            false => Message::SeveralIsolatorsAlso {},
-        }))
-    }
-
-    /// All circuits of solar d.c., or all of a store inside, in one sentence.
-    fn live_at_any_time(&self, solar: bool) -> Said {
-        let circuits = self.circuits(|statement| {
-            let Statement::LiveAtAnyTime { circuit, solar: kind } = statement else { return None };
-            (*kind == solar).then_some(circuit)
-        });
-        let circuits = self.wording.list(&circuits);
-        self.wording.say_each(|language| {
-            let circuits = text(&circuits, language);
-            if solar { Message::SolarStaysLive { circuits } } else { Message::BatteryStaysLive { circuits } }
-        })
-    }
-
-    fn part_stays_live(&self, part: &str, isolated_at: &[(String, String)]) -> Said {
-        let part = one_line(part);
-        if isolated_at.is_empty() {
-            return self.wording.say(Message::PartStaysLiveUnknown { part: &part });
-        }
-        let devices: Vec<Said> = isolated_at.iter().map(|(device, place)| self.device_at(device, place)).collect();
-        let devices = self.wording.list(&devices);
-        self.wording.say_each(|language| Message::PartStaysLive { part: &part, devices: text(&devices, language) })
-    }
-
-    fn device_at(&self, device: &str, place: &str) -> Said {
-        let (device, place) = (one_line(device), one_line(place));
-        if place.is_empty() {
-            return self.wording.repeat(&device);
-        }
-        self.wording.say(Message::DeviceAtPlace { device: &device, place: &place })
-    }
-
-    /// One sentence for every charge inside: the highest voltage and the longest wait, and of neither more than is known of
-    /// all of them.
-    fn stored_charge(&self) -> Said {
-        let charges = self.decision.statements.iter().filter_map(|statement| {
-            let Statement::StoredCharge { volts, seconds } = statement else { return None };
-            Some((*volts, *seconds))
-        });
-        let (volts, seconds): (Vec<Option<Volts>>, Vec<Option<u32>>) = charges.unzip();
-        let highest =
-            volts.into_iter().reduce(|one, other| one.zip(other).map(|(one, other)| one.max(other))).flatten();
-        let longest =
-            seconds.into_iter().reduce(|one, other| one.zip(other).map(|(one, other)| one.max(other))).flatten();
-        let voltage = highest
-            .map(|value| figure(&crate::rules::Voltage { value, current: Current::Dc, bound: false }, self.wording));
-        let time = longest.map(|seconds| waiting_time(self.wording, seconds));
-        self.wording.say_each(|language| match (&voltage, &time) {
-            (Some(voltage), Some(time)) => {
-                Message::ChargeWait { voltage: text(voltage, language), time: text(time, language) }
-            }
-            (None, Some(time)) => Message::ChargeWaitVoltageUnknown { time: text(time, language) },
-            (Some(voltage), None) => Message::ChargeWaitUnknown { voltage: text(voltage, language) },
-            (None, None) => Message::ChargeUnknown {},
-        })
-    }
-
     /// The circuits that some statements name, each once, as members of a list.
-    fn circuits<'s>(&'s self, of: impl Fn(&'s Statement) -> Option<&'s String>) -> Vec<Said> {
+    pub(super) fn circuits<'s>(&'s self, of: impl Fn(&'s Statement) -> Option<&'s String>) -> Vec<Said> {
         let mut circuits: Vec<Said> = Vec::new();
         for circuit in self.decision.statements.iter().filter_map(of) {
             let circuit = self.wording.repeat(circuit);
@@ -210,7 +96,7 @@ impl EnclosureNotice<'_> {
         circuits
     }
 
-    fn supplies(&self, supplies: &[String]) -> Supplies {
+    pub(super) fn supplies(&self, supplies: &[String]) -> Supplies {
         if supplies.len() < 2 || self.is_unknown(Rule::SeveralSupplies) {
             return Supplies::Possibly;
         }
@@ -218,51 +104,29 @@ impl EnclosureNotice<'_> {
         if supplies.len() == 2 && all_known { Supplies::ExactlyTwo } else { Supplies::Several }
     }
 
-    fn is_unknown(&self, rule: Rule) -> bool {
+    pub(super) fn is_unknown(&self, rule: Rule) -> bool {
         self.decision.reasons.iter().any(|reason| reason.rule == rule && reason.outcome == Outcome::Unknown)
     }
 }
 
 /// How much is known of the supplies that meet.
-enum Supplies {
+pub(super) enum Supplies {
     ExactlyTwo,
     Several,
     Possibly,
 }
 
-fn text(said: &Said, language: usize) -> &str {
+pub(super) fn text(said: &Said, language: usize) -> &str {
     said.get(language).map_or("", String::as_str)
 }
 
-/// Times below a minute in seconds, longer ones in whole minutes, always rounded up.
-fn waiting_time(wording: &Wording, seconds: u32) -> Said {
-    wording.say(match seconds {
-        ..60 => Message::Seconds { count: seconds.max(1) },
-        60.. => Message::Minutes { count: seconds.div_ceil(60) },
-    })
-}
-
-/// `Isolate both: mains and generator`
-pub(super) fn isolate_sources(wording: &Wording, sources: &[String]) -> Said {
-    if sources.len() < 2 {
-        return wording.say(Message::SourcesPossibleAlso {});
-    }
-    let count = u32::try_from(sources.len()).unwrap_or(u32::MAX);
-    let sources = listed_sources(wording, sources);
-    wording.say_each(|language| Message::IsolateSources { count, sources: text(&sources, language) })
-}
-
-pub(super) fn back_feed(wording: &Wording, ups: &str) -> Said {
-    wording.say(Message::BackFeed { ups: &one_line(ups) })
-}
-
-fn listed_sources(wording: &Wording, sources: &[String]) -> Said {
+pub(super) fn listed_sources(wording: &Wording, sources: &[String]) -> Said {
     let sources: Vec<Said> = sources.iter().map(|source| source_in_words(wording, source)).collect();
     wording.list(&sources)
 }
 
 /// The survey's own words for kinds of source in each language; a source with a name of its own keeps it.
-fn source_in_words(wording: &Wording, source: &str) -> Said {
+pub(super) fn source_in_words(wording: &Wording, source: &str) -> Said {
     wording.say(match source.trim() {
         "mains" => Message::SourceMains {},
         "generator" => Message::SourceGenerator {},

@@ -69,9 +69,9 @@ between-conductors = zwischen Leitern
 
 lock-off-one = Abschließen. Vor der Arbeit Spannungsfreiheit feststellen.
 lock-off-each = Jede Stelle abschließen. Vor der Arbeit Spannungsfreiheit feststellen.
-live-parts-remain-one = Abschließen. Aktive Teile bleiben: vor der Arbeit prüfen.
-live-parts-remain-each = Jede Stelle abschließen. Aktive Teile bleiben: vor der Arbeit prüfen.
-live-parts-remain = Aktive Teile bleiben: vor der Arbeit prüfen.
+live-parts-remain-one = Abschließen. Aktive Teile bleiben: am Arbeitsort Spannungsfreiheit feststellen.
+live-parts-remain-each = Jede Stelle abschließen. Aktive Teile bleiben: am Arbeitsort Spannungsfreiheit feststellen.
+live-parts-remain = Aktive Teile bleiben: am Arbeitsort Spannungsfreiheit feststellen.
 treat-as-live = Wie unter Spannung behandeln. Vor der Arbeit Spannungsfreiheit feststellen.
 
 disconnects =

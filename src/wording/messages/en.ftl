@@ -84,9 +84,9 @@ between-conductors = between conductors
 
 lock-off-one = Lock off. Prove dead before work.
 lock-off-each = Lock off each. Prove dead before work.
-live-parts-remain-one = Lock off. Live parts remain: prove before work.
-live-parts-remain-each = Lock off each. Live parts remain: prove before work.
-live-parts-remain = Live parts remain: prove before work.
+live-parts-remain-one = Lock off. Live parts remain: prove dead where you work.
+live-parts-remain-each = Lock off each. Live parts remain: prove dead where you work.
+live-parts-remain = Live parts remain: prove dead where you work.
 treat-as-live = Treat as live. Prove dead before work.
 
 ## An isolator's own notice
