@@ -136,18 +136,20 @@ fn lines(paper: Size, across: i32, down: i32, corrected: Option<String>) -> Vec<
         Line::Measure("d", "upright ruler, from 0 to its last bold number"),
         step(3, "Work these out and write them into the job file, under the printer’s name."),
         more("[printers.office]"),
-        Line::More(format!("offset_x = {CROSS} − a")),
-        Line::More(format!("offset_y = {CROSS} − b")),
+        Line::More(format!("offset_x_mm = {CROSS} − a")),
+        Line::More(format!("offset_y_mm = {CROSS} − b")),
         Line::More(format!("scale_x = {across} / c")),
         Line::More(format!("scale_y = {down} / d")),
         Line::Step(
             4,
             format!("Print this page with the correction. Now a and b are {CROSS}, c is {across}, d is {down}."),
         ),
-        step(5, "The outermost frame that is whole on all four sides shows how far the printer"),
-        more("reaches: its distance is “unprintable” in a sheet format of your own."),
-        step(6, "Is a scale off by more than one part in a hundred? Then the page was fitted to"),
-        more("the paper: switch that off and print again before you correct anything."),
+        step(5, "See how far the printer reaches."),
+        more("The outermost frame that is whole on all four sides shows it: its distance is"),
+        more("“unprintable” in a sheet format of your own."),
+        step(6, "Is a scale off by more than one part in a hundred?"),
+        more("The page was fitted to the paper: switch that off and print it again before you"),
+        more("correct anything."),
     ]);
     lines
 }
