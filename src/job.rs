@@ -102,10 +102,10 @@ impl Default for Notices {
 pub enum Floor {
     /// One two-hundredth of the reading distance.
     #[default]
-    #[serde(rename = "distance/200")]
+    #[serde(rename = "1/200")]
     TwoHundredth,
     /// Sixteen minutes of arc, about distance / 215.
-    #[serde(rename = "16 minutes of arc")]
+    #[serde(rename = "16-minutes")]
     SixteenMinutes,
 }
 
