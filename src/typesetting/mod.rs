@@ -1,5 +1,7 @@
 //! A notice and a size into a finished drawing: fonts, shaping, line breaking, fitting, the sign and the code.
 
+pub mod code;
+
 use crate::drawing::Drawing;
 use crate::length::{Length, Size};
 use crate::notice::Notice;
