@@ -1,8 +1,13 @@
 //! A notice and a size into a finished drawing: fonts, shaping, line breaking, fitting, the sign and the code.
 
 pub mod code;
+pub mod fonts;
+mod shaping;
+pub mod sign;
 
-use crate::drawing::Drawing;
+use std::sync::Arc;
+
+use crate::drawing::{Drawing, Face, GlyphLine};
 use crate::length::{Length, Size};
 use crate::notice::Notice;
 
@@ -60,10 +65,32 @@ pub enum Misfit {
     },
 }
 
-/// Sets notices: holds the faces and a cache of shaped lines, and may be shared between threads.
-pub struct Typesetter {}
+/// Sets notices: holds a cache of shaped lines, and may be shared between threads. A new one costs next to nothing.
+pub struct Typesetter {
+    shaper: shaping::Shaper,
+}
+
+impl Default for Typesetter {
+    fn default() -> Self {
+        Self::new()
+    }
+}
 
 impl Typesetter {
+    /// A typesetter that has not shaped anything yet.
+    #[must_use]
+    pub fn new() -> Self {
+        Self { shaper: shaping::Shaper::new() }
+    }
+
+    /// One line of text, kerned; its width is in font units, `fonts::heights(face).units_per_em` to the em.
+    ///
+    /// # Errors
+    /// [`Misfit::MissingGlyph`] for the first character that the face does not have.
+    pub fn line(&self, face: Face, text: &str) -> Result<Arc<GlyphLine>, Misfit> {
+        self.shaper.line(face, text)
+    }
+
     /// Sets one notice at the first of `sizes` (smallest first) that is large enough, at the largest letters that fit.
     ///
     /// # Errors
