@@ -77,6 +77,47 @@ codes! {
     /// Text is never cut or shrunk below that. Give the enclosure more space, a larger size, shorter place names or a
     /// shorter reading distance.
     NOTICE_DOES_NOT_FIT = "notice-does-not-fit", Error;
+    /// The job asks for a language for which there are no messages.
+    ///
+    /// English is built in; every other language is a message file that the job names beside its tag. Check the spelling of
+    /// the tag (`cy`, `de-AT`) and give the file.
+    LANGUAGE_UNKNOWN = "language-unknown", Error;
+    /// A message file is not written in Fluent syntax at this line.
+    ///
+    /// What cannot be read cannot be said. A message is `name = text` from the first character of a line; what it goes on
+    /// with is indented.
+    MESSAGE_FILE_SYNTAX = "message-file-syntax", Error;
+    /// A message file does not give a message that notices say.
+    ///
+    /// A notice that is silent in one of its languages misleads whoever reads that one. Add the message.
+    MESSAGE_MISSING = "message-missing", Error;
+    /// A message file gives the same message twice.
+    ///
+    /// Only one of them can be said, and it may not be the one that was checked. Remove the other.
+    MESSAGE_REPEATED = "message-repeated", Error;
+    /// A message file gives a message that no notice says.
+    ///
+    /// It is probably a misspelling of one that is missing. Correct or remove it.
+    MESSAGE_UNKNOWN = "message-unknown", Warning;
+    /// A message leaves out one of its arguments, at least in one of its plural variants.
+    ///
+    /// The notice would lose a place, a device or a figure in that language. Name the argument, `{ $device }`, in every
+    /// variant.
+    MESSAGE_ARGUMENT_MISSING = "message-argument-missing", Error;
+    /// A message names an argument that it does not have.
+    ///
+    /// It would be printed as a name in braces. The arguments are those that the
+    /// English message has.
+    MESSAGE_ARGUMENT_UNKNOWN = "message-argument-unknown", Error;
+    /// A message refers to something that cannot be resolved: a term or message that is not there, a function, itself.
+    ///
+    /// Write the words out instead.
+    MESSAGE_UNRESOLVED = "message-unresolved", Error;
+    /// A message file does not name who checked its translation.
+    ///
+    /// A word that is wrong on a warning notice can kill. Let an electrician who speaks the language read every message,
+    /// then add the name: `translation-checked-by = NAME`.
+    TRANSLATION_UNCHECKED = "translation-unchecked", Advice;
 
     // ---- laying it on sheets ------------------------------------------------------------------------------------
     /// No sheet format at hand has a cell of the size that the notice needs.

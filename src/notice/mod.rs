@@ -5,8 +5,7 @@ use crate::length::{Length, Size};
 use crate::rules::Rule;
 use crate::survey::value::Environment;
 
-/// The same thing said in one or more languages: the first is the main one. Never empty.
-pub type Said = Vec<String>;
+pub use crate::wording::Said;
 
 /// What a notice is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
