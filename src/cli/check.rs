@@ -5,19 +5,23 @@ use super::failure::Failure;
 use super::pipeline::{self, Loaded};
 use super::report::json::need_name;
 use super::report::voltages_in_words;
+use super::sizes::Sheets;
 use super::terminal::Terminal;
 use crate::rules::{Decision, Outcome};
+use crate::typesetting::Typesetter;
 
 /// Shows what was found and decided.
 pub fn perform(check: &Check, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let loaded = pipeline::load(&check.survey, general)?;
-    let set = pipeline::set_all(&loaded, &loaded.sizes()?);
-    let findings = loaded.findings_with(set.findings);
+    let sheets = Sheets::choose(&[], &loaded)?;
+    let set = pipeline::set_all(&loaded, &Typesetter::new(), &sheets);
+    let findings = [loaded.findings.as_slice(), &set.findings].concat();
     match general.report {
         ReportForm::Text => terminal.print(&decisions_as_text(&loaded))?,
         ReportForm::Short => (),
         ReportForm::Json => {
             let mut report = loaded.json(&findings);
+            report.decisions(&loaded.survey, &loaded.decisions.enclosures);
             for (notice, set) in loaded.notices.iter().zip(&set.notices) {
                 report.notice(notice, set.as_ref(), None);
             }
