@@ -2,12 +2,17 @@
 
 use std::collections::BTreeMap;
 
+use encoding_rs::Encoding;
 use serde::Deserialize;
 
 use crate::length::{Length, Point};
 use crate::limits::Limits;
 use crate::sheets::Correction;
+use crate::survey::{Column, ReadOptions};
 use crate::typesetting::LetterFloor;
+
+/// A job file, message file or sheet format beyond this many bytes is none.
+pub const LARGEST_FILE: u64 = 1 << 20;
 
 /// The rule edition that holds unless the job names it otherwise.
 pub const EDITION: &str = "BS 7671:2018+A4:2026";
@@ -203,6 +208,21 @@ impl Job {
         }
     }
 
+    /// How the survey that goes by `file` is read.
+    ///
+    /// # Errors
+    /// A key under `[headers]` or `[defaults]` that is not a column.
+    pub fn read_options(&self, file: &str, encoding: Option<&'static Encoding>) -> Result<ReadOptions, JobFault> {
+        let mut options = ReadOptions { encoding, limits: self.limits(), ..ReadOptions::new(file) };
+        for (own, column) in &self.headers {
+            options.header_map.insert(own.clone(), column_named(column, "headers")?);
+        }
+        for (column, text) in &self.defaults {
+            options.defaults.insert(column_named(column, "defaults")?, text.clone());
+        }
+        Ok(options)
+    }
+
     /// How small letters may be.
     #[must_use]
     pub const fn letter_floor(&self) -> LetterFloor {
@@ -242,6 +262,10 @@ impl Printer {
         }
         Ok(())
     }
+}
+
+fn column_named(name: &str, section: &str) -> Result<Column, JobFault> {
+    Column::named(name).ok_or_else(|| fault(format!("`{name}` under [{section}] is not a column of the survey")))
 }
 
 const fn fault(message: String) -> JobFault {
