@@ -106,13 +106,14 @@ impl Composer<'_> {
     pub fn enclosure(&self, decision: usize) -> (Vec<Notice>, Vec<Finding>) {
         let Some((decision, enclosure)) = self.needed(decision) else { return Default::default() };
         let body = EnclosureNotice { wording: self.wording, decision, enclosure }.body(self.options);
-        let positions = 0..enclosure.positions.len().max(1);
-        let (mut notices, mut findings) = (Vec::with_capacity(positions.len()), Vec::new());
-        for position in positions {
-            let (notice, finding) = self.at_position(body.clone(), enclosure, position);
+        let last = enclosure.positions.len().saturating_sub(1);
+        let (mut notices, mut findings) = (Vec::with_capacity(last + 1), Vec::new());
+        let mut keep = |(notice, finding): (Notice, Option<Finding>)| {
             notices.push(notice);
             findings.extend(finding.filter(|_| findings.is_empty()));
-        }
+        };
+        (0..last).for_each(|position| keep(self.at_position(body.clone(), enclosure, position)));
+        keep(self.at_position(body, enclosure, last));
         (notices, findings)
     }
 

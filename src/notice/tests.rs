@@ -141,9 +141,14 @@ impl Situation {
         self
     }
 
+    fn decided(&self) -> (Survey, Decisions) {
+        let mut survey = Survey::default();
+        survey.enclosures.push(self.enclosure.clone());
+        (survey, Decisions { enclosures: vec![self.decision.clone()], devices: Vec::new() })
+    }
+
     fn composed_in(&self, wording: &Wording) -> (Vec<Notice>, Vec<crate::finding::Finding>) {
-        let survey = Survey { enclosures: vec![self.enclosure.clone()], ..Survey::default() };
-        let decisions = Decisions { enclosures: vec![self.decision.clone()], devices: Vec::new() };
+        let (survey, decisions) = self.decided();
         compose(&survey, &decisions, wording, &self.options)
     }
 

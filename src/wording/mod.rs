@@ -172,14 +172,25 @@ impl Language {
 /// A text in one line: every run of white space becomes one space, but no-break spaces stay as they are.
 #[must_use]
 pub fn one_line(text: &str) -> Cow<'_, str> {
-    let breaks =
-        |character: char| character.is_whitespace() && !matches!(character, '\u{A0}' | '\u{202F}' | '\u{2007}');
-    let plain = !text.contains(|character| breaks(character) && character != ' ') && !text.contains("  ");
-    if plain && !text.starts_with(' ') && !text.ends_with(' ') {
+    if is_plain_line(text) {
         return Cow::Borrowed(text);
     }
+    let breaks =
+        |character: char| character.is_whitespace() && !matches!(character, '\u{A0}' | '\u{202F}' | '\u{2007}');
     let words: Vec<&str> = text.split(breaks).filter(|word| !word.is_empty()).collect();
     Cow::Owned(words.join(" "))
+}
+
+/// Whether a text is nothing but ASCII words with one space between them, as nearly every text is.
+fn is_plain_line(text: &str) -> bool {
+    let mut before = b' ';
+    for byte in text.bytes() {
+        if !(byte.is_ascii_graphic() || (byte == b' ' && before != b' ')) {
+            return false;
+        }
+        before = byte;
+    }
+    before != b' ' || text.is_empty()
 }
 
 #[cfg(test)]
