@@ -111,10 +111,10 @@ impl Notice {
             lines.push(point.line(numbered.then_some(number)));
             lines.extend(point.remarks.iter().flatten().cloned());
         }
-        lines.extend(self.cautions.iter().flatten().cloned());
         for figure in &self.figures {
             lines.extend(figure.meaning.iter().map(|meaning| format!("{} {meaning}", figure.figure)));
         }
+        lines.extend(self.cautions.iter().flatten().cloned());
         lines.extend(self.closing.iter().cloned());
         lines.push(self.small_line.clone());
         lines.extend(self.code_caption.iter().cloned());
