@@ -8,7 +8,7 @@ use super::{Notice, Said};
 use crate::finding::{Finding, code};
 use crate::length::Length;
 use crate::limits::Limits;
-use crate::rules::{Decision, Decisions, DeviceDecision, Outcome, Reason, Rule};
+use crate::rules::{Decision, Decisions, Outcome, Reason, Rule};
 use crate::survey::value::Environment;
 use crate::survey::{Enclosure, Survey};
 use crate::wording::{Message, Wording, one_line};
@@ -199,9 +199,4 @@ pub(super) fn rules_of(reasons: &[Reason]) -> Vec<Rule> {
         }
     }
     rules
-}
-
-/// Distances and environment of a device's notice come from its decision and the options alone.
-pub(super) fn reading_distance(decision: &DeviceDecision, options: &NoticeOptions) -> Length {
-    decision.reading_distance.unwrap_or(options.reading_distance)
 }

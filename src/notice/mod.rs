@@ -51,7 +51,7 @@ pub struct NoticeFigure {
 /// A finished text, ready to be set.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Notice {
-    /// Stable number: enclosure and position, `CH3-JB2/1`.
+    /// Stable number: enclosure and position, `CH3-JB2/1`; device and location, `Q7@Switchroom 1, board C`.
     pub number: String,
     /// What it is about.
     pub subject: Subject,
@@ -67,7 +67,7 @@ pub struct Notice {
     pub rules: Vec<Rule>,
     /// What to do: `Isolate at all 3 points`.
     pub headline: Said,
-    /// Why: `More than one supply inside CH3-JB2`. Holds the designation.
+    /// Why: `More than one supply inside CH3-JB2`, with the designation; on a device's notice what the rows are.
     pub statement: Said,
     /// What else must be known, one sentence each: stored charge, what stays live.
     pub cautions: Vec<Said>,

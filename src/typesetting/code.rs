@@ -132,8 +132,8 @@ trait Line:
     const FIRST: Self;
     /// How many modules are dark.
     fn dark(self) -> u32;
-    /// Appends the first `side` modules to the words of a code.
-    fn append_to(self, side: u16, rows: &mut Vec<u64>);
+    /// Appends the row to the words of a code.
+    fn append_to(self, rows: &mut Vec<u64>);
 }
 
 impl Line for u64 {
@@ -144,7 +144,7 @@ impl Line for u64 {
         self.count_ones()
     }
 
-    fn append_to(self, _side: u16, rows: &mut Vec<u64>) {
+    fn append_to(self, rows: &mut Vec<u64>) {
         rows.push(self);
     }
 }
@@ -158,7 +158,7 @@ impl Line for u128 {
     }
 
     #[expect(clippy::cast_possible_truncation, reason = "the word is cut into its two halves")]
-    fn append_to(self, _side: u16, rows: &mut Vec<u64>) {
+    fn append_to(self, rows: &mut Vec<u64>) {
         rows.extend([self as u64, (self >> 64) as u64]);
     }
 }
@@ -180,9 +180,8 @@ enum Kept {
     Wide(Stencil<u128>),
 }
 
-/// Widest row that is scored as one word; beyond it, from 1,171 bytes on, the crate's own drawing is used.
-const WIDEST: i16 = 128;
-
+/// Stencils by version and level, made when first used. A row of version 28 or more does not fit a word: such a symbol,
+/// which nobody would print on a notice, is left to the crate.
 static KEPT: [[OnceLock<Kept>; 4]; 27] = [const { [const { OnceLock::new() }; 4] }; 27];
 
 fn kept(version: Version, level: Level) -> Option<&'static Kept> {
@@ -214,7 +213,6 @@ const MASKS: [MaskPattern; 8] = [
 impl<L: Line> Stencil<L> {
     fn new(version: Version, correction: EcLevel) -> Self {
         let side = version.width();
-        debug_assert!(side <= WIDEST, "a row must fit its word");
         let mut bare = Canvas::new(version, correction);
         bare.draw_all_functional_patterns();
         let masked = MASKS.map(|mask| {
@@ -237,7 +235,7 @@ impl<L: Line> Stencil<L> {
         let symbols = self.masked.iter().map(|masked| masked.iter().zip(&bits).map(|(&under, &bit)| under ^ bit));
         let best = symbols.map(Iterator::collect).min_by_key(|symbol: &Vec<L>| penalty(symbol));
         let mut rows = Vec::with_capacity(usize::from(self.side) * 2);
-        best.into_iter().flatten().for_each(|line| line.append_to(self.side, &mut rows));
+        best.into_iter().flatten().for_each(|line| line.append_to(&mut rows));
         Code { side: self.side, rows }
     }
 }
