@@ -68,7 +68,8 @@ impl NoticeOptions {
     }
 }
 
-/// Every notice of a survey, those of enclosures in its order and then those of isolators, with what is wrong with them.
+/// Every notice of a survey, those of enclosures in its order and then those of isolators, with what is wrong with
+/// them.
 #[must_use]
 pub fn compose(
     survey: &Survey,
@@ -100,8 +101,8 @@ pub struct Composer<'a> {
 }
 
 impl Composer<'_> {
-    /// The notices of one enclosure, one for each of its positions; `decision` is an index into the decisions. None where
-    /// no notice is needed or there is no such decision.
+    /// The notices of one enclosure, one for each of its positions; `decision` is an index into the decisions. None
+    /// where no notice is needed or there is no such decision.
     #[must_use]
     pub fn enclosure(&self, decision: usize) -> (Vec<Notice>, Vec<Finding>) {
         let Some((decision, enclosure)) = self.needed(decision) else { return Default::default() };
@@ -182,7 +183,8 @@ impl Composer<'_> {
     }
 }
 
-/// A notice is made for what is required, for what is advised, and where the survey does not say enough to leave it out.
+/// A notice is made for what is required, for what is advised, and where the survey does not say enough to leave it
+/// out.
 const fn is_needed(need: Outcome) -> bool {
     match need {
         Outcome::Required | Outcome::Advised | Outcome::Unknown => true,

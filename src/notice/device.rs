@@ -6,8 +6,8 @@ use super::{Notice, NoticePoint, Said, Subject};
 use crate::rules::{DeviceDecision, Disconnects};
 use crate::wording::{Message, Wording, one_line};
 
-/// The notice without what depends on its number. The number is designation and location, which identify a device whatever
-/// else changes in the survey: `Q7@Switchroom 1, board C`.
+/// The notice without what depends on its number. The number is designation and location, which identify a device
+/// whatever else changes in the survey: `Q7@Switchroom 1, board C`.
 pub(super) fn device_notice(decision: &DeviceDecision, wording: &Wording, options: &NoticeOptions) -> Notice {
     let (device, location) = (one_line(&decision.device), one_line(&decision.location));
     let reading_distance = decision.reading_distance.unwrap_or(options.reading_distance);

@@ -1,5 +1,5 @@
-//! What a notice says, line by line, in every language asked for. No millimetre in here but the distances and sizes that the
-//! survey itself declares.
+//! What a notice says, line by line, in every language asked for. No millimetre in here but the distances and sizes
+//! that the survey itself declares.
 
 mod caution;
 mod compose;
@@ -100,8 +100,8 @@ pub struct Notice {
 }
 
 impl Notice {
-    /// Everything that the notice says, line by line in the order of reading, each in every language. What a plate may leave
-    /// away for want of room (the name, what a point serves) is included.
+    /// Everything that the notice says, line by line in the order of reading, each in every language. What a plate may
+    /// leave away for want of room (the name, what a point serves) is included.
     #[must_use]
     pub fn lines(&self) -> Vec<String> {
         let mut lines: Vec<String> = self.headline.iter().chain(&self.statement).cloned().collect();

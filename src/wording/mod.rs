@@ -1,7 +1,7 @@
 //! What notices say, by language: Fluent message files, English embedded, further ones given by the job.
 //!
-//! A message is a variant of [`Message`] with its arguments, so that none can be misspelt; a message file is checked against
-//! the same table before it says anything.
+//! A message is a variant of [`Message`] with its arguments, so that none can be misspelt; a message file is checked
+//! against the same table before it says anything.
 
 mod check;
 mod message;
@@ -42,9 +42,8 @@ impl Wording {
     /// The wording of a job: its languages, the main one first, and the message files that it gives for them. Without a
     /// language it is English; a file for English takes the place of the embedded one.
     ///
-    /// # Errors
-    /// Every finding, if one of them is an error: a language without messages, or a file that does not give each message
-    /// with all of its arguments. Otherwise the findings come beside the wording.
+    /// # Errors Every finding, if one of them is an error: a language without messages, or a file that does not give
+    /// each message with all of its arguments. Otherwise the findings come beside the wording.
     pub fn new(languages: &[String], files: &[MessageFile<'_>]) -> Result<(Self, Vec<Finding>), Vec<Finding>> {
         let (mut spoken, mut findings) = (Vec::<Language>::new(), Vec::new());
         for tag in languages {

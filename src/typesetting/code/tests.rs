@@ -26,7 +26,7 @@ fn whole(payload: &str, level: Level) -> Code {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(600))]
+    #![proptest_config(ProptestConfig::with_cases(250))]
 
     #[test]
     fn the_choice_is_the_crates_own(payload in "(https://[a-z]{1,12}\\.example/)?[ -~]{0,200}", level in 0_usize..4) {
