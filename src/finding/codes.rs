@@ -427,13 +427,13 @@ codes! {
     NOTICE_DOES_NOT_FIT = "notice-does-not-fit", Error;
     /// The job asks for a language for which there are no messages.
     ///
-    /// English is built in; every other language is a message file that the job names beside its tag. Check the spelling of
-    /// the tag (`cy`, `de-AT`) and give the file.
+    /// English is built in; every other language is a message file that the job names beside its tag. Check the
+    /// spelling of the tag (`cy`, `de-AT`) and give the file.
     LANGUAGE_UNKNOWN = "language-unknown", Error;
     /// A message file is not written in Fluent syntax at this line.
     ///
-    /// What cannot be read cannot be said. A message is `name = text` from the first character of a line; what it goes on
-    /// with is indented.
+    /// What cannot be read cannot be said. A message is `name = text` from the first character of a line; what it goes
+    /// on with is indented.
     MESSAGE_FILE_SYNTAX = "message-file-syntax", Error;
     /// A message file does not give a message that notices say.
     ///
@@ -463,9 +463,20 @@ codes! {
     MESSAGE_UNRESOLVED = "message-unresolved", Error;
     /// A message file does not name who checked its translation.
     ///
-    /// A word that is wrong on a warning notice can kill. Let an electrician who speaks the language read every message,
-    /// then add the name: `translation-checked-by = NAME`.
+    /// A word that is wrong on a warning notice can kill. Let an electrician who speaks the language read every
+    /// message, then add the name: `translation-checked-by = NAME`.
     TRANSLATION_UNCHECKED = "translation-unchecked", Advice;
+    /// A record link begins with a scheme that is not allowed, names no plain host, or holds a character that is not
+    /// seen.
+    ///
+    /// Whoever scans a notice's code must get a record, never a call, a message or a program. Give a whole link that
+    /// begins with `https://`, or a plain record number without a colon; `-` stands for no code.
+    RECORD_LINK_REFUSED = "record-link-refused", Error;
+    /// A record link, or the job's link base with the notice's number, is longer than a code may carry.
+    ///
+    /// The longer the text, the larger the code, and it is never printed smaller than can be read. Shorten the link or
+    /// use the record's number alone.
+    RECORD_LINK_TOO_LONG = "record-link-too-long", Error;
 
     // ---- laying it on sheets ------------------------------------------------------------------------------------
     /// No sheet format at hand has a cell of the size that the notice needs.

@@ -10,6 +10,8 @@ mod reader;
 
 mod decoding;
 mod delimited;
+
+mod archive;
 mod workbook;
 
 mod source;

@@ -78,8 +78,8 @@ pub fn read(bytes: &[u8], options: &ReadOptions) -> Reading {
     let mut desk = Desk::new(Arc::clone(&options.file), options.limits.findings);
     let enclosures = if accepted(&mut desk, bytes, options) {
         match options.form {
-            Form::Workbook => read_workbook(&mut desk, bytes, options),
-            Form::Detect if decoding::is_archive(bytes) => read_workbook(&mut desk, bytes, options),
+            Form::Workbook => workbook::read(&mut desk, bytes, options),
+            Form::Detect if decoding::is_archive(bytes) => workbook::read(&mut desk, bytes, options),
             Form::Detect | Form::Text => read_text(&mut desk, bytes, options),
         }
     } else {
@@ -173,7 +173,9 @@ impl TextRecords<'_> {
             if raw.contains('"') {
                 self.report_quotes(desk, index(place.start));
             }
-            if rows.record(desk, record.len(), |cell| record.get(cell), hash(raw)) == Onward::Stop {
+            if rows.record(desk, record.len(), |cell| record.get(cell), hash(raw.trim_end_matches(['\r', '\n'])))
+                == Onward::Stop
+            {
                 break;
             }
         }
@@ -218,12 +220,9 @@ fn described(flaw: QuoteFlaw) -> (usize, Fault) {
     }
 }
 
-fn hash(raw: &str) -> u64 {
+/// A hash by which rows that are the same are found again; equal on every machine.
+pub(super) fn hash(row: &(impl Hash + ?Sized)) -> u64 {
     let mut hasher = DefaultHasher::new();
-    raw.trim_end_matches(['\r', '\n']).hash(&mut hasher);
+    row.hash(&mut hasher);
     hasher.finish()
-}
-
-fn read_workbook(desk: &mut Desk, bytes: &[u8], options: &ReadOptions) -> Vec<Enclosure> {
-    workbook::read(desk, bytes, options)
 }

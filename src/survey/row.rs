@@ -300,10 +300,12 @@ pub(super) fn report_empty(desk: &mut Desk, cells: &RowCells<'_>, column: Column
         return;
     }
     let said = if cells.text(column).is_empty() { "empty" } else { "not known" };
-    let help = match column {
-        Column::Isolator => "name the device; write `none` if it cannot be isolated, `?` if it is not known",
-        Column::Enclosure => "write the designation on every row of the enclosure",
-        _ => "fill it in: without it the notice would say less than a person must know",
+    let help = if column == Column::Isolator {
+        "name the device; write `none` if it cannot be isolated, `?` if it is not known"
+    } else if column == Column::Enclosure {
+        "write the designation on every row of the enclosure"
+    } else {
+        "fill it in: without it the notice would say less than a person must know"
     };
     let message = format!("the needed cell `{}` is {said}", column.name());
     cells.report(desk, column, Fault::new(code::NEEDED_CELL_EMPTY, message).help(help));

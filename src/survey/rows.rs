@@ -26,6 +26,8 @@ pub(super) struct Rows<'a> {
     /// True where the encoding was assumed, so that every character beyond ASCII is doubtful.
     assumed: bool,
     doubtful: HashSet<String>,
+    /// Cells, by record and cell, that hold a formula whose value is not stored.
+    unvalued: HashSet<(usize, usize)>,
     header_read: bool,
     first_of: HashMap<u64, u32>,
     enclosures: Enclosures,
@@ -50,7 +52,7 @@ impl<'a> Rows<'a> {
             positions: options.limits.positions,
             cell_chars: options.limits.cell_chars,
         };
-        let plain = |byte: u8| (byte >= b' ' && byte < 0x7F) || matches!(byte, b'\t' | b'\r' | b'\n');
+        let plain = |byte: u8| (b' '..0x7F).contains(&byte) || matches!(byte, b'\t' | b'\r' | b'\n');
         let usable = |(column, text): &(&Column, &String)| **column != Column::Enclosure && !text.trim().is_empty();
         Self {
             options,
@@ -59,11 +61,17 @@ impl<'a> Rows<'a> {
             suspect: !text.bytes().all(plain),
             assumed,
             doubtful: HashSet::new(),
+            unvalued: HashSet::new(),
             header_read: false,
             first_of: HashMap::new(),
             enclosures: Enclosures::new(rules),
             names: Names::new(),
         }
+    }
+
+    /// Notes which cells, by record and cell, hold a formula whose value is not stored.
+    pub(super) fn without_value(&mut self, cells: Vec<(usize, usize)>) {
+        self.unvalued = cells.into_iter().collect();
     }
 
     /// Reads the record last noted in the source: its cells, and a hash of all that it holds.
@@ -147,7 +155,8 @@ impl<'a> Rows<'a> {
             if text.is_empty() {
                 continue;
             }
-            let fault = self.unreadable(text).or_else(|| damage(text, column));
+            let unvalued = self.lacks_value(desk, cells.record, column).then(|| formula(text));
+            let fault = unvalued.or_else(|| self.unreadable(text)).or_else(|| damage(text, column));
             let Some(fault) = fault else { continue };
             let spoils = fault.code != code::ASSUMED_ENCODING && fault.code != code::PERHAPS_A_DATE;
             cells.report(desk, column, fault);
@@ -155,6 +164,11 @@ impl<'a> Rows<'a> {
                 cells.refuse(column);
             }
         }
+    }
+
+    fn lacks_value(&self, desk: &Desk, record: usize, column: Column) -> bool {
+        !self.unvalued.is_empty()
+            && desk.source.cell_of(column).is_some_and(|cell| self.unvalued.contains(&(record, cell)))
     }
 
     fn unreadable(&mut self, text: &str) -> Option<Fault> {
@@ -217,6 +231,11 @@ fn check_defaults(desk: &mut Desk, rules: RowRules, defaults: &[(Column, String)
         let row = rules.row(desk, &cells);
         Enclosures::new(rules).add(desk, "", &cells, row);
     }
+}
+
+fn formula(text: &str) -> Fault {
+    Fault::new(code::FORMULA_WITHOUT_VALUE, format!("the workbook stores no result for the formula `{text}`"))
+        .help("open the workbook in a spreadsheet program and save it, or type the value itself")
 }
 
 /// Whether a character cannot be seen where it stands: controls, changes of writing direction, blanks of no width.

@@ -108,10 +108,14 @@ messages! {
     IsolateAtOne = "isolate-at-one" { device: Text };
     /// Several points of isolation.
     IsolateAtAll = "isolate-at-all" { count: Count };
-    /// A circuit has no isolator.
+    /// A circuit has no isolator; others have.
+    CannotBeFullyIsolated = "cannot-be-fully-isolated" {};
+    /// No circuit has an isolator.
     CannotBeIsolated = "cannot-be-isolated" {};
     /// The survey names no point of isolation and does not say that there is none.
     IsolationNotKnown = "isolation-not-known" {};
+    /// The survey names points of isolation, but not for every circuit.
+    IsolationNotFullyKnown = "isolation-not-fully-known" {};
 
     // ---- why
     /// Which circuits stay live because nothing isolates them.
@@ -160,6 +164,8 @@ messages! {
     SeveralIsolatorsAlso = "several-isolators-also" {};
     /// It is not known that one device is enough, beside a stronger statement.
     SeveralIsolatorsPossibleAlso = "several-isolators-possible-also" {};
+    /// Several sources cannot be ruled out, beside a stronger statement.
+    SourcesPossibleAlso = "sources-possible-also" {};
     /// Every source must be isolated.
     IsolateSources = "isolate-sources" { count: Count, sources: Text };
     /// Which circuits are the d.c. side of a solar array.

@@ -6,8 +6,10 @@ isolate-at-all =
         [2] An beiden Stellen freischalten
        *[other] An allen { $count } Stellen freischalten
     }
-cannot-be-isolated = Nicht ganz freischaltbar
+cannot-be-fully-isolated = Nicht ganz freischaltbar
+cannot-be-isolated = Nicht freischaltbar
 isolation-not-known = Freischaltung nicht bekannt
+isolation-not-fully-known = Freischaltung nicht ganz bekannt
 
 circuits-stay-live =
     { $count ->
@@ -36,6 +38,7 @@ several-supplies-also = Mehr als eine Einspeisung
 several-supplies-possible-also = Vielleicht mehr als eine Einspeisung
 several-isolators-also = Kein einzelnes Gerät schaltet alles frei
 several-isolators-possible-also = Ein Gerät allein schaltet vielleicht nicht alles frei
+sources-possible-also = Vielleicht mehr als eine Quelle in dieser Anlage
 isolate-sources =
     { $count ->
         [2] Beide freischalten: { $sources }
@@ -66,9 +69,9 @@ between-conductors = zwischen Leitern
 
 lock-off-one = Abschließen. Vor der Arbeit Spannungsfreiheit feststellen.
 lock-off-each = Jede Stelle abschließen. Vor der Arbeit Spannungsfreiheit feststellen.
-live-parts-remain-one = Abschließen. Aktive Teile bleiben: vor der Arbeit prüfen.
-live-parts-remain-each = Jede Stelle abschließen. Aktive Teile bleiben: vor der Arbeit prüfen.
-live-parts-remain = Aktive Teile bleiben: vor der Arbeit prüfen.
+live-parts-remain-one = Abschließen. Aktive Teile bleiben: am Arbeitsort Spannungsfreiheit feststellen.
+live-parts-remain-each = Jede Stelle abschließen. Aktive Teile bleiben: am Arbeitsort Spannungsfreiheit feststellen.
+live-parts-remain = Aktive Teile bleiben: am Arbeitsort Spannungsfreiheit feststellen.
 treat-as-live = Wie unter Spannung behandeln. Vor der Arbeit Spannungsfreiheit feststellen.
 
 disconnects =

@@ -11,8 +11,10 @@ isolate-at-all =
         [2] Isolate at both points
        *[other] Isolate at all { $count } points
     }
-cannot-be-isolated = Cannot be fully isolated
+cannot-be-fully-isolated = Cannot be fully isolated
+cannot-be-isolated = Cannot be isolated
 isolation-not-known = Isolation not known
+isolation-not-fully-known = Isolation not fully known
 
 ## Why, with the enclosure's designation
 
@@ -45,6 +47,7 @@ several-supplies-also = More than one supply inside
 several-supplies-possible-also = More than one supply may be inside
 several-isolators-also = No single device isolates everything inside
 several-isolators-possible-also = One device may not isolate everything inside
+sources-possible-also = More than one source may supply this installation
 isolate-sources =
     { $count ->
         [2] Isolate both: { $sources }
@@ -81,9 +84,9 @@ between-conductors = between conductors
 
 lock-off-one = Lock off. Prove dead before work.
 lock-off-each = Lock off each. Prove dead before work.
-live-parts-remain-one = Lock off. Live parts remain: prove before work.
-live-parts-remain-each = Lock off each. Live parts remain: prove before work.
-live-parts-remain = Live parts remain: prove before work.
+live-parts-remain-one = Lock off. Live parts remain: prove dead where you work.
+live-parts-remain-each = Lock off each. Live parts remain: prove dead where you work.
+live-parts-remain = Live parts remain: prove dead where you work.
 treat-as-live = Treat as live. Prove dead before work.
 
 ## An isolator's own notice
