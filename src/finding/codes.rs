@@ -478,6 +478,23 @@ codes! {
     /// use the record's number alone.
     RECORD_LINK_TOO_LONG = "record-link-too-long", Error;
 
+    /// The embedded fonts have no glyph for a character of the notice.
+    ///
+    /// An empty box in place of a letter could change what the notice says, so nothing is printed. Latin, Greek and
+    /// Cyrillic letters, figures and the usual signs are there; write the text with those.
+    MISSING_GLYPH = "missing-glyph", Error;
+
+    /// The code needs more room than the notice has.
+    ///
+    /// A module is never smaller than 0.4 mm and four modules around the code stay white, or a telephone may fail to read
+    /// it. A shorter record link makes a smaller code; a larger notice has more room; `-` leaves the code out.
+    CODE_TOO_LARGE = "code-too-large", Error;
+
+    /// The record link is longer than the largest code can carry.
+    ///
+    /// A code holds at most some two thousand characters, and far fewer at a size that fits a notice. Give a short link.
+    CODE_TOO_LONG = "code-too-long", Error;
+
     // ---- laying it on sheets ------------------------------------------------------------------------------------
     /// No sheet format at hand has a cell of the size that the notice needs.
     ///

@@ -158,8 +158,8 @@ fn first_word(text: &str) -> &str {
 
 /// Units that follow a number on a notice.
 const UNITS: [&str; 29] = [
-    "V", "kV", "mV", "A", "mA", "kA", "W", "kW", "MW", "VA", "kVA", "MVA", "Hz", "kHz", "Ω", "kΩ", "µF", "mF", "J", "m", "mm",
-    "cm", "km", "s", "min", "h", "°C", "%", "Ah",
+    "V", "kV", "mV", "A", "mA", "kA", "W", "kW", "MW", "VA", "kVA", "MVA", "Hz", "kHz", "Ω", "kΩ", "µF", "mF", "J",
+    "m", "mm", "cm", "km", "s", "min", "h", "°C", "%", "Ah",
 ];
 
 /// A number and its unit, or a unit and its kind of current.

@@ -1,0 +1,103 @@
+//! The head of a plate: the sign, what to do, and why.
+
+use std::sync::Arc;
+
+use super::choice::{Choice, Head};
+use super::content::Content;
+use super::pen::{Pen, capital_for, depth, room};
+use super::scale::Scale;
+use crate::drawing::Item;
+use crate::length::{Length, Rect};
+use crate::notice::Subject;
+use crate::typesetting::{Misfit, breaking::Paragraph, sign};
+
+/// A head once measured, in mm.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Header {
+    pub(super) height: f64,
+    pub(super) lines: usize,
+    sign: Option<(f64, f64)>,
+    text: (f64, f64),
+    width: f64,
+    headline: f64,
+}
+
+/// Measures the head; `None` if a word is wider than its room.
+pub(super) fn measure(content: &Content, choice: Choice, scale: &Scale, width: f64) -> Option<Header> {
+    let sign =
+        (content.subject == Subject::Enclosure).then(|| (sign::width(Length::mm(scale.sign)).to_mm(), scale.sign));
+    let text = match (sign, choice.head) {
+        (None, _) => (0.0, 0.0),
+        (Some((sign, _)), Head::Beside) => (sign + scale.letter * (0.5 + 0.8 * scale.open), 0.0),
+        (Some((_, sign)), Head::Below) => (0.0, sign + scale.gap(1.1)),
+    };
+    let width = width - text.0;
+    let headline = headline(&content.headline, scale, width)?;
+    let mut header = Header { height: 0.0, lines: 0, sign, text, width, headline };
+    let bottom = header.flow(content, choice, scale, |paragraph, top, capital| {
+        let lines = paragraph.lines(room(width, capital))?;
+        header.lines += lines;
+        Some(top + depth(lines, capital))
+    })?;
+    header.height = bottom.max(sign.map_or(0.0, |(_, height)| height));
+    Some(header)
+}
+
+/// The height of the headline's capitals: as wished, or less if it would otherwise need more lines.
+fn headline(headline: &[Paragraph], scale: &Scale, width: f64) -> Option<f64> {
+    let Some(first) = headline.first() else { return Some(scale.headline) };
+    let lines = first.lines(room(width, scale.least_large))?;
+    let widest = capital_for(width, first.narrowest(lines));
+    Some(scale.headline.min(widest).max(scale.least_large))
+}
+
+impl Header {
+    /// Hands every paragraph of the head to `put` with its top and its height of capitals; `put` answers with its last baseline.
+    fn flow(
+        &self,
+        content: &Content,
+        choice: Choice,
+        scale: &Scale,
+        mut put: impl FnMut(&Paragraph, f64, f64) -> Option<f64>,
+    ) -> Option<f64> {
+        let second = (self.headline * 0.72).max(scale.letter);
+        let (mut baseline, mut started) = (self.text.1, false);
+        let mut next = |paragraph: &Paragraph, gap: f64, capital: f64| {
+            let top = if std::mem::replace(&mut started, true) { baseline + gap } else { baseline };
+            baseline = put(paragraph, top, capital)?;
+            Some(baseline)
+        };
+        for (language, paragraph) in content.headline.iter().enumerate() {
+            let capital = if language == 0 { self.headline } else { second };
+            next(paragraph, self.headline * 0.5 + scale.gap(0.2), capital)?;
+        }
+        for (language, paragraph) in content.statement.iter().enumerate() {
+            let gap = if language == 0 { scale.letter * (0.6 + 0.42 * scale.open) } else { scale.letter * 0.7 };
+            next(paragraph, gap, scale.letter)?;
+        }
+        if let Some(name) = content.name.as_ref().filter(|_| choice.name) {
+            next(name, scale.letter * (0.5 + 0.35 * scale.open), scale.aside)?;
+        }
+        Some(baseline)
+    }
+
+    /// Draws the head at the top of the plate.
+    pub(super) fn draw(
+        &self,
+        content: &Content,
+        choice: Choice,
+        scale: &Scale,
+        pen: &mut Pen<'_>,
+    ) -> Result<(), Misfit> {
+        if let Some((width, height)) = self.sign {
+            let at: Rect = pen.area(0.0, 0.0, width, height);
+            pen.drawing().items.push(Item::Group { group: Arc::clone(&sign::group()), at });
+        }
+        let mut misfit = None;
+        self.flow(content, choice, scale, |paragraph, top, capital| {
+            let put = pen.paragraph(paragraph, (self.text.0, top), capital, self.width);
+            put.map_err(|found| misfit = Some(found)).ok()
+        });
+        misfit.map_or(Ok(()), Err)
+    }
+}
