@@ -1,5 +1,6 @@
 //! Reports: the same findings and decisions for people, for editors and for scripts.
 
+mod escape;
 pub mod json;
 pub mod short;
 pub mod text;
@@ -7,7 +8,9 @@ pub mod text;
 use crate::rules::{Voltage, Voltages};
 use crate::survey::value::Current;
 
-pub use text::escape_for_terminal as visible;
+pub use escape::escape_for_terminal as visible;
+
+use escape::{escape_for_terminal, push_escaped};
 
 /// The highest voltages in words: `230 V to earth, up to 460 V between conductors`.
 #[must_use]
