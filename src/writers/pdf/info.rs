@@ -77,7 +77,8 @@ fn days_from_civil(year: i64, month: i64, day: i64) -> i64 {
     let year = if month <= 2 { year - 1 } else { year };
     let year_of_era = year.rem_euclid(400);
     let month_from_march = if month > 2 { month - 3 } else { month + 9 };
-    let day_of_era = year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + (153 * month_from_march + 2) / 5 + day - 1;
+    let day_of_era =
+        year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + (153 * month_from_march + 2) / 5 + day - 1;
     year.div_euclid(400) * 146_097 + day_of_era - 719_468
 }
 
@@ -98,7 +99,8 @@ mod tests {
     fn only_days_of_the_calendar_are_days() {
         assert_eq!(Moment::day(2024, 2, 29).unwrap().iso(), "2024-02-29T00:00:00Z");
         assert_eq!(Moment::day(2026, 12, 31).unwrap().pdf(), "D:20261231000000Z");
-        for (year, month, day) in [(2026, 2, 29), (1900, 2, 29), (2026, 13, 1), (2026, 4, 31), (2026, 1, 0), (0, 1, 1)] {
+        for (year, month, day) in [(2026, 2, 29), (1900, 2, 29), (2026, 13, 1), (2026, 4, 31), (2026, 1, 0), (0, 1, 1)]
+        {
             assert_eq!(Moment::day(year, month, day), None, "{year}-{month}-{day}");
         }
     }
