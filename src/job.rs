@@ -7,9 +7,13 @@ use serde::Deserialize;
 
 use crate::length::{Length, Point};
 use crate::limits::Limits;
+use crate::notice::NoticeOptions;
+use crate::rules::RuleOptions;
 use crate::sheets::Correction;
+use crate::survey::value::Volts;
 use crate::survey::{Column, ReadOptions};
 use crate::typesetting::LetterFloor;
+use crate::writers::pdf::{DocumentInfo, Moment};
 
 /// A job file, message file or sheet format beyond this many bytes is none.
 pub const LARGEST_FILE: u64 = 1 << 20;
@@ -223,6 +227,42 @@ impl Job {
         Ok(options)
     }
 
+    /// How the rules decide.
+    #[must_use]
+    pub fn rule_options(&self) -> RuleOptions {
+        RuleOptions { stored_charge_limit: Volts::whole(self.notices.stored_charge_limit_v), ..RuleOptions::default() }
+    }
+
+    /// What holds for every notice.
+    #[must_use]
+    pub fn notice_options(&self) -> NoticeOptions {
+        NoticeOptions {
+            site: self.job.site.clone(),
+            revision: self.job.revision.clone(),
+            date: self.job.date.clone(),
+            record_link_base: self.notices.record_link_base.clone(),
+            code_chars: self.limits().code_chars,
+            reading_distance: self.reading_distance(),
+            ..NoticeOptions::default()
+        }
+    }
+
+    /// What a document says about itself. The date is the job's; a month stands for its first day.
+    #[must_use]
+    pub fn document_info(&self) -> DocumentInfo {
+        DocumentInfo {
+            title: [self.job.title.as_str(), self.job.site.as_str(), "Warning notices"]
+                .into_iter()
+                .find(|title| !title.is_empty())
+                .unwrap_or_default()
+                .to_owned(),
+            author: self.job.prepared_by.clone(),
+            subject: format!("Electrical warning notices by {}", self.job.edition),
+            language: self.notices.languages.first().cloned().unwrap_or_default(),
+            created: moment(&self.job.date),
+        }
+    }
+
     /// How small letters may be.
     #[must_use]
     pub const fn letter_floor(&self) -> LetterFloor {
@@ -262,6 +302,12 @@ impl Printer {
         }
         Ok(())
     }
+}
+
+fn moment(date: &str) -> Option<Moment> {
+    let mut parts = date.trim().split('-').map(|part| part.parse::<i64>().ok());
+    let (year, month, day) = (parts.next()??, parts.next()??, parts.next().unwrap_or(Some(1))?);
+    Moment::day(year, month, day)
 }
 
 fn column_named(name: &str, section: &str) -> Result<Column, JobFault> {

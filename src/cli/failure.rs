@@ -60,3 +60,9 @@ impl From<std::io::Error> for Failure {
         Self::could_not_run(error.to_string())
     }
 }
+
+impl From<crate::files::FileError> for Failure {
+    fn from(error: crate::files::FileError) -> Self {
+        Self::could_not_run(error.to_string())
+    }
+}

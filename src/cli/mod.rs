@@ -2,8 +2,12 @@
 
 mod arguments;
 mod failure;
+mod languages;
 mod pipeline;
+mod printing;
 pub mod report;
+mod selection;
+mod sizes;
 mod terminal;
 
 mod check;

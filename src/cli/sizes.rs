@@ -8,6 +8,7 @@ use super::pipeline::{self, Loaded};
 use super::report;
 use crate::files;
 use crate::finding::Severity;
+use crate::job::Job;
 use crate::length::{Length, Size};
 use crate::notice::Subject;
 use crate::sheets::{self, Formats, SheetFormat};
@@ -44,7 +45,7 @@ impl Sheets {
     }
 
     fn named(named: &[String], loaded: &Loaded) -> Result<Self, Failure> {
-        let formats = named.iter().map(|name| format(name, Path::new(""), loaded)).collect::<Result<Vec<_>, _>>()?;
+        let formats = named.iter().map(|name| format(name, Path::new(""), &loaded.job)).collect::<Result<Vec<_>, _>>()?;
         let mut sizes: Vec<Size> = formats.iter().map(|format| format.cell()).collect();
         sort(&mut sizes);
         let formats = match formats.as_slice() {
@@ -61,7 +62,7 @@ impl Sheets {
             let Some(parsed) = notice_size(size) else {
                 return Err(Failure::could_not_run(format!("job file: `{size}` under [sheets] is not a size")));
             };
-            let format = format(name, &loaded.job_folder, loaded)?;
+            let format = format(name, &loaded.job_folder, &loaded.job)?;
             if !parsed.fits_in(format.cell()) {
                 let cell = format.cell();
                 return Err(Failure::could_not_run(format!("job file: the cells of `{name}` are {cell}, too small for {size}")));
@@ -85,7 +86,7 @@ fn sort(sizes: &mut Vec<Size>) {
 }
 
 /// A format by the name of a built-in one, else by the path of a file in the same form.
-pub fn format(name: &str, folder: &Path, loaded: &Loaded) -> Result<Arc<SheetFormat>, Failure> {
+pub fn format(name: &str, folder: &Path, job: &Job) -> Result<Arc<SheetFormat>, Failure> {
     if let Some(format) = sheets::find(name) {
         return Ok(format);
     }
@@ -98,13 +99,13 @@ pub fn format(name: &str, folder: &Path, loaded: &Loaded) -> Result<Arc<SheetFor
         };
         return Err(Failure::with_hint(format!("no sheet format `{name}`"), hint));
     }
-    read(&path, loaded)
+    read(&path, job)
 }
 
-fn read(path: &Path, loaded: &Loaded) -> Result<Arc<SheetFormat>, Failure> {
+fn read(path: &Path, job: &Job) -> Result<Arc<SheetFormat>, Failure> {
     let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
     let text = files::read_text(path, crate::job::LARGEST_FILE)?;
-    let (format, findings) = sheets::read(&stem, &path.display().to_string(), &text, &loaded.job.limits());
+    let (format, findings) = sheets::read(&stem, &path.display().to_string(), &text, &job.limits());
     let faulty = findings.iter().any(|finding| finding.severity() == Severity::Error);
     match format {
         Some(format) if !faulty => Ok(Arc::new(format)),

@@ -1,0 +1,30 @@
+//! `new`: a starter job and survey with every column explained.
+
+use super::arguments::{General, New};
+use super::failure::Failure;
+use super::report::visible;
+use super::terminal::Terminal;
+use crate::files::{self, Outputs};
+
+/// Name and text of each starter file.
+const STARTER: [(&str, &str); 3] = [
+    ("survey.csv", include_str!("starter/survey.csv")),
+    ("job.toml", include_str!("starter/job.toml")),
+    ("columns.md", include_str!("starter/columns.md")),
+];
+
+/// Writes the starter files into a folder: all of them, or none.
+pub fn perform(new: &New, general: &General, terminal: Terminal) -> Result<(), Failure> {
+    files::make_folder(&new.folder)?;
+    let mut outputs = Outputs::new(general.force);
+    for (name, text) in STARTER {
+        outputs.write(&new.folder.join(name), |out| out.write_all(text.as_bytes()))?;
+    }
+    outputs.commit()?;
+    let folder = visible(&new.folder.display().to_string());
+    terminal.say(&format!(
+        "wrote survey.csv, job.toml and columns.md to {folder}\n\
+         next: fill in the survey, then\n  noticewright check {folder}/survey.csv\n"
+    ));
+    Ok(())
+}
