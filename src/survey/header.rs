@@ -12,23 +12,26 @@ pub(super) fn read(desk: &mut Desk, cells: &[String], own: &BTreeMap<String, Col
     desk.source.headers = cells.iter().take(limit).map(|cell| super::cell::text::tidied(cell.trim())).collect();
     desk.source.columns = vec![None; Column::COUNT];
     let headers = desk.source.headers.clone();
-    if cells.len() > limit {
-        let message = format!("{} columns are more than the {limit} accepted", cells.len());
+    let width = cells.iter().rposition(|cell| !cell.trim().is_empty()).map_or(0, |last| last + 1);
+    if width > limit {
+        let message = format!("{width} columns are more than the {limit} accepted");
         desk.cell(0, limit, Fault::new(code::TOO_MANY_COLUMNS, message).help("leave out what the notices do not need"));
+        return false;
     }
     let matched: Vec<_> = headers.iter().map(|header| matched(header, own)).collect();
     if matched.iter().all(Option::is_none) {
         desk.record(0, no_header());
         return false;
     }
+    let mut meant = Vec::new();
     for (cell, (header, column)) in headers.iter().zip(&matched).enumerate() {
         match column {
             Some(column) => assign(desk, cell, header, *column),
             None if header.is_empty() => {}
-            None => unknown(desk, cell, header, &matched),
+            None => meant.extend(unknown(desk, cell, header, &matched)),
         }
     }
-    report_missing(desk);
+    report_missing(desk, &meant);
     desk.source.cell_of(Column::Enclosure).is_some()
 }
 
@@ -55,28 +58,30 @@ fn assign(desk: &mut Desk, cell: usize, header: &str, column: Column) {
     }
 }
 
-fn unknown(desk: &mut Desk, cell: usize, header: &str, matched: &[Option<Column>]) {
-    let free = Column::ALL.iter().filter(|column| !matched.contains(&Some(**column))).map(|column| column.name());
-    let message = format!("`{header}` is no column of a survey, so nothing in it is read");
-    let fault = match closest(header, free) {
-        Some(near) if folded(near).len() >= 6 => Fault::new(code::MISSPELT_COLUMN, message)
-            .help(format!("did you mean `{near}`? If not, give it a name that is less alike")),
-        Some(near) => Fault::new(code::UNKNOWN_COLUMN, message).help(format!("did you mean `{near}`?")),
-        None => Fault::new(code::UNKNOWN_COLUMN, message)
-            .help("leave it, or map it to a column of the survey in the job file"),
+/// Reports a column that is none of the survey's; returns the name that was most likely meant.
+fn unknown(desk: &mut Desk, cell: usize, header: &str, matched: &[Option<Column>]) -> Option<&'static str> {
+    let free = || Column::ALL.iter().filter(|column| !matched.contains(&Some(**column))).map(|column| column.name());
+    let near = closest(header, free());
+    let longer = || free().find(|name| name.len() >= 6 && folded(header).starts_with(&folded(name)));
+    let (code, help) = match near.or_else(longer) {
+        Some(name) if near.is_some() && name.len() >= 6 => {
+            (code::MISSPELT_COLUMN, format!("did you mean `{name}`? If not, give it a name that is less alike"))
+        }
+        Some(name) => (code::UNKNOWN_COLUMN, format!("did you mean `{name}`?")),
+        None => (code::UNKNOWN_COLUMN, "leave it, or map it to a column of the survey in the job file".to_owned()),
     };
-    desk.cell(0, cell, fault);
+    let message = format!("`{header}` is no column of a survey, so nothing in it is read");
+    desk.cell(0, cell, Fault::new(code, message).help(help));
+    near
 }
 
-fn report_missing(desk: &mut Desk) {
-    for column in Column::ALL.iter().filter(|column| column.needed()) {
+/// Reports needed columns that are not there, unless one was found misspelt.
+fn report_missing(desk: &mut Desk, meant: &[&str]) {
+    for column in Column::ALL.iter().filter(|column| column.needed() && !meant.contains(&column.name())) {
         if desk.source.cell_of(*column).is_none() {
             let message = format!("the needed column `{}` is missing", column.name());
-            desk.record(
-                0,
-                Fault::new(code::MISSING_COLUMN, message)
-                    .help(format!("it holds: {}", column.meaning().trim_end_matches('.'))),
-            );
+            let help = format!("it holds: {}", column.meaning().trim_end_matches('.'));
+            desk.record(0, Fault::new(code::MISSING_COLUMN, message).help(help));
         }
     }
 }

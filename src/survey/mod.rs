@@ -30,4 +30,8 @@ pub use reader::{Form, ReadOptions, Reading, read};
 pub use record::{Enclosure, Row, Survey};
 
 #[cfg(test)]
+mod code_tests;
+#[cfg(test)]
+mod properties;
+#[cfg(test)]
 mod tests;

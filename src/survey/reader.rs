@@ -115,10 +115,6 @@ fn read_text(desk: &mut Desk, bytes: &[u8], options: &ReadOptions) -> Vec<Enclos
     let body = text.get(start..).unwrap_or_default();
     let separator = told.unwrap_or_else(|| delimited::separator(body.trim_start_matches(['\r', '\n'])));
     desk.source.body = Body::text(Arc::clone(&text), separator);
-    if body.trim().is_empty() {
-        desk.file(empty_file());
-        return Vec::new();
-    }
     let decimals = if separator == b',' { Decimals::Point } else { Decimals::PointOrComma };
     let mut rows = Rows::new(options, decimals, &text, assumed);
     TextRecords { text: &text, start, separator }.read(desk, &mut rows);
@@ -136,11 +132,6 @@ fn separator_line(text: &str) -> (usize, Option<u8>) {
         Some([separator @ (b',' | b';' | b'\t')]) => ((4 + end + ending).min(text.len()), Some(*separator)),
         Some(_) | None => (0, None),
     }
-}
-
-fn empty_file() -> Fault {
-    Fault::new(code::EMPTY_FILE, "the file is empty")
-        .help("`noticewright new` writes a starter survey with every column explained")
 }
 
 /// The records of a delimited text.

@@ -105,6 +105,12 @@ impl<'a> Rows<'a> {
 
     /// The enclosures, once every record was read.
     pub(super) fn finish(self, desk: &mut Desk) -> Vec<Enclosure> {
+        if !self.header_read {
+            desk.file(
+                Fault::new(code::EMPTY_FILE, "the file holds nothing")
+                    .help("`noticewright new` writes a starter survey with every column explained"),
+            );
+        }
         if self.header_read && desk.source.records.len() == 1 && desk.source.cell_of(Column::Enclosure).is_some() {
             let fault = Fault::new(code::NO_ROWS, "the survey has a header and no rows");
             desk.record(0, fault.help("add a row for each way in which energy can reach an enclosure"));

@@ -42,14 +42,10 @@ pub(super) fn read(desk: &mut Desk, bytes: &[u8], options: &ReadOptions) -> Vec<
     if sheets.iter().filter(|(_, sheet)| is_survey(sheet)).count() > 1 {
         report_several(desk, &sheets, options);
     }
-    let chosen = sheets.iter().position(|(_, sheet)| is_survey(sheet)).unwrap_or(0);
-    match sheets.into_iter().nth(chosen) {
-        Some((_, sheet)) if !sheet.rows.is_empty() => read_sheet(desk, sheet, options),
-        Some(_) | None => {
-            desk.file(Fault::new(code::EMPTY_FILE, "no sheet of the workbook holds anything"));
-            Vec::new()
-        }
-    }
+    let chosen = sheets.iter().position(|(_, sheet)| is_survey(sheet));
+    let chosen = chosen.or_else(|| sheets.iter().position(|(_, sheet)| !sheet.rows.is_empty())).unwrap_or(0);
+    let sheet = sheets.into_iter().nth(chosen).map(|(_, sheet)| sheet).unwrap_or_default();
+    read_sheet(desk, sheet, options)
 }
 
 fn report_several(desk: &mut Desk, sheets: &[(String, Sheet)], options: &ReadOptions) {
@@ -155,7 +151,10 @@ fn xlsx(bytes: &[u8], options: &ReadOptions) -> Option<Vec<(String, Sheet)>> {
         let mut sheet = Sheet::default();
         let mut last = (0, 0);
         while let Some(cell) = cells.next_cell_with_formula().ok()? {
-            if cell.pos < last || sheet.rows.len() > options.limits.rows.saturating_add(1) {
+            if cell.pos < last {
+                return None;
+            }
+            if sheet.rows.len() > options.limits.rows.saturating_add(1) {
                 break;
             }
             last = (cell.pos.0, cell.pos.1 + 1);

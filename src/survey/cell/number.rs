@@ -67,6 +67,7 @@ fn groups_thousands(text: &str) -> bool {
 
 fn not_a_number(text: &str) -> Fault {
     Fault::new(code::NOT_A_NUMBER, format!("`{text}` is not a number"))
+        .help("write figures with a decimal point; the usual unit may follow")
 }
 
 /// The value, if it lies within the range; with a remark, if it is unusual there.
