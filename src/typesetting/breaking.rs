@@ -27,6 +27,25 @@ struct Piece {
     right: i32,
     /// The eye would rather not see a line start with this piece.
     unwelcome: bool,
+    ending: Ending,
+}
+
+/// What a piece ends with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Ending {
+    Word,
+    Comma,
+    Sentence,
+}
+
+impl Ending {
+    fn of(word: &str) -> Self {
+        match word.chars().next_back() {
+            Some(',') => Self::Comma,
+            Some('.' | ':' | ';' | '!' | '?') => Self::Sentence,
+            _ => Self::Word,
+        }
+    }
 }
 
 impl Paragraph {
@@ -48,38 +67,58 @@ impl Paragraph {
         if lines <= 1 {
             return self.line.width;
         }
-        self.narrowest_by(lines, true)
+        narrowest(self.pieces(), lines, true, self.line.width)
     }
 
-    /// Its lines in a room, as few as can be and of even length; `None` if a word is wider than the room.
+    /// Its lines in a room, as few as can be, broken after a sentence or a comma where that costs no line, and of even length;
+    /// `None` if a word is wider than the room.
     pub(super) fn broken(&self, room: i32) -> Option<Vec<Range<usize>>> {
-        let whole = 0..self.line.text.len();
         if self.line.width <= room {
-            return Some(vec![whole]);
+            return Some(vec![0..self.line.text.len()]);
         }
         let count = self.lines(room)?;
-        let calm = filled(self.pieces(), room, false, |_| {}) == Some(count);
-        let width = self.narrowest_by(count, !calm).min(room);
-        let mut lines = Vec::with_capacity(count);
-        filled(self.pieces(), width, !calm, |line| lines.push(line))?;
-        Some(lines)
+        let by_sense =
+            [Ending::Sentence, Ending::Comma].into_iter().find_map(|ending| self.by_sense(room, count, ending));
+        by_sense.or_else(|| even(self.pieces(), room, count))
     }
 
-    fn narrowest_by(&self, lines: usize, unwelcome: bool) -> i32 {
-        let (mut low, mut high) = (0, self.line.width);
-        while low < high {
-            let middle = low + (high - low) / 2;
-            match filled(self.pieces(), middle, unwelcome, |_| {}) {
-                Some(count) if count <= lines => high = middle,
-                Some(_) | None => low = middle + 1,
-            }
+    /// The lines if every sentence, or every part between commas, starts one; `None` if that takes more lines.
+    fn by_sense(&self, room: i32, count: usize, ending: Ending) -> Option<Vec<Range<usize>>> {
+        let mut lines = Vec::with_capacity(count);
+        let (_, before_last) = self.pieces().split_last()?;
+        before_last.iter().find(|piece| piece.ending >= ending)?;
+        for part in self.pieces().split_inclusive(|piece| piece.ending >= ending) {
+            let needed = filled(part, room, true, |_| {})?;
+            lines.extend(even(part, room, needed)?);
         }
-        high
+        (lines.len() == count).then_some(lines)
     }
 
     fn pieces(&self) -> &[Piece] {
         self.pieces.get_or_init(|| pieces(&self.line, &self.keep))
     }
+}
+
+/// So many lines of even length, without an unwelcome start where that costs no line.
+fn even(pieces: &[Piece], room: i32, count: usize) -> Option<Vec<Range<usize>>> {
+    let calm = filled(pieces, room, false, |_| {}) == Some(count);
+    let width = narrowest(pieces, count, !calm, room);
+    let mut lines = Vec::with_capacity(count);
+    filled(pieces, width, !calm, |line| lines.push(line))?;
+    Some(lines)
+}
+
+/// The narrowest room for so many lines, at most `widest`.
+fn narrowest(pieces: &[Piece], lines: usize, unwelcome: bool, widest: i32) -> i32 {
+    let (mut low, mut high) = (0, widest);
+    while low < high {
+        let middle = low + (high - low) / 2;
+        match filled(pieces, middle, unwelcome, |_| {}) {
+            Some(count) if count <= lines => high = middle,
+            Some(_) | None => low = middle + 1,
+        }
+    }
+    high
 }
 
 /// Fills lines one after the other, hands each to `each`, and counts them.
@@ -98,7 +137,7 @@ fn filled(pieces: &[Piece], room: i32, unwelcome: bool, mut each: impl FnMut(Ran
                     each(bytes);
                 }
                 count += 1;
-                (last.right - first.left <= room).then(|| (first.left, first.bytes.start..last.bytes.end))
+                (last.right - first.left <= room).then_some((first.left, first.bytes.start..last.bytes.end))
             }
         };
         line.as_ref()?;
@@ -118,7 +157,7 @@ fn pieces(line: &GlyphLine, keep: &str) -> Vec<Piece> {
         let bytes = start..start + word.len();
         let (left, right) = (place(line, bytes.start), place(line, bytes.end));
         if !bytes.is_empty() {
-            pieces.push(Piece { bytes, left, right, unwelcome });
+            pieces.push(Piece { bytes, left, right, unwelcome, ending: Ending::of(word) });
         }
         (start, unwelcome) = end;
     }

@@ -67,11 +67,20 @@ fn designations_ranges_and_quantities_are_not_split() {
 
 #[test]
 fn lines_are_even_and_no_more_than_needed() {
-    let text = "Roof plant room by the north stair, board MCC-3";
+    let text = "Roof plant room by the north stair at board MCC-3";
     let whole = paragraph(text).line.width;
     assert_eq!(lines(text, whole).unwrap().len(), 1);
     let two = lines(text, whole - 1).unwrap();
-    assert_eq!(two, ["Roof plant room by the", "north stair, board MCC-3"]);
+    assert_eq!(two, ["Roof plant room by the", "north stair at board MCC-3"]);
+}
+
+#[test]
+fn lines_end_where_sense_does_if_that_costs_no_line() {
+    let room = paragraph("Prove dead before work.").line.width;
+    let lines = |text| lines(text, room).unwrap();
+    assert_eq!(lines("Lock off each. Prove dead before work."), ["Lock off each.", "Prove dead before work."]);
+    assert_eq!(lines("Chamber 3, board D in the lobby"), ["Chamber 3,", "board D in the lobby"]);
+    assert_eq!(lines("One. Two. Three. Four. Five. Six. Seven."), ["One. Two. Three.", "Four. Five. Six. Seven."]);
 }
 
 #[test]

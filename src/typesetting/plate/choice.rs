@@ -2,14 +2,17 @@
 
 use super::content::Content;
 use super::scale::Frame;
+use crate::notice::Subject;
 
 /// Where the headline stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Head {
     /// To the right of the sign.
     Beside,
-    /// Under the sign, on a tall plate.
+    /// Under the sign on a tall plate; at the top of a plate without one.
     Below,
+    /// On a plate without a sign: on one line with the statement.
+    Joined,
 }
 
 /// Where something stands that belongs to something else: a place to its device, a meaning to its figure.
@@ -41,8 +44,11 @@ pub(super) struct Choice {
 
 /// Every arrangement that makes sense for a content and a plate, the best liked first.
 pub(super) fn choices(content: &Content, frame: &Frame) -> Vec<Choice> {
-    let tall = frame.height > frame.width * 0.95;
-    let heads: &[(Head, f64)] = if tall { &[(Head::Beside, 1.0), (Head::Below, 0.94)] } else { &[(Head::Beside, 1.0)] };
+    let heads: &[(Head, f64)] = match content.subject {
+        Subject::Device => &[(Head::Below, 1.0), (Head::Joined, 0.8)],
+        Subject::Enclosure if frame.height > frame.width * 0.95 => &[(Head::Beside, 1.0), (Head::Below, 0.94)],
+        Subject::Enclosure => &[(Head::Beside, 1.0)],
+    };
     let places: &[(Beside, f64)] = if content.points.iter().all(|point| point.place.is_none()) {
         &[(Beside::Right, 1.0)]
     } else {

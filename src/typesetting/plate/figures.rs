@@ -22,14 +22,14 @@ pub(super) struct Figures {
 /// Measures the figures in a room; `None` if one alone is wider than it.
 pub(super) fn measure(content: &Content, choice: Choice, scale: &Scale, room: f64) -> Option<Figures> {
     let count = content.figures.len();
-    let smaller = [scale.figure, scale.figure.midpoint(scale.least_large), scale.least_large];
+    let smaller = [scale.figure, scale.figure.midpoint(scale.least_figure), scale.least_figure];
     let all_in_a_row = smaller.into_iter().map(|capital| (count, capital));
     let fewer = (1..count).rev().map(|in_row| (in_row, scale.figure));
     let fits = |&(in_row, capital): &(usize, f64)| {
         let trial = Figures { height: 0.0, lines: 0, in_row, capital, room };
-        trial.columns(content, choice, scale).last().is_none_or(|(left, width)| left + width <= room)
+        trial.columns(content, choice, scale).last().is_none_or(|(left, width)| left + width <= room - 0.05)
     };
-    let chosen = all_in_a_row.chain(fewer).find(fits).or((count > 0).then_some((1, scale.least_large)))?;
+    let chosen = all_in_a_row.chain(fewer).find(fits).or((count > 0).then_some((1, scale.least_figure)))?;
     let (in_row, capital) = chosen;
     let mut figures = Figures { height: 0.0, lines: 0, in_row, capital, room };
     for (index, row) in content.figures.chunks(in_row).enumerate() {
@@ -66,7 +66,7 @@ impl Figures {
             let figures = content.figures.iter().skip(column).step_by(self.in_row.max(1));
             let width = figures.map(|figure| self.width(figure, choice, scale)).fold(0.0, f64::max);
             let at = left;
-            left += width + scale.letter * (1.2 + 1.2 * scale.open);
+            left += width + scale.letter * (0.3 + 2.1 * scale.open);
             (at, width)
         });
         columns.collect()

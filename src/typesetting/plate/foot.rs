@@ -3,7 +3,7 @@
 use super::choice::Choice;
 use super::content::Content;
 use super::figures::{self, Figures};
-use super::pen::{DESCENT, LEADING, Pen, depth, room, width};
+use super::pen::{self, DESCENT, LEADING, Pen, depth, room, width};
 use super::scale::Scale;
 use crate::drawing::{Ink, Item, Modules};
 use crate::length::Length;
@@ -12,7 +12,6 @@ use crate::typesetting::breaking::Paragraph;
 use crate::typesetting::code::QUIET_ZONE;
 
 /// A foot once measured, in mm.
-#[derive(Clone, Debug)]
 pub(super) struct Foot<'a> {
     /// From the top of its first words, or of the code, to the last baseline.
     pub(super) height: f64,
@@ -25,18 +24,16 @@ pub(super) struct Foot<'a> {
 }
 
 /// One paragraph or the figures, standing so far above the last baseline.
-#[derive(Clone, Debug)]
 struct Part<'a> {
     what: What<'a>,
-    /// From the foot's last baseline up to this part's last baseline, and to its top.
-    bottom: f64,
+    /// From the foot's last baseline up to this part's top.
     top: f64,
     room: f64,
     /// Stays at the bottom when there is more room; the others go up.
     low: bool,
 }
 
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy)]
 enum What<'a> {
     Words(&'a Paragraph, f64),
     /// A caption that stands on the small line's baseline, against the code.
@@ -117,12 +114,13 @@ impl<'a> Stack<'a, '_> {
             self.words(small, capital, 0.0, true)?;
         }
         let beside = self.corner.map_or(self.width, |corner| self.width - corner.side - corner.quiet);
-        let small = content.small_line.as_ref().map_or(0.0, |small| width(&small.line, capital));
+        let small = content.small_line.as_ref().map_or(0, |small| small.narrowest(self.lines.max(1)));
+        let small = pen::width_of(small, capital);
         for (index, caption) in content.caption.iter().enumerate() {
             let at_right = index == 0 && small + capital * 3.0 + width(&caption.line, capital) <= beside;
             if at_right {
                 let what = What::Caption(caption, capital);
-                self.parts.push(Part { what, bottom: 0.0, top: capital, room: beside, low: true });
+                self.parts.push(Part { what, top: capital, room: beside, low: true });
             } else {
                 self.words(caption, capital, gap, true)?;
             }
@@ -136,7 +134,7 @@ impl<'a> Stack<'a, '_> {
             paragraph.lines(room(width, capital)).map(|lines| (depth(lines, capital), lines))
         })?;
         self.lines += depth.1;
-        self.parts.push(Part { what: What::Words(paragraph, capital), bottom, top: bottom + depth.0, room, low });
+        self.parts.push(Part { what: What::Words(paragraph, capital), top: bottom + depth.0, room, low });
         Some(())
     }
 
@@ -148,7 +146,7 @@ impl<'a> Stack<'a, '_> {
             figures::measure(content, choice, scale, width).map(|figures| (figures.height, figures))
         })?;
         self.lines += figures.1.lines;
-        self.parts.push(Part { what: What::Figures(figures.1), bottom, top: bottom + figures.0, room, low: false });
+        self.parts.push(Part { what: What::Figures(figures.1), top: bottom + figures.0, room, low: false });
         Some(())
     }
 

@@ -4,9 +4,9 @@ use std::sync::Arc;
 
 use super::choice::{Choice, Head};
 use super::content::Content;
-use super::pen::{Pen, capital_for, depth, room};
+use super::pen::{Pen, capital_for, depth, room, width};
 use super::scale::Scale;
-use crate::drawing::Item;
+use crate::drawing::{Ink, Item};
 use crate::length::{Length, Rect};
 use crate::notice::Subject;
 use crate::typesetting::{Misfit, breaking::Paragraph, sign};
@@ -23,32 +23,50 @@ pub(super) struct Header {
 }
 
 /// Measures the head; `None` if a word is wider than its room.
-pub(super) fn measure(content: &Content, choice: Choice, scale: &Scale, width: f64) -> Option<Header> {
+pub(super) fn measure(content: &Content, choice: Choice, scale: &Scale, room_width: f64) -> Option<Header> {
     let sign =
         (content.subject == Subject::Enclosure).then(|| (sign::width(Length::mm(scale.sign)).to_mm(), scale.sign));
     let text = match (sign, choice.head) {
         (None, _) => (0.0, 0.0),
-        (Some((sign, _)), Head::Beside) => (sign + scale.letter * (0.5 + 0.8 * scale.open), 0.0),
+        (Some((sign, _)), Head::Beside | Head::Joined) => (sign + scale.letter * (0.5 + 0.8 * scale.open), 0.0),
         (Some((_, sign)), Head::Below) => (0.0, sign + scale.gap(1.1)),
     };
-    let width = width - text.0;
+    let width = room_width - text.0;
+    if choice.head == Head::Joined {
+        return joined(content, scale, room_width);
+    }
     let headline = headline(&content.headline, scale, width)?;
-    let mut header = Header { height: 0.0, lines: 0, sign, text, width, headline };
+    let header = Header { height: 0.0, lines: 0, sign, text, width, headline };
+    let mut total = 0;
     let bottom = header.flow(content, choice, scale, |paragraph, top, capital| {
         let lines = paragraph.lines(room(width, capital))?;
-        header.lines += lines;
+        total += lines;
         Some(top + depth(lines, capital))
     })?;
-    header.height = bottom.max(sign.map_or(0.0, |(_, height)| height));
-    Some(header)
+    Some(Header { height: bottom.max(sign.map_or(0.0, |(_, height)| height)), lines: total, ..header })
+}
+
+/// Measures a headline and a statement on one line; `None` if there is more to say, or no room.
+fn joined(content: &Content, scale: &Scale, room: f64) -> Option<Header> {
+    let ([headline], [statement]) = (content.headline.as_slice(), content.statement.as_slice()) else { return None };
+    let capital = scale.headline;
+    let left = width(&headline.line, capital) + scale.letter;
+    (left + width(&statement.line, scale.letter) <= room - 0.05).then_some(Header {
+        height: capital,
+        lines: 1,
+        sign: None,
+        text: (left, 0.0),
+        width: room,
+        headline: capital,
+    })
 }
 
 /// The height of the headline's capitals: as wished, or less if it would otherwise need more lines.
 fn headline(headline: &[Paragraph], scale: &Scale, width: f64) -> Option<f64> {
     let Some(first) = headline.first() else { return Some(scale.headline) };
-    let lines = first.lines(room(width, scale.least_large))?;
+    let lines = first.lines(room(width, scale.least_headline))?;
     let widest = capital_for(width, first.narrowest(lines));
-    Some(scale.headline.min(widest).max(scale.least_large))
+    Some(scale.headline.min(widest).max(scale.least_headline))
 }
 
 impl Header {
@@ -92,6 +110,13 @@ impl Header {
         if let Some((width, height)) = self.sign {
             let at: Rect = pen.area(0.0, 0.0, width, height);
             pen.drawing().items.push(Item::Group { group: Arc::clone(&sign::group()), at });
+        }
+        if let (Head::Joined, [headline], [statement]) =
+            (choice.head, content.headline.as_slice(), content.statement.as_slice())
+        {
+            pen.line(&headline.line, 0.0, self.headline, self.headline, Ink::Black);
+            pen.line(&statement.line, self.text.0, self.headline, scale.letter, Ink::Black);
+            return Ok(());
         }
         let mut misfit = None;
         self.flow(content, choice, scale, |paragraph, top, capital| {

@@ -19,7 +19,12 @@ pub(super) const DESCENT: f64 = 0.31;
 
 /// The width of a line set with capitals of a height.
 pub(super) fn width(line: &GlyphLine, capital: f64) -> f64 {
-    f64::from(line.width) * capital / (CAPITAL * 1_000.0)
+    width_of(line.width, capital)
+}
+
+/// The width of so many font units with capitals of a height.
+pub(super) fn width_of(units: i32, capital: f64) -> f64 {
+    f64::from(units) * capital / (CAPITAL * 1_000.0)
 }
 
 /// A room in font units at a height of capitals; a hair less, so that rounding never crosses the edge.

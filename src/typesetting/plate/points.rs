@@ -53,7 +53,7 @@ pub(super) fn measure(content: &Content, choice: Choice, scale: &Scale, width: f
 
 /// From a row's last baseline to the next row's capitals: 2.4 capital heights from baseline to baseline where there is room.
 fn row_gap(scale: &Scale) -> f64 {
-    scale.letter * (0.75 + 0.65 * scale.open)
+    scale.letter * (0.55 + 0.85 * scale.open)
 }
 
 impl Grid {

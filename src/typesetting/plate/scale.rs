@@ -50,8 +50,10 @@ pub(super) struct Scale {
     pub(super) letter: f64,
     /// What to do; a header that is too narrow for it takes less, never less than `least_headline`.
     pub(super) headline: f64,
-    /// The least headline and the least figures.
-    pub(super) least_large: f64,
+    /// The least headline.
+    pub(super) least_headline: f64,
+    /// The least figures.
+    pub(super) least_figure: f64,
     /// The voltages.
     pub(super) figure: f64,
     /// What a point serves, and the enclosure's name.
@@ -80,13 +82,14 @@ impl Scale {
         Self {
             letter,
             headline: letter * between(1.15, 1.31, 1.75),
-            least_large: letter * 1.15,
+            least_headline: letter * 1.15,
+            least_figure: letter,
             figure: letter * between(1.15, 1.26, 1.6),
             aside: (letter * 0.72).max(SMALL_LINE),
             small: (SMALL_LINE + (letter - 4.0) * 0.25).max(SMALL_LINE),
             sign: (letter * between(3.4, 5.0, 6.25)).max(floors.sign),
-            disc: letter * between(1.78, 1.9, 1.9),
-            open: between(0.6, 1.0, 1.0),
+            disc: letter * between(1.72, 1.9, 1.9),
+            open: between(0.5, 1.0, 1.0),
             module: (between(MODULE[0], MODULE[1], MODULE[2]) * times).min(MODULE[2].max(letter * 0.13)),
         }
     }
@@ -118,8 +121,8 @@ impl Frame {
     /// The margin grows with the plate: 4.4 mm on A7, 5.5 mm on A6.
     pub(super) fn of(size: Size) -> Self {
         let (width, height) = (size.width.to_mm(), size.height.to_mm());
-        let margin = 1.74 + 0.014_86 * (width + height);
         let small = width.min(height) < 40.0;
+        let margin = if small { 2.3 } else { 1.74 + 0.014_86 * (width + height) };
         Self {
             size,
             margin,
