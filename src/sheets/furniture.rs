@@ -11,7 +11,7 @@ use crate::typesetting::Typesetter;
 const CLEAR: Length = Length::um(1_500);
 
 /// Kept clear inside the border that the printer cannot reach.
-const INDENT: Length = Length::um(1_000);
+const INDENT: Length = Length::um(500);
 
 /// From one line of small text to the next.
 const LEADING: Length = Length::um(4_000);

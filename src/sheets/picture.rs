@@ -68,7 +68,7 @@ fn dimension(pen: &mut Pen<'_>, from: Point, to: Point) {
     if level {
         pen.centred(Face::Regular, &text, CAPITALS, Point::new(middle.x, middle.y - Length::um(900)));
     } else {
-        pen.text(Face::Regular, &text, CAPITALS, Point::new(middle.x + Length::um(1_200), middle.y + CAPITALS / 2));
+        pen.text(Face::Regular, &text, CAPITALS, Point::new(middle.x + Length::um(1_700), middle.y + CAPITALS / 2));
     }
 }
 

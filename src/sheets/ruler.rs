@@ -85,47 +85,69 @@ const fn face(mm: i32) -> Face {
     if mm == 0 || (mm >= 100 && mm % 50 == 0) { Face::Bold } else { Face::Regular }
 }
 
+/// From the left edge of the text to that of the steps' words, and to the lines to write on.
+const WORDS: Length = Length::um(6_000);
+const BLANK: Length = Length::um(118_000);
+
 fn instructions(pen: &mut Pen<'_>, paper: Size, across: i32, down: i32, corrected: Option<String>) {
-    let left = CROSS;
     let mut y = CROSS + Length::um(20_000);
-    pen.text(Face::Bold, "Measure your printer", TEXT * 2, Point::new(left, y));
-    y = y + LEADING + Length::um(3_000);
-    for (face, indent, text) in lines(paper, across, down, corrected) {
-        pen.text(face, &text, TEXT, Point::new(left + Length::um(6_000 * indent), y));
+    pen.text(Face::Bold, "Measure your printer", TEXT * 2, Point::new(CROSS, y));
+    y = y + Length::um(3_000);
+    for line in lines(paper, across, down, corrected) {
         y = y + LEADING;
+        let words = CROSS + WORDS;
+        match line {
+            Line::Step(number, text) => {
+                y = y + Length::um(2_000);
+                pen.text(Face::Bold, &number.to_string(), TEXT, Point::new(CROSS, y));
+                pen.text(Face::Medium, &text, TEXT, Point::new(words, y));
+            }
+            Line::More(text) => pen.text(Face::Regular, &text, TEXT, Point::new(words, y)),
+            Line::Measure(name, text) => {
+                pen.text(Face::Bold, name, TEXT, Point::new(words, y));
+                pen.text(Face::Regular, text, TEXT, Point::new(words + WORDS, y));
+                let blank = CROSS + BLANK;
+                pen.hairline(Point::new(blank, y), Point::new(blank + Length::um(20_000), y));
+                pen.text(Face::Regular, "mm", TEXT, Point::new(blank + Length::um(21_000), y));
+            }
+        }
     }
 }
 
-/// Face, steps of indentation and text of each line; an empty line parts the steps.
-fn lines(paper: Size, across: i32, down: i32, corrected: Option<String>) -> Vec<(Face, i32, String)> {
-    let (step, more, key) = (Face::Medium, Face::Regular, Face::Medium);
-    let cross = CROSS;
-    let mut lines =
-        vec![(step, 0, format!("1  Print this page on {} at 100 % (actual size), single-sided.", paper_name(paper)))];
-    lines.extend(corrected.map(|corrected| (more, 1, format!("This page is {corrected}."))));
+/// One line of the instructions.
+enum Line {
+    Step(i32, String),
+    More(String),
+    /// Something to measure, with a line to write on.
+    Measure(&'static str, &'static str),
+}
+
+fn lines(paper: Size, across: i32, down: i32, corrected: Option<String>) -> Vec<Line> {
+    let more = |text: &str| Line::More(text.to_owned());
+    let step = |number, text: &str| Line::Step(number, text.to_owned());
+    let paper = paper_name(paper);
+    let mut lines = vec![Line::Step(1, format!("Print this page on {paper} at 100 % (actual size), single-sided."))];
+    lines.extend(corrected.map(|corrected| Line::More(format!("It is {corrected}."))));
     lines.extend([
-        (step, 0, "2  Measure with a steel rule, to a tenth of a millimetre.".to_owned()),
-        (more, 1, "a  from the left edge of the paper to the upright line of cross A".to_owned()),
-        (more, 1, "b  from the upper edge of the paper to the level line of cross A".to_owned()),
-        (more, 1, format!("c  along the level ruler, from 0 to {across}")),
-        (more, 1, format!("d  along the upright ruler, from 0 to {down}")),
-        (step, 0, "3  Work these out and write them into the job file under the printer's name.".to_owned()),
-        (key, 1, "[printers.office]".to_owned()),
-        (key, 1, format!("offset_x = {cross} − a")),
-        (key, 1, format!("offset_y = {cross} − b")),
-        (key, 1, format!("scale_x = {across} / c")),
-        (key, 1, format!("scale_y = {down} / d")),
-        (
-            step,
-            0,
-            format!(
-                "4  Print this page again with the correction: a and b are now {cross}, c is {across}, d is {down}."
-            ),
+        step(2, "Measure with a steel rule, to a tenth of a millimetre."),
+        Line::Measure("a", "left edge of the paper to the upright line of cross A"),
+        Line::Measure("b", "upper edge of the paper to the level line of cross A"),
+        Line::Measure("c", "level ruler, from 0 to its last bold number"),
+        Line::Measure("d", "upright ruler, from 0 to its last bold number"),
+        step(3, "Work these out and write them into the job file, under the printer’s name."),
+        more("[printers.office]"),
+        Line::More(format!("offset_x = {CROSS} − a")),
+        Line::More(format!("offset_y = {CROSS} − b")),
+        Line::More(format!("scale_x = {across} / c")),
+        Line::More(format!("scale_y = {down} / d")),
+        Line::Step(
+            4,
+            format!("Print this page with the correction. Now a and b are {CROSS}, c is {across}, d is {down}."),
         ),
-        (step, 0, "5  The outermost frame that is whole on all four sides shows how far the printer".to_owned()),
-        (step, 0, "     reaches: give its distance as `unprintable` in your own sheet formats.".to_owned()),
-        (more, 1, "Is a scale off by more than one part in a hundred? Then the page was fitted".to_owned()),
-        (more, 1, "to the paper. Switch that off and print it again before you correct anything.".to_owned()),
+        step(5, "The outermost frame that is whole on all four sides shows how far the printer"),
+        more("reaches: its distance is “unprintable” in a sheet format of your own."),
+        step(6, "Is a scale off by more than one part in a hundred? Then the page was fitted to"),
+        more("the paper: switch that off and print again before you correct anything."),
     ]);
     lines
 }

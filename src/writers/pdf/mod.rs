@@ -94,11 +94,12 @@ impl<W: Write> PdfWriter<W> {
     /// Adds the pages `0..pages`, each made by `page`, encoding as many at once as there are processors.
     ///
     /// # Errors
-    /// Those of [`Self::add`].
-    pub fn add_all(&mut self, pages: usize, page: impl Fn(usize) -> Page + Sync) -> io::Result<()> {
+    /// Those of [`Self::add`] and of `page`.
+    pub fn add_all(&mut self, pages: usize, page: impl Fn(usize) -> io::Result<Page> + Sync) -> io::Result<()> {
         for first in (0..pages).step_by(PAGES_AT_ONCE) {
             let last = pages.min(first.saturating_add(PAGES_AT_ONCE));
-            let encoded: Vec<_> = (first..last).into_par_iter().map(|number| encode(&page(number))).collect();
+            let encode_page = |number| page(number).map(|page| encode(&page));
+            let encoded = (first..last).into_par_iter().map(encode_page).collect::<io::Result<Vec<_>>>()?;
             encoded.iter().try_for_each(|page| self.add(page))?;
         }
         Ok(())
