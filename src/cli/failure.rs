@@ -1,5 +1,6 @@
 //! Why a run ends without doing what was asked, and with which exit code.
 
+use crate::files::FileError;
 use crate::job::JobFault;
 
 /// The end of a run that did not do what was asked.
@@ -61,8 +62,15 @@ impl From<std::io::Error> for Failure {
     }
 }
 
-impl From<crate::files::FileError> for Failure {
-    fn from(error: crate::files::FileError) -> Self {
-        Self::could_not_run(error.to_string())
+impl From<FileError> for Failure {
+    fn from(error: FileError) -> Self {
+        let hint = matches!(error, FileError::Exists { .. }).then(|| "`--force` replaces it".to_owned());
+        Self::CouldNotRun { message: with_causes(&error), hint }
     }
+}
+
+/// An error and what caused it, in one line.
+pub fn with_causes(error: &dyn std::error::Error) -> String {
+    let causes = std::iter::successors(error.source(), |cause| cause.source());
+    std::iter::once(error.to_string()).chain(causes.map(ToString::to_string)).collect::<Vec<_>>().join(": ")
 }

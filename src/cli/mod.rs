@@ -3,6 +3,7 @@
 mod arguments;
 mod failure;
 mod languages;
+mod outputs;
 mod pipeline;
 mod printing;
 pub mod report;

@@ -1,16 +1,18 @@
 //! Notices onto paper: the plan of their sheets, the documents, the drawings of single notices.
 
 use std::collections::BTreeMap;
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::arguments::General;
 use super::failure::Failure;
+use super::outputs::Outputs;
 use super::pipeline::{AllSet, Loaded};
 use super::report::json::{OutputEntry, Printed};
 use crate::drawing::Drawing;
 use super::report::visible;
-use crate::files::{self, Outputs};
+use crate::files;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::limits::Limits;
@@ -84,20 +86,20 @@ impl Press<'_> {
         output: &Path,
         drawings: Option<&Path>,
     ) -> Result<Printing, Failure> {
-        let mut outputs = Outputs::new(self.general.force);
+        let paths =
+            plan.documents.iter().map(|document| document_path(output, plan, document)).collect::<Result<Vec<_>, _>>()?;
+        let mut outputs = Outputs::check(&paths, self.keep, self.general)?;
         let mut printing = Printing::default();
         for (index, document) in plan.documents.iter().enumerate() {
-            let path = document_path(output, plan, document)?;
-            let entry = self.document(&mut outputs, plan, index, printable, &path)?;
-            printing.outputs.push(entry);
+            printing.outputs.push(self.document(&mut outputs, plan, index, printable)?);
             printing.sheets.extend(document.parts.iter().map(|part| {
                 format!("{} x {} ({})", part.pages, part.format.name, document.paper_name())
             }));
         }
+        outputs.publish()?;
         if let Some(folder) = drawings {
-            printing.outputs.extend(write_drawings(&mut outputs, printable, folder)?);
+            printing.outputs.extend(self.drawings(printable, folder)?);
         }
-        outputs.commit()?;
         printing.places = places(plan, printable);
         Ok(printing)
     }
@@ -108,19 +110,35 @@ impl Press<'_> {
         plan: &Plan,
         index: usize,
         printable: &[Printable<'_>],
-        path: &Path,
     ) -> Result<OutputEntry, Failure> {
         let info = self.job.document_info();
-        let pages = plan.documents.get(index).map_or(0, Document::pages);
+        let (pages, notices) = plan.documents.get(index).map_or((0, 0), |document| {
+            (document.pages(), document.parts.iter().map(|part| part.labels().len()).sum())
+        });
         let drawing = |label: usize| printable.get(label).map(|one| Arc::clone(&one.drawing)).unwrap_or_default();
-        let page = |number| plan.page(index, number, self.typesetter, drawing);
-        let written = outputs.write(path, |out| {
+        let page = |number| Ok(plan.page(index, number, self.typesetter, drawing)?);
+        let (path, written) = outputs.write(|out| {
             let mut pdf = PdfWriter::begin(out, &info)?;
             pdf.add_all(pages, page)?;
             pdf.finish()
         })?;
-        let notices = plan.documents.get(index).map_or(0, |document| document.parts.iter().map(|part| part.labels().len()).sum());
-        Ok(OutputEntry { path: path.display().to_string(), pages: written.pages, notices, bytes: written.bytes })
+        Ok(OutputEntry { path, pages: written.pages, notices, bytes: written.bytes })
+    }
+
+    /// Each drawing is whole by itself, so each takes its name as soon as it is written.
+    fn drawings(&self, printable: &[Printable<'_>], folder: &Path) -> Result<Vec<OutputEntry>, Failure> {
+        files::make_folder(folder)?;
+        let mut entries = Vec::with_capacity(printable.len());
+        for one in printable {
+            let path = folder.join(format!("{}.svg", files::safe_name(&one.notice.number)));
+            let text = svg::svg(&one.drawing, &one.notice.number);
+            let mut outputs = Outputs::check(&[path], self.keep, self.general)?;
+            let (path, ()) = outputs.write(|out| out.write_all(text.as_bytes()))?;
+            outputs.publish()?;
+            let bytes = u64::try_from(text.len()).unwrap_or(u64::MAX);
+            entries.push(OutputEntry { path, pages: 0, notices: 1, bytes });
+        }
+        Ok(entries)
     }
 }
 
@@ -144,23 +162,6 @@ fn places(plan: &Plan, printable: &[Printable<'_>]) -> BTreeMap<usize, Printed> 
         Some((one.index, Printed { page: place.page, cell: place.cell }))
     };
     printable.iter().enumerate().filter_map(first).collect()
-}
-
-fn write_drawings(
-    outputs: &mut Outputs,
-    printable: &[Printable<'_>],
-    folder: &Path,
-) -> Result<Vec<OutputEntry>, Failure> {
-    files::make_folder(folder)?;
-    let mut entries = Vec::with_capacity(printable.len());
-    for one in printable {
-        let path = folder.join(format!("{}.svg", files::safe_name(&one.notice.number)));
-        let text = svg::svg(&one.drawing, &one.notice.number);
-        outputs.write(&path, |out| out.write_all(text.as_bytes()))?;
-        let bytes = u64::try_from(text.len()).unwrap_or(u64::MAX);
-        entries.push(OutputEntry { path: path.display().to_string(), pages: 0, notices: 1, bytes });
-    }
-    Ok(entries)
 }
 
 impl Printing {

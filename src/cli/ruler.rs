@@ -2,10 +2,10 @@
 
 use super::arguments::{General, Ruler};
 use super::failure::Failure;
+use super::outputs::Outputs;
 use super::report::visible;
 use super::terminal::Terminal;
 use super::{labels, pipeline};
-use crate::files::Outputs;
 use crate::sheets;
 use crate::typesetting::Typesetter;
 use crate::writers::pdf::{DocumentInfo, PdfWriter, encode};
@@ -20,16 +20,16 @@ pub fn perform(arguments: &Ruler, general: &General, terminal: Terminal) -> Resu
     let run = labels::run_for(&job, arguments.printer.as_deref())?;
     let page = sheets::ruler(paper, run.correction, &run.printer, &Typesetter::new());
     let info = DocumentInfo { title: "Ruler: what a printer does to 100 mm".to_owned(), ..job.document_info() };
-    let mut outputs = Outputs::new(general.force);
-    outputs.write(&arguments.output, |out| {
+    let mut outputs = Outputs::check(std::slice::from_ref(&arguments.output), None, general)?;
+    let (name, _) = outputs.write(|out| {
         let mut pdf = PdfWriter::begin(out, &info)?;
         pdf.add(&encode(&page))?;
         pdf.finish()
     })?;
-    outputs.commit()?;
+    outputs.publish()?;
     terminal.say(&format!(
         "{}: print at 100 % (actual size), measure, and write what you find under [printers] in the job file\n",
-        visible(&arguments.output.display().to_string())
+        visible(&name)
     ));
     Ok(())
 }

@@ -5,10 +5,10 @@ use std::path::Path;
 
 use super::arguments::{General, Sheets};
 use super::failure::Failure;
+use super::outputs::Outputs;
 use super::report::visible;
 use super::terminal::Terminal;
 use super::{pipeline, sizes};
-use crate::files::Outputs;
 use crate::sheets::{self, Page, SheetFormat};
 use crate::typesetting::Typesetter;
 use crate::writers::pdf::{DocumentInfo, PdfWriter, encode};
@@ -24,14 +24,14 @@ pub fn perform(arguments: &Sheets, general: &General, terminal: Terminal) -> Res
     let Some(output) = &arguments.output else { return Ok(()) };
     let info = DocumentInfo { title: format!("Sheet format {}", format.name), ..job.document_info() };
     let page = Page::plain(sheets::picture(&format, &Typesetter::new()));
-    let mut outputs = Outputs::new(general.force);
-    let written = outputs.write(output, |out| {
+    let mut outputs = Outputs::check(std::slice::from_ref(output), None, general)?;
+    let (name, written) = outputs.write(|out| {
         let mut pdf = PdfWriter::begin(out, &info)?;
         pdf.add(&encode(&page))?;
         pdf.finish()
     })?;
-    outputs.commit()?;
-    terminal.say(&format!("{}: {} page, true to size\n", visible(&output.display().to_string()), written.pages));
+    outputs.publish()?;
+    terminal.say(&format!("{}: {} page, true to size\n", visible(&name), written.pages));
     Ok(())
 }
 
