@@ -136,8 +136,8 @@ fn lines(paper: Size, across: i32, down: i32, corrected: Option<String>) -> Vec<
         Line::Measure("d", "upright ruler, from 0 to its last bold number"),
         step(3, "Work these out and write them into the job file, under the printer’s name."),
         more("[printers.office]"),
-        Line::More(format!("offset_x = {CROSS} − a")),
-        Line::More(format!("offset_y = {CROSS} − b")),
+        Line::More(format!("offset_x_mm = {CROSS} − a")),
+        Line::More(format!("offset_y_mm = {CROSS} − b")),
         Line::More(format!("scale_x = {across} / c")),
         Line::More(format!("scale_y = {down} / d")),
         Line::Step(
