@@ -74,7 +74,8 @@ impl Paragraph {
     /// `None` if a word is wider than the room.
     pub(super) fn broken(&self, room: i32) -> Option<Vec<Range<usize>>> {
         if self.line.width <= room {
-            return Some(vec![0..self.line.text.len()]);
+            let whole = 0..self.line.text.len();
+            return Some(vec![whole]);
         }
         let count = self.lines(room)?;
         let by_sense =

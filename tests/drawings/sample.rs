@@ -13,6 +13,7 @@ pub(crate) const A7: (f64, f64) = (105.0, 74.0);
 pub(crate) const A6: (f64, f64) = (148.0, 105.0);
 pub(crate) const A5: (f64, f64) = (210.0, 148.0);
 pub(crate) const A4: (f64, f64) = (297.0, 210.0);
+pub(crate) const A3: (f64, f64) = (420.0, 297.0);
 
 pub(crate) fn said(text: &str) -> Vec<String> {
     vec![text.to_owned()]

@@ -2,5 +2,6 @@
 //! its source; a figure that was recalled rather than read says so.
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a check that cannot go on fails, as it should")]
 
+mod letters;
 mod qr;
 mod qr_reader;

@@ -12,7 +12,7 @@ fn lines(text: &str, room: i32) -> Option<Vec<String>> {
     let paragraph = paragraph(text);
     let lines = paragraph.broken(room)?;
     assert_eq!(paragraph.lines(room), Some(lines.len()));
-    Some(lines.into_iter().map(|line| text[line].to_owned()).collect())
+    Some(lines.into_iter().map(|line| text.get(line).unwrap().to_owned()).collect())
 }
 
 /// Lines of `LineBreakTest-13.0.0.txt` (Unicode Character Database, UAX 14) whose breaks all lie at spaces, so that our glue leaves
@@ -112,7 +112,7 @@ fn pieces_measured_on_the_whole_line_are_as_wide_as_when_shaped_alone() {
     let typesetter = Typesetter::new();
     let paragraph = paragraph("AV Tower, To VAT Ly: 7.4 kW at Ţ. Wall");
     for piece in paragraph.pieces() {
-        let alone = typesetter.line(Face::Medium, &paragraph.line.text[piece.bytes.clone()]).unwrap();
+        let alone = typesetter.line(Face::Medium, paragraph.line.text.get(piece.bytes.clone()).unwrap()).unwrap();
         assert_eq!(piece.right - piece.left, alone.width, "{piece:?}");
     }
 }

@@ -36,8 +36,6 @@ pub(super) struct Choice {
     pub(super) serves: bool,
     /// Whether the enclosure's name is shown.
     pub(super) name: bool,
-    /// Whether larger letters may take more lines than the least letters do.
-    pub(super) wrap: bool,
     /// How much it is liked, from 0 to 1.
     pub(super) liking: f64,
 }
@@ -60,17 +58,14 @@ pub(super) fn choices(content: &Content, frame: &Frame) -> Vec<Choice> {
         &[(Beside::Under, 1.0), (Beside::Right, 0.94)]
     };
     let columns: &[(usize, f64)] = if content.points.len() >= 4 { &[(1, 1.0), (2, 0.92)] } else { &[(1, 1.0)] };
-    let mut choices = Vec::with_capacity(48);
+    let mut choices = Vec::with_capacity(24);
     for &(head, head_liking) in heads {
         for &(places, places_liking) in places {
             for &(meanings, meanings_liking) in meanings {
                 for &(columns, columns_liking) in columns {
                     for (serves, name, left_out) in leavings(content) {
-                        for (wrap, wrap_liking) in [(false, 1.0), (true, 0.78)] {
-                            let liking =
-                                head_liking * places_liking * meanings_liking * columns_liking * left_out * wrap_liking;
-                            choices.push(Choice { head, places, meanings, columns, serves, name, wrap, liking });
-                        }
+                        let liking = head_liking * places_liking * meanings_liking * columns_liking * left_out;
+                        choices.push(Choice { head, places, meanings, columns, serves, name, liking });
                     }
                 }
             }

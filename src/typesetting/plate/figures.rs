@@ -60,16 +60,15 @@ fn between(scale: &Scale) -> f64 {
 
 impl Figures {
     /// Left edge and width of every column.
-    fn columns(&self, content: &Content, choice: Choice, scale: &Scale) -> Vec<(f64, f64)> {
+    fn columns(&self, content: &Content, choice: Choice, scale: &Scale) -> impl Iterator<Item = (f64, f64)> {
         let mut left = 0.0;
-        let columns = (0..self.in_row.min(content.figures.len())).map(|column| {
+        (0..self.in_row.min(content.figures.len())).map(move |column| {
             let figures = content.figures.iter().skip(column).step_by(self.in_row.max(1));
             let width = figures.map(|figure| self.width(figure, choice, scale)).fold(0.0, f64::max);
             let at = left;
             left += width + scale.letter * (0.3 + 2.1 * scale.open);
             (at, width)
-        });
-        columns.collect()
+        })
     }
 
     fn width(&self, figure: &FigureText, choice: Choice, scale: &Scale) -> f64 {
@@ -112,7 +111,7 @@ impl Figures {
         pen: &mut Pen<'_>,
         top: f64,
     ) -> Result<(), Misfit> {
-        let columns = self.columns(content, choice, scale);
+        let columns: Vec<(f64, f64)> = self.columns(content, choice, scale).collect();
         let mut top = top;
         for row in content.figures.chunks(self.in_row.max(1)) {
             let mut deepest = 0.0_f64;

@@ -33,8 +33,21 @@ pub(super) struct Plate<'a> {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Fitted {
     choice: Choice,
+    lines: Lines,
     step: f64,
+    /// The largest module of the code, in mm.
+    module: f64,
 }
+
+/// Whether larger letters may take more lines than the least letters do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Lines {
+    AsFew,
+    More,
+}
+
+/// How much an arrangement is liked whose letters are larger at the price of more lines.
+const MORE_LINES: f64 = 0.78;
 
 /// Every part once measured, and what is left over.
 struct Measured<'a> {
@@ -46,8 +59,10 @@ struct Measured<'a> {
     lines: usize,
 }
 
-/// Thickness of the rule under the head, and of the one over the foot.
-const RULES: [f64; 2] = [0.5, 0.24];
+/// Thickness of the rule under the head, and of the one over the foot; thinner where letters are small.
+fn rules(scale: &Scale) -> [f64; 2] {
+    [(scale.letter * 0.145).min(0.5), (scale.letter * 0.07).min(0.24)]
+}
 
 impl<'a> Plate<'a> {
     pub(super) fn new(content: &'a Content, size: Size, floors: Floors) -> Self {
@@ -58,30 +73,46 @@ impl<'a> Plate<'a> {
     pub(super) fn fit(&self) -> Option<Fitted> {
         let mut best: Option<(f64, Fitted)> = None;
         for choice in choices(self.content, &self.frame) {
-            let start = best.map_or(TIGHTEST, |(worth, _)| step_for(worth / choice.liking).max(TIGHTEST));
-            if start > LARGEST {
-                continue;
-            }
-            if let Some(step) = self.largest(choice, start) {
-                let worth = worth_of(step) * choice.liking;
+            for (lines, liking) in [(Lines::AsFew, choice.liking), (Lines::More, choice.liking * MORE_LINES)] {
+                let start = best.map_or(TIGHTEST, |(worth, _)| step_for(worth / liking).max(TIGHTEST));
+                if start > LARGEST || self.measured(choice, start, f64::INFINITY).is_none() {
+                    break;
+                }
+                let Some(step) = self.largest(choice, start, f64::INFINITY, lines) else { continue };
+                let worth = worth_of(step) * liking;
                 if best.is_none_or(|(least, _)| worth > least + 1e-9) {
-                    best = Some((worth, Fitted { choice, step }));
+                    best = Some((worth, Fitted { choice, lines, step, module: f64::INFINITY }));
                 }
             }
         }
-        best.map(|(_, fitted)| fitted)
+        best.map(|(_, fitted)| self.opened(fitted))
+    }
+
+    /// A tight plate opens further if its code stays as it is: the growing code may be all that stood in the way.
+    fn opened(&self, fitted: Fitted) -> Fitted {
+        if fitted.step >= 0.0 || self.content.code_side().is_none() {
+            return fitted;
+        }
+        let module = Scale::at(fitted.step, self.floors).module;
+        let step = self.largest(fitted.choice, fitted.step, module, fitted.lines).unwrap_or(fitted.step);
+        Fitted { step, module, ..fitted }
     }
 
     /// Whether any arrangement fits at all.
     pub(super) fn fits(&self) -> bool {
-        choices(self.content, &self.frame).into_iter().any(|choice| self.measured(choice, TIGHTEST).is_some())
+        choices(self.content, &self.frame)
+            .into_iter()
+            .any(|choice| self.measured(choice, TIGHTEST, f64::INFINITY).is_some())
     }
 
     /// The largest step at which an arrangement fits, from `start` on. Everything grows with the step, so that what fits at one
     /// fits at all below.
-    fn largest(&self, choice: Choice, start: f64) -> Option<f64> {
-        let most = if choice.wrap { usize::MAX } else { self.lines_at_floor(choice)? };
-        let fits = |step: f64| self.measured(choice, step).is_some_and(|measured| measured.lines <= most);
+    fn largest(&self, choice: Choice, start: f64, module: f64, lines: Lines) -> Option<f64> {
+        let most = match lines {
+            Lines::AsFew => self.lines_at_floor(choice)?,
+            Lines::More => usize::MAX,
+        };
+        let fits = |step: f64| self.measured(choice, step, module).is_some_and(|measured| measured.lines <= most);
         if !fits(start) {
             return None;
         }
@@ -102,13 +133,13 @@ impl<'a> Plate<'a> {
 
     /// The lines that an arrangement takes at the least letters with comfortable white space, or at the tightest.
     fn lines_at_floor(&self, choice: Choice) -> Option<usize> {
-        let measured = self.measured(choice, 0.0).or_else(|| self.measured(choice, TIGHTEST))?;
-        Some(measured.lines)
+        let at = |step| self.measured(choice, step, f64::INFINITY);
+        at(0.0).or_else(|| at(TIGHTEST)).map(|measured| measured.lines)
     }
 
     /// Measures everything at a step; `None` if it does not fit.
-    fn measured(&self, choice: Choice, step: f64) -> Option<Measured<'a>> {
-        let scale = Scale::at(step, self.floors);
+    fn measured(&self, choice: Choice, step: f64, module: f64) -> Option<Measured<'a>> {
+        let scale = Scale::at(step, self.floors).with_module_below(module);
         let width = self.frame.width;
         let header = header::measure(self.content, choice, &scale, width)?;
         let list = points::measure(self.content, choice, &scale, width)?;
@@ -121,9 +152,9 @@ impl<'a> Plate<'a> {
 
     /// Draws the plate as fitted.
     pub(super) fn draw(&self, fitted: Fitted, shaper: &Shaper) -> Result<Option<SetNotice>, Misfit> {
-        let Fitted { choice, step } = fitted;
-        let Some(measured) = self.measured(choice, step) else { return Ok(None) };
-        let scale = Scale::at(step, self.floors);
+        let Fitted { choice, step, module, .. } = fitted;
+        let Some(measured) = self.measured(choice, step, module) else { return Ok(None) };
+        let scale = Scale::at(step, self.floors).with_module_below(module);
         let mut pen = Pen::new(shaper, self.frame.size, self.frame.margin);
         outline(pen.drawing(), &self.frame);
         self.fill(choice, &scale, &measured, &mut pen)?;
@@ -142,14 +173,14 @@ impl<'a> Plate<'a> {
         header.draw(self.content, choice, scale, pen)?;
         let mut y = header.height + gaps.over_head_rule;
         if gaps.has_rules() {
-            pen.rule(y, width, RULES[0]);
+            pen.rule(y, width, gaps.head_rule);
         }
         y += gaps.head_rule + gaps.under_head_rule;
         list.draw(self.content, choice, scale, pen, (y, between_rows))?;
         let rows = u32::try_from(list.rows.saturating_sub(1)).unwrap_or(u32::MAX);
         y += list.height + f64::from(rows) * between_rows + gaps.over_foot_rule;
         if gaps.foot_rule > 0.0 {
-            pen.rule(y, width, RULES[1]);
+            pen.rule(y, width, gaps.foot_rule);
         }
         foot.draw(self.content, choice, scale, pen, (self.frame.height, in_foot))
     }
@@ -195,15 +226,16 @@ struct Gaps {
 impl Gaps {
     fn of(scale: &Scale, list: &points::List, foot: &foot::Foot<'_>) -> Self {
         let (rows, foot) = (list.rows > 0, !foot.is_empty());
+        let [head_rule, foot_rule] = rules(scale);
         let only = |there: bool, gap: f64| if there { gap } else { 0.0 };
         // A disc reaches beyond its row's capitals by not quite half a capital.
         let overhang = (scale.disc - scale.letter) / 2.0;
         Self {
             over_head_rule: only(rows || foot, scale.gap(1.0)),
-            head_rule: only(rows || foot, RULES[0]),
+            head_rule: only(rows || foot, head_rule),
             under_head_rule: only(rows, overhang + scale.gap(0.62)),
             over_foot_rule: only(rows && foot, overhang + scale.gap(0.72)),
-            foot_rule: only(rows && foot, RULES[1]),
+            foot_rule: only(rows && foot, foot_rule),
             under_foot_rule: only(foot, scale.gap(0.85)),
         }
     }

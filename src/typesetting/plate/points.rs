@@ -59,7 +59,7 @@ fn row_gap(scale: &Scale) -> f64 {
 impl Grid {
     fn of(content: &Content, choice: Choice, scale: &Scale, room: f64) -> Option<Self> {
         let letter = scale.letter;
-        let gutter = if choice.columns > 1 { 1.6 * letter } else { 0.0 };
+        let gutter = if choice.columns > 1 { 2.1 * letter } else { 0.0 };
         let columns = if choice.columns > 1 { 2.0 } else { 1.0 };
         let column = (room - gutter * (columns - 1.0)) / columns;
         let numbered = content.points.iter().any(|point| point.number.is_some());

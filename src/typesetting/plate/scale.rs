@@ -94,6 +94,11 @@ impl Scale {
         }
     }
 
+    /// The same scale with a code no larger than it must be.
+    pub(super) fn with_module_below(self, module: f64) -> Self {
+        Self { module: self.module.min(module), ..self }
+    }
+
     /// A gap of so many capital heights, closer on a tight plate.
     pub(super) fn gap(&self, capitals: f64) -> f64 {
         self.letter * self.open * capitals
