@@ -32,9 +32,8 @@ fn survey(enclosures: usize) -> String {
 }
 
 fn run(words: &[&std::path::Path]) {
-    let words: Vec<OsString> = std::iter::once("noticewright".into())
-        .chain(words.iter().map(|word| word.as_os_str().to_owned()))
-        .collect();
+    let words: Vec<OsString> =
+        std::iter::once("noticewright".into()).chain(words.iter().map(|word| word.as_os_str().to_owned())).collect();
     let code = noticewright::cli::run(words);
     assert_eq!(format!("{code:?}"), format!("{:?}", std::process::ExitCode::SUCCESS), "the run failed");
 }

@@ -298,7 +298,9 @@ impl Printer {
             return Err(fault(format!("printer `{name}`: an offset beyond 20 mm is not a printer's error")));
         }
         if scales.iter().any(|scale| !(0.98..=1.02).contains(scale)) {
-            return Err(fault(format!("printer `{name}`: a scale beyond 2 per cent points to `fit to page` in the print dialog")));
+            return Err(fault(format!(
+                "printer `{name}`: a scale beyond 2 per cent points to `fit to page` in the print dialog"
+            )));
         }
         Ok(())
     }

@@ -5,8 +5,21 @@ use std::path::{Path, PathBuf};
 
 /// The stages in the order in which a survey flows to paper: each may use only what stands before it.
 const STAGES: [&str; 15] = [
-    "length", "limits", "finding", "drawing", "survey", "network", "rules", "wording", "notice", "typesetting",
-    "sheets", "writers", "files", "job", "cli",
+    "length",
+    "limits",
+    "finding",
+    "drawing",
+    "survey",
+    "network",
+    "rules",
+    "wording",
+    "notice",
+    "typesetting",
+    "sheets",
+    "writers",
+    "files",
+    "job",
+    "cli",
 ];
 
 /// Lines of one source file, tests not counted.
@@ -81,4 +94,61 @@ fn every_file_says_what_it_is_and_is_one_thought() {
         }
     }
     assert!(broken.is_empty(), "{broken:#?}");
+}
+
+/// Everything that only tests read: the folder `tests`, test files and test modules of the sources.
+fn tests_text() -> String {
+    let mut text = String::new();
+    for ending in ["rs", "txt", "csv", "toml", "stdout", "stderr"] {
+        let mut paths = Vec::new();
+        files_below(&root().join("tests"), ending, &mut paths);
+        for path in paths {
+            text.push_str(&String::from_utf8_lossy(&read(&path)));
+        }
+    }
+    for (path, source) in sources() {
+        let from = if is_test_file(&path) || path.to_string_lossy().ends_with("_tests.rs") {
+            0
+        } else {
+            without_tests(&source).len()
+        };
+        text.push_str(&source[from..]);
+    }
+    text
+}
+
+#[expect(clippy::disallowed_methods, reason = "a test reads the tree itself")]
+fn read(path: &Path) -> Vec<u8> {
+    fs::read(path).unwrap()
+}
+
+#[test]
+fn every_finding_is_provoked_by_a_test() {
+    let text = tests_text();
+    let unproved: Vec<&str> = noticewright::finding::table()
+        .iter()
+        .map(|code| code.name)
+        .filter(|name| {
+            let constant = name.replace('-', "_").to_uppercase();
+            !text.contains(&format!("code::{constant}"))
+                && !text.contains(&format!("\"{name}\""))
+                && !text.contains(&format!("[{name}]"))
+                && !text.contains(&format!(" {name}\n"))
+        })
+        .collect();
+    assert!(unproved.is_empty(), "no test names {unproved:#?}");
+}
+
+#[test]
+fn the_readme_names_every_column_and_every_command() {
+    let readme = String::from_utf8(read(&root().join("README.md"))).unwrap();
+    let unnamed: Vec<&str> = noticewright::survey::Column::ALL
+        .iter()
+        .map(|column| column.name())
+        .filter(|name| !readme.contains(&format!("`{name}`")))
+        .collect();
+    assert!(unnamed.is_empty(), "README says nothing of the columns {unnamed:#?}");
+    for command in ["new", "check", "why", "labels", "notice", "sheets", "ruler", "completions", "man"] {
+        assert!(readme.contains(&format!("noticewright {command}")), "README says nothing of `{command}`");
+    }
 }

@@ -5,10 +5,7 @@ use std::path::PathBuf;
 use clap::builder::styling::{Effects, Styles};
 use clap::{ArgAction, Args, Parser, Subcommand, ValueEnum};
 
-const STYLES: Styles = Styles::styled()
-    .header(anstyle_bold())
-    .usage(anstyle_bold())
-    .literal(anstyle_bold());
+const STYLES: Styles = Styles::styled().header(anstyle_bold()).usage(anstyle_bold()).literal(anstyle_bold());
 
 const fn anstyle_bold() -> clap::builder::styling::Style {
     clap::builder::styling::Style::new().effects(Effects::BOLD)

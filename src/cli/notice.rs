@@ -18,7 +18,8 @@ pub fn perform(notice: &Notice, general: &General, terminal: Terminal) -> Result
         job.job.site.clone_from(site);
     }
     let loaded = pipeline::decide(survey(notice)?.as_bytes(), NAME, general, job, folder)?;
-    let run = Run { start_at: notice.start_at.unwrap_or(1), ..labels::run_for(&loaded.job, notice.printer.as_deref())? };
+    let run =
+        Run { start_at: notice.start_at.unwrap_or(1), ..labels::run_for(&loaded.job, notice.printer.as_deref())? };
     let order = labels::Order {
         sheets: notice.sheet.as_slice(),
         only: &[],

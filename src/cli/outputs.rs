@@ -36,7 +36,11 @@ impl Outputs {
     pub fn publish(self) -> Result<(), Failure> {
         files::publish(self.drafts).map(|_| ()).or_else(|error| {
             // Whoever read our standard output has seen enough.
-            if error.failure.is_broken_pipe() { Ok(()) } else { Err(Failure::could_not_run(failure::with_causes(&error))) }
+            if error.failure.is_broken_pipe() {
+                Ok(())
+            } else {
+                Err(Failure::could_not_run(failure::with_causes(&error)))
+            }
         })
     }
 }

@@ -101,7 +101,8 @@ impl Loaded {
 
     /// The notices of one enclosure.
     pub fn notices_of(&self, decision: &Decision) -> impl Iterator<Item = &Notice> {
-        let designation = self.survey.enclosures.get(decision.enclosure).map(|enclosure| enclosure.designation.as_str());
+        let designation =
+            self.survey.enclosures.get(decision.enclosure).map(|enclosure| enclosure.designation.as_str());
         self.notices.iter().filter(move |notice| {
             notice.subject == Subject::Enclosure && Some(notice.designation.as_str()) == designation
         })

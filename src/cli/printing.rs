@@ -10,8 +10,8 @@ use super::failure::Failure;
 use super::outputs::Outputs;
 use super::pipeline::{AllSet, Loaded};
 use super::report::json::{OutputEntry, Printed};
-use crate::drawing::Drawing;
 use super::report::visible;
+use crate::drawing::Drawing;
 use crate::files;
 use crate::finding::Finding;
 use crate::job::Job;
@@ -86,15 +86,21 @@ impl Press<'_> {
         output: &Path,
         drawings: Option<&Path>,
     ) -> Result<Printing, Failure> {
-        let paths =
-            plan.documents.iter().map(|document| document_path(output, plan, document)).collect::<Result<Vec<_>, _>>()?;
+        let paths = plan
+            .documents
+            .iter()
+            .map(|document| document_path(output, plan, document))
+            .collect::<Result<Vec<_>, _>>()?;
         let mut outputs = Outputs::check(&paths, self.keep, self.general)?;
         let mut printing = Printing::default();
         for (index, document) in plan.documents.iter().enumerate() {
             printing.outputs.push(self.document(&mut outputs, plan, index, printable)?);
-            printing.sheets.extend(document.parts.iter().map(|part| {
-                format!("{} x {} ({})", part.pages, part.format.name, document.paper_name())
-            }));
+            printing.sheets.extend(
+                document
+                    .parts
+                    .iter()
+                    .map(|part| format!("{} x {} ({})", part.pages, part.format.name, document.paper_name())),
+            );
         }
         outputs.publish()?;
         if let Some(folder) = drawings {
@@ -112,9 +118,10 @@ impl Press<'_> {
         printable: &[Printable<'_>],
     ) -> Result<OutputEntry, Failure> {
         let info = self.job.document_info();
-        let (pages, notices) = plan.documents.get(index).map_or((0, 0), |document| {
-            (document.pages(), document.parts.iter().map(|part| part.labels().len()).sum())
-        });
+        let (pages, notices) = plan
+            .documents
+            .get(index)
+            .map_or((0, 0), |document| (document.pages(), document.parts.iter().map(|part| part.labels().len()).sum()));
         let drawing = |label: usize| printable.get(label).map(|one| Arc::clone(&one.drawing)).unwrap_or_default();
         let page = |number| Ok(plan.page(index, number, self.typesetter, drawing)?);
         let (path, written) = outputs.write(|out| {

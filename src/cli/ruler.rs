@@ -15,7 +15,10 @@ pub fn perform(arguments: &Ruler, general: &General, terminal: Terminal) -> Resu
     let (job, _) = pipeline::load_job(None, general)?;
     let Some(paper) = sheets::parse_size(&arguments.paper) else {
         let message = format!("`{}` is not a size of paper", arguments.paper);
-        return Err(Failure::with_hint(message, "name one of ISO 216, such as `A4`, or millimetres, such as `216x279`"));
+        return Err(Failure::with_hint(
+            message,
+            "name one of ISO 216, such as `A4`, or millimetres, such as `216x279`",
+        ));
     };
     let run = labels::run_for(&job, arguments.printer.as_deref())?;
     let page = sheets::ruler(paper, run.correction, &run.printer, &Typesetter::new());

@@ -54,8 +54,7 @@ fn pattern(text: &str) -> Result<Pattern, Failure> {
 fn matches(notice: &Notice, patterns: &[Pattern]) -> bool {
     let options = MatchOptions { case_sensitive: false, ..MatchOptions::new() };
     let names = [&notice.designation, &notice.area, &notice.number];
-    patterns.is_empty()
-        || patterns.iter().any(|pattern| names.iter().any(|name| pattern.matches_with(name, options)))
+    patterns.is_empty() || patterns.iter().any(|pattern| names.iter().any(|name| pattern.matches_with(name, options)))
 }
 
 /// Whether a notice says anything of a faulty enclosure: its own, or one that its isolator serves.
@@ -74,7 +73,9 @@ fn touches(loaded: &Loaded, notice: &Notice, faulty: &BTreeSet<&str>) -> bool {
 
 fn nothing(only: &[String], loaded: &Loaded) -> Failure {
     if loaded.notices.is_empty() {
-        return Failure::could_not_run("no enclosure of this survey needs a notice, on the survey's word; nothing was written");
+        return Failure::could_not_run(
+            "no enclosure of this survey needs a notice, on the survey's word; nothing was written",
+        );
     }
     let hint = "patterns are matched against designations, areas and numbers; `*` stands for anything";
     Failure::with_hint(format!("no notice matches `{}`", only.join("`, `")), hint)

@@ -45,7 +45,8 @@ impl Sheets {
     }
 
     fn named(named: &[String], loaded: &Loaded) -> Result<Self, Failure> {
-        let formats = named.iter().map(|name| format(name, Path::new(""), &loaded.job)).collect::<Result<Vec<_>, _>>()?;
+        let formats =
+            named.iter().map(|name| format(name, Path::new(""), &loaded.job)).collect::<Result<Vec<_>, _>>()?;
         let mut sizes: Vec<Size> = formats.iter().map(|format| format.cell()).collect();
         sort(&mut sizes);
         let formats = match formats.as_slice() {
@@ -65,7 +66,9 @@ impl Sheets {
             let format = format(name, &loaded.job_folder, &loaded.job)?;
             if !parsed.fits_in(format.cell()) {
                 let cell = format.cell();
-                return Err(Failure::could_not_run(format!("job file: the cells of `{name}` are {cell}, too small for {size}")));
+                return Err(Failure::could_not_run(format!(
+                    "job file: the cells of `{name}` are {cell}, too small for {size}"
+                )));
             }
             sheets.formats = sheets.formats.with(parsed, format);
         }
@@ -109,6 +112,9 @@ fn read(path: &Path, job: &Job) -> Result<Arc<SheetFormat>, Failure> {
     let faulty = findings.iter().any(|finding| finding.severity() == Severity::Error);
     match format {
         Some(format) if !faulty => Ok(Arc::new(format)),
-        _ => Err(Failure::could_not_run(format!("the sheet format cannot be used\n{}", report::text::render(&findings, false)))),
+        _ => Err(Failure::could_not_run(format!(
+            "the sheet format cannot be used\n{}",
+            report::text::render(&findings, false)
+        ))),
     }
 }
