@@ -1,5 +1,5 @@
 //! Inputs named by their attack: each is read to the end, and shows exactly the findings that stand beside it.
-#![expect(clippy::disallowed_methods, reason = "the tests read their own cases")]
+#![expect(clippy::disallowed_methods, clippy::unwrap_used, reason = "the tests read their own cases")]
 
 use std::fs;
 use std::path::{Path, PathBuf};

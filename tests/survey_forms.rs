@@ -1,5 +1,5 @@
 //! One survey saved in every form that a spreadsheet offers reads alike in all of them.
-#![expect(clippy::disallowed_methods, reason = "the tests read their own cases")]
+#![expect(clippy::disallowed_methods, clippy::unwrap_used, reason = "the tests read their own cases")]
 
 use std::fs;
 use std::path::Path;

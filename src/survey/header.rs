@@ -55,6 +55,7 @@ fn assign(desk: &mut Desk, cell: usize, header: &str, column: Column) {
     }
     if let Some(slot) = desk.source.columns.get_mut(column as usize) {
         *slot = u16::try_from(cell).ok();
+        desk.source.present.push((column, cell));
     }
 }
 

@@ -161,7 +161,7 @@ impl TextRecords<'_> {
             }
             desk.source.records.push(place);
             let raw = self.text.get(index(place.start)..end).unwrap_or_default();
-            if raw.contains('"') {
+            if !delimited::quotes_look_right(raw, self.separator) {
                 self.report_quotes(desk, index(place.start));
             }
             if rows.record(desk, record.len(), |cell| record.get(cell), hash(raw.trim_end_matches(['\r', '\n'])))

@@ -11,6 +11,9 @@ use super::source::{Source, number as kept};
 use super::value::{Isolation, Volts};
 use crate::finding::{Code, code};
 
+/// Sets of columns are the bits of one word.
+const _: () = assert!(Column::COUNT <= 64);
+
 /// A set of columns.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) struct Columns(u64);
@@ -23,6 +26,22 @@ impl Columns {
     pub(super) fn contains(self, column: Column) -> bool {
         self.0 & (1 << column as u32) != 0
     }
+
+    /// The columns of the set, in order.
+    fn iter(self) -> impl Iterator<Item = Column> {
+        let mut bits = self.0;
+        std::iter::from_fn(move || {
+            let column = Column::ALL.get(bits.trailing_zeros() as usize).copied()?;
+            bits &= bits - 1;
+            Some(column)
+        })
+    }
+}
+
+/// A cell without the blanks round it.
+fn trimmed(cell: &str) -> &str {
+    let is_plain = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_graphic);
+    if is_plain(cell.as_bytes().first()) && is_plain(cell.as_bytes().last()) { cell } else { cell.trim() }
 }
 
 /// Whose cells they are, and so what may be reported of them.
@@ -48,6 +67,8 @@ pub(super) struct RowCells<'a> {
     /// The first cell beyond the header that holds something.
     pub(super) surplus: Option<usize>,
     texts: [&'a str; Column::COUNT],
+    /// Columns whose cell says something.
+    filled: Columns,
     /// Columns whose text is the job's, not the file's.
     defaulted: Columns,
     /// Columns whose cell was refused before it was read.
@@ -59,14 +80,20 @@ impl<'a> RowCells<'a> {
     /// The cells of the record last found.
     pub(super) fn new(source: &Source, width: usize, cell: impl Fn(usize) -> Option<&'a str>) -> Self {
         let mut texts = [""; Column::COUNT];
-        for (text, position) in texts.iter_mut().zip(&source.columns) {
-            *text = position.and_then(|position| cell(usize::from(position))).unwrap_or_default().trim();
+        let mut filled = Columns::default();
+        for (column, position) in &source.present {
+            let found = trimmed(cell(*position).unwrap_or_default());
+            if let Some(text) = texts.get_mut(*column as usize).filter(|_| !found.is_empty()) {
+                *text = found;
+                filled.insert(*column);
+            }
         }
         let surplus =
             (source.headers.len()..width).find(|position| cell(*position).is_some_and(|c| !c.trim().is_empty()));
         let record = source.records.len().saturating_sub(1);
         let voice = if surplus.is_some() { Voice::Displaced } else { Voice::Record };
-        Self { record, width, surplus, texts, voice, ..Self::empty(voice) }
+        let (defaulted, refused) = (Columns::default(), Columns::default());
+        Self { record, width, surplus, texts, filled, defaulted, refused, voice }
     }
 
     /// The job's defaults as if they were a record, so that their own faults are reported once.
@@ -84,8 +111,8 @@ impl<'a> RowCells<'a> {
     }
 
     fn empty(voice: Voice) -> Self {
-        let (defaulted, refused) = (Columns::default(), Columns::default());
-        Self { record: 0, width: 0, surplus: None, texts: [""; Column::COUNT], defaulted, refused, voice }
+        let (filled, defaulted, refused) = (Columns::default(), Columns::default(), Columns::default());
+        Self { record: 0, width: 0, surplus: None, texts: [""; Column::COUNT], filled, defaulted, refused, voice }
     }
 
     /// What the cell of a column says; empty where it says nothing or was refused.
@@ -99,6 +126,7 @@ impl<'a> RowCells<'a> {
             let may = wanted(*column) && !self.refused.contains(*column);
             if let Some(text) = self.texts.get_mut(*column as usize).filter(|text| may && text.is_empty()) {
                 *text = default.trim();
+                self.filled.insert(*column);
                 self.defaulted.insert(*column);
             }
         }
@@ -110,6 +138,11 @@ impl<'a> RowCells<'a> {
         if let Some(text) = self.texts.get_mut(column as usize) {
             *text = "";
         }
+    }
+
+    /// The columns whose cell says something, in order.
+    pub(super) fn filled(&self) -> impl Iterator<Item = Column> + use<> {
+        self.filled.iter()
     }
 
     pub(super) fn is_refused(&self, column: Column) -> bool {
@@ -276,7 +309,7 @@ impl RowRules {
 
 /// The columns of a row whose cell says that nobody knows.
 fn not_known(cells: &RowCells<'_>) -> Vec<Column> {
-    Column::ALL.iter().copied().filter(|column| is_not_known(cells.text(*column))).collect()
+    cells.filled().filter(|column| is_not_known(cells.text(*column))).collect()
 }
 
 /// The value of a cell that must hold one.

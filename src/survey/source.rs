@@ -1,7 +1,7 @@
 //! Where everything stands in the user's file: line, character, and the address that a spreadsheet would show.
 
 use std::ops::Range;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use super::column::Column;
 use super::delimited::{Fields, line_endings};
@@ -28,6 +28,8 @@ pub(crate) struct Source {
     pub(super) file: Arc<str>,
     pub(super) headers: Vec<String>,
     pub(super) columns: Vec<Option<u16>>,
+    /// The columns that the file has, with the cell that holds each.
+    pub(super) present: Vec<(Column, usize)>,
     pub(super) records: Vec<Record>,
     pub(super) body: Body,
 }
@@ -36,22 +38,21 @@ pub(crate) struct Source {
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Body {
     /// Delimited text.
-    Text { text: Arc<String>, lines: Vec<u32>, separator: u8 },
+    Text { text: Arc<String>, lines: OnceLock<Vec<u32>>, separator: u8 },
     /// The cells of a spreadsheet, one after the other in one text, each known by where it ends.
     Sheet { text: Arc<String>, ends: Arc<Vec<u32>> },
 }
 
 impl Default for Body {
     fn default() -> Self {
-        Self::Text { text: Arc::default(), lines: Vec::new(), separator: b',' }
+        Self::text(Arc::default(), b',')
     }
 }
 
 impl Body {
-    /// Delimited text with the index of its lines.
+    /// Delimited text. The index of its lines is made when the first place is asked for.
     pub(super) fn text(text: Arc<String>, separator: u8) -> Self {
-        let lines = line_starts(&text);
-        Self::Text { text, lines, separator }
+        Self::Text { text, lines: OnceLock::new(), separator }
     }
 }
 
@@ -128,6 +129,7 @@ impl Source {
 
     fn text_place(&self, text: &str, range: Range<usize>) -> Place {
         let Body::Text { lines, .. } = &self.body else { return self.file_place() };
+        let lines = lines.get_or_init(|| line_starts(text));
         let line = lines.partition_point(|start| index(*start) <= range.start).max(1);
         let start = lines.get(line - 1).map_or(0, |start| index(*start));
         let line_text = text.get(start..).and_then(|rest| rest.split(['\r', '\n']).next()).unwrap_or_default();

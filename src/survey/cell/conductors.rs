@@ -10,8 +10,8 @@ pub(in super::super) fn conductors(text: &str) -> Parsed<Vec<Conductor>> {
     let mut unnamed_line = false;
     for word in text.split(|c: char| c.is_whitespace() || matches!(c, ',' | '/' | ';')).filter(|word| !word.is_empty())
     {
-        match named(word) {
-            Some(conductors) => found.extend(conductors),
+        match add(&mut found, word) {
+            Some(()) => {}
             None if word.eq_ignore_ascii_case("L") => unnamed_line = true,
             None => return not_understood(format!("`{word}` is not a live conductor")).into(),
         }
@@ -30,15 +30,18 @@ pub(in super::super) fn conductors(text: &str) -> Parsed<Vec<Conductor>> {
     Parsed::good(found)
 }
 
-/// The conductors of one word, which may hold several: `L1L2L3N`.
-fn named(word: &str) -> Option<Vec<Conductor>> {
-    match word {
-        "+" => return Some(vec![Conductor::Positive]),
-        "-" | "\u{2212}" | "\u{2013}" => return Some(vec![Conductor::Negative]),
-        "M" | "m" => return Some(vec![Conductor::Midpoint]),
-        _ => {}
+/// Adds the conductors of one word, which may hold several: `L1L2L3N`. `None` if it holds anything else.
+fn add(conductors: &mut Vec<Conductor>, word: &str) -> Option<()> {
+    let pole = match word {
+        "+" => Some(Conductor::Positive),
+        "-" | "\u{2212}" | "\u{2013}" => Some(Conductor::Negative),
+        "M" | "m" => Some(Conductor::Midpoint),
+        _ => None,
+    };
+    if pole.is_some() {
+        conductors.extend(pole);
+        return Some(());
     }
-    let mut conductors = Vec::new();
     let mut letters = word.chars();
     while let Some(letter) = letters.next() {
         conductors.push(match letter.to_ascii_uppercase() {
@@ -52,7 +55,7 @@ fn named(word: &str) -> Option<Vec<Conductor>> {
             _ => return None,
         });
     }
-    Some(conductors)
+    Some(())
 }
 
 fn is_direct(conductor: Conductor) -> bool {

@@ -16,7 +16,8 @@ pub(in super::super) fn damage(text: &str, column: Column) -> Option<Fault> {
             .help("mend the formula, or type the value itself")
         });
     }
-    if matches!(column, Column::Note | Column::Drawing) || !(first.is_ascii_digit() || first.is_ascii_uppercase()) {
+    let may_be_date = first.is_ascii_digit() || starts_with_month(text);
+    if matches!(column, Column::Note | Column::Drawing) || !may_be_date || text.len() > LONGEST {
         return None;
     }
     let damage = |code, message: String| {
@@ -38,6 +39,9 @@ pub(in super::super) fn damage(text: &str, column: Column) -> Option<Fault> {
     None
 }
 
+/// The longest text that a date or a number with an exponent comes to.
+const LONGEST: usize = 24;
+
 /// `#REF!` and its like; LibreOffice also writes `Err:502`.
 fn error_value(text: &str) -> bool {
     const VALUES: [&str; 9] = ["#REF!", "#N/A", "#NAME?", "#VALUE!", "#DIV/0!", "#NULL!", "#NUM!", "#SPILL!", "#CALC!"];
@@ -56,32 +60,29 @@ fn is_exponent(text: &str) -> bool {
 /// `01/07/2026`, `2026-07-01`, `7-Jan`, `Jan-07`, `7-Jan-26`, with a time behind it or not.
 fn is_date(text: &str) -> bool {
     let date = text.split_once([' ', 'T']).filter(|(_, time)| time.contains(':')).map_or(text, |(date, _)| date);
-    match split_date(date).as_slice() {
-        [a, b, c] if is_month_name(b) => is_day(a) && is_year(c),
-        [a, b, c] if all_digits(a, 4..=4) => is_year(a) && is_month(b) && is_day(c),
-        [a, b, c] if all_digits(c, 4..=4) => is_year(c) && is_day(a) && is_day(b) && (is_month(a) || is_month(b)),
-        [a, b] => (is_month_name(a) && all_digits(b, 2..=4)) || (is_month_name(b) && is_day(a)),
-        _ => false,
+    match split_date(date) {
+        Some((a, b, Some(c))) if is_month_name(b) => is_day(a) && is_year(c),
+        Some((a, b, Some(c))) if all_digits(a, 4..=4) => is_year(a) && is_month(b) && is_day(c),
+        Some((a, b, Some(c))) if all_digits(c, 4..=4) => {
+            is_year(c) && is_day(a) && is_day(b) && (is_month(a) || is_month(b))
+        }
+        Some((a, b, None)) => (is_month_name(a) && all_digits(b, 2..=4)) || (is_month_name(b) && is_day(a)),
+        Some((_, _, Some(_))) | None => false,
     }
 }
 
 /// `01/07/26` with every figure padded, which could still be a designation.
 fn is_short_date(text: &str) -> bool {
-    let parts = split_date(text);
-    match parts.as_slice() {
-        [a, b, c] => {
-            parts.iter().all(|part| all_digits(part, 2..=2))
-                && is_day(a)
-                && is_day(b)
-                && (is_month(a) || is_month(b))
-                && c != &"00"
-        }
-        _ => false,
-    }
+    let Some((a, b, Some(c))) = split_date(text) else { return false };
+    let are_padded = [a, b, c].into_iter().all(|part| all_digits(part, 2..=2));
+    are_padded && is_day(a) && is_day(b) && (is_month(a) || is_month(b)) && c != "00"
 }
 
-fn split_date(text: &str) -> Vec<&str> {
-    if text.len() > 24 { Vec::new() } else { text.split(['/', '-', '.']).map(str::trim).collect() }
+/// The two or three parts of what could be a date.
+fn split_date(text: &str) -> Option<(&str, &str, Option<&str>)> {
+    let mut parts = text.split(['/', '-', '.']).map(str::trim);
+    let split = (parts.next()?, parts.next()?, parts.next());
+    parts.next().is_none().then_some(split)
 }
 
 fn all_digits(text: &str, length: std::ops::RangeInclusive<usize>) -> bool {
@@ -104,9 +105,14 @@ fn is_year(text: &str) -> bool {
     (text.len() == 4 && is_between(text, 1900, 2099)) || (text.len() == 2 && is_between(text, 0, 99))
 }
 
+const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+
 fn is_month_name(text: &str) -> bool {
-    const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     MONTHS.contains(&text) || text == "Sept"
+}
+
+fn starts_with_month(text: &str) -> bool {
+    text.get(..3).is_some_and(|start| MONTHS.contains(&start))
 }
 
 #[cfg(test)]

@@ -68,6 +68,9 @@ fn surplus_location(named: Named, devices: &str, locations: &str) -> Named {
 
 /// The parts of a list with ` + ` between. A `+` without blanks round it belongs to a designation.
 fn parts(text: &str) -> Vec<String> {
+    if !text.contains('+') {
+        return vec![tidied(text)];
+    }
     let padded = format!(" {} ", tidied(text));
     padded.split(" + ").map(|part| part.trim().to_owned()).collect()
 }
@@ -111,13 +114,16 @@ fn incomplete(devices: &str) -> Fault {
 
 /// A list that may mean several devices and is read as one.
 fn unclear(devices: &str) -> Option<Fault> {
-    let lower = devices.to_lowercase();
+    let spaced = |word: &str| devices.to_lowercase().contains(word);
+    if devices.bytes().all(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'/' | b'.' | b'_')) {
+        return None;
+    }
     let joined = |c: char| c.is_alphanumeric();
     let inner_plus = devices.match_indices('+').any(|(at, _)| {
         devices.get(..at).is_some_and(|s| s.ends_with(joined))
             && devices.get(at + 1..).is_some_and(|s| s.starts_with(joined))
     });
-    let several = inner_plus || devices.contains([',', ';', '&']) || lower.contains(" and ") || lower.contains(" or ");
+    let several = inner_plus || devices.contains([',', ';', '&']) || spaced(" and ") || spaced(" or ");
     several.then(|| {
         Fault::new(code::ISOLATOR_LIST_UNCLEAR, format!("`{devices}` may mean several devices and is read otherwise"))
             .help("write ` + ` with a blank on either side between devices that must all be opened")

@@ -74,6 +74,10 @@ impl<T> From<Result<T, Fault>> for Parsed<T> {
 
 /// Whether a cell says that nobody knows.
 pub(super) fn is_not_known(text: &str) -> bool {
+    const LONGEST: usize = 15;
+    if text.len() > LONGEST || !matches!(text.bytes().next(), Some(b'?' | b't' | b'T' | b'u' | b'U' | b'n' | b'N')) {
+        return false;
+    }
     const WORDS: [&str; 9] = ["?", "??", "???", "tbc", "tba", "unknown", "not known", "n/k", "to be confirmed"];
     WORDS.iter().any(|word| text.eq_ignore_ascii_case(word))
 }

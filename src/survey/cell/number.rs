@@ -1,5 +1,7 @@
 //! Cells that hold a number, with or without its unit, held against what is sensible.
 
+use std::borrow::Cow;
+
 use super::{Fault, Parsed};
 use crate::finding::code;
 use crate::length::Length;
@@ -23,7 +25,7 @@ pub(super) struct Range {
 /// A number that is followed by one of these units, or by none. Units are compared without case, spaces and stops.
 pub(super) fn with_unit(text: &str, units: &[&str], decimals: Decimals) -> Result<f64, Fault> {
     let (figures, unit) = split_unit(text);
-    if !unit.is_empty() && !units.contains(&unit.as_str()) {
+    if !unit.is_empty() && !units.iter().any(|known| *known == unit) {
         return Err(not_a_number(text));
     }
     plain(figures, decimals)
@@ -40,16 +42,21 @@ pub(super) fn split_unit(text: &str) -> (&str, String) {
 
 /// A plain decimal number: a sign, figures, one decimal sign. No exponent, no `NaN`, no grouping of thousands.
 pub(super) fn plain(text: &str, decimals: Decimals) -> Result<f64, Fault> {
-    let mut written = text.replace('\u{2212}', "-");
+    let mut written = Cow::Borrowed(text);
+    if !text.is_ascii() {
+        written = Cow::Owned(text.replace('\u{2212}', "-"));
+    }
     if written.contains(',') {
         match decimals {
-            Decimals::PointOrComma if !groups_thousands(&written) => written = written.replace(',', "."),
+            Decimals::PointOrComma if !groups_thousands(&written) => {
+                written = Cow::Owned(written.replace(',', "."));
+            }
             Decimals::PointOrComma | Decimals::Point => {
                 return Err(not_a_number(text).help("write it without a thousands separator, and with a decimal point"));
             }
         }
     }
-    let figures = written.strip_prefix(['-', '+']).unwrap_or(&written);
+    let figures = written.strip_prefix(['-', '+']).unwrap_or(written.as_ref());
     let (whole, part) = figures.split_once('.').unwrap_or((figures, "0"));
     let all_figures = |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
     if !all_figures(whole) || !all_figures(part) {

@@ -7,7 +7,12 @@ use crate::finding::code;
 /// A text with single spaces: line breaks and tabs within a cell are blanks like any other.
 pub(in super::super) fn tidied(text: &str) -> String {
     let text = text.trim();
-    let is_tidy = !text.contains("  ") && !text.chars().any(|c| c.is_whitespace() && c != ' ');
+    let mut previous = 0;
+    let is_tidy = text.bytes().all(|byte| {
+        let follows = byte > b' ' || previous != b' ';
+        previous = byte;
+        byte.is_ascii() && byte >= b' ' && follows
+    });
     if is_tidy { text.to_owned() } else { text.split_whitespace().collect::<Vec<_>>().join(" ") }
 }
 

@@ -9,11 +9,8 @@ use crate::finding::code;
 /// 52 kV is beyond every distribution voltage of a consumer's installation (common practice).
 const VOLTS: Range = Range { sensible: (1.0, 52_000.0), usual: (1.0, 1_500.0), unit: "V" };
 
-/// Units that say nothing about the kind of current, or say that it is alternating.
-const AC_UNITS: [&str; 6] = ["v", "vac", "volt", "volts", "ac", "voltsac"];
-
-/// Units that say that the current is direct.
-const DC_UNITS: [&str; 3] = ["vdc", "dc", "voltsdc"];
+/// Units of a voltage, in small letters without spaces and stops.
+const UNITS: [&str; 9] = ["v", "vac", "vdc", "volt", "volts", "voltsac", "voltsdc", "ac", "dc"];
 
 /// What else of the row a nominal voltage is read with.
 #[derive(Clone, Copy, Debug)]
@@ -39,8 +36,7 @@ pub(in super::super) fn module(text: &str, decimals: Decimals) -> Parsed<Volts> 
 }
 
 fn ranged(text: &str, decimals: Decimals, range: &Range) -> Parsed<Volts> {
-    let units: Vec<_> = AC_UNITS.into_iter().chain(DC_UNITS).collect();
-    match number::with_unit(text, &units, decimals) {
+    match number::with_unit(text, &UNITS, decimals) {
         Ok(value) => {
             let parsed = number::checked(value, range);
             Parsed { value: parsed.value.map(to_volts), fault: parsed.fault }
@@ -91,13 +87,16 @@ fn not_understood(text: &str) -> Fault {
 
 /// The kind of current that units and conductors speak of; `None` where they contradict each other.
 fn current(unit: &str, conductors: &[Conductor]) -> Option<Current> {
+    let poles = conductors.iter().any(|c| matches!(c, Conductor::Positive | Conductor::Negative | Conductor::Midpoint));
+    if unit.is_empty() {
+        return Some(if poles { Current::Dc } else { Current::Ac });
+    }
     let unit = unit.replace("50hz", "").replace("60hz", "").replace('~', "ac");
     let alternating = unit.contains("ac") || unit.contains("hz");
     let rest = unit.replace("volts", "").replace("volt", "").replace(['v', 'a', 'd', 'c'], "");
     if !rest.is_empty() {
         return None;
     }
-    let poles = conductors.iter().any(|c| matches!(c, Conductor::Positive | Conductor::Negative | Conductor::Midpoint));
     match (unit.contains("dc"), alternating) {
         (true, true) => None,
         (true, false) if conductors.is_empty() || poles => Some(Current::Dc),

@@ -1,5 +1,7 @@
 //! Cells that hold one of a few words.
 
+use std::borrow::Cow;
+
 use super::super::column::same_name;
 use super::super::value::{Basis, DeviceKind, Earthing, Environment, InterlockKind, Poles, Role, SourceKind, Surface};
 use super::number::{self, Decimals};
@@ -28,8 +30,8 @@ pub(in super::super) fn source(text: &str) -> Parsed<SourceKind> {
         ("ups", SourceKind::Ups),
         ("vehicle", SourceKind::Vehicle),
     ];
-    if let Some((_, kind)) = KNOWN.iter().find(|(name, _)| same_name(name, text)) {
-        return Parsed::good(kind.clone());
+    if let Parsed { value: Some(kind), .. } = one_of(text, &KNOWN) {
+        return Parsed::good(kind);
     }
     let named = SourceKind::Named(super::text::tidied(text));
     match closest(text, KNOWN.iter().map(|(name, _)| *name)).filter(|near| near.len() > 3) {
@@ -69,8 +71,10 @@ pub(in super::super) fn device_kind(text: &str) -> Parsed<DeviceKind> {
 
 /// What a device switches; a `P` after the figure is tolerated.
 pub(in super::super) fn poles(text: &str) -> Parsed<Poles> {
-    let plain: String = text.chars().filter(|c| !c.is_whitespace() && !matches!(c, 'P' | 'p')).collect();
-    let (lines, neutral) = match plain.as_str() {
+    let is_plain = text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'+' || byte == b'N');
+    let tolerated = |c: &char| !c.is_whitespace() && !matches!(c, 'P' | 'p');
+    let plain = if is_plain { Cow::Borrowed(text) } else { text.chars().filter(tolerated).collect() };
+    let (lines, neutral) = match plain.as_ref() {
         "1" => (1, false),
         "2" => (2, false),
         "3" => (3, false),
@@ -157,7 +161,7 @@ fn add_condition(environment: &mut Environment, word: &str, decimals: Decimals) 
         environment.heat = Some(number::heat(degrees.trim(), decimals)?);
         return Ok(());
     }
-    let flag = match KNOWN.iter().find(|known| same_name(known, word)) {
+    let flag = match KNOWN.iter().find(|known| known.eq_ignore_ascii_case(word) || same_name(known, word)) {
         Some(&"indoor") => &mut environment.indoor,
         Some(&"outdoor") => &mut environment.outdoor,
         Some(&"sun") => &mut environment.sun,
@@ -175,7 +179,8 @@ fn list(text: &str) -> impl Iterator<Item = &str> {
 }
 
 fn one_of<T: Clone>(text: &str, known: &[(&str, T)]) -> Parsed<T> {
-    match known.iter().find(|(name, _)| same_name(name, text)) {
+    let exact = known.iter().find(|(name, _)| name.eq_ignore_ascii_case(text));
+    match exact.or_else(|| known.iter().find(|(name, _)| same_name(name, text))) {
         Some((_, value)) => Parsed::good(value.clone()),
         None => unknown_word(text, known.iter().map(|(name, _)| *name)).into(),
     }
