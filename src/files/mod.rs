@@ -17,6 +17,3 @@ pub use draft::{Draft, PublishError, Published, publish};
 pub use error::FileError;
 pub use name::safe_name;
 pub use read::{STANDARD, exists, make_folder, read, read_text};
-
-#[cfg(test)]
-mod tests;

@@ -1,5 +1,5 @@
 //! Labels made by hand for the tests of sheets and writers: an outline, a group, text in each face and a code.
-#![allow(dead_code, reason = "each test crate uses its own part of this")]
+#![allow(dead_code, unreachable_pub, reason = "each test crate uses its own part of this")]
 
 use std::sync::{Arc, LazyLock};
 

@@ -52,8 +52,8 @@ fn push_outline(content: &mut Content, path: &Path) {
 /// The operator that sets an ink for fills and text.
 ///
 /// Black is black alone, so that no printer mixes it. The yellow of an office sheet is given in RGB: F9A800 is the usual
-/// approximation of RAL 1003 signal yellow (the table of ISO 3864-4, from a secondary source), and shows as that on
-/// screens and laser printers, where CMYK 0 35 100 0 is turned into another yellow by every reader in its own way.
+/// approximation of RAL 1003 signal yellow (the table of ISO 3864-4, from a secondary source), and three renderers that
+/// were tried show it as that to within one step. The same table's CMYK 0 35 100 0 came out as F9A70D, FCAF17 and FFA500.
 pub(super) const fn fill_operator(ink: Ink) -> &'static [u8] {
     match ink {
         Ink::Black => b"0 g\n",
