@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use super::graph::DescribedBy;
 use super::id::{DeviceId, EnclosureId};
 use super::spelling;
-use crate::finding::{Finding, Place, code};
+use crate::finding::{Finding, code};
 use crate::survey::value::{DeviceKind, DeviceRef, Poles};
 use crate::survey::{Column, Row, Survey};
 
@@ -173,18 +173,17 @@ fn tell<T>(known: &mut Option<Told<T>>, value: Option<T>, said: Said, same: impl
 
 fn contradiction(device: &Device, column: Column, here: Said, earlier: Said, survey: &Survey) -> Finding {
     let there = survey.enclosures.get(earlier.enclosure.index()).map_or("", |enclosure| enclosure.designation.as_str());
-    let (this, that) = (place_of(survey, here, column), place_of(survey, earlier, column));
-    let cell = |place: &Option<Place>| place.as_ref().map_or_else(String::new, |place| format!(" as `{}`", place.cell));
-    let line = that.as_ref().map_or_else(String::new, |place| format!("in line {}, ", place.line));
-    let message =
-        format!("`{}` is described{} here and{} {line}enclosure `{there}`", device.phrase(), cell(&this), cell(&that),);
+    let (this, that) = (survey.place(here.record, column), survey.place(earlier.record, column));
+    let message = format!(
+        "`{}` is described as `{}` here, and as `{}` in line {}, enclosure `{there}`",
+        device.phrase(),
+        this.cell,
+        that.cell,
+        that.line
+    );
     Finding::new(code::DEVICE_CONTRADICTION, message)
         .help("correct one of the two rows, or the designation or location if two devices are meant")
         .at_row(survey, here, column)
-}
-
-fn place_of(survey: &Survey, said: Said, column: Column) -> Option<Place> {
-    super::place(survey, said.record, column)
 }
 
 /// Puts a finding at a cell of the survey, and names the enclosure.
@@ -194,7 +193,7 @@ pub(crate) trait AtRow {
 
 impl AtRow for Finding {
     fn at_row(mut self, survey: &Survey, said: Said, column: Column) -> Self {
-        self.place = super::place(survey, said.record, column);
+        self.place = Some(survey.place(said.record, column));
         self.enclosure = survey.enclosures.get(said.enclosure.index()).map(|enclosure| enclosure.designation.clone());
         self
     }

@@ -27,8 +27,8 @@ pub use proof::{Proof, ProofResult};
 pub use supply::{Nature, Source, Supply};
 pub use voltage::{Agreement, Computed, EarthRule, WayVoltage};
 
-use crate::finding::{Finding, Place};
-use crate::survey::{Column, Survey};
+use crate::finding::Finding;
+use crate::survey::Survey;
 
 /// How rows are joined.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -203,11 +203,6 @@ impl Network {
         });
         name.unwrap_or_default()
     }
-}
-
-/// The place of a cell of the survey.
-pub(crate) fn place(_survey: &Survey, _record: u32, _column: Column) -> Option<Place> {
-    None
 }
 
 #[cfg(test)]

@@ -43,10 +43,13 @@ pub fn words(text: &str) -> impl Iterator<Item = &str> {
     text.split(|character: char| !character.is_alphanumeric()).filter(|word| !word.is_empty())
 }
 
-/// Whether one of the words is among those given, which are in lower case.
+/// Whether one of the words, a number at its end left aside, is among those given, which are in lower case.
 #[must_use]
 pub fn has_word(text: &str, wanted: &[&str]) -> bool {
-    words(text).any(|word| wanted.iter().any(|candidate| word.eq_ignore_ascii_case(candidate)))
+    words(text).any(|word| {
+        let bare = word.trim_end_matches(|character: char| character.is_ascii_digit());
+        wanted.iter().any(|candidate| bare.eq_ignore_ascii_case(candidate))
+    })
 }
 
 /// Whether a text names a designation as a whole: `Bay 2, DB-C` names `DB-C`, `DB-C2` and `DB-C-1` do not.
