@@ -72,7 +72,7 @@ struct Piece {
 impl<'a> Margin<'a> {
     fn new(format: &'a SheetFormat, typesetter: &'a Typesetter) -> Self {
         let (grid, printable) = (format.grid(), format.printable().inset(INDENT));
-        let clear = if format.cut_marks { CLEAR + CUT_MARK } else { CLEAR };
+        let clear = if format.cut_marks { CLEAR + CUT_MARK + INDENT } else { CLEAR };
         let band = |top: Length, bottom: Length| {
             let size = Size::new(printable.size.width, (bottom - top).max(Length::ZERO));
             Rect::new(Point::new(printable.origin.x, top), size)
@@ -149,7 +149,7 @@ impl<'a> Margin<'a> {
             let at = Point::new(from.x + Length::um(mm * 1_000), from.y - Length::um(2_600));
             self.pen.centred(Face::Regular, &mm.to_string(), CAPITALS, at);
         }
-        let after = Point::new(from.x + Length::um(RULER * 1_000 + 3_000), from.y - Length::um(2_600));
+        let after = Point::new(from.x + Length::um(RULER * 1_000 + 3_400), from.y - Length::um(2_600));
         self.pen.text(Face::Regular, "mm", CAPITALS, after);
     }
 

@@ -150,8 +150,9 @@ pub fn plan(
         let format = match known.iter().find(|(size, _)| *size == label.size) {
             Some((_, format)) => format.clone(),
             None => {
-                known.push((label.size, formats.for_size(label.size)));
-                formats.for_size(label.size)
+                let format = formats.for_size(label.size);
+                known.push((label.size, format.clone()));
+                format
             }
         };
         match format {

@@ -144,10 +144,12 @@ fn lines(paper: Size, across: i32, down: i32, corrected: Option<String>) -> Vec<
             4,
             format!("Print this page with the correction. Now a and b are {CROSS}, c is {across}, d is {down}."),
         ),
-        step(5, "The outermost frame that is whole on all four sides shows how far the printer"),
-        more("reaches: its distance is “unprintable” in a sheet format of your own."),
-        step(6, "Is a scale off by more than one part in a hundred? Then the page was fitted to"),
-        more("the paper: switch that off and print again before you correct anything."),
+        step(5, "See how far the printer reaches."),
+        more("The outermost frame that is whole on all four sides shows it: its distance is"),
+        more("“unprintable” in a sheet format of your own."),
+        step(6, "Is a scale off by more than one part in a hundred?"),
+        more("The page was fitted to the paper: switch that off and print it again before you"),
+        more("correct anything."),
     ]);
     lines
 }

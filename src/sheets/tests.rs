@@ -1,3 +1,5 @@
+//! What must hold of this stage, provoked case by case.
+
 use std::collections::BTreeSet;
 use std::sync::Arc;
 

@@ -1,3 +1,5 @@
+//! What must hold of this stage, provoked case by case.
+
 use super::*;
 use crate::drawing::{Drawing, Face, Ink, Item, Modules, Path};
 use crate::length::{Length, Point, Rect, Size};
