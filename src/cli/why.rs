@@ -25,7 +25,7 @@ fn explain_code(name: &str) -> Result<String, Failure> {
         return Ok(format!("{} ({})\n\n{}", code.name, code.severity.name(), unindented(code.explanation)));
     }
     if let Some(rule) = Rule::ALL.into_iter().find(|rule| rule.name() == name) {
-        return Ok(format!("{} (rule)\n\n{}", rule.name(), unindented(rule.explanation())));
+        return Ok(format!("{} (rule)\n\n{}", rule.name(), unindented(&rule.explanation())));
     }
     let known: Vec<&str> = finding::table().iter().map(|code| code.name).chain(Rule::ALL.map(Rule::name)).collect();
     let hint = match pipeline::nearest(name, &known) {

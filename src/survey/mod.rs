@@ -12,6 +12,7 @@ mod decoding;
 mod delimited;
 
 mod archive;
+mod markup;
 mod workbook;
 
 mod source;
@@ -28,6 +29,7 @@ mod row;
 pub use column::{Column, Level};
 pub use reader::{Form, ReadOptions, Reading, read};
 pub use record::{Enclosure, Row, Survey};
+pub use rows::is_hidden;
 
 #[cfg(test)]
 mod code_tests;

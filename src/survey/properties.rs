@@ -1,6 +1,10 @@
 //! What must hold for every file: places agree with a naive count, and no bytes make the reading fail.
 
+use std::io::{Cursor, Write};
+
 use proptest::prelude::*;
+use zip::write::SimpleFileOptions;
+use zip::{CompressionMethod, ZipWriter};
 
 use super::{Column, Form, ReadOptions, read};
 
@@ -51,6 +55,115 @@ fn end_of(text: &str) -> (usize, usize) {
     (plain.matches('\n').count() + 1, last + 1)
 }
 
+/// Pieces of a sheet, right and wrong.
+const PARTS: [&str; 20] = [
+    "<row r=\"1\">",
+    "</row>",
+    "<row r=\"9999999999\">",
+    "<c r=\"A1\" t=\"inlineStr\"><is><t>enclosure</t></is></c>",
+    "<c r=\"B1\" t=\"inlineStr\"><is><t>circuit</t></is></c>",
+    "<c r=\"C2\"><v>230</v></c>",
+    "<c r=\"XFD1048577\"><v>1</v></c>",
+    "<c r=\"\"><v>1</v></c>",
+    "<c><v>1e308</v></c>",
+    "<c t=\"s\"><v>99</v></c>",
+    "<c t=\"b\"><v>7</v></c>",
+    "<c t=\"e\"><v>#REF!</v></c>",
+    "<c t=\"d\"><v>2026-07-01</v></c>",
+    "<c s=\"1\"><v>-1</v></c>",
+    "<c s=\"1\"><v>99999999</v></c>",
+    "<c r=\"D1\"><f t=\"shared\" si=\"0\" ref=\"D1:D9\">A1</f></c>",
+    "<c r=\"D2\"><f t=\"shared\" si=\"0\"/></c>",
+    "<c r=\"D3\"><f t=\"shared\" si=\"7777777\"/></c>",
+    "<c r=\"E1\"><f>",
+    "&bad;",
+];
+
+/// The smallest workbook with one sheet of these rows.
+fn workbook(rows: &str) -> Vec<u8> {
+    const MAIN: &str = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
+    const OFFICE: &str = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
+    const PACKAGE: &str = "http://schemas.openxmlformats.org/package/2006/relationships";
+    let relation = |kind: &str, target: &str| {
+        let relation = format!("<Relationship Id=\"{kind}\" Type=\"{OFFICE}/{kind}\" Target=\"{target}\"/>");
+        format!("<Relationships xmlns=\"{PACKAGE}\">{relation}</Relationships>")
+    };
+    zipped(&[
+        ("_rels/.rels", relation("officeDocument", "xl/workbook.xml")),
+        ("xl/_rels/workbook.xml.rels", relation("worksheet", "worksheets/sheet1.xml")),
+        (
+            "xl/workbook.xml",
+            format!(
+                "<workbook xmlns=\"{MAIN}\" xmlns:r=\"{OFFICE}\"><sheets>\
+                 <sheet name=\"S\" sheetId=\"1\" r:id=\"worksheet\"/></sheets></workbook>"
+            ),
+        ),
+        (
+            "xl/styles.xml",
+            format!(
+                "<styleSheet xmlns=\"{MAIN}\"><cellXfs><xf numFmtId=\"0\"/><xf numFmtId=\"14\"/></cellXfs></styleSheet>"
+            ),
+        ),
+        ("xl/worksheets/sheet1.xml", format!("<worksheet xmlns=\"{MAIN}\"><sheetData>{rows}</sheetData></worksheet>")),
+    ])
+}
+
+/// Pieces of an open document sheet, right and wrong.
+const OPEN_PARTS: [&str; 14] = [
+    "<table:table-row>",
+    "<table:table-row table:number-rows-repeated=\"40\">",
+    "<table:table-row table:number-rows-repeated=\"0\">",
+    "<table:table-row table:number-rows-repeated='1048576'>",
+    "</table:table-row>",
+    "<table:table-cell/>",
+    "<table:table-cell table:number-columns-repeated=\"16384\"/>",
+    "<table:table-cell office:value-type=\"float\" office:value=\"230\"/>",
+    "<table:table-cell table:number-columns-repeated=\"0\" office:value-type=\"float\" office:value=\"1\"/>",
+    "<table:table-cell office:value-type=\"string\"><text:p>enclosure</text:p></table:table-cell>",
+    "<table:table-cell table:formula=\"of:=A1\"/>",
+    "<table:table-cell office:value-type=\"date\" office:date-value=\"2026-07-01\"/>",
+    "<table:covered-table-cell/>",
+    "<text:p>",
+];
+
+/// The smallest open document with one sheet of these rows.
+fn open_document(rows: &str) -> Vec<u8> {
+    let names = "xmlns:office=\"o\" xmlns:table=\"t\" xmlns:text=\"x\"";
+    zipped(&[
+        ("mimetype", "application/vnd.oasis.opendocument.spreadsheet".to_owned()),
+        ("META-INF/manifest.xml", "<manifest:manifest xmlns:manifest=\"m\"/>".to_owned()),
+        (
+            "content.xml",
+            format!(
+                "<office:document-content {names}><office:body><office:spreadsheet><table:table table:name=\"S\">\
+                 {rows}</table:table></office:spreadsheet></office:body></office:document-content>"
+            ),
+        ),
+    ])
+}
+
+fn zipped(entries: &[(&str, String)]) -> Vec<u8> {
+    let mut archive = ZipWriter::new(Cursor::new(Vec::new()));
+    for (name, text) in entries {
+        archive.start_file(*name, SimpleFileOptions::default().compression_method(CompressionMethod::Stored)).unwrap();
+        archive.write_all(text.as_bytes()).unwrap();
+    }
+    archive.finish().unwrap().into_inner()
+}
+
+#[test]
+fn the_smallest_workbook_is_one() {
+    let row = "<row r=\"1\"><c r=\"A1\" t=\"inlineStr\"><is><t>enclosure</t></is></c></row>";
+    let codes: Vec<_> =
+        read(&workbook(row), &ReadOptions::new("x")).findings.iter().map(|finding| finding.code.name).collect();
+    assert!(codes.starts_with(&["missing-column"]), "{codes:?}");
+    let row = "<table:table-row><table:table-cell office:value-type=\"string\"><text:p>enclosure</text:p>\
+               </table:table-cell></table:table-row>";
+    let codes: Vec<_> =
+        read(&open_document(row), &ReadOptions::new("x")).findings.iter().map(|finding| finding.code.name).collect();
+    assert!(codes.starts_with(&["missing-column"]), "{codes:?}");
+}
+
 proptest! {
     #[test]
     fn places_agree_with_a_naive_count(
@@ -96,6 +209,21 @@ proptest! {
             let place = finding.place.as_ref().unwrap();
             prop_assert!(place.line as usize <= text.split('\n').count());
         }
+    }
+
+    #[test]
+    fn no_sheet_makes_the_reading_fail(parts in prop::collection::vec(prop::sample::select(&PARTS[..]), 0..30)) {
+        let bytes = workbook(&parts.concat());
+        let reading = read(&bytes, &ReadOptions::new("site.xlsx"));
+        prop_assert!(!reading.survey.enclosures.is_empty() || !reading.findings.is_empty());
+    }
+
+    #[test]
+    fn no_open_document_makes_the_reading_fail(
+        parts in prop::collection::vec(prop::sample::select(&OPEN_PARTS[..]), 0..30),
+    ) {
+        let reading = read(&open_document(&parts.concat()), &ReadOptions::new("site.ods"));
+        prop_assert!(!reading.survey.enclosures.is_empty() || !reading.findings.is_empty());
     }
 
     #[test]

@@ -153,7 +153,8 @@ impl<'a> RowCells<'a> {
     pub(super) fn report(&self, desk: &mut Desk, column: Column, fault: Fault) {
         match self.voice {
             Voice::Record if !self.defaulted.contains(column) || needs_row(fault.code) => {
-                desk.cell_of(self.text(Column::Enclosure), self.record, desk.source.cell_of(column), fault);
+                let enclosure = text::tidied(self.text(Column::Enclosure));
+                desk.cell_of(&enclosure, self.record, desk.source.cell_of(column), fault);
             }
             Voice::Job if !needs_row(fault.code) => {
                 let message = format!("the job's default for `{}`: {}", column.name(), fault.message);

@@ -4,7 +4,7 @@ use std::collections::{HashMap, HashSet};
 
 use super::cell::damage::damage;
 use super::cell::number::Decimals;
-use super::cell::{Fault, text};
+use super::cell::{Fault, is_not_known, text};
 use super::column::{Column, Level};
 use super::desk::Desk;
 use super::enclosures::Enclosures;
@@ -100,7 +100,7 @@ impl<'a> Rows<'a> {
         self.check_shape(desk, &mut cells);
         self.check_duplicate(desk, &cells, hash);
         self.check_cells(desk, &mut cells);
-        self.take(desk, &mut cells)
+        self.take(desk, &cells)
     }
 
     /// The enclosures, once every record was read.
@@ -206,26 +206,27 @@ impl<'a> Rows<'a> {
         None
     }
 
-    fn take(&mut self, desk: &mut Desk, cells: &mut RowCells<'_>) -> Onward {
+    /// The row of the cells, added to its enclosure. Without one it is read all the same, for what is wrong in it.
+    fn take(&mut self, desk: &mut Desk, cells: &RowCells<'_>) -> Onward {
         let designation = text::free(cells.text(Column::Enclosure)).value.unwrap_or_default();
-        if designation.is_empty() || super::cell::is_not_known(&designation) {
+        let is_known = !designation.is_empty() && !is_not_known(&designation);
+        if !is_known {
             report_empty(desk, cells, Column::Enclosure);
-            return Onward::Next;
         }
-        if self.enclosures.count() >= self.options.limits.enclosures && !self.enclosures.knows(&designation) {
-            let message =
-                format!("the survey has more enclosures than the {} accepted", self.options.limits.enclosures);
-            desk.record(
-                cells.record,
-                Fault::new(code::TOO_MANY_ENCLOSURES, message).help("split it, or raise the limit in the job file"),
-            );
+        let limit = self.options.limits.enclosures;
+        if is_known && self.enclosures.count() >= limit && !self.enclosures.knows(&designation) {
+            let message = format!("the survey has more enclosures than the {limit} accepted");
+            let fault = Fault::new(code::TOO_MANY_ENCLOSURES, message);
+            desk.record(cells.record, fault.help("split it, or raise the limit in the job file"));
             return Onward::Stop;
         }
         self.names.note(cells);
         let mut filled: RowCells<'_> = *cells;
         filled.fill(&self.defaults, |column| column.level() == Level::Row);
         let row = self.rules.row(desk, &filled);
-        self.enclosures.add(desk, &designation, cells, row);
+        if is_known {
+            self.enclosures.add(desk, &designation, cells, row);
+        }
         Onward::Next
     }
 }
@@ -245,7 +246,8 @@ fn formula(text: &str) -> Fault {
 }
 
 /// Whether a character cannot be seen where it stands: controls, changes of writing direction, blanks of no width.
-fn is_hidden(c: char) -> bool {
+#[must_use]
+pub fn is_hidden(c: char) -> bool {
     let is_blank = matches!(c, '\t' | '\n' | '\r');
     (c.is_control() && !is_blank)
         || matches!(c, '\u{AD}' | '\u{61C}' | '\u{180E}' | '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}')

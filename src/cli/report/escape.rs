@@ -1,4 +1,7 @@
 //! The one way in which a text of the user reaches a terminal.
+
+use crate::survey::is_hidden;
+
 /// A text from the user's files with everything made visible that a terminal would act on or that could not be seen:
 /// control characters, changes of writing direction, blanks of no width.
 #[must_use]
@@ -15,15 +18,9 @@ pub(super) fn push_escaped(escaped: &mut String, c: char) {
         '\n' => escaped.push_str("\\n"),
         '\r' => escaped.push_str("\\r"),
         '\t' => escaped.push_str("\\t"),
-        c if c.is_control() || is_invisible(c) => escaped.extend(c.escape_unicode()),
+        c if is_hidden(c) => escaped.extend(c.escape_unicode()),
         c => escaped.push(c),
     }
-}
-
-fn is_invisible(c: char) -> bool {
-    matches!(c, '\u{AD}' | '\u{61C}' | '\u{180E}' | '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}')
-        || matches!(c, '\u{2060}'..='\u{206F}' | '\u{FEFF}' | '\u{FFF9}'..='\u{FFFB}' | '\u{FFFE}' | '\u{FFFF}')
-        || matches!(c, '\u{E0000}'..='\u{E007F}')
 }
 
 #[cfg(test)]

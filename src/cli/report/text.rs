@@ -191,14 +191,85 @@ fn counts(findings: &[Finding]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::finding::code;
     use crate::survey::{ReadOptions, read};
 
+    const HEADER: &str = "enclosure,circuit,voltage_to_earth,isolator,isolator_location,nominal\n";
+
+    fn rendered(rows: &str) -> String {
+        render(&read(format!("{HEADER}{rows}").as_bytes(), &ReadOptions::new("site.csv")).findings, false)
+    }
+
     #[test]
-    fn look() {
-        let text = "enclosure,circuit,voltage_to_earth,isolator,isolator_location,nominal\n\
-             CH1,C1,x\u{1B}[1m,Q7,Room 1,230\nCH2,C1,230,,\"Room 1\nleft\",240\nCH2,C2,2300000,Q8,Room,12\nCH2,C2,abc,Q8,Room\n";
-        let reading = read(text.as_bytes(), &ReadOptions::new("site.csv"));
-        println!("{}", render(&reading.findings, false));
-        println!("{}", render(&reading.findings, true));
+    fn a_finding_shows_its_place_its_cell_and_how_to_mend_it() {
+        assert_eq!(
+            rendered("CH1,C1,230,,Room 1,230\n"),
+            "error[needed-cell-empty]: the needed cell `isolator` is empty
+ --> site.csv:2:12 (column `isolator`, D2)
+  |
+2 | CH1,C1,230,,Room 1,230
+  |            ^ empty
+  |
+  = help: name the device; write `none` if it cannot be isolated, `?` if it is not known
+
+1 error; `noticewright why CODE` explains each
+"
+        );
+    }
+
+    #[test]
+    fn errors_come_last_and_the_counts_after_them() {
+        let text = rendered("CH1,C1,x,Q7,Room 1,240\nCH1,C2,230,\"Q7, Q8\",Room 1,230\n");
+        let order: Vec<_> =
+            text.lines().filter(|line| line.contains('[')).map(|line| line.split('[').next().unwrap()).collect();
+        assert_eq!(order, ["advice", "warning", "error"]);
+        assert!(text.ends_with("\n\n1 error, 1 warning, 1 advice; `noticewright why CODE` explains each\n"));
+    }
+
+    #[test]
+    fn equal_findings_are_grouped() {
+        let rows: String = (0..20).map(|number| format!("CH{number},C1,x,Q7,Room 1,230\n")).collect();
+        let text = rendered(&rows);
+        assert_eq!(text.matches("error[not-a-number]").count(), SHOWN_OF_A_KIND);
+        assert!(text.contains("= note: and 16 more like it: line 6 (C6), line 7 (C7), "), "{text}");
+        assert!(text.ends_with("20 errors; `noticewright why CODE` explains each\n"));
+    }
+
+    #[test]
+    fn nothing_of_the_users_text_reaches_the_terminal_as_a_command() {
+        let text = rendered("CH1,C\u{1B}[2J1,230,Q7,Room\u{202E} 1,230\n\u{9B}1m,C1,230,Q7,R,230\n");
+        assert!(text.chars().all(|c| c == '\n' || !crate::survey::is_hidden(c)), "{text}");
+        assert!(text.contains("C\\u{1b}[2J1"));
+    }
+
+    #[test]
+    fn what_has_no_place_or_no_line_is_shown_as_far_as_it_goes() {
+        let bare = render(&[Finding::new(code::NO_SHEET_FOR_SIZE, "no sheet").help("see `sheets`")], false);
+        assert!(bare.starts_with("error[no-sheet-for-size]: no sheet\n"), "{bare}");
+        assert!(bare.contains("= help: see `sheets`"), "{bare}");
+        let bytes = include_bytes!("../../../tests/hostile/designation-turned-into-date-cell.xlsx");
+        let sheet = render(&read(bytes, &ReadOptions::new("site.xlsx")).findings, false);
+        assert!(
+            sheet.contains(" --> site.xlsx:2:2 (column `circuit`, B2)\n  |\n2 | 2026-01-07\n  | ^^^^^^^^^^\n"),
+            "{sheet}"
+        );
+    }
+
+    #[test]
+    fn colour_changes_nothing_but_colour() {
+        let findings =
+            read(format!("{HEADER}CH1,C1,x,Q7,Room 1,240\n").as_bytes(), &ReadOptions::new("s.csv")).findings;
+        let mut plain = String::new();
+        let coloured = render(&findings, true);
+        assert!(coloured.contains('\u{1B}'));
+        for (number, part) in coloured.split('\u{1B}').enumerate() {
+            plain.push_str(if number == 0 { part } else { part.split_once('m').unwrap().1 });
+        }
+        assert_eq!(plain, render(&findings, false));
+    }
+
+    #[test]
+    fn no_findings_no_text() {
+        assert_eq!(render(&[], true), "");
     }
 }

@@ -5,7 +5,7 @@ use super::number::{self, Decimals, Range};
 use super::{Fault, Parsed};
 use crate::finding::code;
 
-/// Nominal voltages up to 1 000 V a.c. and 1 500 V d.c. are low voltage (BS 7671, voltage bands: from memory);
+/// Low voltage goes up to 1 000 V a.c. and 1 500 V d.c. between conductors (IEC 60038, BS 7671 part 2: from memory);
 /// 52 kV is beyond every distribution voltage of a consumer's installation (common practice).
 const VOLTS: Range = Range { sensible: (1.0, 52_000.0), usual: (1.0, 1_500.0), unit: "V" };
 
@@ -53,12 +53,28 @@ fn to_volts(value: f64) -> Volts {
 
 /// A nominal voltage: `230/400`, `230`, `600 dc`, with the old and the bare figures that are in use.
 pub(in super::super) fn nominal(text: &str, around: Surroundings<'_>) -> Parsed<Nominal> {
-    match figures(text, around) {
+    let parsed = match figures(text, around) {
         Ok((Current::Dc, first, second)) => direct(text, first, second),
         Ok((Current::Ac, first, None)) => alternating(text, first, around),
         Ok((Current::Ac, first, Some(second))) => pair(text, first, second),
         Err(fault) => fault.into(),
+    };
+    match parsed {
+        Parsed { value: Some(nominal), fault: None } if is_beyond_low_voltage(nominal) => {
+            let fault = Fault::new(code::UNUSUAL_VALUE, format!("`{text}` is beyond low voltage"));
+            Parsed::remarked(nominal, fault.help("check the figure; high voltage needs more than these notices"))
+        }
+        parsed => parsed,
     }
+}
+
+/// Above 1 000 V a.c. or 1 500 V d.c. between conductors (IEC 60038, BS 7671 part 2: from memory).
+fn is_beyond_low_voltage(nominal: Nominal) -> bool {
+    let limit = match nominal.current {
+        Current::Ac => Volts::whole(1_000),
+        Current::Dc => Volts::whole(1_500),
+    };
+    nominal.between.max(nominal.to_neutral).is_some_and(|volts| volts > limit)
 }
 
 /// The kind of current, and one or two figures of a nominal voltage.
@@ -250,6 +266,8 @@ mod tests {
             ("2300000", code::OUT_OF_RANGE),
             ("0", code::OUT_OF_RANGE),
             ("-230", code::OUT_OF_RANGE),
+            ("6351/11000", code::UNUSUAL_VALUE),
+            ("1501 dc", code::UNUSUAL_VALUE),
         ] {
             assert_eq!(read(text).fault.map(|f| f.code), Some(expected), "{text}");
         }
