@@ -94,9 +94,7 @@ impl fmt::Display for FileError {
                 write!(f, "`{}` is larger than {limit} bytes, the most that is accepted", path.display())
             }
             Self::IsFolder { path } => write!(f, "`{}` is a folder, and a file is needed", path.display()),
-            Self::Exists { path } => {
-                write!(f, "`{}` exists and is left alone; `--force` overwrites it", path.display())
-            }
+            Self::Exists { path } => write!(f, "`{}` exists and is left alone", path.display()),
             Self::IsInput { path } => write!(f, "`{}` is read by this run and cannot be its output", path.display()),
             Self::Twice { path } => write!(f, "`{}` is named for two outputs of one run", path.display()),
             Self::NoFolder { folder, .. } => write!(f, "cannot write into the folder `{}`", folder.display()),

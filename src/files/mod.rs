@@ -5,6 +5,7 @@
 
 mod error;
 
+mod name;
 mod read;
 
 mod destination;
@@ -14,4 +15,5 @@ mod draft;
 pub use destination::{Destination, check_all};
 pub use draft::{Draft, PublishError, Published, publish};
 pub use error::FileError;
-pub use read::{STANDARD, exists, make_folder, read};
+pub use name::safe_name;
+pub use read::{STANDARD, exists, make_folder, read, read_text};

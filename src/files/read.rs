@@ -26,6 +26,17 @@ pub fn read(path: &Path, limit: u64) -> Result<Vec<u8>, FileError> {
     limited(file, path, limit, metadata.len())
 }
 
+/// Reads a whole text file in UTF-8, or standard input for `-`, of at most `limit` bytes.
+///
+/// # Errors
+/// Those of [`read`]; [`FileError::Read`] if it is not UTF-8.
+pub fn read_text(path: &Path, limit: u64) -> Result<String, FileError> {
+    String::from_utf8(read(path, limit)?).map_err(|error| {
+        let source = io::Error::new(io::ErrorKind::InvalidData, error.utf8_error());
+        FileError::Read { path: path.to_owned(), source }
+    })
+}
+
 /// Whether something of this name exists. What cannot be looked at counts as existing, so that it is reported when read.
 #[must_use]
 pub fn exists(path: &Path) -> bool {

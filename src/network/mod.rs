@@ -1,1 +1,209 @@
 //! Rows into a network: what feeds what, what isolates what, which voltages meet where.
+//!
+//! Joining never fails: it returns the network together with everything that was contradictory or missing. What a
+//! survey alone cannot tell stays unknown, and is said to be.
+
+pub mod between;
+pub mod device;
+pub mod graph;
+pub mod id;
+pub mod interlock;
+pub mod lines;
+pub mod proof;
+pub mod spelling;
+pub mod supply;
+pub mod voltage;
+
+mod join;
+
+use std::ops::Range;
+
+pub use between::{Apart, Between};
+pub use device::{Device, Said, Told};
+pub use graph::{DescribedBy, Feed, Graph, Node, NodeKind};
+pub use id::{DeviceId, EnclosureId, InterlockId, NodeId, SourceId, SupplyId, WayId};
+pub use interlock::Interlock;
+pub use proof::{Proof, ProofResult};
+pub use supply::{Nature, Source, Supply};
+pub use voltage::{Agreement, Computed, EarthRule, WayVoltage};
+
+use crate::finding::Finding;
+use crate::survey::Survey;
+
+/// How rows are joined.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct NetworkOptions {
+    /// How far above the computed value a declared voltage may stand and still be taken for a measured one, per cent.
+    /// _Default value_: 10.
+    pub measured_tolerance_percent: u32,
+}
+
+impl Default for NetworkOptions {
+    fn default() -> Self {
+        Self { measured_tolerance_percent: voltage::SUPPLY_TOLERANCE_PERCENT }
+    }
+}
+
+/// What isolates a way, with the devices found.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Isolated {
+    /// These devices, all of which must be opened; never empty.
+    By(Vec<DeviceId>),
+    /// It cannot be isolated.
+    Impossible,
+    /// Not known, or the cell is faulty.
+    Unknown,
+}
+
+impl Isolated {
+    /// The devices to open; empty where there are none, or none are known.
+    #[must_use]
+    pub fn devices(&self) -> &[DeviceId] {
+        match self {
+            Self::By(devices) => devices,
+            Self::Impossible | Self::Unknown => &[],
+        }
+    }
+}
+
+/// A way in which energy reaches, or remains in, an enclosure: one row of the survey.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Way {
+    /// What isolates it.
+    pub isolated: Isolated,
+    /// What makes dead that which stays live after that; `None` where the survey does not say.
+    pub upstream: Option<Isolated>,
+    /// The boards, transformers or sources from which it comes; empty where the survey does not say.
+    pub supplies: Vec<SupplyId>,
+    /// Where its energy comes from in the end; `None` is unknown, never mains.
+    pub source: Option<SourceId>,
+    /// The interlock that covers it.
+    pub interlock: Option<InterlockId>,
+    /// Its voltages.
+    pub voltage: WayVoltage,
+}
+
+/// What feeds what, what isolates what.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Network {
+    devices: Vec<Device>,
+    supplies: Vec<Supply>,
+    sources: Vec<Source>,
+    interlocks: Vec<Interlock>,
+    ways: Vec<Way>,
+    enclosures: Vec<Range<usize>>,
+    graph: Graph,
+    live_parts: Vec<NodeId>,
+}
+
+impl Network {
+    /// Joins the rows of a survey.
+    #[must_use]
+    pub fn from_survey(survey: &Survey, options: &NetworkOptions) -> (Self, Vec<Finding>) {
+        join::join(survey, options)
+    }
+
+    /// Every device, in the order in which the survey first names them.
+    #[must_use]
+    pub fn devices(&self) -> &[Device] {
+        &self.devices
+    }
+
+    /// Every supply, in the order in which the survey first names them.
+    #[must_use]
+    pub fn supplies(&self) -> &[Supply] {
+        &self.supplies
+    }
+
+    /// Every source that the survey names, in the order in which it first names them.
+    #[must_use]
+    pub fn sources(&self) -> &[Source] {
+        &self.sources
+    }
+
+    /// Every interlock, in the order in which the survey first names them.
+    #[must_use]
+    pub fn interlocks(&self) -> &[Interlock] {
+        &self.interlocks
+    }
+
+    /// Nodes and feeds.
+    #[must_use]
+    pub const fn graph(&self) -> &Graph {
+        &self.graph
+    }
+
+    /// The ways into an enclosure, one for each of its rows and in their order.
+    #[must_use]
+    pub fn ways(&self, enclosure: EnclosureId) -> &[Way] {
+        self.enclosures.get(enclosure.index()).and_then(|range| self.ways.get(range.clone())).unwrap_or_default()
+    }
+
+    /// The numbers of the ways into an enclosure.
+    pub fn way_ids(&self, enclosure: EnclosureId) -> impl Iterator<Item = WayId> + use<> {
+        self.enclosures.get(enclosure.index()).cloned().unwrap_or_default().map(WayId::new)
+    }
+
+    /// A device.
+    #[must_use]
+    pub fn device(&self, id: DeviceId) -> Option<&Device> {
+        self.devices.get(id.index())
+    }
+
+    /// A supply.
+    #[must_use]
+    pub fn supply(&self, id: SupplyId) -> Option<&Supply> {
+        self.supplies.get(id.index())
+    }
+
+    /// A source.
+    #[must_use]
+    pub fn source(&self, id: SourceId) -> Option<&Source> {
+        self.sources.get(id.index())
+    }
+
+    /// An interlock.
+    #[must_use]
+    pub fn interlock(&self, id: InterlockId) -> Option<&Interlock> {
+        self.interlocks.get(id.index())
+    }
+
+    /// The node of the live parts of a way.
+    #[must_use]
+    pub fn live_parts(&self, way: WayId) -> Option<NodeId> {
+        self.live_parts.get(way.index()).copied()
+    }
+
+    /// The nature of the source of a way; `None` where the survey does not say.
+    #[must_use]
+    pub fn nature(&self, way: &Way) -> Option<Nature> {
+        way.source.and_then(|id| self.source(id)).map(|source| source.nature)
+    }
+
+    /// Whether energy still reaches an enclosure with everything opened that its notice lists.
+    #[must_use]
+    pub fn proof(&self, enclosure: EnclosureId) -> Proof {
+        proof::prove(self, enclosure)
+    }
+
+    /// The name of a node, for messages.
+    #[must_use]
+    pub fn node_name(&self, node: NodeId) -> String {
+        let device = |id| self.device(id).map(Device::phrase);
+        let supply = |id| self.supply(id).map(|supply| supply.designation.clone());
+        let name = self.graph.node(node).and_then(|node| match node.kind {
+            NodeKind::Source(id) => self.source(id).map(|source| source.word().to_owned()),
+            NodeKind::Supply(id)
+            | NodeKind::Busbar(id)
+            | NodeKind::Transformer(id)
+            | NodeKind::Ups(id)
+            | NodeKind::Converter(id) => supply(id),
+            NodeKind::Isolator(id) | NodeKind::Switch(id) | NodeKind::Changeover { device: id, .. } => device(id),
+            NodeKind::LiveParts(way) => Some(format!("row {}", way.index() + 1)),
+        });
+        name.unwrap_or_default()
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -97,8 +97,8 @@ impl EnclosureNotice<'_> {
         self.wording.say(Message::DeviceAtPlace { device: &device, place: &place })
     }
 
-    /// One sentence for every charge inside: the highest voltage and the longest wait, and of neither more than is known of
-    /// all of them.
+    /// One sentence for every charge inside: the highest voltage and the longest wait, and of neither more than is
+    /// known of all of them.
     fn stored_charge(&self) -> Said {
         let charges = self.decision.statements.iter().filter_map(|statement| {
             let Statement::StoredCharge { volts, seconds } = statement else { return None };

@@ -8,7 +8,7 @@ use super::{Notice, Said};
 use crate::finding::{Finding, code};
 use crate::length::Length;
 use crate::limits::Limits;
-use crate::rules::{Decision, Decisions, DeviceDecision, Outcome, Reason, Rule};
+use crate::rules::{Decision, Decisions, Outcome, Reason, Rule};
 use crate::survey::value::Environment;
 use crate::survey::{Enclosure, Survey};
 use crate::wording::{Message, Wording, one_line};
@@ -68,7 +68,8 @@ impl NoticeOptions {
     }
 }
 
-/// Every notice of a survey, those of enclosures in its order and then those of isolators, with what is wrong with them.
+/// Every notice of a survey, those of enclosures in its order and then those of isolators, with what is wrong with
+/// them.
 #[must_use]
 pub fn compose(
     survey: &Survey,
@@ -100,19 +101,20 @@ pub struct Composer<'a> {
 }
 
 impl Composer<'_> {
-    /// The notices of one enclosure, one for each of its positions; `decision` is an index into the decisions. None where
-    /// no notice is needed or there is no such decision.
+    /// The notices of one enclosure, one for each of its positions; `decision` is an index into the decisions. None
+    /// where no notice is needed or there is no such decision.
     #[must_use]
     pub fn enclosure(&self, decision: usize) -> (Vec<Notice>, Vec<Finding>) {
         let Some((decision, enclosure)) = self.needed(decision) else { return Default::default() };
         let body = EnclosureNotice { wording: self.wording, decision, enclosure }.body(self.options);
-        let positions = 0..enclosure.positions.len().max(1);
-        let (mut notices, mut findings) = (Vec::with_capacity(positions.len()), Vec::new());
-        for position in positions {
-            let (notice, finding) = self.at_position(body.clone(), enclosure, position);
+        let last = enclosure.positions.len().saturating_sub(1);
+        let (mut notices, mut findings) = (Vec::with_capacity(last + 1), Vec::new());
+        let mut keep = |(notice, finding): (Notice, Option<Finding>)| {
             notices.push(notice);
             findings.extend(finding.filter(|_| findings.is_empty()));
-        }
+        };
+        (0..last).for_each(|position| keep(self.at_position(body.clone(), enclosure, position)));
+        keep(self.at_position(body, enclosure, last));
         (notices, findings)
     }
 
@@ -181,7 +183,8 @@ impl Composer<'_> {
     }
 }
 
-/// A notice is made for what is required, for what is advised, and where the survey does not say enough to leave it out.
+/// A notice is made for what is required, for what is advised, and where the survey does not say enough to leave it
+/// out.
 const fn is_needed(need: Outcome) -> bool {
     match need {
         Outcome::Required | Outcome::Advised | Outcome::Unknown => true,
@@ -198,9 +201,4 @@ pub(super) fn rules_of(reasons: &[Reason]) -> Vec<Rule> {
         }
     }
     rules
-}
-
-/// Distances and environment of a device's notice come from its decision and the options alone.
-pub(super) fn reading_distance(decision: &DeviceDecision, options: &NoticeOptions) -> Length {
-    decision.reading_distance.unwrap_or(options.reading_distance)
 }

@@ -1,16 +1,16 @@
 //! What the notice of an isolator says: what it disconnects. It never says that something is dead.
 
 use super::caution::{back_feed, isolate_sources};
-use super::compose::{NoticeOptions, reading_distance, rules_of};
+use super::compose::{NoticeOptions, rules_of};
 use super::{Notice, NoticePoint, Said, Subject};
 use crate::rules::{DeviceDecision, Disconnects};
 use crate::wording::{Message, Wording, one_line};
 
-/// The notice without what depends on its number. The number is designation and location, which identify a device whatever
-/// else changes in the survey: `Q7@Switchroom 1, board C`.
+/// The notice without what depends on its number. The number is designation and location, which identify a device
+/// whatever else changes in the survey: `Q7@Switchroom 1, board C`.
 pub(super) fn device_notice(decision: &DeviceDecision, wording: &Wording, options: &NoticeOptions) -> Notice {
     let (device, location) = (one_line(&decision.device), one_line(&decision.location));
-    let reading_distance = reading_distance(decision, options);
+    let reading_distance = decision.reading_distance.unwrap_or(options.reading_distance);
     let others_everywhere = decision.disconnects.iter().all(|disconnects| disconnects.others_remain);
     let points = decision.disconnects.iter().map(|disconnects| point(disconnects, !others_everywhere, wording));
     Notice {

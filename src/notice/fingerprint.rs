@@ -1,4 +1,5 @@
-//! A short hash of everything that a notice says: two notices that say the same have the same one, whatever their revision.
+//! A short hash of everything that a notice says: two notices that say the same have the same one, whatever their
+//! revision.
 
 use sha2::{Digest, Sha256};
 
@@ -8,13 +9,13 @@ use crate::wording::one_line;
 /// Begins what is hashed; changes when the order below does.
 const VERSION: &str = "noticewright notice 1";
 
-/// The first 16 hexadecimal digits of SHA-256 over the version text and then, in this order: subject, number, designation,
-/// name, headline, statement, cautions, points (designation, place, serves, remarks), figures (figure, meaning), closing,
-/// site, caption and payload of the code, and the size wished for in micrometres.
+/// The first 16 hexadecimal digits of SHA-256 over the version text and then, in this order: subject, number,
+/// designation, name, headline, statement, cautions, points (designation, place, serves, remarks), figures (figure,
+/// meaning), closing, site, caption and payload of the code, and the size wished for in micrometres.
 ///
-/// A text is hashed as its length in bytes (64 bits, most significant first) and its UTF-8; a list, what is there or not
-/// included, as its length and its members. So no two different notices are hashed from the same bytes. Revision and date
-/// are left out: they change without the notice saying anything else.
+/// A text is hashed as its length in bytes (64 bits, most significant first) and its UTF-8; a list, what is there or
+/// not included, as its length and its members. So no two different notices are hashed from the same bytes. Revision
+/// and date are left out: they change without the notice saying anything else.
 pub(super) fn fingerprint(notice: &Notice, site: &str) -> String {
     let mut hash = Hash(Sha256::new());
     hash.text(VERSION);

@@ -1,5 +1,5 @@
-//! What a notice says, line by line, in every language asked for. No millimetre in here but the distances and sizes that the
-//! survey itself declares.
+//! What a notice says, line by line, in every language asked for. No millimetre in here but the distances and sizes
+//! that the survey itself declares.
 
 mod caution;
 mod compose;
@@ -51,7 +51,7 @@ pub struct NoticeFigure {
 /// A finished text, ready to be set.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Notice {
-    /// Stable number: enclosure and position, `CH3-JB2/1`.
+    /// Stable number: enclosure and position, `CH3-JB2/1`; device and location, `Q7@Switchroom 1, board C`.
     pub number: String,
     /// What it is about.
     pub subject: Subject,
@@ -67,7 +67,7 @@ pub struct Notice {
     pub rules: Vec<Rule>,
     /// What to do: `Isolate at all 3 points`.
     pub headline: Said,
-    /// Why: `More than one supply inside CH3-JB2`. Holds the designation.
+    /// Why: `More than one supply inside CH3-JB2`, with the designation; on a device's notice what the rows are.
     pub statement: Said,
     /// What else must be known, one sentence each: stored charge, what stays live.
     pub cautions: Vec<Said>,
@@ -100,8 +100,8 @@ pub struct Notice {
 }
 
 impl Notice {
-    /// Everything that the notice says, line by line in the order of reading, each in every language. What a plate may leave
-    /// away for want of room (the name, what a point serves) is included.
+    /// Everything that the notice says, line by line in the order of reading, each in every language. What a plate may
+    /// leave away for want of room (the name, what a point serves) is included.
     #[must_use]
     pub fn lines(&self) -> Vec<String> {
         let mut lines: Vec<String> = self.headline.iter().chain(&self.statement).cloned().collect();
@@ -111,10 +111,10 @@ impl Notice {
             lines.push(point.line(numbered.then_some(number)));
             lines.extend(point.remarks.iter().flatten().cloned());
         }
-        lines.extend(self.cautions.iter().flatten().cloned());
         for figure in &self.figures {
             lines.extend(figure.meaning.iter().map(|meaning| format!("{} {meaning}", figure.figure)));
         }
+        lines.extend(self.cautions.iter().flatten().cloned());
         lines.extend(self.closing.iter().cloned());
         lines.push(self.small_line.clone());
         lines.extend(self.code_caption.iter().cloned());

@@ -56,14 +56,18 @@ impl Refusal {
         };
         let finding = Finding::new(code, format!("the record link of `{number}` {what}")).help(self.reason(options));
         let Some(enclosure) = enclosure else { return finding };
-        let place = enclosure.rows.first().and_then(|row| place(survey, row.record, Column::RecordLink));
-        Finding { place, ..finding.about(&enclosure.designation) }
+        Finding { place: place(survey, enclosure), ..finding.about(&enclosure.designation) }
     }
 }
 
-/// The place of a cell of the survey.
-fn place(_survey: &Survey, _record: u32, _column: Column) -> Option<Place> {
-    None
+/// The cell that gives an enclosure's link, which need not be that of its first row; else the first row's.
+fn place(survey: &Survey, enclosure: &Enclosure) -> Option<Place> {
+    let mut cells = enclosure.rows.iter().map(|row| survey.place(row.record, Column::RecordLink));
+    let first = cells.next()?;
+    if !first.cell.trim().is_empty() {
+        return Some(first);
+    }
+    cells.find(|place| !place.cell.trim().is_empty()).or(Some(first))
 }
 
 /// What the code of an enclosure's notice carries: the survey's link or number, none if it says so, else the job's base

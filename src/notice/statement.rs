@@ -7,8 +7,8 @@ use crate::rules::{Outcome, Rule, Statement};
 use crate::wording::{Message, Wording};
 
 impl EnclosureNotice<'_> {
-    /// The strongest of the decision's statements. Where there is none, that what feeds the enclosure is not known, or only
-    /// that it has live parts inside.
+    /// The strongest of the decision's statements. Where there is none, that what feeds the enclosure is not known, or
+    /// only that it has live parts inside.
     pub(super) fn statement(&self) -> Said {
         let designation = self.designation();
         let enclosure = designation.as_str();

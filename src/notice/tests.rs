@@ -8,8 +8,8 @@ mod situations;
 use crate::rules::{
     Clause, Confidence, Decision, Decisions, Outcome, PointOfIsolation, Reason, Rule, Statement, Voltage, Voltages,
 };
-use crate::survey::record::{Enclosure, Row, Survey};
 use crate::survey::value::{Current, DeviceRef, Isolation, RecordLink, Volts};
+use crate::survey::{Enclosure, ReadOptions, Row, Survey, read};
 use crate::wording::{MessageFile, Wording};
 
 use super::*;
@@ -21,61 +21,24 @@ fn english_and_german() -> Wording {
     Wording::new(&["en".to_owned(), "de".to_owned()], &[german]).unwrap().0
 }
 
+/// An enclosure with one row and nothing more than the needed columns.
+fn template() -> Enclosure {
+    let text = "enclosure,circuit,voltage_to_earth,isolator,isolator_location\nCH3-JB1,DB-C/7,230,Q7,Switchroom 1\n";
+    read(text.as_bytes(), &ReadOptions::new("survey.csv")).survey.enclosures.remove(0)
+}
+
 fn row(circuit: &str, fed_from: &str, device: &str, location: &str) -> Row {
     let device = DeviceRef { designation: device.to_owned(), location: location.to_owned() };
     Row {
-        record: 0,
         circuit: circuit.to_owned(),
-        serves: None,
         fed_from: Some(fed_from.to_owned()),
-        source: None,
-        nominal: None,
-        conductors: Vec::new(),
-        earthing: None,
-        voltage_to_earth: Some(Volts::whole(230)),
-        expected: None,
         isolation: Some(Isolation::By(vec![device])),
-        device_kind: None,
-        poles: None,
-        on_load: None,
-        order: None,
-        before_isolating: None,
-        locking: None,
-        interlock: None,
-        interlock_kind: None,
-        live_after: None,
-        upstream: None,
-        neutral_from: None,
-        stored: None,
-        discharge_seconds: None,
-        pv_series: None,
-        pv_voc: None,
-        pv_beta: None,
-        pv_tmin: None,
-        basis: None,
+        ..template().rows.remove(0)
     }
 }
 
 fn enclosure(designation: &str, rows: Vec<Row>) -> Enclosure {
-    Enclosure {
-        designation: designation.to_owned(),
-        name: None,
-        area: None,
-        roles: None,
-        positions: Vec::new(),
-        no_confusion: None,
-        purpose_obvious: None,
-        space: None,
-        size: None,
-        reading_distance: None,
-        sign_distance: None,
-        environment: None,
-        surface: None,
-        record_link: RecordLink::Unset,
-        drawing: None,
-        note: None,
-        rows,
-    }
+    Enclosure { designation: designation.to_owned(), rows, ..template() }
 }
 
 fn point(device: &str, location: &str, serves: &[&str]) -> PointOfIsolation {
@@ -141,9 +104,14 @@ impl Situation {
         self
     }
 
+    fn decided(&self) -> (Survey, Decisions) {
+        let mut survey = Survey::default();
+        survey.enclosures.push(self.enclosure.clone());
+        (survey, Decisions { enclosures: vec![self.decision.clone()], devices: Vec::new() })
+    }
+
     fn composed_in(&self, wording: &Wording) -> (Vec<Notice>, Vec<crate::finding::Finding>) {
-        let survey = Survey { enclosures: vec![self.enclosure.clone()], ..Survey::default() };
-        let decisions = Decisions { enclosures: vec![self.decision.clone()], devices: Vec::new() };
+        let (survey, decisions) = self.decided();
         compose(&survey, &decisions, wording, &self.options)
     }
 

@@ -1,7 +1,45 @@
 //! Which notice each enclosure and each isolator needs, and why. One rule, one file.
+//!
+//! Deciding never fails: it returns the decisions together with what a person must look at. A rule that cannot be
+//! decided from the survey is *unknown*, and an assumed row never makes a notice unnecessary.
 
-use crate::length::Length;
-use crate::survey::value::{Current, DeviceKind, Volts};
+pub mod clause;
+pub mod decision;
+pub mod statement;
+
+mod case;
+mod installation;
+mod phrases;
+mod points;
+mod securing;
+mod switching;
+mod voltages;
+
+mod alternative_source;
+mod back_feed;
+mod line_side_live;
+mod live_at_any_time;
+mod several_isolators;
+mod several_supplies;
+mod starts_by_itself;
+mod stored_charge;
+mod unexpected_voltage;
+
+mod device_identity;
+
+pub use clause::{Clause, Confidence};
+pub use decision::{
+    Decision, Decisions, DeviceDecision, Disconnects, Outcome, PointOfIsolation, Reason, Voltage, Voltages,
+};
+pub use statement::Statement;
+
+use case::Case;
+use installation::Installation;
+
+use crate::finding::Finding;
+use crate::network::{EnclosureId, Network};
+use crate::survey::Survey;
+use crate::survey::value::Volts;
 
 /// A rule of the trade, or the part of a notice that it asks for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -29,6 +67,20 @@ pub enum Rule {
 }
 
 impl Rule {
+    /// Every rule, in the order in which reasons are given.
+    pub const ALL: [Self; 10] = [
+        Self::SeveralIsolators,
+        Self::SeveralSupplies,
+        Self::UnexpectedVoltage,
+        Self::AlternativeSource,
+        Self::StoredCharge,
+        Self::LineSideLive,
+        Self::LiveAtAnyTime,
+        Self::BackFeed,
+        Self::StartsByItself,
+        Self::DeviceIdentity,
+    ];
+
     /// The name in reports.
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -45,222 +97,130 @@ impl Rule {
             Self::DeviceIdentity => "device-identity",
         }
     }
+
+    /// The rule with this name.
+    #[must_use]
+    pub fn find(name: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|rule| rule.name() == name)
+    }
+
+    /// Reason, reference and example: the text that stands at the head of the rule's own file.
+    #[must_use]
+    pub fn explanation(self) -> String {
+        leading_text(match self {
+            Self::SeveralIsolators => include_str!("several_isolators.rs"),
+            Self::SeveralSupplies => include_str!("several_supplies.rs"),
+            Self::UnexpectedVoltage => include_str!("unexpected_voltage.rs"),
+            Self::AlternativeSource => include_str!("alternative_source.rs"),
+            Self::StoredCharge => include_str!("stored_charge.rs"),
+            Self::LineSideLive => include_str!("line_side_live.rs"),
+            Self::LiveAtAnyTime => include_str!("live_at_any_time.rs"),
+            Self::BackFeed => include_str!("back_feed.rs"),
+            Self::StartsByItself => include_str!("starts_by_itself.rs"),
+            Self::DeviceIdentity => include_str!("device_identity.rs"),
+        })
+    }
 }
 
-/// How well a clause is known.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Confidence {
-    /// The document itself was read.
-    Primary,
-    /// A text that quotes or paraphrases it was read.
-    Secondary,
-    /// From memory, unverified: never printed on a customer's document as if it were certain.
-    Memory,
+/// The module comment of a source text, without its marks.
+fn leading_text(source: &str) -> String {
+    let lines = source.lines().map_while(|line| line.strip_prefix("//!"));
+    let text: Vec<_> = lines.map(|line| line.strip_prefix(' ').unwrap_or(line)).collect();
+    text.join("\n")
 }
 
-/// Where a rule stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct Clause {
-    /// Document and clause, `BS 7671 514.11.1`.
-    pub reference: &'static str,
-    /// How well it is known.
-    pub confidence: Confidence,
+/// An edition of the wiring rules.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Edition {
+    /// BS 7671:2018+A4:2026, in force in the United Kingdom since 15 April 2026.
+    #[default]
+    Bs7671A4,
 }
 
-/// What a rule comes to for one enclosure or device.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Outcome {
-    /// The rule does not apply, on the survey's word.
-    NotNeeded,
-    /// It applies, and something declared lifts it.
-    Lifted,
-    /// Not asked for by the clause, and still good practice here.
-    Advised,
-    /// The survey does not say enough; the notice is printed, and what is unproved is said.
-    Unknown,
-    /// A notice is required.
-    Required,
+impl Edition {
+    /// The edition as it is printed on every schedule.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Bs7671A4 => "BS 7671:2018+A4:2026",
+        }
+    }
 }
 
-/// One rule's answer.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Reason {
-    /// The rule.
-    pub rule: Rule,
-    /// Where it stands; `None` for common practice.
-    pub clause: Option<Clause>,
-    /// What it comes to.
-    pub outcome: Outcome,
-    /// Why, in one or two English sentences that name circuits, devices and figures.
-    pub because: String,
+/// What the rules are held against.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct RuleOptions {
+    /// The edition of the wiring rules.
+    pub edition: Edition,
+    /// Stored charge, direct voltage that must not be exceeded. _Default value_: 60 V (IEC 60204-1 6.2.4; BS 7671
+    /// 416.2.5 has 120 V, from memory).
+    pub stored_charge_limit: Volts,
+    /// Within so many seconds after isolation. _Default value_: 5 (both documents).
+    pub stored_charge_seconds: u32,
 }
 
-/// One device that must be opened, as the notice lists it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct PointOfIsolation {
-    /// Designation.
-    pub device: String,
-    /// Where it is.
-    pub location: String,
-    /// What kind of device, where the survey says.
-    pub kind: Option<DeviceKind>,
-    /// How it is secured off.
-    pub locking: Option<String>,
-    /// Place in a sequence.
-    pub order: Option<u16>,
-    /// What to do or warn of first.
-    pub before: Option<String>,
-    /// True where the survey says that it must not be opened under load.
-    pub not_under_load: bool,
-    /// The circuits that it isolates here, by designation.
-    pub circuits: Vec<String>,
-    /// What those circuits serve here, each once.
-    pub serves: Vec<String>,
-    /// Inside the enclosure itself, by the survey's word.
-    pub inside: bool,
+impl Default for RuleOptions {
+    fn default() -> Self {
+        Self { edition: Edition::default(), stored_charge_limit: Volts::whole(60), stored_charge_seconds: 5 }
+    }
 }
 
-/// A voltage with its kind.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct Voltage {
-    /// Nominal value.
-    pub value: Volts,
-    /// Alternating or direct.
-    pub current: Current,
-    /// True for an upper bound between sources that are not held in step.
-    pub bound: bool,
+/// Decides for every enclosure and every isolator of a survey.
+#[must_use]
+pub fn decide(survey: &Survey, network: &Network, options: &RuleOptions) -> (Decisions, Vec<Finding>) {
+    let mut findings = Vec::new();
+    let installation = Installation::of(survey, network);
+    installation.report(survey, network, &mut findings);
+    let mut enclosures = Vec::with_capacity(survey.enclosures.len());
+    for (index, enclosure) in survey.enclosures.iter().enumerate() {
+        let case = Case::new(survey, network, EnclosureId::new(index), enclosure, &installation, options);
+        enclosures.push(decide_enclosure(&case, &mut findings));
+    }
+    securing::report(survey, network, &mut findings);
+    let devices = device_identity::decide(survey, network, &installation);
+    (Decisions { enclosures, devices }, findings)
 }
 
-/// The highest voltages in one enclosure, a.c. and d.c. apart.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Voltages {
-    /// To earth: at most one a.c. and one d.c. value.
-    pub to_earth: Vec<Voltage>,
-    /// Between conductors, only where higher than to earth: at most one a.c. and one d.c. value.
-    pub between: Vec<Voltage>,
-    /// Where each figure comes from, in English, for `why`.
-    pub explanation: Vec<String>,
+/// Every rule's answer for one enclosure, joined into one decision.
+fn decide_enclosure(case: &Case<'_>, findings: &mut Vec<Finding>) -> Decision {
+    switching::report(case, findings);
+    case.report(findings);
+    let points = points::points(case, findings);
+    points::report_confusion(case, &points, findings);
+    let answers = [
+        (Rule::SeveralIsolators, several_isolators::check(case, findings)),
+        (Rule::SeveralSupplies, several_supplies::check(case)),
+        (Rule::UnexpectedVoltage, unexpected_voltage::check(case)),
+        (Rule::AlternativeSource, alternative_source::check(case)),
+        (Rule::StoredCharge, stored_charge::check(case, findings)),
+        (Rule::LineSideLive, line_side_live::check(case, findings)),
+        (Rule::LiveAtAnyTime, live_at_any_time::check(case)),
+        (Rule::BackFeed, back_feed::check(case)),
+        (Rule::StartsByItself, starts_by_itself::check(case)),
+    ];
+    let mut statements = case.impossible_statements();
+    let mut reasons = Vec::with_capacity(answers.len());
+    for (rule, answer) in answers {
+        let answer = case.unless_assumed(answer);
+        statements.extend(answer.statements);
+        let clause = answer.clause.unwrap_or(rule.clause());
+        reasons.push(Reason { rule, clause, outcome: answer.outcome, because: answer.because });
+    }
+    let need = reasons.iter().map(|reason| reason.outcome).max().unwrap_or(Outcome::Unknown);
+    several_isolators::complete(&reasons, &mut statements);
+    statements.sort();
+    statements.dedup();
+    Decision {
+        enclosure: case.id.index(),
+        need,
+        single_device: several_isolators::single_device(case, &reasons),
+        reasons,
+        statements,
+        locations_left_out: points::may_leave_out_locations(case, &points),
+        points,
+        voltages: voltages::voltages(case),
+    }
 }
 
-/// Something that a notice must say beside its points and voltages; in the order of the list on the notice.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Statement {
-    /// A circuit here has no isolator: it stays live.
-    CannotBeIsolated {
-        /// Its designation.
-        circuit: String,
-    },
-    /// More than one supply meets here.
-    SeveralSupplies {
-        /// The boards, transformers or sources, each once; at least two, unless some are unknown.
-        supplies: Vec<String>,
-    },
-    /// No one device makes it dead, though there is one supply (or it is unknown).
-    SeveralIsolators,
-    /// The voltage to earth would not be expected here.
-    UnexpectedVoltage,
-    /// There are alternative or additional sources.
-    AlternativeSource {
-        /// Their kinds in words of the survey, in a fixed order.
-        sources: Vec<String>,
-    },
-    /// Live at any time: solar d.c. or a store inside.
-    LiveAtAnyTime {
-        /// The circuit.
-        circuit: String,
-        /// True for solar d.c., false for a battery inside.
-        solar: bool,
-    },
-    /// Something stays live after its isolator is off.
-    LineSideLive {
-        /// What stays live.
-        part: String,
-        /// Where that is isolated: designation and location; empty where the survey does not say.
-        isolated_at: Vec<(String, String)>,
-    },
-    /// A UPS can feed back.
-    BackFeed {
-        /// The UPS.
-        ups: String,
-    },
-    /// A source may start without warning.
-    StartsByItself {
-        /// The source.
-        source: String,
-    },
-    /// Charge stays after isolation.
-    StoredCharge {
-        /// Voltage at the moment of isolation, where known.
-        volts: Option<Volts>,
-        /// Waiting time in seconds, where known.
-        seconds: Option<u32>,
-    },
-}
-
-/// What was decided for one enclosure.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Decision {
-    /// Index of the enclosure in the survey.
-    pub enclosure: usize,
-    /// The strongest outcome of its reasons: what `notice` in a report says. `Lifted` and `NotNeeded` print nothing.
-    pub need: Outcome,
-    /// Every rule's answer, in the order of the rules.
-    pub reasons: Vec<Reason>,
-    /// What the notice must say beside points and voltages.
-    pub statements: Vec<Statement>,
-    /// Every point of isolation that the survey declares, in the order in which they are to be opened.
-    pub points: Vec<PointOfIsolation>,
-    /// True where a declaration lets the locations be left out.
-    pub locations_left_out: bool,
-    /// The highest voltages inside.
-    pub voltages: Voltages,
-    /// One device that makes the whole enclosure dead, by the survey's word.
-    pub single_device: Option<String>,
-}
-
-/// One circuit that a device disconnects.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Disconnects {
-    /// The circuit.
-    pub circuit: String,
-    /// The enclosure that it feeds.
-    pub enclosure: String,
-    /// What it serves there.
-    pub serves: Option<String>,
-    /// Other devices that must be opened as well before this circuit there is isolated.
-    pub also: Vec<String>,
-    /// True where other supplies of the enclosure remain when this device is open.
-    pub others_remain: bool,
-}
-
-/// What was decided for one isolator.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct DeviceDecision {
-    /// Designation.
-    pub device: String,
-    /// Where it is.
-    pub location: String,
-    /// `Required`, `Unknown`, or `Lifted` where its purpose is declared obvious.
-    pub need: Outcome,
-    /// The rules' answers.
-    pub reasons: Vec<Reason>,
-    /// Every circuit that it disconnects, sorted by enclosure and circuit; never empty.
-    pub disconnects: Vec<Disconnects>,
-    /// A UPS downstream of it can feed back.
-    pub back_feed: Vec<String>,
-    /// It is a point of isolation of one of several sources: the sources in words.
-    pub alternative_sources: Vec<String>,
-    /// True where it must not be opened under load.
-    pub not_under_load: bool,
-    /// From how far it is read, if a row says so.
-    pub reading_distance: Option<Length>,
-}
-
-/// Everything that the rules decided, in the order of the survey.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Decisions {
-    /// One for every enclosure, in the survey's order.
-    pub enclosures: Vec<Decision>,
-    /// One for every isolator named, sorted by location and designation.
-    pub devices: Vec<DeviceDecision>,
-}
+#[cfg(test)]
+mod tests;

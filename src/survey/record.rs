@@ -1,15 +1,18 @@
 //! The survey once read: enclosures, and the ways in which energy reaches each of them.
 
+use super::column::Column;
+use super::source::{Source, index};
 use super::value::{
     Basis, Conductor, Declaration, DeviceKind, Earthing, Environment, InterlockKind, Isolation, Nominal, NoticeSize,
     Poles, RecordLink, Role, SourceKind, Surface, Volts,
 };
+use crate::finding::Place;
 use crate::length::{Length, Size};
 
 /// One way in which energy can reach, or remain in, an enclosure.
 ///
 /// A cell that is empty, or that could not be understood (then there is a finding), is `None`.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Row {
     /// Number of the record in the file, from 0, the header not counted: with a column it is a place.
     pub record: u32,
@@ -69,10 +72,12 @@ pub struct Row {
     pub pv_tmin: Option<f64>,
     /// How the row is known.
     pub basis: Option<Basis>,
+    /// Columns whose cell says that nobody knows (`?`, `tbc`): there, `None` does not mean that there is nothing.
+    pub not_known: Vec<Column>,
 }
 
 /// An enclosure with its rows, in the order of the file.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Enclosure {
     /// Designation.
     pub designation: String,
@@ -115,4 +120,22 @@ pub struct Enclosure {
 pub struct Survey {
     /// The enclosures in the order in which the file first names them.
     pub enclosures: Vec<Enclosure>,
+    pub(super) source: Source,
+}
+
+impl Survey {
+    /// The place of a cell, for findings of later stages; of the row, where the file has no such column.
+    #[must_use]
+    pub fn place(&self, record: u32, column: Column) -> Place {
+        match self.source.cell_of(column) {
+            Some(cell) => self.source.cell_place(index(record) + 1, cell),
+            None => self.row_place(record),
+        }
+    }
+
+    /// The place of a whole row: the first character of its first line.
+    #[must_use]
+    pub fn row_place(&self, record: u32) -> Place {
+        self.source.record_place(index(record) + 1)
+    }
 }

@@ -1,8 +1,8 @@
 //! The square code of a notice (ISO/IEC 18004): a payload into rows of dark and light modules.
 //!
-//! Segments, error correction and function patterns are the `qrcode` crate's. Its own whole call spends nearly all of its
-//! time on scoring the eight masks module by module; here a row of modules is one machine word, and the patterns of a
-//! version are drawn once and kept. The mask chosen is the one that the crate chooses.
+//! Segments, error correction and function patterns are the `qrcode` crate's. Its own whole call spends nearly all of
+//! its time on scoring the eight masks module by module; here a row of modules is one machine word, and the patterns of
+//! a version are drawn once and kept. The mask chosen is the one that the crate chooses.
 
 use std::ops::{BitAnd, BitOr, BitXor, Not, Shl, Shr};
 use std::sync::OnceLock;
@@ -49,8 +49,8 @@ pub struct Code {
 impl Code {
     /// The smallest code that carries `payload` at a level of error correction.
     ///
-    /// Text beyond ASCII is declared as UTF-8 (extended channel interpretation 26) and kept in byte mode, so that no reader
-    /// takes a run of it for Shift JIS.
+    /// Text beyond ASCII is declared as UTF-8 (extended channel interpretation 26) and kept in byte mode, so that no
+    /// reader takes a run of it for Shift JIS.
     ///
     /// # Errors
     /// [`TooLong`] if version 40 is too small, which at [`Level::Medium`] is above 2,331 bytes.
@@ -69,9 +69,10 @@ impl Code {
     }
 }
 
-/// The level of a notice that must stand up to an environment: [`Level::Medium`] inside a building, where a code is lost
-/// to a scratch, and [`Level::Quartile`] where sun, weather, water, solvents or heat wear away whole patches of print.
-/// [`Level::High`] is never chosen: it costs more modules than it saves once each must be 0.4 mm (common practice).
+/// The level of a notice that must stand up to an environment: [`Level::Medium`] inside a building, where a code is
+/// lost to a scratch, and [`Level::Quartile`] where sun, weather, water, solvents or heat wear away whole patches of
+/// print. [`Level::High`] is never chosen: it costs more modules than it saves once each must be 0.4 mm (common
+/// practice).
 #[must_use]
 pub const fn level_for(environment: &Environment) -> Level {
     let Environment { indoor: _, outdoor, sun, washdown, solvent, heat } = *environment;
@@ -132,8 +133,8 @@ trait Line:
     const FIRST: Self;
     /// How many modules are dark.
     fn dark(self) -> u32;
-    /// Appends the first `side` modules to the words of a code.
-    fn append_to(self, side: u16, rows: &mut Vec<u64>);
+    /// Appends the row to the words of a code.
+    fn append_to(self, rows: &mut Vec<u64>);
 }
 
 impl Line for u64 {
@@ -144,7 +145,7 @@ impl Line for u64 {
         self.count_ones()
     }
 
-    fn append_to(self, _side: u16, rows: &mut Vec<u64>) {
+    fn append_to(self, rows: &mut Vec<u64>) {
         rows.push(self);
     }
 }
@@ -158,7 +159,7 @@ impl Line for u128 {
     }
 
     #[expect(clippy::cast_possible_truncation, reason = "the word is cut into its two halves")]
-    fn append_to(self, _side: u16, rows: &mut Vec<u64>) {
+    fn append_to(self, rows: &mut Vec<u64>) {
         rows.extend([self as u64, (self >> 64) as u64]);
     }
 }
@@ -180,9 +181,8 @@ enum Kept {
     Wide(Stencil<u128>),
 }
 
-/// Widest row that is scored as one word; beyond it, from 1,171 bytes on, the crate's own drawing is used.
-const WIDEST: i16 = 128;
-
+/// Stencils by version and level, made when first used. A row of version 28 or more does not fit a word: such a symbol,
+/// which nobody would print on a notice, is left to the crate.
 static KEPT: [[OnceLock<Kept>; 4]; 27] = [const { [const { OnceLock::new() }; 4] }; 27];
 
 fn kept(version: Version, level: Level) -> Option<&'static Kept> {
@@ -214,7 +214,6 @@ const MASKS: [MaskPattern; 8] = [
 impl<L: Line> Stencil<L> {
     fn new(version: Version, correction: EcLevel) -> Self {
         let side = version.width();
-        debug_assert!(side <= WIDEST, "a row must fit its word");
         let mut bare = Canvas::new(version, correction);
         bare.draw_all_functional_patterns();
         let masked = MASKS.map(|mask| {
@@ -237,7 +236,7 @@ impl<L: Line> Stencil<L> {
         let symbols = self.masked.iter().map(|masked| masked.iter().zip(&bits).map(|(&under, &bit)| under ^ bit));
         let best = symbols.map(Iterator::collect).min_by_key(|symbol: &Vec<L>| penalty(symbol));
         let mut rows = Vec::with_capacity(usize::from(self.side) * 2);
-        best.into_iter().flatten().for_each(|line| line.append_to(self.side, &mut rows));
+        best.into_iter().flatten().for_each(|line| line.append_to(&mut rows));
         Code { side: self.side, rows }
     }
 }
@@ -251,8 +250,8 @@ fn lines<L: Line>(colors: &[Color], side: i16) -> Vec<L> {
     colors.chunks(usize::from(side.unsigned_abs())).map(line).collect()
 }
 
-/// Row and column of every codeword bit in order, read off the crate's own placement: each pass draws one binary digit of
-/// every bit's number, counted from 1, and a module that stays light in every pass carries no codeword.
+/// Row and column of every codeword bit in order, read off the crate's own placement: each pass draws one binary digit
+/// of every bit's number, counted from 1, and a module that stays light in every pass carries no codeword.
 fn order_of_bits(bare: &Canvas, side: i16) -> Vec<(u16, u16)> {
     let area = usize::from(side.unsigned_abs()).pow(2);
     let blank = bare.clone().into_colors();
@@ -281,8 +280,8 @@ fn modules(side: u16) -> impl Iterator<Item = (u16, u16)> {
     (0..side).flat_map(move |row| (0..side).map(move |column| (row, column)))
 }
 
-/// How unlike a good symbol this one is, by the four rules of ISO/IEC 18004 (8.8.2 in the edition of 2006), less what the
-/// three finder patterns always cost.
+/// How unlike a good symbol this one is, by the four rules of ISO/IEC 18004 (8.8.2 in the edition of 2006), less what
+/// the three finder patterns always cost.
 fn penalty<L: Line>(symbol: &[L]) -> u32 {
     let across: u32 = symbol.iter().map(|&line| runs_across(line, symbol.len())).sum();
     across + runs_down(symbol, symbol.len()) + blocks(symbol) + finders(symbol) + balance(symbol)
@@ -327,7 +326,8 @@ fn blocks<L: Line>(symbol: &[L]) -> u32 {
 /// What three finder patterns, each crossed by three rows and three columns, add to the third rule in every symbol.
 const FINDERS: u32 = 3 * (3 + 3) * 40;
 
-/// Third rule: dark and light 1:1:3:1:1 with four light modules on either side costs 40; outside the symbol all is light.
+/// Third rule: dark and light 1:1:3:1:1 with four light modules on either side costs 40; outside the symbol all is
+/// light.
 fn finders<L: Line>(symbol: &[L]) -> u32 {
     let across: u32 = symbol.iter().map(|&line| finders_across(line)).sum();
     let outside = |count| std::iter::repeat_n(L::LIGHT, count);
@@ -356,8 +356,8 @@ fn finders_down<L: Line>(window: &[L]) -> u32 {
     (finder & !((p | q | r | s) & (t | u | v | w))).dark()
 }
 
-/// Fourth rule: the share of dark modules costs twice the per cent by which it is off a half. The standard rounds to steps
-/// of 5 %; the crate, whose choice is kept, to half per cents.
+/// Fourth rule: the share of dark modules costs twice the per cent by which it is off a half. The standard rounds to
+/// steps of 5 %; the crate, whose choice is kept, to half per cents.
 fn balance<L: Line>(symbol: &[L]) -> u32 {
     let area = u32::try_from(symbol.len().pow(2)).unwrap_or(u32::MAX);
     let dark: u32 = symbol.iter().map(|line| line.dark()).sum();

@@ -58,6 +58,16 @@ mod tests {
     use skrifa::{FontRef, MetadataProvider};
 
     #[test]
+    fn the_files_are_those_whose_origin_is_written_down() {
+        use sha2::Digest;
+        let provenance = include_str!("../../fonts/README.md");
+        for face in Face::ALL {
+            let digest: String = sha2::Sha256::digest(bytes(face)).iter().map(|byte| format!("{byte:02x}")).collect();
+            assert!(provenance.contains(&format!("{}.ttf", name(face))) && provenance.contains(&digest), "{face:?}");
+        }
+    }
+
+    #[test]
     fn heights_are_those_of_the_outlines() {
         for face in Face::ALL {
             let font = FontRef::new(bytes(face)).unwrap();

@@ -1,7 +1,7 @@
 //! What notices say, by language: Fluent message files, English embedded, further ones given by the job.
 //!
-//! A message is a variant of [`Message`] with its arguments, so that none can be misspelt; a message file is checked against
-//! the same table before it says anything.
+//! A message is a variant of [`Message`] with its arguments, so that none can be misspelt; a message file is checked
+//! against the same table before it says anything.
 
 mod check;
 mod message;
@@ -42,9 +42,8 @@ impl Wording {
     /// The wording of a job: its languages, the main one first, and the message files that it gives for them. Without a
     /// language it is English; a file for English takes the place of the embedded one.
     ///
-    /// # Errors
-    /// Every finding, if one of them is an error: a language without messages, or a file that does not give each message
-    /// with all of its arguments. Otherwise the findings come beside the wording.
+    /// # Errors Every finding, if one of them is an error: a language without messages, or a file that does not give
+    /// each message with all of its arguments. Otherwise the findings come beside the wording.
     pub fn new(languages: &[String], files: &[MessageFile<'_>]) -> Result<(Self, Vec<Finding>), Vec<Finding>> {
         let (mut spoken, mut findings) = (Vec::<Language>::new(), Vec::new());
         for tag in languages {
@@ -172,14 +171,25 @@ impl Language {
 /// A text in one line: every run of white space becomes one space, but no-break spaces stay as they are.
 #[must_use]
 pub fn one_line(text: &str) -> Cow<'_, str> {
-    let breaks =
-        |character: char| character.is_whitespace() && !matches!(character, '\u{A0}' | '\u{202F}' | '\u{2007}');
-    let plain = !text.contains(|character| breaks(character) && character != ' ') && !text.contains("  ");
-    if plain && !text.starts_with(' ') && !text.ends_with(' ') {
+    if is_plain_line(text) {
         return Cow::Borrowed(text);
     }
+    let breaks =
+        |character: char| character.is_whitespace() && !matches!(character, '\u{A0}' | '\u{202F}' | '\u{2007}');
     let words: Vec<&str> = text.split(breaks).filter(|word| !word.is_empty()).collect();
     Cow::Owned(words.join(" "))
+}
+
+/// Whether a text is nothing but ASCII words with one space between them, as nearly every text is.
+fn is_plain_line(text: &str) -> bool {
+    let mut before = b' ';
+    for byte in text.bytes() {
+        if !(byte.is_ascii_graphic() || (byte == b' ' && before != b' ')) {
+            return false;
+        }
+        before = byte;
+    }
+    before != b' ' || text.is_empty()
 }
 
 #[cfg(test)]

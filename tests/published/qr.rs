@@ -149,8 +149,8 @@ fn inverted(mask: u16, row: u16, column: u16) -> bool {
     }
 }
 
-/// The 26 codewords of a version 1 symbol: columns two by two from the right, upwards and downwards in turn, leaving out
-/// finder patterns, their separators, format information and timing.
+/// The 26 codewords of a version 1 symbol: columns two by two from the right, upwards and downwards in turn, leaving
+/// out finder patterns, their separators, format information and timing.
 fn codewords_of_version_1(code: &Code) -> Vec<u8> {
     let taken = |row: u16, column: u16| {
         row == 6 || column == 6 || (row < 9 && column < 9) || (row < 9 && column > 12) || (row > 12 && column < 9)

@@ -116,3 +116,21 @@ fn a_refused_link_is_found_once_for_all_positions() {
     let (notices, findings) = situation.composed();
     assert_eq!((notices.len(), findings.len()), (2, 1));
 }
+
+/// The link stands on the second row of the enclosure: the finding shows that cell.
+#[test]
+fn a_refused_link_is_found_at_its_cell() {
+    let text = "enclosure,circuit,voltage_to_earth,isolator,isolator_location,record_link\n\
+                CH3-JB1,DB-C/7,230,Q7,Switchroom 1,\n\
+                CH3-JB1,DB-D/2,230,Q12,Chamber 3 lobby,tel:1\n";
+    let survey = read(text.as_bytes(), &ReadOptions::new("survey.csv")).survey;
+    assert_eq!(survey.enclosures[0].record_link, RecordLink::Given("tel:1".to_owned()));
+    let points = vec![point("Q7", "Switchroom 1", &[]), point("Q12", "Chamber 3 lobby", &[])];
+    let decisions = Decisions { enclosures: vec![Situation::new("CH3-JB1", points).decision], devices: Vec::new() };
+    let (_, findings) = compose(&survey, &decisions, &Wording::english(), &NoticeOptions::default());
+    let place = findings[0].place.as_ref().unwrap();
+    assert_eq!(
+        (&*place.file, place.line, place.address.as_str(), place.cell.as_str()),
+        ("survey.csv", 3, "F3", "tel:1")
+    );
+}

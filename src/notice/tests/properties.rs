@@ -71,15 +71,14 @@ proptest! {
         let notice = &notices[0];
         prop_assert_eq!(notice.points.len(), situation.decision.points.len());
         let text = without_spaces(&notice.lines().join(" "));
-        let mut from = 0;
+        let mut rest = text.as_str();
         for point in &situation.decision.points {
             let said = without_spaces(&format!("{}{}", point.device, point.location));
-            let found = text[from..].find(&said);
-            prop_assert!(found.is_some(), "`{}` is not in `{}`", said, &text[from..]);
-            from += found.unwrap() + said.len();
-            if let Some(remark) = &point.before {
-                prop_assert!(text[from..].contains(&without_spaces(remark)));
-            }
+            let found = rest.split_once(&said);
+            prop_assert!(found.is_some(), "`{}` is not in `{}`", said, rest);
+            rest = found.unwrap().1;
+            let before = without_spaces(point.before.as_deref().unwrap_or_default());
+            prop_assert!(rest.contains(&before));
         }
     }
 
@@ -127,8 +126,7 @@ proptest! {
         let mut situation = situation;
         situation.enclosure.positions = positions;
         let (all, _) = situation.composed();
-        let survey = Survey { enclosures: vec![situation.enclosure.clone()], ..Survey::default() };
-        let decisions = Decisions { enclosures: vec![situation.decision.clone()], devices: Vec::new() };
+        let (survey, decisions) = situation.decided();
         let wording = Wording::english();
         let composer = Composer { survey: &survey, decisions: &decisions, wording: &wording, options: &situation.options };
         let singly: Vec<Notice> = (0..).map_while(|position| composer.one(0, position)).map(|(notice, _)| notice).collect();

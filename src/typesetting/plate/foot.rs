@@ -120,7 +120,7 @@ impl<'a> Stack<'a, '_> {
             let at_right = index == 0 && small + capital * 3.0 + width(&caption.line, capital) <= beside;
             if at_right {
                 let what = What::Caption(caption, capital);
-                self.parts.push(Part { what, top: capital, room: beside, low: true });
+                self.parts.insert(0, Part { what, top: capital, room: beside, low: true });
             } else {
                 self.words(caption, capital, gap, true)?;
             }

@@ -35,7 +35,7 @@ pub(super) fn measure(content: &Content, choice: Choice, scale: &Scale, room_wid
     if choice.head == Head::Joined {
         return joined(content, scale, room_width);
     }
-    let headline = headline(&content.headline, scale, width)?;
+    let headline = headline(content, scale, width)?;
     let header = Header { height: 0.0, lines: 0, sign, text, width, headline };
     let mut total = 0;
     let bottom = header.flow(content, choice, scale, |paragraph, top, capital| {
@@ -49,7 +49,7 @@ pub(super) fn measure(content: &Content, choice: Choice, scale: &Scale, room_wid
 /// Measures a headline and a statement on one line; `None` if there is more to say, or no room.
 fn joined(content: &Content, scale: &Scale, room: f64) -> Option<Header> {
     let ([headline], [statement]) = (content.headline.as_slice(), content.statement.as_slice()) else { return None };
-    let capital = scale.headline;
+    let capital = wished(content, scale);
     let left = width(&headline.line, capital) + scale.letter;
     (left + width(&statement.line, scale.letter) <= room - 0.05).then_some(Header {
         height: capital,
@@ -62,11 +62,19 @@ fn joined(content: &Content, scale: &Scale, room: f64) -> Option<Header> {
 }
 
 /// The height of the headline's capitals: as wished, or less if it would otherwise need more lines.
-fn headline(headline: &[Paragraph], scale: &Scale, width: f64) -> Option<f64> {
-    let Some(first) = headline.first() else { return Some(scale.headline) };
+fn headline(content: &Content, scale: &Scale, width: f64) -> Option<f64> {
+    let wished = wished(content, scale);
+    let Some(first) = content.headline.first() else { return Some(wished) };
     let lines = first.lines(room(width, scale.least_headline))?;
     let widest = capital_for(width, first.narrowest(lines));
-    Some(scale.headline.min(widest).max(scale.least_headline))
+    Some(wished.min(widest).max(scale.least_headline))
+}
+
+fn wished(content: &Content, scale: &Scale) -> f64 {
+    match content.subject {
+        Subject::Enclosure => scale.headline,
+        Subject::Device => scale.designation,
+    }
 }
 
 impl Header {

@@ -50,6 +50,8 @@ pub(super) struct Scale {
     pub(super) letter: f64,
     /// What to do; a header that is too narrow for it takes less, never less than `least_headline`.
     pub(super) headline: f64,
+    /// A device's designation, which is its headline.
+    pub(super) designation: f64,
     /// The least headline.
     pub(super) least_headline: f64,
     /// The least figures.
@@ -82,8 +84,9 @@ impl Scale {
         Self {
             letter,
             headline: letter * between(1.15, 1.31, 1.75),
+            designation: letter * between(1.15, 1.7, 2.2),
             least_headline: letter * 1.15,
-            least_figure: letter,
+            least_figure: letter * between(1.0, 1.1, 1.2),
             figure: letter * between(1.15, 1.26, 1.6),
             aside: (letter * 0.72).max(SMALL_LINE),
             small: (SMALL_LINE + (letter - 4.0) * 0.25).max(SMALL_LINE),

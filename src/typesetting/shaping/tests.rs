@@ -96,3 +96,18 @@ fn the_cache_gives_the_same_line_again_and_keeps_within_its_bounds() {
     assert!(shaper.shards.iter().all(|shard| shard.read().unwrap().len() <= LINES));
     assert_eq!(*shaper.line(Face::Bold, "Q7").unwrap(), *first);
 }
+
+#[test]
+fn many_threads_may_share_one_shaper() {
+    let shaper = Shaper::new();
+    std::thread::scope(|scope| {
+        for _ in 0..4 {
+            scope.spawn(|| {
+                for number in 0..500 {
+                    let text = format!("Q{}", number % 50);
+                    assert_eq!(*shaper.line(Face::Medium, &text).unwrap().text, *text);
+                }
+            });
+        }
+    });
+}

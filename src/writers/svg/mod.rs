@@ -9,7 +9,7 @@ use std::fmt::{self, Write};
 use crate::drawing::{Drawing, Group, Ink, Item};
 use crate::length::{Length, Rect};
 
-/// The picture, with `title` for people who cannot see it. Nothing in it refers to anything outside.
+/// The picture on white paper, with `title` for people who cannot see it. Nothing in it refers to anything outside.
 #[must_use]
 pub fn svg(drawing: &Drawing, title: &str) -> String {
     let mut out = String::with_capacity(16_384);
@@ -26,6 +26,7 @@ fn document(out: &mut String, drawing: &Drawing, title: &str) -> fmt::Result {
          width=\"{width}mm\" height=\"{height}mm\" viewBox=\"0 0 {width} {height}\">"
     )?;
     writeln!(out, "<title>{}</title>", Escaped(title))?;
+    writeln!(out, "<path fill=\"{}\" d=\"M0 0h{width}v{height}h-{width}z\"/>", colour(Ink::White))?;
     groups(out, drawing)?;
     items(out, &drawing.items)?;
     out.write_str("</svg>\n")

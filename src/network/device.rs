@@ -1,0 +1,200 @@
+//! Devices: one for every designation and location, with what the rows say of it.
+
+use std::collections::HashMap;
+
+use super::graph::DescribedBy;
+use super::id::{DeviceId, EnclosureId};
+use super::spelling;
+use crate::finding::{Finding, code};
+use crate::survey::value::{DeviceKind, DeviceRef, Poles};
+use crate::survey::{Column, Row, Survey};
+
+/// Where something is said: the row, and the enclosure to which it belongs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Said {
+    /// The enclosure.
+    pub enclosure: EnclosureId,
+    /// The record of the survey.
+    pub record: u32,
+}
+
+/// A fact with the row that first states it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Told<T> {
+    /// The fact.
+    pub value: T,
+    /// Where it stands.
+    pub said: Said,
+}
+
+/// A device that can part a circuit from its supply.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Device {
+    /// Designation, as first spelt.
+    pub designation: String,
+    /// Where it is, as first spelt; empty if the survey does not say.
+    pub location: String,
+    /// What kind of device.
+    pub kind: Option<Told<DeviceKind>>,
+    /// What it switches.
+    pub poles: Option<Told<Poles>>,
+    /// Whether it may be opened under load.
+    pub on_load: Option<Told<bool>>,
+    /// How it is secured off.
+    pub locking: Option<Told<String>>,
+    /// True where a row names it as its isolator, false where it is only named as upstream of one.
+    pub isolates: bool,
+    /// The row that first names it.
+    pub first: Said,
+    /// Which file describes it.
+    pub described_by: DescribedBy,
+}
+
+impl Device {
+    /// Designation and location in one phrase, for messages: `Q7 (Switchroom 1)`.
+    #[must_use]
+    pub fn phrase(&self) -> String {
+        if self.location.is_empty() {
+            self.designation.clone()
+        } else {
+            format!("{} ({})", self.designation, self.location)
+        }
+    }
+}
+
+/// The devices met so far, found again by designation and location.
+#[derive(Default)]
+pub(super) struct Devices {
+    pub(super) list: Vec<Device>,
+    by_key: HashMap<String, DeviceId>,
+    by_rough_key: HashMap<String, DeviceId>,
+    buffer: String,
+}
+
+impl Devices {
+    /// The device that a row means. A device without a place of its own is one only within its enclosure.
+    pub(super) fn intern(
+        &mut self,
+        named: &DeviceRef,
+        said: Said,
+        survey: &Survey,
+        findings: &mut Vec<Finding>,
+    ) -> DeviceId {
+        self.buffer.clear();
+        self.buffer.push_str(&named.designation);
+        self.buffer.push('\0');
+        if named.location.is_empty() || spelling::is_here(&named.location) {
+            self.buffer.push_str(&said.enclosure.index().to_string());
+            self.buffer.push('\0');
+        }
+        spelling::push_key(&mut self.buffer, &named.location);
+        if let Some(id) = self.by_key.get(&self.buffer) {
+            return *id;
+        }
+        let id = DeviceId::new(self.list.len());
+        self.by_key.insert(self.buffer.clone(), id);
+        self.list.push(Device {
+            designation: named.designation.clone(),
+            location: named.location.clone(),
+            kind: None,
+            poles: None,
+            on_load: None,
+            locking: None,
+            isolates: false,
+            first: said,
+            described_by: DescribedBy::Survey,
+        });
+        self.compare_spelling(id, survey, findings);
+        id
+    }
+
+    /// Reports a new device that looks like an earlier one but for punctuation.
+    fn compare_spelling(&mut self, id: DeviceId, survey: &Survey, findings: &mut Vec<Finding>) {
+        let Some(device) = self.list.get(id.index()) else { return };
+        if device.location.is_empty() || spelling::is_here(&device.location) {
+            return;
+        }
+        let mut rough = String::with_capacity(device.designation.len() + device.location.len() + 1);
+        spelling::push_rough_key(&mut rough, &device.designation);
+        rough.push('\0');
+        spelling::push_rough_key(&mut rough, &device.location);
+        let Some(earlier) = self.by_rough_key.get(&rough) else {
+            self.by_rough_key.insert(rough, id);
+            return;
+        };
+        let Some(other) = self.list.get(earlier.index()) else { return };
+        let message = format!(
+            "`{}` and `{}` are taken for two devices, and differ only in the way they are written",
+            device.phrase(),
+            other.phrase()
+        );
+        findings.push(
+            Finding::new(code::DEVICE_SPELT_TWO_WAYS, message)
+                .help("write designation and location alike in every row if they mean one device")
+                .at_row(survey, device.first, Column::IsolatorLocation),
+        );
+    }
+
+    /// Adds what a row says of the devices that isolate it, and reports what contradicts an earlier row.
+    pub(super) fn describe(
+        &mut self,
+        id: DeviceId,
+        row: &Row,
+        said: Said,
+        survey: &Survey,
+        findings: &mut Vec<Finding>,
+    ) {
+        let Some(device) = self.list.get_mut(id.index()) else { return };
+        device.isolates = true;
+        let clashes = [
+            tell(&mut device.kind, row.device_kind, said, |a, b| a == b).map(|earlier| (Column::DeviceKind, earlier)),
+            tell(&mut device.poles, row.poles, said, |a, b| a == b).map(|earlier| (Column::Poles, earlier)),
+            tell(&mut device.on_load, row.on_load, said, |a, b| a == b).map(|earlier| (Column::OnLoad, earlier)),
+            tell(&mut device.locking, row.locking.clone(), said, |a, b| spelling::key(a) == spelling::key(b))
+                .map(|earlier| (Column::Locking, earlier)),
+        ];
+        for (column, earlier) in clashes.into_iter().flatten() {
+            findings.push(contradiction(device, column, said, earlier, survey));
+        }
+    }
+}
+
+/// Keeps the first statement of a fact; returns where it stands if this one differs.
+fn tell<T>(known: &mut Option<Told<T>>, value: Option<T>, said: Said, same: impl Fn(&T, &T) -> bool) -> Option<Said> {
+    let value = value?;
+    match known {
+        Some(told) => (!same(&told.value, &value)).then_some(told.said),
+        None => {
+            *known = Some(Told { value, said });
+            None
+        }
+    }
+}
+
+fn contradiction(device: &Device, column: Column, here: Said, earlier: Said, survey: &Survey) -> Finding {
+    let there = survey.enclosures.get(earlier.enclosure.index()).map_or("", |enclosure| enclosure.designation.as_str());
+    let (this, that) = (survey.place(here.record, column), survey.place(earlier.record, column));
+    let message = format!(
+        "`{}` is described as `{}` here, and as `{}` in line {}, enclosure `{there}`",
+        device.phrase(),
+        this.cell,
+        that.cell,
+        that.line
+    );
+    Finding::new(code::DEVICE_CONTRADICTION, message)
+        .help("correct one of the two rows, or the designation or location if two devices are meant")
+        .at_row(survey, here, column)
+}
+
+/// Puts a finding at a cell of the survey, and names the enclosure.
+pub(crate) trait AtRow {
+    fn at_row(self, survey: &Survey, said: Said, column: Column) -> Self;
+}
+
+impl AtRow for Finding {
+    fn at_row(mut self, survey: &Survey, said: Said, column: Column) -> Self {
+        self.place = Some(survey.place(said.record, column));
+        self.enclosure = survey.enclosures.get(said.enclosure.index()).map(|enclosure| enclosure.designation.clone());
+        self
+    }
+}

@@ -1,0 +1,224 @@
+//! Reads the rows one after the other and joins them where they name the same thing.
+
+use super::device::{AtRow, Devices, Said};
+use super::graph::{DescribedBy, Graph, NodeKind};
+use super::id::{DeviceId, EnclosureId, NodeId, SourceId, SupplyId, WayId};
+use super::interlock::Interlocks;
+use super::supply::{Nature, Sources, Supplies};
+use super::voltage::{self, Agreement, WayVoltage};
+use super::{Isolated, Network, NetworkOptions, Way, spelling};
+use crate::finding::{Finding, code};
+use crate::survey::value::{DeviceRef, Isolation, Volts};
+use crate::survey::{Column, Enclosure, Row, Survey};
+
+/// The network of a survey, and what is wrong with its rows.
+pub(super) fn join(survey: &Survey, options: &NetworkOptions) -> (Network, Vec<Finding>) {
+    let mut joining = Joining::new(survey, options);
+    let mut ways = Vec::with_capacity(survey.enclosures.iter().map(|enclosure| enclosure.rows.len()).sum());
+    let mut enclosures = Vec::with_capacity(survey.enclosures.len());
+    for (index, enclosure) in survey.enclosures.iter().enumerate() {
+        let start = ways.len();
+        ways.extend(enclosure.rows.iter().map(|row| joining.way(EnclosureId::new(index), enclosure, row)));
+        enclosures.push(start..ways.len());
+    }
+    let mut network = Network {
+        devices: joining.devices.list,
+        supplies: joining.supplies.list,
+        sources: joining.sources.list,
+        interlocks: joining.interlocks.list,
+        ways,
+        enclosures,
+        graph: Graph::default(),
+        live_parts: Vec::new(),
+    };
+    (network.graph, network.live_parts) = draw(&network);
+    (network, joining.findings)
+}
+
+struct Joining<'a> {
+    survey: &'a Survey,
+    options: &'a NetworkOptions,
+    devices: Devices,
+    supplies: Supplies,
+    sources: Sources,
+    interlocks: Interlocks,
+    findings: Vec<Finding>,
+}
+
+impl<'a> Joining<'a> {
+    fn new(survey: &'a Survey, options: &'a NetworkOptions) -> Self {
+        Self {
+            survey,
+            options,
+            devices: Devices::default(),
+            supplies: Supplies::default(),
+            sources: Sources::default(),
+            interlocks: Interlocks::default(),
+            findings: Vec::new(),
+        }
+    }
+
+    fn way(&mut self, id: EnclosureId, enclosure: &Enclosure, row: &Row) -> Way {
+        let said = Said { enclosure: id, record: row.record };
+        let isolated = self.isolated(row.isolation.as_ref(), said);
+        for device in isolated.devices() {
+            self.devices.describe(*device, row, said, self.survey, &mut self.findings);
+        }
+        let upstream = row.upstream.as_ref().map(|upstream| self.isolated(Some(upstream), said));
+        self.report_missing_locations(enclosure, row, said);
+        self.report_lender(enclosure, row, said);
+        let supplies = row
+            .fed_from
+            .as_ref()
+            .map_or_else(Vec::new, |cell| self.supplies.intern(cell, said, self.survey, &mut self.findings));
+        let source = row.source.as_ref().map(|kind| self.sources.intern(kind, said));
+        let interlock = self.interlocks.intern(row, said, self.survey, &mut self.findings);
+        let nature = row.source.as_ref().map(Nature::of);
+        let voltage = voltage::of_row(row, nature, self.options.measured_tolerance_percent);
+        self.report_voltage(row, &voltage, said);
+        Way { isolated, upstream, supplies, source, interlock, voltage }
+    }
+
+    fn isolated(&mut self, isolation: Option<&Isolation>, said: Said) -> Isolated {
+        match isolation {
+            Some(Isolation::By(named)) if !named.is_empty() => {
+                let mut ids: Vec<DeviceId> = Vec::with_capacity(named.len());
+                for device in named {
+                    let id = self.devices.intern(device, said, self.survey, &mut self.findings);
+                    if !ids.contains(&id) {
+                        ids.push(id);
+                    }
+                }
+                Isolated::By(ids)
+            }
+            Some(Isolation::Impossible) => Isolated::Impossible,
+            Some(Isolation::By(_) | Isolation::Unknown) | None => Isolated::Unknown,
+        }
+    }
+
+    fn report_missing_locations(&mut self, enclosure: &Enclosure, row: &Row, said: Said) {
+        if enclosure.no_confusion.is_some() {
+            return;
+        }
+        let cells = [(&row.isolation, Column::IsolatorLocation), (&row.upstream, Column::UpstreamLocation)];
+        for (cell, column) in cells {
+            let Some(Isolation::By(named)) = cell else { continue };
+            for device in named.iter().filter(|device| device.location.is_empty()) {
+                self.findings.push(without_location(device, row).at_row(self.survey, said, column));
+            }
+        }
+    }
+
+    /// A shared neutral stays live with its lender: the lender's isolator must be listed too.
+    fn report_lender(&mut self, enclosure: &Enclosure, row: &Row, said: Said) {
+        let Some(lender) = &row.neutral_from else { return };
+        let lender_key = spelling::key(lender);
+        if enclosure.rows.iter().any(|other| spelling::key(&other.circuit) == lender_key) {
+            return;
+        }
+        let message = format!(
+            "circuit `{}` shares the neutral of `{lender}`, which is not among the rows of this enclosure",
+            row.circuit
+        );
+        self.findings.push(
+            Finding::new(code::NEUTRAL_LENDER_NOT_LISTED, message)
+                .help("add a row for that circuit with its isolator, so that the notice lists it")
+                .at_row(self.survey, said, Column::NeutralFrom),
+        );
+    }
+
+    fn report_voltage(&mut self, row: &Row, voltage: &WayVoltage, said: Said) {
+        let Some(declared) = row.voltage_to_earth else { return };
+        if let Some(finding) = voltage_finding(row, voltage, declared) {
+            self.findings.push(finding.at_row(self.survey, said, Column::VoltageToEarth));
+        }
+    }
+}
+
+fn without_location(device: &DeviceRef, row: &Row) -> Finding {
+    let message =
+        format!("no location is given for `{}`, which isolates circuit `{}`", device.designation, row.circuit);
+    Finding::new(code::ISOLATOR_WITHOUT_LOCATION, message)
+        .help("say where the device is; with several devices, in the same order and joined by ` + `")
+}
+
+fn voltage_finding(row: &Row, voltage: &WayVoltage, declared: Volts) -> Option<Finding> {
+    let circuit = &row.circuit;
+    let because = voltage.computed.to_earth.map_or_else(
+        || voltage.computed.at_least.map_or_else(String::new, |volts| format!("at least {volts} V")),
+        |(volts, rule)| format!("{volts} V ({})", rule.words()),
+    );
+    let (code, message, help) = match voltage.agreement {
+        Agreement::Agrees | Agreement::NotComputed | Agreement::NotDeclared => return None,
+        Agreement::Understated => (
+            code::VOLTAGE_UNDERSTATED,
+            format!("`{declared}` is too low for circuit `{circuit}`: nominal voltage and earthing give {because}"),
+            "correct the cell, or the nominal voltage or earthing beside it",
+        ),
+        Agreement::Overstated => (
+            code::VOLTAGE_OVERSTATED,
+            format!("`{declared}` is higher than what follows for circuit `{circuit}`: {because}"),
+            "the voltage to earth is meant, not the one between lines; the higher value is used until this is settled",
+        ),
+        Agreement::LooksMeasured => (
+            code::VOLTAGE_LOOKS_MEASURED,
+            format!("`{declared}` looks measured for circuit `{circuit}`: the nominal value is {because}"),
+            "give the nominal value; the rules go by it, and so does the notice",
+        ),
+        Agreement::OldNominal => (
+            code::VOLTAGE_LOOKS_MEASURED,
+            format!("`{declared}` is the old nominal voltage, and is read as 230 V for circuit `{circuit}`"),
+            "give `230`, or the nominal voltage and earthing if another system is meant",
+        ),
+    };
+    Some(Finding::new(code, message).help(help))
+}
+
+/// The graph that the rows describe: source, supply, isolators, live parts.
+fn draw(network: &Network) -> (Graph, Vec<NodeId>) {
+    let mut graph = Graph::default();
+    let by_survey = DescribedBy::Survey;
+    let sources: Vec<_> =
+        (0..network.sources.len()).map(|i| graph.add_node(NodeKind::Source(SourceId::new(i)), by_survey)).collect();
+    let supplies: Vec<_> =
+        (0..network.supplies.len()).map(|i| graph.add_node(NodeKind::Supply(SupplyId::new(i)), by_survey)).collect();
+    let devices: Vec<_> =
+        (0..network.devices.len()).map(|i| graph.add_node(NodeKind::Isolator(DeviceId::new(i)), by_survey)).collect();
+    let live_parts: Vec<_> =
+        (0..network.ways.len()).map(|i| graph.add_node(NodeKind::LiveParts(WayId::new(i)), by_survey)).collect();
+    for (way, live) in network.ways.iter().zip(&live_parts) {
+        let source = way.source.and_then(|id| sources.get(id.index()));
+        let mut before: Vec<NodeId> = way.supplies.iter().filter_map(|id| supplies.get(id.index())).copied().collect();
+        for (from, to) in source.into_iter().flat_map(|source| before.iter().map(move |supply| (*source, *supply))) {
+            graph.add_feed(from, to);
+        }
+        if before.is_empty() {
+            before.extend(source);
+        }
+        let upstream = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
+        for stage in [upstream, way.isolated.devices()] {
+            before = pass(&mut graph, before, stage.iter().filter_map(|id| devices.get(id.index()).copied()).collect());
+        }
+        for from in before {
+            graph.add_feed(from, *live);
+        }
+    }
+    graph.finish();
+    (graph, live_parts)
+}
+
+/// Leads every node before a stage into every node of it, and returns where energy is then; an absent stage changes
+/// nothing.
+fn pass(graph: &mut Graph, before: Vec<NodeId>, stage: Vec<NodeId>) -> Vec<NodeId> {
+    if stage.is_empty() {
+        return before;
+    }
+    for to in &stage {
+        for from in &before {
+            if from != to {
+                graph.add_feed(*from, *to);
+            }
+        }
+    }
+    stage
+}

@@ -1,0 +1,200 @@
+//! When two spellings mean the same name or place.
+//!
+//! Taking two devices for one could lift a notice that is needed, so only case and spacing are overlooked, and a
+//! space between two figures is kept: `Room 1 1` is not `Room 11`.
+
+/// Adds the form in which a name is compared: lower case, without spaces but those between two figures.
+pub fn push_key(buffer: &mut String, text: &str) {
+    push_squeezed(buffer, text, char::is_whitespace);
+}
+
+/// The form in which a name is compared.
+#[must_use]
+pub fn key(text: &str) -> String {
+    let mut buffer = String::with_capacity(text.len());
+    push_key(&mut buffer, text);
+    buffer
+}
+
+/// Adds the form in which two names look alike: as [`push_key`], without punctuation too.
+pub fn push_rough_key(buffer: &mut String, text: &str) {
+    push_squeezed(buffer, text, |character| !character.is_alphanumeric());
+}
+
+fn push_squeezed(buffer: &mut String, text: &str, is_gap: impl Fn(char) -> bool) {
+    let mut last = None;
+    let mut gap = false;
+    for character in text.chars() {
+        if is_gap(character) {
+            gap = true;
+            continue;
+        }
+        if gap && character.is_numeric() && last.is_some_and(char::is_numeric) {
+            buffer.push(' ');
+        }
+        buffer.extend(character.to_lowercase());
+        last = Some(character);
+        gap = false;
+    }
+}
+
+/// The words of a text: runs of letters and figures.
+pub fn words(text: &str) -> impl Iterator<Item = &str> {
+    text.split(|character: char| !character.is_alphanumeric()).filter(|word| !word.is_empty())
+}
+
+/// Whether one of the words, a number at its end left aside, is among those given, which are in lower case.
+#[must_use]
+pub fn has_word(text: &str, wanted: &[&str]) -> bool {
+    words(text).any(|word| {
+        let bare = word.trim_end_matches(|character: char| character.is_ascii_digit());
+        wanted.iter().any(|candidate| bare.eq_ignore_ascii_case(candidate))
+    })
+}
+
+/// Whether a text names a designation as a whole: `Bay 2, DB-C` names `DB-C`, `DB-C2` and `DB-C-1` do not.
+#[must_use]
+pub fn names(text: &str, designation: &str) -> bool {
+    before_mention(text, designation).is_some()
+}
+
+/// Words that place a thing beside another one, not inside it.
+const BESIDE: [&str; 18] = [
+    "beside",
+    "next",
+    "near",
+    "adjacent",
+    "outside",
+    "opposite",
+    "above",
+    "below",
+    "under",
+    "over",
+    "behind",
+    "by",
+    "left",
+    "right",
+    "facing",
+    "alongside",
+    "from",
+    "upstream",
+];
+
+/// Whole locations that mean the enclosure itself.
+const HERE: [&str; 8] = [
+    "inside",
+    "internal",
+    "within",
+    "in enclosure",
+    "in this enclosure",
+    "inside enclosure",
+    "inside this enclosure",
+    "in the enclosure",
+];
+
+/// Whether a location says only "inside": it means another place in every enclosure.
+#[must_use]
+pub fn is_here(location: &str) -> bool {
+    HERE.iter().any(|phrase| same_words(location, phrase))
+}
+
+fn same_words(text: &str, phrase: &str) -> bool {
+    let mut wanted = words(phrase);
+    words(text).all(|word| wanted.next().is_some_and(|other| word.eq_ignore_ascii_case(other)))
+        && wanted.next().is_none()
+}
+
+/// Whether a location lies in the enclosure with this designation: it names it, and does not say beside it.
+#[must_use]
+pub fn is_inside(location: &str, designation: &str) -> bool {
+    if is_here(location) {
+        return true;
+    }
+    before_mention(location, designation).is_some_and(|before| {
+        let last_part = before.rsplit([',', ';']).next().unwrap_or(before);
+        !has_word(last_part, &BESIDE)
+    })
+}
+
+/// The text before the first whole mention of a designation.
+fn before_mention<'a>(text: &'a str, designation: &str) -> Option<&'a str> {
+    if designation.is_empty() || text.len() < designation.len() {
+        return None;
+    }
+    text.char_indices().map(|(start, _)| start).find_map(|start| {
+        let (before, here) = text.split_at_checked(start)?;
+        let (found, after) = here.split_at_checked(designation.len())?;
+        (found.eq_ignore_ascii_case(designation) && ends_word(before) && starts_word(after)).then_some(before)
+    })
+}
+
+/// Whether a designation may begin after this text.
+fn ends_word(before: &str) -> bool {
+    let mut back = before.chars().rev();
+    match back.next() {
+        None => true,
+        Some('-' | '_' | '.') => !back.next().is_some_and(char::is_alphanumeric),
+        Some(character) => !character.is_alphanumeric(),
+    }
+}
+
+/// Whether a designation may end before this text.
+fn starts_word(after: &str) -> bool {
+    let mut ahead = after.chars();
+    match ahead.next() {
+        None => true,
+        Some('-' | '_' | '.') => !ahead.next().is_some_and(char::is_alphanumeric),
+        Some(character) => !character.is_alphanumeric(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn rough(text: &str) -> String {
+        let mut buffer = String::new();
+        push_rough_key(&mut buffer, text);
+        buffer
+    }
+
+    #[test]
+    fn case_and_spacing_do_not_part_two_places() {
+        assert_eq!(key("Switchroom 1,  Board C"), key("switchroom1, board c"));
+        assert_ne!(key("Switchroom 1"), key("Switchroom 2"));
+        assert_ne!(key("Switchroom 1, C"), key("Switchroom 1 C"));
+    }
+
+    #[test]
+    fn a_space_between_figures_is_kept() {
+        assert_ne!(key("Room 1 1"), key("Room 11"));
+        assert_ne!(rough("Room 1.1"), rough("Room 11"));
+    }
+
+    #[test]
+    fn punctuation_leaves_two_places_alike() {
+        assert_eq!(rough("Switchroom 1, board C"), rough("switchroom-1 (board C)"));
+        assert_eq!(rough("Room 1-1"), rough("Room 1.1"));
+    }
+
+    #[test]
+    fn a_longer_designation_is_another_one() {
+        assert!(names("Bay 2, DB-C", "DB-C"));
+        assert!(names("db-c, way 3", "DB-C"));
+        assert!(!names("DB-C2", "DB-C"));
+        assert!(!names("DB-C-1", "DB-C"));
+        assert!(!names("MDB-C", "DB-C"));
+        assert!(!names("Bay 2", ""));
+    }
+
+    #[test]
+    fn beside_is_not_inside() {
+        assert!(is_inside("in CH3-JB2", "CH3-JB2"));
+        assert!(is_inside("CH3-JB2", "CH3-JB2"));
+        assert!(is_inside("left of the aisle, CH3-JB2", "CH3-JB2"));
+        assert!(!is_inside("beside CH3-JB2", "CH3-JB2"));
+        assert!(!is_inside("to the left of CH3-JB2", "CH3-JB2"));
+        assert!(is_inside("inside", "CH3-JB2"));
+        assert!(!is_inside("inside the plant room", "CH3-JB2"));
+    }
+}

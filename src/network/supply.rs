@@ -1,0 +1,191 @@
+//! Supplies and sources: where circuits come from, and where their energy comes from in the end.
+
+use std::collections::HashMap;
+
+use super::device::{AtRow, Said};
+use super::graph::DescribedBy;
+use super::id::{SourceId, SupplyId};
+use super::spelling;
+use crate::finding::{Finding, code};
+use crate::survey::value::SourceKind;
+use crate::survey::{Column, Survey};
+
+/// A board, transformer or source from which circuits come: a distinct `fed_from`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Supply {
+    /// Designation, as first spelt.
+    pub designation: String,
+    /// The row that first names it.
+    pub first: Said,
+    /// Which file describes it.
+    pub described_by: DescribedBy,
+}
+
+/// Where energy comes from in the end.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Source {
+    /// The source as the survey names it.
+    pub kind: SourceKind,
+    /// What it is by nature, as far as its name tells.
+    pub nature: Nature,
+    /// The row that first names it.
+    pub first: Said,
+}
+
+impl Source {
+    /// The source in a word of the survey.
+    #[must_use]
+    pub fn word(&self) -> &str {
+        match &self.kind {
+            SourceKind::Mains => "mains",
+            SourceKind::Generator => "generator",
+            SourceKind::Solar => "solar",
+            SourceKind::Battery => "battery",
+            SourceKind::Ups => "ups",
+            SourceKind::Vehicle => "vehicle",
+            SourceKind::Named(name) => name,
+        }
+    }
+}
+
+/// What kind of source it is by nature.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Nature {
+    /// The public network.
+    Mains,
+    /// A generating set.
+    Generator,
+    /// Solar modules.
+    Solar,
+    /// A battery.
+    Battery,
+    /// An uninterruptible power supply.
+    Ups,
+    /// A vehicle that can export.
+    Vehicle,
+    /// A source whose name does not tell.
+    NotTold,
+}
+
+impl Nature {
+    /// The nature of a source; a name such as `UPS-2` or `standby generator` tells it.
+    #[must_use]
+    pub fn of(kind: &SourceKind) -> Self {
+        match kind {
+            SourceKind::Mains => Self::Mains,
+            SourceKind::Generator => Self::Generator,
+            SourceKind::Solar => Self::Solar,
+            SourceKind::Battery => Self::Battery,
+            SourceKind::Ups => Self::Ups,
+            SourceKind::Vehicle => Self::Vehicle,
+            SourceKind::Named(name) => Self::of_name(name),
+        }
+    }
+
+    fn of_name(name: &str) -> Self {
+        const NAMES: [(&[&str], Nature); 5] = [
+            (&["generator", "gen", "genset", "generators"], Nature::Generator),
+            (&["ups", "uninterruptible"], Nature::Ups),
+            (&["solar", "pv", "photovoltaic"], Nature::Solar),
+            (&["battery", "batteries"], Nature::Battery),
+            (&["vehicle", "v2g"], Nature::Vehicle),
+        ];
+        let told = NAMES.iter().find(|(wanted, _)| spelling::has_word(name, wanted));
+        told.map_or(Self::NotTold, |(_, nature)| *nature)
+    }
+}
+
+/// The supplies met so far.
+#[derive(Default)]
+pub(super) struct Supplies {
+    pub(super) list: Vec<Supply>,
+    by_key: HashMap<String, SupplyId>,
+    by_rough_key: HashMap<String, SupplyId>,
+    buffer: String,
+}
+
+impl Supplies {
+    /// The supplies that a `fed_from` cell names, joined by ` + ` if energy may come from any of several.
+    pub(super) fn intern(
+        &mut self,
+        cell: &str,
+        said: Said,
+        survey: &Survey,
+        findings: &mut Vec<Finding>,
+    ) -> Vec<SupplyId> {
+        let mut ids = Vec::with_capacity(1);
+        for name in cell.split(" + ").map(str::trim).filter(|name| !name.is_empty()) {
+            let id = self.intern_one(name, said, survey, findings);
+            if !ids.contains(&id) {
+                ids.push(id);
+            }
+        }
+        ids
+    }
+
+    fn intern_one(&mut self, name: &str, said: Said, survey: &Survey, findings: &mut Vec<Finding>) -> SupplyId {
+        self.buffer.clear();
+        spelling::push_key(&mut self.buffer, name);
+        if let Some(id) = self.by_key.get(&self.buffer) {
+            return *id;
+        }
+        let id = SupplyId::new(self.list.len());
+        self.by_key.insert(self.buffer.clone(), id);
+        self.list.push(Supply { designation: name.to_owned(), first: said, described_by: DescribedBy::Survey });
+        self.compare_spelling(name, id, survey, findings);
+        id
+    }
+
+    fn compare_spelling(&mut self, name: &str, id: SupplyId, survey: &Survey, findings: &mut Vec<Finding>) {
+        let mut rough = String::with_capacity(name.len());
+        spelling::push_rough_key(&mut rough, name);
+        let Some(earlier) = self.by_rough_key.get(&rough) else {
+            self.by_rough_key.insert(rough, id);
+            return;
+        };
+        let (Some(supply), Some(other)) = (self.list.get(id.index()), self.list.get(earlier.index())) else { return };
+        let message = format!(
+            "`{}` and `{}` are taken for two supplies, and differ only in the way they are written",
+            supply.designation, other.designation
+        );
+        findings.push(
+            Finding::new(code::SUPPLY_SPELT_TWO_WAYS, message)
+                .help("write the designation alike in every row if one supply is meant")
+                .at_row(survey, supply.first, Column::FedFrom),
+        );
+    }
+}
+
+/// The sources met so far.
+#[derive(Default)]
+pub(super) struct Sources {
+    pub(super) list: Vec<Source>,
+    by_kind: HashMap<SourceKind, SourceId>,
+}
+
+impl Sources {
+    pub(super) fn intern(&mut self, kind: &SourceKind, first: Said) -> SourceId {
+        if let Some(id) = self.by_kind.get(kind) {
+            return *id;
+        }
+        let id = SourceId::new(self.list.len());
+        self.by_kind.insert(kind.clone(), id);
+        self.list.push(Source { kind: kind.clone(), nature: Nature::of(kind), first });
+        id
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_can_tell_what_a_source_is() {
+        let nature = |name: &str| Nature::of(&SourceKind::Named(name.to_owned()));
+        assert_eq!(nature("UPS-2"), Nature::Ups);
+        assert_eq!(nature("standby generator"), Nature::Generator);
+        assert_eq!(nature("PV roof"), Nature::Solar);
+        assert_eq!(nature("TX1"), Nature::NotTold);
+        assert_eq!(nature("Upstand"), Nature::NotTold);
+    }
+}

@@ -1,0 +1,320 @@
+//! The voltage to earth that follows from nominal voltage and earthing, held against the declared one.
+//!
+//! It is never found by dividing by the square root of three: 400 / 1.732 is 230.9, which would alarm on every ordinary
+//! board. What stands is the nominal pair as declared, or as IEC 60038 lists it.
+
+use super::lines::Lines;
+use super::supply::Nature;
+use crate::survey::Row;
+use crate::survey::value::{Current, Earthing, Nominal, Volts};
+
+/// Nominal a.c. voltages to neutral and between lines, IEC 60038 Table 1 (from secondary sources).
+pub const PAIRS: [(Volts, Volts); 5] = [
+    (Volts::whole(120), Volts::whole(208)),
+    (Volts::whole(230), Volts::whole(400)),
+    (Volts::whole(277), Volts::whole(480)),
+    (Volts::whole(347), Volts::whole(600)),
+    (Volts::whole(400), Volts::whole(690)),
+];
+
+/// Reduced low voltage, single-phase: 55 V to earth, 110 V between lines (BS 7671 411.8).
+pub const REDUCED_SINGLE_PHASE: (Volts, Volts) = (Volts::whole(55), Volts::whole(110));
+
+/// Reduced low voltage, three-phase: 63.5 V to earth, 110 V between lines (BS 7671 411.8).
+pub const REDUCED_THREE_PHASE: (Volts, Volts) = (Volts::milli(63_500), Volts::whole(110));
+
+/// How far above the nominal value a supply may stand: +10 % (BS 7671 and SI 1994/3021; IEC 60038).
+pub const SUPPLY_TOLERANCE_PERCENT: u32 = 10;
+
+/// The voltage between lines that belongs to a voltage to neutral.
+#[must_use]
+pub fn between_lines_of(to_neutral: Volts) -> Option<Volts> {
+    PAIRS.iter().find(|(neutral, _)| *neutral == to_neutral).map(|(_, between)| *between)
+}
+
+fn to_neutral_of(between: Volts) -> Option<Volts> {
+    PAIRS.iter().find(|(_, lines)| *lines == between).map(|(neutral, _)| *neutral)
+}
+
+/// Why a voltage to earth is what it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum EarthRule {
+    /// TN and TT: line to neutral.
+    LineToNeutral,
+    /// IT: line to line, because a first fault may stay.
+    FirstFault,
+    /// One line earthed: line to line.
+    OneLineEarthed,
+    /// Reduced low voltage: 55 V single-phase, 63.5 V three-phase.
+    ReducedLowVoltage,
+    /// One winding earthed at its centre, the third line stands higher: the square root of three times half the winding.
+    HighLeg,
+    /// Earthed at the centre: half.
+    Half,
+    /// Extra-low voltage: the nominal value.
+    ExtraLow,
+    /// One pole earthed: the full voltage.
+    PoleEarthed,
+    /// Unearthed direct current: the full voltage at a first fault.
+    UnearthedPoles,
+    /// Solar modules at the lowest temperature, open circuit.
+    SolarCold,
+}
+
+impl EarthRule {
+    /// In words, for an explanation.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::LineToNeutral => "line to neutral",
+            Self::FirstFault => "between lines, because a first fault to earth may stay",
+            Self::OneLineEarthed => "between lines, because one line is earthed",
+            Self::ReducedLowVoltage => "reduced low voltage",
+            Self::HighLeg => "the high leg of a winding earthed at its centre",
+            Self::Half => "half, because the midpoint is earthed",
+            Self::ExtraLow => "extra-low voltage, the nominal value",
+            Self::PoleEarthed => "the full voltage, because one pole is earthed",
+            Self::UnearthedPoles => "the full voltage, because a first fault to earth may stay",
+            Self::SolarCold => "solar modules at their lowest temperature, open circuit",
+        }
+    }
+}
+
+/// What follows from nominal voltage and earthing.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Computed {
+    /// To earth, and by which rule; `None` where the survey does not say enough.
+    pub to_earth: Option<(Volts, EarthRule)>,
+    /// What it cannot be lower than, whatever the earthing.
+    pub at_least: Option<Volts>,
+    /// Between lines or poles of the circuit, as declared.
+    pub between: Option<Volts>,
+}
+
+/// How the declared voltage to earth stands to the computed one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Agreement {
+    /// They agree.
+    Agrees,
+    /// Nothing could be computed: the declared value stands on the survey's word.
+    NotComputed,
+    /// Nothing is declared, or the cell is faulty.
+    NotDeclared,
+    /// The declared value is lower: the notice would understate the voltage.
+    Understated,
+    /// The declared value is higher, and within the tolerance of a supply: a measured value, not a nominal one.
+    LooksMeasured,
+    /// The declared value is the old United Kingdom nominal of 240 V, now 230 V.
+    OldNominal,
+    /// The declared value is higher by more than the tolerance.
+    Overstated,
+}
+
+/// The voltages of one row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct WayVoltage {
+    /// Alternating or direct; where the survey does not say it is taken as alternating.
+    pub current: Current,
+    /// True where the survey says so.
+    pub current_is_said: bool,
+    /// What follows from nominal voltage and earthing.
+    pub computed: Computed,
+    /// How the declared value stands to it.
+    pub agreement: Agreement,
+    /// The value to go by; `None` where nothing is declared and nothing can be computed.
+    pub to_earth: Option<Volts>,
+}
+
+/// The voltages of a row.
+#[must_use]
+pub fn of_row(row: &Row, nature: Option<Nature>, tolerance_percent: u32) -> WayVoltage {
+    let lines = Lines::of(&row.conductors);
+    let (current, current_is_said) = current_of(row, nature, lines);
+    let computed = match current {
+        Current::Ac => row.nominal.map_or_else(Computed::default, |nominal| alternating(nominal, row.earthing, lines)),
+        Current::Dc => direct(row),
+    };
+    let agreement = compare(row.voltage_to_earth, &computed, current, tolerance_percent);
+    let by_rule = computed.to_earth.map(|(volts, _)| volts);
+    let to_earth = match agreement {
+        Agreement::Overstated | Agreement::NotComputed => row.voltage_to_earth,
+        Agreement::OldNominal => Some(by_rule.unwrap_or(Volts::whole(230))),
+        Agreement::Agrees => by_rule.or(row.voltage_to_earth),
+        Agreement::LooksMeasured | Agreement::NotDeclared => by_rule,
+        Agreement::Understated => by_rule.max(computed.at_least),
+    };
+    WayVoltage { current, current_is_said, computed, agreement, to_earth }
+}
+
+fn current_of(row: &Row, nature: Option<Nature>, lines: Lines) -> (Current, bool) {
+    if let Some(nominal) = row.nominal {
+        return (nominal.current, true);
+    }
+    if lines.has_pole() || has_solar_figures(row) {
+        return (Current::Dc, true);
+    }
+    if lines.is_known() {
+        return (Current::Ac, true);
+    }
+    match nature {
+        Some(Nature::Battery) => (Current::Dc, false),
+        Some(Nature::Mains | Nature::Generator | Nature::Solar | Nature::Ups | Nature::Vehicle | Nature::NotTold)
+        | None => (Current::Ac, false),
+    }
+}
+
+/// Whether the row describes a string of solar modules.
+#[must_use]
+pub const fn has_solar_figures(row: &Row) -> bool {
+    row.pv_series.is_some() || row.pv_voc.is_some()
+}
+
+/// An alternating voltage by the earthing of its system.
+fn alternating(nominal: Nominal, earthing: Option<Earthing>, lines: Lines) -> Computed {
+    let between = nominal.between;
+    let known = |volts, rule| Some((volts, rule));
+    let lines_rule = |rule| between.map(|volts| (volts, rule));
+    let to_earth = match earthing {
+        Some(Earthing::TnS | Earthing::TnCS | Earthing::Tt) => to_neutral(nominal),
+        Some(Earthing::It | Earthing::Unearthed) => lines_rule(EarthRule::FirstFault),
+        Some(Earthing::LineEarthed | Earthing::PoleEarthed) => lines_rule(EarthRule::OneLineEarthed),
+        Some(Earthing::Midpoint) => centre_earthed(nominal, lines),
+        Some(Earthing::Selv | Earthing::Pelv | Earthing::Felv) => {
+            between.or(nominal.to_neutral).and_then(|volts| known(volts, EarthRule::ExtraLow))
+        }
+        None => reduced(nominal),
+    };
+    Computed { to_earth, at_least: nominal.to_neutral, between }
+}
+
+/// Line to neutral, as declared or as the table pairs it.
+fn to_neutral(nominal: Nominal) -> Option<(Volts, EarthRule)> {
+    if let Some(found) = reduced(nominal) {
+        return Some(found);
+    }
+    let volts = nominal.to_neutral.or_else(|| nominal.between.and_then(to_neutral_of))?;
+    Some((volts, EarthRule::LineToNeutral))
+}
+
+/// Reduced low voltage: the pair itself tells the earthing.
+fn reduced(nominal: Nominal) -> Option<(Volts, EarthRule)> {
+    let pair = (nominal.to_neutral?, nominal.between?);
+    (pair == REDUCED_SINGLE_PHASE || pair == REDUCED_THREE_PHASE).then_some((pair.0, EarthRule::ReducedLowVoltage))
+}
+
+/// A system earthed at the centre of a winding.
+fn centre_earthed(nominal: Nominal, lines: Lines) -> Option<(Volts, EarthRule)> {
+    if let Some(found) = reduced(nominal) {
+        return Some(found);
+    }
+    let whole = match (nominal.to_neutral, nominal.between) {
+        (Some(half), Some(whole)) if half.to_milli().checked_mul(2) == Some(whole.to_milli()) => whole,
+        (Some(star), Some(_)) => return Some((star, EarthRule::LineToNeutral)),
+        (None, Some(whole)) => whole,
+        (Some(bare), None) if bare == REDUCED_SINGLE_PHASE.1 => bare,
+        (Some(half), None) => return Some((half, EarthRule::LineToNeutral)),
+        (None, None) => return None,
+    };
+    if whole == REDUCED_SINGLE_PHASE.1 {
+        let volts = if lines.count() == 3 { REDUCED_THREE_PHASE.0 } else { REDUCED_SINGLE_PHASE.0 };
+        return Some((volts, EarthRule::ReducedLowVoltage));
+    }
+    if lines.count() == 3 {
+        return Some((high_leg(whole), EarthRule::HighLeg));
+    }
+    Some((Volts::milli(whole.to_milli().div_ceil(2)), EarthRule::Half))
+}
+
+/// The line opposite the earthed centre of a delta: height of an equilateral triangle, to a tenth of a volt.
+#[must_use]
+pub fn high_leg(between: Volts) -> Volts {
+    tenths(between.to_volts() * 3.0_f64.sqrt() / 2.0)
+}
+
+/// A direct voltage by the earthing of its system.
+fn direct(row: &Row) -> Computed {
+    if has_solar_figures(row) {
+        return solar(row);
+    }
+    let Some(nominal) = row.nominal else { return Computed::default() };
+    let Some(full) = nominal.between.or(nominal.to_neutral) else { return Computed::default() };
+    let half = nominal.to_neutral.filter(|half| *half < full).unwrap_or(Volts::milli(full.to_milli().div_ceil(2)));
+    let to_earth = match row.earthing {
+        Some(Earthing::Midpoint) => Some((half, EarthRule::Half)),
+        Some(Earthing::PoleEarthed | Earthing::LineEarthed) => Some((full, EarthRule::PoleEarthed)),
+        Some(Earthing::Unearthed | Earthing::It) => Some((full, EarthRule::UnearthedPoles)),
+        Some(Earthing::Selv | Earthing::Pelv | Earthing::Felv) => Some((full, EarthRule::ExtraLow)),
+        Some(Earthing::TnS | Earthing::TnCS | Earthing::Tt) | None => None,
+    };
+    Computed { to_earth, at_least: Some(half), between: Some(full) }
+}
+
+/// A string of solar modules, open circuit, at the lowest temperature.
+fn solar(row: &Row) -> Computed {
+    let (Some(series), Some(voc)) = (row.pv_series, row.pv_voc) else { return Computed::default() };
+    let share = |volts: Volts| {
+        let is_half = row.earthing == Some(Earthing::Midpoint);
+        if is_half { Volts::milli(volts.to_milli().div_ceil(2)) } else { volts }
+    };
+    let warm = solar_maximum(series, voc, 0.0, STANDARD_CELSIUS);
+    let (Some(beta), Some(tmin)) = (row.pv_beta, row.pv_tmin) else {
+        return Computed { to_earth: None, at_least: Some(share(warm)), between: None };
+    };
+    let cold = solar_maximum(series, voc, beta, tmin);
+    Computed { to_earth: Some((share(cold), EarthRule::SolarCold)), at_least: Some(share(warm)), between: Some(cold) }
+}
+
+/// Temperature of standard test conditions, degrees Celsius.
+const STANDARD_CELSIUS: f64 = 25.0;
+
+/// Open-circuit voltage of a string at its lowest temperature, to a tenth of a volt: n x Voc x (1 + |beta| x (25 - Tmin)).
+///
+/// `beta` is in per cent per kelvin. A lowest temperature above 25 degrees lowers nothing.
+#[must_use]
+pub fn solar_maximum(series: u16, voc: Volts, beta: f64, tmin: f64) -> Volts {
+    let rise = 1.0 + beta.abs() / 100.0 * (STANDARD_CELSIUS - tmin).max(0.0);
+    tenths(f64::from(series) * voc.to_volts() * rise)
+}
+
+/// The nearest tenth of a volt; not a number gives zero.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a float cast saturates, and a voltage is not negative"
+)]
+fn tenths(volts: f64) -> Volts {
+    Volts::milli(((volts * 10.0).round() as u32).saturating_mul(100))
+}
+
+/// Rounding a figure to the nearest whole volt is no understatement.
+const ROUNDING_MILLIVOLTS: u32 = 500;
+
+fn compare(declared: Option<Volts>, computed: &Computed, current: Current, tolerance_percent: u32) -> Agreement {
+    let Some(declared) = declared.map(Volts::to_milli) else { return Agreement::NotDeclared };
+    let lowest = computed.at_least.filter(|_| computed.to_earth.is_none());
+    let Some(by_rule) = computed.to_earth.map(|(volts, _)| volts).or(lowest).map(Volts::to_milli) else {
+        let is_old = declared == OLD_NOMINAL && current == Current::Ac;
+        return if is_old { Agreement::OldNominal } else { Agreement::NotComputed };
+    };
+    if declared.saturating_add(ROUNDING_MILLIVOLTS) <= by_rule {
+        return Agreement::Understated;
+    }
+    if computed.to_earth.is_none() {
+        return Agreement::NotComputed;
+    }
+    if declared < by_rule.saturating_add(ROUNDING_MILLIVOLTS) {
+        return Agreement::Agrees;
+    }
+    let ceiling = u64::from(by_rule) * u64::from(100 + tolerance_percent) / 100;
+    match current {
+        Current::Ac if declared == OLD_NOMINAL && by_rule == 230_000 => Agreement::OldNominal,
+        Current::Ac if u64::from(declared) <= ceiling => Agreement::LooksMeasured,
+        Current::Ac | Current::Dc => Agreement::Overstated,
+    }
+}
+
+/// The nominal voltage of the United Kingdom before SI 1994/3021, in millivolts.
+const OLD_NOMINAL: u32 = 240_000;
+
+#[cfg(test)]
+mod tests;

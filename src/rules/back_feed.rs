@@ -1,0 +1,82 @@
+//! Back-feed: a UPS downstream can make the enclosure live from its load side.
+//!
+//! Reason: the isolator before a UPS is open, and the UPS feeds back to its outgoing terminals.
+//!
+//! Reference: IEC 62040-1 asks a warning at every isolator upstream of a UPS and away from it: isolate the UPS, then
+//! check (from memory). A survey alone shows it where an enclosure is a UPS, by designation or name, or where `serves`
+//! names one; what lies between is not known.
+//!
+//! Example: QE2 on the essential board feeds the rectifier of UPS-1 in another room.
+
+use super::case::{Answer, Case};
+use super::installation::Installation;
+use super::phrases::list;
+use super::statement::Statement;
+use crate::network::{Nature, Network, Way, spelling};
+use crate::survey::{Enclosure, Row};
+
+/// Whether a UPS can feed back to this enclosure.
+pub(super) fn check(case: &Case<'_>) -> Answer {
+    if is_ups(case.enclosure) {
+        return Answer::not_needed("it belongs to the UPS itself; the isolators upstream of it carry the notice");
+    }
+    let mut upses: Vec<_> =
+        case.rows().filter_map(|(row, way)| fed_ups(case.enclosure, row, way, case.network)).collect();
+    upses.sort_unstable();
+    upses.dedup();
+    if !upses.is_empty() {
+        let because = format!("circuits here feed {}, which can feed back", list(upses.iter().map(String::as_str)));
+        return Answer::required(because).says(upses.into_iter().map(|ups| Statement::BackFeed { ups }));
+    }
+    match case.ways.iter().find_map(|way| unknown_input(case, way)) {
+        Some(ups) => Answer::unknown(format!("{ups} reaches this enclosure, and no row tells what feeds it"))
+            .says([Statement::BackFeed { ups }]),
+        None => Answer::not_needed("no circuit here is known to feed a UPS"),
+    }
+}
+
+/// A UPS that reaches an enclosure with other circuits, and whose input is not known: one of these may be it.
+fn unknown_input(case: &Case<'_>, way: &Way) -> Option<String> {
+    let others = case.ways.iter().any(|other| case.nature(other) != Some(Nature::Ups));
+    let ups = Installation::ups_name(case.network, way)?;
+    (others && case.installation.ups_input_is_unknown(&ups)).then_some(ups)
+}
+
+/// Words beside `ups` that speak of what a UPS feeds, or of the room around it.
+const NOT_ITSELF: [&str; 8] = ["room", "lighting", "socket", "sockets", "cooling", "ventilation", "heater", "fed"];
+
+fn tells_ups(text: &str) -> bool {
+    spelling::has_word(text, &["ups"]) && !spelling::has_word(text, &NOT_ITSELF)
+}
+
+/// Whether an enclosure is a UPS, or belongs to one.
+pub(super) fn is_ups(enclosure: &Enclosure) -> bool {
+    tells_ups(&enclosure.designation)
+}
+
+/// The UPS that a row feeds, as far as the survey tells.
+pub(super) fn fed_ups(enclosure: &Enclosure, row: &Row, way: &Way, network: &Network) -> Option<String> {
+    match network.nature(way) {
+        Some(Nature::Ups | Nature::Battery) => return None,
+        Some(Nature::Mains | Nature::Generator | Nature::Solar | Nature::Vehicle | Nature::NotTold) | None => {}
+    }
+    if row.fed_from.as_deref().is_some_and(tells_ups) {
+        return None;
+    }
+    if let Some(named) = row.serves.as_deref().filter(|serves| tells_ups(serves)).and_then(designation_in) {
+        return Some(named);
+    }
+    is_ups(enclosure).then(|| name_of(enclosure))
+}
+
+/// The word of a text that names a UPS: `UPS-1` of `rectifier of UPS-1`.
+fn designation_in(text: &str) -> Option<String> {
+    let word = text.split_whitespace().find(|word| spelling::has_word(word, &["ups"]))?;
+    Some(word.trim_matches(|character: char| !character.is_alphanumeric()).to_owned())
+}
+
+/// The UPS to which an enclosure belongs: the one whose output is there too, or itself.
+fn name_of(enclosure: &Enclosure) -> String {
+    let beside = enclosure.rows.iter().filter_map(|row| row.fed_from.as_deref()).find(|from| tells_ups(from));
+    beside.unwrap_or(&enclosure.designation).to_owned()
+}

@@ -1,0 +1,198 @@
+//! One enclosure as the rules see it: its rows, its ways, and what holds for the whole installation.
+
+use super::RuleOptions;
+use super::clause::Clause;
+use super::decision::Outcome;
+use super::installation::Installation;
+use super::phrases::circuits;
+use super::statement::Statement;
+use crate::finding::{Code, Finding, code};
+use crate::network::device::AtRow;
+use crate::network::{DeviceId, EnclosureId, Interlock, Isolated, Nature, Network, Said, Way, spelling};
+use crate::survey::value::{Basis, InterlockKind};
+use crate::survey::{Column, Enclosure, Row, Survey};
+
+/// What one rule answers.
+pub(super) struct Answer {
+    pub(super) outcome: Outcome,
+    pub(super) because: String,
+    pub(super) statements: Vec<Statement>,
+    /// Another clause than the rule's own.
+    pub(super) clause: Option<Option<Clause>>,
+}
+
+impl Answer {
+    pub(super) fn new(outcome: Outcome, because: impl Into<String>) -> Self {
+        Self { outcome, because: because.into(), statements: Vec::new(), clause: None }
+    }
+
+    pub(super) fn not_needed(because: impl Into<String>) -> Self {
+        Self::new(Outcome::NotNeeded, because)
+    }
+
+    pub(super) fn unknown(because: impl Into<String>) -> Self {
+        Self::new(Outcome::Unknown, because)
+    }
+
+    pub(super) fn required(because: impl Into<String>) -> Self {
+        Self::new(Outcome::Required, because)
+    }
+
+    pub(super) fn says(mut self, statements: impl IntoIterator<Item = Statement>) -> Self {
+        self.statements.extend(statements);
+        self
+    }
+
+    pub(super) fn under(mut self, clause: Option<Clause>) -> Self {
+        self.clause = Some(clause);
+        self
+    }
+}
+
+/// One enclosure with all that bears on it.
+pub(super) struct Case<'a> {
+    pub(super) survey: &'a Survey,
+    pub(super) network: &'a Network,
+    pub(super) id: EnclosureId,
+    pub(super) enclosure: &'a Enclosure,
+    pub(super) ways: &'a [Way],
+    pub(super) installation: &'a Installation,
+    pub(super) options: &'a RuleOptions,
+    /// The isolators that stand in the enclosure itself.
+    inside: Vec<DeviceId>,
+}
+
+impl<'a> Case<'a> {
+    pub(super) fn new(
+        survey: &'a Survey,
+        network: &'a Network,
+        id: EnclosureId,
+        enclosure: &'a Enclosure,
+        installation: &'a Installation,
+        options: &'a RuleOptions,
+    ) -> Self {
+        let ways = network.ways(id);
+        let mut inside: Vec<_> = ways.iter().flat_map(|way| way.isolated.devices()).copied().collect();
+        inside.sort_unstable();
+        inside.dedup();
+        inside.retain(|device| network.device(*device).is_some_and(|it| is_inside(&it.location, enclosure)));
+        Self { survey, network, id, enclosure, ways, installation, options, inside }
+    }
+
+    pub(super) fn designation(&self) -> &'a str {
+        &self.enclosure.designation
+    }
+
+    /// Every row with its way.
+    pub(super) fn rows(&self) -> impl Iterator<Item = (&'a Row, &'a Way)> + use<'a> {
+        self.enclosure.rows.iter().zip(self.ways)
+    }
+
+    pub(super) fn said(&self, row: &Row) -> Said {
+        Said { enclosure: self.id, record: row.record }
+    }
+
+    /// A finding at a cell of one row.
+    pub(super) fn finding(&self, code: Code, message: impl Into<String>, row: &Row, column: Column) -> Finding {
+        Finding::new(code, message).at_row(self.survey, self.said(row), column)
+    }
+
+    /// The nature of the source of a way; `None` where the survey does not say.
+    pub(super) fn nature(&self, way: &Way) -> Option<Nature> {
+        self.network.nature(way)
+    }
+
+    pub(super) fn device_name(&self, id: DeviceId) -> &'a str {
+        self.network.device(id).map_or("", |device| device.designation.as_str())
+    }
+
+    pub(super) fn is_inside(&self, device: DeviceId) -> bool {
+        self.inside.binary_search(&device).is_ok()
+    }
+
+    /// What stays live in the enclosure with the isolators of a row off; `None` where nothing is said to.
+    pub(super) fn stays_live(&self, row: &Row, way: &Way) -> Option<String> {
+        if let Some(part) = said_to_stay_live(row) {
+            return Some(part.to_owned());
+        }
+        let device = way.isolated.devices().iter().find(|device| self.is_inside(**device))?;
+        Some(format!("incoming terminals of {}", self.device_name(*device)))
+    }
+
+    /// The interlock that covers every row.
+    pub(super) fn covering_interlock(&self) -> Option<&'a Interlock> {
+        let first = self.ways.first()?.interlock?;
+        let everywhere = self.ways.iter().all(|way| way.interlock == Some(first));
+        everywhere.then(|| self.network.interlock(first)).flatten()
+    }
+
+    /// Something that an assumed row would make unnecessary is only unknown.
+    pub(super) fn unless_assumed(&self, answer: Answer) -> Answer {
+        let assumed = || self.enclosure.rows.iter().filter(|row| row.basis == Some(Basis::Assumed));
+        if answer.outcome > Outcome::Lifted || assumed().next().is_none() {
+            return answer;
+        }
+        let rows = circuits(assumed().map(|row| row.circuit.as_str()));
+        let because = format!("{rows} only assumed, which proves nothing; otherwise {}", answer.because);
+        Answer { outcome: Outcome::Unknown, because, statements: Vec::new(), clause: answer.clause }
+    }
+
+    /// A statement for every circuit that cannot be isolated.
+    pub(super) fn impossible_statements(&self) -> Vec<Statement> {
+        let impossible = self.rows().filter(|(_, way)| way.isolated == Isolated::Impossible);
+        impossible.map(|(row, _)| Statement::CannotBeIsolated { circuit: row.circuit.clone() }).collect()
+    }
+
+    /// Reports rows without isolation, and interlocks that could lift a notice and do not cover every row.
+    pub(super) fn report(&self, findings: &mut Vec<Finding>) {
+        for (row, way) in self.rows() {
+            let (code, message) = match way.isolated {
+                Isolated::By(_) => continue,
+                Isolated::Impossible => {
+                    (code::CANNOT_BE_ISOLATED, format!("circuit `{}` cannot be isolated and stays live", row.circuit))
+                }
+                Isolated::Unknown => {
+                    (code::ISOLATOR_NOT_KNOWN, format!("nobody knows yet what isolates circuit `{}`", row.circuit))
+                }
+            };
+            findings.push(self.finding(code, message, row, Column::Isolator));
+        }
+        self.report_partial_interlock(findings);
+    }
+
+    fn report_partial_interlock(&self, findings: &mut Vec<Finding>) {
+        if self.ways.iter().all(|way| way.interlock.is_none()) || self.covering_interlock().is_some() {
+            return;
+        }
+        let lifting = self.rows().find_map(|(row, way)| {
+            let interlock = self.network.interlock(way.interlock?)?;
+            could_lift(interlock).then_some((row, interlock))
+        });
+        let Some((row, interlock)) = lifting else { return };
+        let message = format!(
+            "interlock `{}` does not cover every row of `{}`, so it lifts nothing there",
+            interlock.name,
+            self.designation()
+        );
+        findings.push(self.finding(code::INTERLOCK_NOT_ON_EVERY_ROW, message, row, Column::Interlock));
+    }
+}
+
+fn is_inside(location: &str, enclosure: &Enclosure) -> bool {
+    spelling::is_inside(location, &enclosure.designation)
+}
+
+/// What the survey says stays live; a cell that only says "nothing" says nothing.
+pub(super) fn said_to_stay_live(row: &Row) -> Option<&str> {
+    const NOTHING: [&str; 6] = ["nothing", "none", "no", "-", "n/a", "nil"];
+    let part = row.live_after.as_deref()?.trim();
+    let is_nothing = part.is_empty() || NOTHING.iter().any(|word| part.eq_ignore_ascii_case(word));
+    (!is_nothing).then_some(part)
+}
+
+const fn could_lift(interlock: &Interlock) -> bool {
+    match interlock.kind {
+        Some(InterlockKind::Coupled | InterlockKind::TrappedKey) => true,
+        Some(InterlockKind::AuxiliaryContact | InterlockKind::NoParallel) | None => false,
+    }
+}

@@ -1,0 +1,150 @@
+//! What was decided: outcomes with their reasons, points of isolation, voltages, and what belongs to each device.
+
+use super::Rule;
+use super::clause::Clause;
+use super::statement::Statement;
+use crate::length::Length;
+use crate::survey::value::{Current, DeviceKind, Volts};
+
+/// What a rule comes to for one enclosure or device.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Outcome {
+    /// The rule does not apply, on the survey's word.
+    NotNeeded,
+    /// It applies, and something declared lifts it.
+    Lifted,
+    /// Not asked for by the clause, and still good practice here.
+    Advised,
+    /// The survey does not say enough; the notice is printed, and what is unproved is said.
+    Unknown,
+    /// A notice is required.
+    Required,
+}
+
+/// One rule's answer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Reason {
+    /// The rule.
+    pub rule: Rule,
+    /// Where it stands; `None` for common practice.
+    pub clause: Option<Clause>,
+    /// What it comes to.
+    pub outcome: Outcome,
+    /// Why, in one or two English sentences that name circuits, devices and figures.
+    pub because: String,
+}
+
+/// One device that must be opened, as the notice lists it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PointOfIsolation {
+    /// Designation.
+    pub device: String,
+    /// Where it is.
+    pub location: String,
+    /// What kind of device, where the survey says.
+    pub kind: Option<DeviceKind>,
+    /// How it is secured off.
+    pub locking: Option<String>,
+    /// Place in a sequence.
+    pub order: Option<u16>,
+    /// What to do or warn of first.
+    pub before: Option<String>,
+    /// True where the survey says that it must not be opened under load.
+    pub not_under_load: bool,
+    /// The circuits that it isolates here, by designation.
+    pub circuits: Vec<String>,
+    /// What those circuits serve here, each once.
+    pub serves: Vec<String>,
+    /// Inside the enclosure itself, by the survey's word.
+    pub inside: bool,
+}
+
+/// A voltage with its kind.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Voltage {
+    /// Nominal value.
+    pub value: Volts,
+    /// Alternating or direct.
+    pub current: Current,
+    /// True for an upper bound between sources that are not held in step.
+    pub bound: bool,
+}
+
+/// The highest voltages in one enclosure, a.c. and d.c. apart.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Voltages {
+    /// To earth: at most one a.c. and one d.c. value.
+    pub to_earth: Vec<Voltage>,
+    /// Between conductors, only where higher than to earth: at most one a.c. and one d.c. value.
+    pub between: Vec<Voltage>,
+    /// Where each figure comes from, in English, for `why`.
+    pub explanation: Vec<String>,
+}
+
+/// What was decided for one enclosure.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Decision {
+    /// Index of the enclosure in the survey.
+    pub enclosure: usize,
+    /// The strongest outcome of its reasons: what `notice` in a report says. `Lifted` and `NotNeeded` print nothing.
+    pub need: Outcome,
+    /// Every rule's answer, in the order of the rules.
+    pub reasons: Vec<Reason>,
+    /// What the notice must say beside points and voltages.
+    pub statements: Vec<Statement>,
+    /// Every point of isolation that the survey declares, in the order in which they are to be opened.
+    pub points: Vec<PointOfIsolation>,
+    /// True where a declaration lets the locations be left out.
+    pub locations_left_out: bool,
+    /// The highest voltages inside.
+    pub voltages: Voltages,
+    /// One device that makes the whole enclosure dead, by the survey's word.
+    pub single_device: Option<String>,
+}
+
+/// One circuit that a device disconnects.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Disconnects {
+    /// The circuit.
+    pub circuit: String,
+    /// The enclosure that it feeds.
+    pub enclosure: String,
+    /// What it serves there.
+    pub serves: Option<String>,
+    /// Other devices that must be opened as well before this circuit there is isolated.
+    pub also: Vec<String>,
+    /// True where other supplies of the enclosure remain when this device is open.
+    pub others_remain: bool,
+}
+
+/// What was decided for one isolator.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DeviceDecision {
+    /// Designation.
+    pub device: String,
+    /// Where it is.
+    pub location: String,
+    /// `Required`, `Unknown`, or `Lifted` where its purpose is declared obvious.
+    pub need: Outcome,
+    /// The rules' answers.
+    pub reasons: Vec<Reason>,
+    /// Every circuit that it disconnects, sorted by enclosure and circuit; never empty.
+    pub disconnects: Vec<Disconnects>,
+    /// A UPS downstream of it can feed back.
+    pub back_feed: Vec<String>,
+    /// It is a point of isolation of one of several sources: the sources in words.
+    pub alternative_sources: Vec<String>,
+    /// True where it must not be opened under load.
+    pub not_under_load: bool,
+    /// From how far it is read, if a row says so.
+    pub reading_distance: Option<Length>,
+}
+
+/// Everything that the rules decided, in the order of the survey.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Decisions {
+    /// One for every enclosure, in the survey's order.
+    pub enclosures: Vec<Decision>,
+    /// One for every isolator named, sorted by location and designation.
+    pub devices: Vec<DeviceDecision>,
+}

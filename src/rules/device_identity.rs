@@ -1,0 +1,177 @@
+//! What a device isolates: every isolator named in the survey says which circuits it disconnects.
+//!
+//! Reason: a notice sends a person to a device; that device must say that it is the one, and what stays on.
+//!
+//! Reference: BS 7671:2018+A4:2026, 537.2.7 and 514.1.1 (from training texts that quote both). It is lifted where the
+//! purpose is declared obvious, with reason and name, for every enclosure that the device serves. It never says that
+//! something is dead.
+//!
+//! Example: Q7 disconnects circuit DB-C/7 to CH3-JB2; other supplies of CH3-JB2 remain.
+
+use super::Rule;
+use super::back_feed::{fed_ups, is_ups};
+use super::decision::{DeviceDecision, Disconnects, Outcome, Reason};
+use super::installation::Installation;
+use super::phrases::list;
+use crate::length::Length;
+use crate::network::{Device, DeviceId, EnclosureId, Isolated, Network, Way, spelling};
+use crate::survey::value::InterlockKind;
+use crate::survey::{Enclosure, Row, Survey};
+
+/// One decision for every device, by location and designation.
+pub(super) fn decide(survey: &Survey, network: &Network, installation: &Installation) -> Vec<DeviceDecision> {
+    let mut gathered: Vec<Gathered> = network.devices().iter().map(|_| Gathered::default()).collect();
+    for (index, enclosure) in survey.enclosures.iter().enumerate() {
+        gather(&Serving::new(enclosure, network, EnclosureId::new(index)), installation, &mut gathered);
+    }
+    let mut decisions: Vec<_> =
+        network.devices().iter().zip(gathered).map(|(device, facts)| decision(device, facts, installation)).collect();
+    decisions.sort_by(|one, other| (&one.location, &one.device).cmp(&(&other.location, &other.device)));
+    decisions
+}
+
+/// What the rows say of one device.
+#[derive(Default)]
+struct Gathered {
+    disconnects: Vec<Disconnects>,
+    back_feed: Vec<String>,
+    isolates_source: bool,
+    not_obvious: bool,
+    reading_distance: Option<Length>,
+}
+
+/// One enclosure, and which devices alone disconnect which of its rows.
+struct Serving<'a> {
+    enclosure: &'a Enclosure,
+    network: &'a Network,
+    ways: &'a [Way],
+    /// For each row that one device alone disconnects, that device; sorted.
+    alone: Vec<DeviceId>,
+    one_handle: bool,
+}
+
+impl<'a> Serving<'a> {
+    fn new(enclosure: &'a Enclosure, network: &'a Network, id: EnclosureId) -> Self {
+        let ways = network.ways(id);
+        let mut alone: Vec<_> = ways.iter().flat_map(sole_devices).collect();
+        alone.sort_unstable();
+        Self { enclosure, network, ways, alone, one_handle: has_one_handle(network, ways) }
+    }
+
+    /// Whether other rows than this one remain with the device open.
+    fn others_remain(&self, device: DeviceId, way: &Way) -> bool {
+        if self.one_handle {
+            return false;
+        }
+        let start = self.alone.partition_point(|other| *other < device);
+        let end = self.alone.partition_point(|other| *other <= device);
+        let itself_remains = usize::from(!sole_devices(way).any(|other| other == device));
+        self.ways.len() > end - start + itself_remains
+    }
+}
+
+/// The devices each of which alone disconnects a row: its only isolator, its only device upstream; each once.
+fn sole_devices(way: &Way) -> impl Iterator<Item = DeviceId> {
+    let sole = |isolated: &Isolated| match isolated.devices() {
+        [only] => Some(*only),
+        [] | [_, _, ..] => None,
+    };
+    let own = sole(&way.isolated);
+    let upstream = way.upstream.as_ref().and_then(sole).filter(|device| Some(*device) != own);
+    own.into_iter().chain(upstream)
+}
+
+/// Whether one handle opens every row.
+fn has_one_handle(network: &Network, ways: &[Way]) -> bool {
+    let Some(first) = ways.first().and_then(|way| way.interlock) else { return false };
+    let coupled = network.interlock(first).is_some_and(|it| it.kind == Some(InterlockKind::Coupled));
+    let isolated = |way: &Way| matches!(way.isolated, Isolated::By(_)) && way.interlock == Some(first);
+    coupled && ways.iter().all(isolated)
+}
+
+/// Adds what one enclosure says of its devices.
+fn gather(serving: &Serving<'_>, installation: &Installation, gathered: &mut [Gathered]) {
+    let Serving { enclosure, network, ways, .. } = serving;
+    for (row, way) in enclosure.rows.iter().zip(*ways) {
+        let back_feed = fed_ups(enclosure, row, way, network);
+        let has_role = enclosure.roles.as_ref().is_some_and(|roles| !roles.is_empty());
+        let isolates_source = has_role && installation.sources.len() >= 2 && way.source.is_some();
+        let upstream = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
+        for (devices, is_own) in [(way.isolated.devices(), true), (upstream, false)] {
+            for id in devices {
+                let Some(facts) = gathered.get_mut(id.index()) else { continue };
+                facts.disconnects.push(disconnects(serving, row, way, *id, devices));
+                facts.isolates_source |= isolates_source && is_own;
+                facts.not_obvious |= enclosure.purpose_obvious.is_none();
+                let location = network.device(*id).map_or("", |device| device.location.as_str());
+                let stands_here = spelling::is_inside(location, &enclosure.designation);
+                if stands_here {
+                    facts.reading_distance = facts.reading_distance.max(enclosure.reading_distance);
+                }
+                if !(stands_here && is_ups(enclosure)) {
+                    facts.back_feed.extend(back_feed.clone());
+                }
+            }
+        }
+    }
+}
+
+fn disconnects(serving: &Serving<'_>, row: &Row, way: &Way, id: DeviceId, devices: &[DeviceId]) -> Disconnects {
+    let others = devices.iter().filter(|other| **other != id && !serving.one_handle);
+    let names = others.filter_map(|other| serving.network.device(*other)).map(|device| device.designation.clone());
+    Disconnects {
+        circuit: row.circuit.clone(),
+        enclosure: serving.enclosure.designation.clone(),
+        serves: row.serves.clone(),
+        also: names.collect(),
+        others_remain: serving.others_remain(id, way),
+    }
+}
+
+fn decision(device: &Device, mut facts: Gathered, installation: &Installation) -> DeviceDecision {
+    facts
+        .disconnects
+        .sort_by(|one, other| (&one.enclosure, &one.circuit, one).cmp(&(&other.enclosure, &other.circuit, other)));
+    facts.disconnects.dedup();
+    facts.back_feed.sort_unstable();
+    facts.back_feed.dedup();
+    let reasons = reasons(device, &facts, installation);
+    let need = reasons.first().map_or(Outcome::Required, |reason| reason.outcome);
+    DeviceDecision {
+        device: device.designation.clone(),
+        location: device.location.clone(),
+        need: if reasons.len() > 1 { Outcome::Required } else { need },
+        reasons,
+        not_under_load: device.on_load.as_ref().is_some_and(|told| !told.value),
+        alternative_sources: if facts.isolates_source { installation.sources.clone() } else { Vec::new() },
+        back_feed: facts.back_feed,
+        disconnects: facts.disconnects,
+        reading_distance: facts.reading_distance,
+    }
+}
+
+fn reasons(device: &Device, facts: &Gathered, installation: &Installation) -> Vec<Reason> {
+    let reason = |rule: Rule, outcome, because| Reason { rule, clause: rule.clause(), outcome, because };
+    let mut reasons = vec![if facts.not_obvious {
+        let mut circuits: Vec<_> = facts.disconnects.iter().map(|one| one.circuit.as_str()).collect();
+        circuits.dedup();
+        let because = format!("{} disconnects {}", device.designation, list(circuits));
+        let outcome = if device.location.is_empty() { Outcome::Unknown } else { Outcome::Required };
+        reason(Rule::DeviceIdentity, outcome, because)
+    } else {
+        let because =
+            format!("the purpose of {} is declared obvious for every enclosure that it serves", device.designation);
+        reason(Rule::DeviceIdentity, Outcome::Lifted, because)
+    }];
+    if facts.isolates_source {
+        let sources = list(installation.sources.iter().map(String::as_str));
+        let because = format!("{} isolates a source of an installation with the sources {sources}", device.designation);
+        reasons.push(reason(Rule::AlternativeSource, Outcome::Required, because));
+    }
+    if !facts.back_feed.is_empty() {
+        let upses = list(facts.back_feed.iter().map(String::as_str));
+        let because = format!("{} stands upstream of {upses}, which can feed back", device.designation);
+        reasons.push(reason(Rule::BackFeed, Outcome::Required, because));
+    }
+    reasons
+}

@@ -1,0 +1,167 @@
+//! What holds for the whole installation: its sources, its roles, its UPSs.
+
+use std::collections::HashSet;
+
+use super::back_feed::fed_ups;
+use super::phrases::list;
+use crate::finding::{Finding, code};
+use crate::network::device::AtRow;
+use crate::network::{EnclosureId, Nature, Network, Said, SourceId, Way, spelling};
+use crate::survey::{Column, Row, Survey};
+
+/// What the survey as a whole tells.
+pub(super) struct Installation {
+    /// The sources that the survey names, in a fixed order and in its words.
+    pub(super) sources: Vec<String>,
+    /// True where at least one row leaves its source blank.
+    pub(super) source_is_blank: bool,
+    /// True where at least one enclosure has a role.
+    pub(super) has_roles: bool,
+    /// The UPSs that feed circuits.
+    upses: Vec<Ups>,
+    /// The columns on which it depends what a device parts, as far as any row fills them.
+    filled: Vec<Column>,
+    /// The circuits whose neutral another one shares, in the form in which names are compared.
+    lent_neutrals: HashSet<String>,
+}
+
+/// The columns on which it depends what a device parts.
+const SWITCHING_COLUMNS: [Column; 4] = [Column::Poles, Column::Conductors, Column::Earthing, Column::Source];
+
+/// A UPS by what the survey says of it.
+struct Ups {
+    name: String,
+    first: Said,
+    input_is_found: bool,
+}
+
+impl Installation {
+    pub(super) fn of(survey: &Survey, network: &Network) -> Self {
+        let mut sources: Vec<_> = network.sources().iter().collect();
+        sources.sort_by(|one, other| one.kind.cmp(&other.kind));
+        Self {
+            sources: sources.into_iter().map(|source| source.word().to_owned()).collect(),
+            source_is_blank: rows(survey).any(|row| row.source.is_none()),
+            has_roles: survey.enclosures.iter().any(|it| it.roles.as_ref().is_some_and(|roles| !roles.is_empty())),
+            upses: upses(survey, network),
+            filled: filled(survey),
+            lent_neutrals: rows(survey).filter_map(|row| row.neutral_from.as_deref()).map(spelling::key).collect(),
+        }
+    }
+
+    /// Whether any row fills this column.
+    pub(super) fn is_filled(&self, column: Column) -> bool {
+        self.filled.contains(&column)
+    }
+
+    /// Whether another circuit shares the neutral of this one.
+    pub(super) fn lends_neutral(&self, circuit: &str) -> bool {
+        !self.lent_neutrals.is_empty() && self.lent_neutrals.contains(&spelling::key(circuit))
+    }
+
+    /// Whether this is the designation of a UPS that feeds circuits.
+    pub(super) fn is_ups(&self, designation: &str) -> bool {
+        let key = spelling::key(designation);
+        self.upses.iter().any(|ups| spelling::key(&ups.name) == key)
+    }
+
+    /// The name of the UPS whose output this is.
+    pub(super) fn ups_name(network: &Network, way: &Way) -> Option<String> {
+        let source = way.source.and_then(|id| network.source(id))?;
+        (source.nature == Nature::Ups).then(|| name_of_ups(network, way, source.word()))
+    }
+
+    /// True where a UPS feeds circuits and nothing tells what feeds it.
+    pub(super) fn ups_input_is_unknown(&self, name: &str) -> bool {
+        self.upses.iter().any(|ups| ups.name == name && !ups.input_is_found)
+    }
+
+    /// One finding for a column that no row fills, instead of one for each row that would need it.
+    fn report_unfilled(&self, survey: &Survey, findings: &mut Vec<Finding>) {
+        if rows(survey).next().is_none() {
+            return;
+        }
+        let empty: Vec<_> = SWITCHING_COLUMNS.into_iter().filter(|column| !self.is_filled(*column)).collect();
+        if empty.is_empty() {
+            return;
+        }
+        let columns: Vec<_> = empty.iter().map(|column| format!("`{}`", column.name())).collect();
+        let columns = list(columns.iter().map(String::as_str));
+        let message = format!("no row fills {columns}, so it is not known which conductors a device parts");
+        let help = "fill them in where one device isolates an enclosure; until then its notice is printed";
+        findings.push(Finding::new(code::SWITCHING_NOT_KNOWN, message).help(help));
+    }
+
+    pub(super) fn report(&self, survey: &Survey, network: &Network, findings: &mut Vec<Finding>) {
+        if self.sources.len() >= 2 && !self.has_roles {
+            let sources = list(self.sources.iter().map(String::as_str));
+            let message = format!("the survey names {} sources ({sources}) and no roles", self.sources.len());
+            let place = network.sources().get(1).map(|source| source.first);
+            let finding = Finding::new(code::ROLES_NOT_GIVEN, message)
+                .help("say in `role` which enclosure is the `origin`, a `meter`, a `board` or an `isolating-point`");
+            findings.push(match place {
+                Some(said) => Finding { enclosure: None, ..finding.at_row(survey, said, Column::Source) },
+                None => finding,
+            });
+        }
+        self.report_unfilled(survey, findings);
+        for ups in self.upses.iter().filter(|ups| !ups.input_is_found) {
+            let message = format!("no row tells which isolators feed `{}`, so its back-feed cannot be told", ups.name);
+            let finding = Finding::new(code::UPS_INPUT_NOT_FOUND, message)
+                .help("survey the UPS as an enclosure, or name it in `serves` of the circuits that feed it")
+                .at_row(survey, ups.first, Column::Source);
+            findings.push(Finding { enclosure: None, ..finding });
+        }
+    }
+}
+
+fn rows(survey: &Survey) -> impl Iterator<Item = &Row> {
+    survey.enclosures.iter().flat_map(|enclosure| &enclosure.rows)
+}
+
+fn filled(survey: &Survey) -> Vec<Column> {
+    let fills: [fn(&Row) -> bool; 4] = [
+        |row| row.poles.is_some(),
+        |row| !row.conductors.is_empty(),
+        |row| row.earthing.is_some(),
+        |row| row.source.is_some(),
+    ];
+    let columns = SWITCHING_COLUMNS.into_iter().zip(fills);
+    columns.filter(|(_, fills)| rows(survey).any(fills)).map(|(column, _)| column).collect()
+}
+
+/// Every UPS that is a source, each once, in the order of the survey.
+fn upses(survey: &Survey, network: &Network) -> Vec<Ups> {
+    let natures: Vec<_> = network.sources().iter().map(|source| source.nature).collect();
+    let is_ups = |id: SourceId| natures.get(id.index()) == Some(&Nature::Ups);
+    let mut upses: Vec<Ups> = Vec::new();
+    let mut fed: Vec<String> = Vec::new();
+    for (index, enclosure) in survey.enclosures.iter().enumerate() {
+        let id = EnclosureId::new(index);
+        for (row, way) in enclosure.rows.iter().zip(network.ways(id)) {
+            if way.source.is_some_and(is_ups) {
+                let Some(name) = Installation::ups_name(network, way) else { continue };
+                if !upses.iter().any(|ups| ups.name == name) {
+                    let first = Said { enclosure: id, record: row.record };
+                    upses.push(Ups { name, first, input_is_found: false });
+                }
+            } else if let Some(name) = fed_ups(enclosure, row, way, network) {
+                fed.push(spelling::key(&name));
+            }
+        }
+    }
+    fed.sort_unstable();
+    fed.dedup();
+    for ups in &mut upses {
+        let key = spelling::key(&ups.name);
+        ups.input_is_found = if key == "ups" { !fed.is_empty() } else { fed.binary_search(&key).is_ok() };
+    }
+    upses
+}
+
+/// The designation of a UPS: its own name as a source, the supply that bears it, or only `UPS`.
+fn name_of_ups(network: &Network, way: &Way, word: &str) -> String {
+    let supplies = way.supplies.iter().filter_map(|id| network.supply(*id)).map(|it| it.designation.as_str());
+    let mut names = std::iter::once(word).filter(|word| !word.eq_ignore_ascii_case("ups")).chain(supplies);
+    names.find(|name| spelling::has_word(name, &["ups"])).unwrap_or("UPS").to_owned()
+}

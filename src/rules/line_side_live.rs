@@ -1,0 +1,69 @@
+//! Line side live: something in the enclosure stays live with its isolator off.
+//!
+//! Reason: an isolator in the enclosure is open, its load side is proved dead, and its incoming terminals are live a hand's
+//! breadth away.
+//!
+//! Reference: IEC 60204-1, 5.3.5 asks a warning for circuits that the supply disconnector does not cut (from memory). It
+//! applies where the survey says what stays live, and to every isolator whose location names the enclosure itself. The
+//! notice says where that part is isolated, as far as the survey does.
+//!
+//! Example: the main switch of a board, whose incoming terminals only a device upstream can make dead.
+
+use super::case::{Answer, Case};
+use super::phrases::list;
+use super::statement::Statement;
+use crate::finding::{Finding, code};
+use crate::network::{Isolated, Way};
+use crate::survey::{Column, Row};
+
+/// Whether something stays live, and where that is isolated.
+pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
+    let mut statements = Vec::new();
+    let mut parts = Vec::new();
+    for (row, way) in case.rows() {
+        let Some(part) = case.stays_live(row, way) else { continue };
+        report(case, row, way, &part, findings);
+        statements.push(Statement::LineSideLive { part: part.clone(), isolated_at: isolated_at(case, way) });
+        parts.push(part);
+    }
+    if !parts.is_empty() {
+        parts.dedup();
+        let because = format!("with the isolators off this stays live: {}", list(parts.iter().map(String::as_str)));
+        return Answer::required(because).says(statements);
+    }
+    match unplaced(case) {
+        Some(device) => {
+            Answer::unknown(format!("no location is given for {device}, so whether it stands inside is not known"))
+        }
+        None => Answer::not_needed("nothing is said to stay live, and no isolator stands inside"),
+    }
+}
+
+/// Designation and location of what makes the line side dead.
+fn isolated_at(case: &Case<'_>, way: &Way) -> Vec<(String, String)> {
+    let devices = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
+    let devices = devices.iter().filter_map(|id| case.network.device(*id));
+    devices.map(|device| (device.designation.clone(), device.location.clone())).collect()
+}
+
+fn report(case: &Case<'_>, row: &Row, way: &Way, part: &str, findings: &mut Vec<Finding>) {
+    match way.upstream {
+        Some(Isolated::By(_) | Isolated::Impossible) => {}
+        Some(Isolated::Unknown) | None => findings.push(
+            case.finding(
+                code::LINE_SIDE_ISOLATION_NOT_GIVEN,
+                format!("nothing says where this is isolated: {part}"),
+                row,
+                Column::UpstreamIsolator,
+            )
+            .help("give `upstream_isolator` and `upstream_location`, or `none` if nothing isolates it"),
+        ),
+    }
+}
+
+/// A device of which nobody can tell whether it stands inside.
+fn unplaced<'a>(case: &Case<'a>) -> Option<&'a str> {
+    let mut devices = case.ways.iter().flat_map(|way| way.isolated.devices());
+    let device = devices.find(|id| case.network.device(**id).is_some_and(|device| device.location.is_empty()))?;
+    Some(case.device_name(*device))
+}

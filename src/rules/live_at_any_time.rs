@@ -1,0 +1,82 @@
+//! Live at any time: the d.c. side of solar modules, or a battery inside, is live whatever is switched off elsewhere.
+//!
+//! Reason: light makes the voltage and no isolator stops it; a battery carries its own.
+//!
+//! Reference: IEC 60364-7-712, 514.102 asks a mark at each access point to live d.c. parts (from memory); for batteries
+//! it is common practice. Nothing lifts it.
+//!
+//! Example: a junction box of solar strings, whose string side is live in daylight with its isolator off.
+
+use super::case::{Answer, Case};
+use super::phrases::circuits;
+use super::statement::Statement;
+use crate::network::{Isolated, Nature, Way, spelling, voltage};
+use crate::survey::Row;
+use crate::survey::value::Current;
+
+/// Whether something is live at any time.
+pub(super) fn check(case: &Case<'_>) -> Answer {
+    let of_kind =
+        |wanted: Kind| case.rows().filter(move |(row, way)| kind(case, row, way) == wanted).map(|(row, _)| row);
+    let statements: Vec<_> = of_kind(Kind::SolarDirect)
+        .map(|row| (row, true))
+        .chain(of_kind(Kind::BatteryInside).map(|row| (row, false)))
+        .map(|(row, solar)| Statement::LiveAtAnyTime { circuit: row.circuit.clone(), solar })
+        .collect();
+    let solar = circuits(of_kind(Kind::SolarDirect).map(|row| row.circuit.as_str()));
+    let battery = circuits(of_kind(Kind::BatteryInside).map(|row| row.circuit.as_str()));
+    match (of_kind(Kind::SolarDirect).next(), of_kind(Kind::BatteryInside).next()) {
+        (Some(_), None) => Answer::required(format!("{solar} live whenever there is light")).says(statements),
+        (Some(_), Some(_)) => {
+            Answer::required(format!("{solar} live whenever there is light, and {battery} a battery inside"))
+                .says(statements)
+        }
+        (None, Some(_)) => Answer::required(format!("{battery} a battery inside")).says(statements).under(None),
+        (None, None) => match of_kind(Kind::NotKnown).next() {
+            Some(row) => Answer::unknown(format!(
+                "where the energy of circuit {} comes from, or with which current, is not said",
+                row.circuit
+            )),
+            None => Answer::not_needed("no solar d.c. and no battery inside are named"),
+        },
+    }
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    SolarDirect,
+    BatteryInside,
+    NotKnown,
+    Other,
+}
+
+fn kind(case: &Case<'_>, row: &Row, way: &Way) -> Kind {
+    match case.nature(way) {
+        Some(Nature::Solar) => solar(row, way),
+        Some(Nature::Battery) if is_inside(case, row, way) => Kind::BatteryInside,
+        Some(Nature::Battery | Nature::Mains | Nature::Generator | Nature::Ups | Nature::Vehicle | Nature::NotTold) => {
+            Kind::Other
+        }
+        None if voltage::has_solar_figures(row) => Kind::SolarDirect,
+        None => Kind::NotKnown,
+    }
+}
+
+fn solar(row: &Row, way: &Way) -> Kind {
+    match way.voltage.current {
+        Current::Dc => Kind::SolarDirect,
+        Current::Ac if voltage::has_solar_figures(row) => Kind::SolarDirect,
+        Current::Ac if way.voltage.current_is_said => Kind::Other,
+        Current::Ac => Kind::NotKnown,
+    }
+}
+
+/// A battery is inside unless another place feeds it in through an isolator outside.
+fn is_inside(case: &Case<'_>, row: &Row, way: &Way) -> bool {
+    let from_here = row.fed_from.as_deref().is_none_or(|from| spelling::names(from, case.designation()));
+    match &way.isolated {
+        Isolated::By(devices) => from_here || devices.iter().any(|device| case.is_inside(*device)),
+        Isolated::Impossible => true,
+        Isolated::Unknown => from_here,
+    }
+}

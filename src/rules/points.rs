@@ -1,0 +1,93 @@
+//! The points of isolation of an enclosure, in the order in which they are to be opened.
+
+use std::collections::{HashMap, HashSet};
+
+use super::case::Case;
+use super::decision::PointOfIsolation;
+use crate::finding::{Finding, code};
+use crate::network::DeviceId;
+use crate::survey::{Column, Row};
+
+/// Every device that the rows name as their isolator: by `order`, then by first appearance.
+pub(super) fn points(case: &Case<'_>, findings: &mut Vec<Finding>) -> Vec<PointOfIsolation> {
+    let mut points: Vec<PointOfIsolation> = Vec::new();
+    let mut place_of: HashMap<DeviceId, usize> = HashMap::new();
+    let mut told: HashSet<(usize, &str)> = HashSet::new();
+    for (row, way) in case.rows() {
+        for device in way.isolated.devices() {
+            let place = *place_of.entry(*device).or_insert(points.len());
+            if place == points.len() {
+                points.extend(new_point(case, *device));
+            }
+            let Some(point) = points.get_mut(place) else { continue };
+            add_row(case, point, row, findings);
+            if told.insert((place, &row.circuit)) {
+                point.circuits.push(row.circuit.clone());
+            }
+            if let Some(serves) =
+                row.serves.as_deref().filter(|serves| !point.serves.iter().any(|known| known == serves))
+            {
+                point.serves.push(serves.to_owned());
+            }
+        }
+    }
+    points.sort_by_key(|point| point.order.unwrap_or(u16::MAX));
+    points
+}
+
+fn new_point(case: &Case<'_>, id: DeviceId) -> Option<PointOfIsolation> {
+    let device = case.network.device(id)?;
+    Some(PointOfIsolation {
+        device: device.designation.clone(),
+        location: device.location.clone(),
+        kind: device.kind.as_ref().map(|told| told.value),
+        locking: device.locking.as_ref().map(|told| told.value.clone()),
+        order: None,
+        before: None,
+        not_under_load: device.on_load.as_ref().is_some_and(|told| !told.value),
+        circuits: Vec::new(),
+        serves: Vec::new(),
+        inside: case.is_inside(id),
+    })
+}
+
+/// Adds what a row says of the order and of what to do first.
+fn add_row(case: &Case<'_>, point: &mut PointOfIsolation, row: &Row, findings: &mut Vec<Finding>) {
+    match (point.order, row.order) {
+        (Some(known), Some(order)) if known != order => {
+            let message = format!("`{}` is number {known} in the sequence, and number {order} here", point.device);
+            findings.push(case.finding(code::ORDER_CONTRADICTION, message, row, Column::Order));
+        }
+        (None, order) => point.order = order,
+        (Some(_), Some(_) | None) => {}
+    }
+    let Some(before) = &row.before_isolating else { return };
+    match &mut point.before {
+        None => point.before = Some(before.clone()),
+        Some(known) if known.split("; ").any(|part| part == before) => {}
+        Some(known) => {
+            known.push_str("; ");
+            known.push_str(before);
+        }
+    }
+}
+
+/// Whether the locations may be left out: declared, and no two points bear one designation.
+pub(super) fn may_leave_out_locations(case: &Case<'_>, points: &[PointOfIsolation]) -> bool {
+    case.enclosure.no_confusion.is_some() && twins(points).is_none()
+}
+
+/// Reports a declaration that two points of one designation belie.
+pub(super) fn report_confusion(case: &Case<'_>, points: &[PointOfIsolation], findings: &mut Vec<Finding>) {
+    let Some(row) = case.enclosure.rows.first().filter(|_| case.enclosure.no_confusion.is_some()) else { return };
+    if let Some(designation) = twins(points) {
+        let message = format!("confusion is declared impossible, and two isolators are called `{designation}`");
+        findings.push(case.finding(code::CONFUSION_IS_POSSIBLE, message, row, Column::NoConfusion));
+    }
+}
+
+/// A designation that two points bear.
+fn twins(points: &[PointOfIsolation]) -> Option<&str> {
+    let mut seen = HashSet::new();
+    points.iter().map(|point| point.device.as_str()).find(|device| !seen.insert(*device))
+}

@@ -1,0 +1,211 @@
+//! Several isolators: no single device makes every live part of the enclosure dead.
+//!
+//! Reason: who opens the one isolator in sight believes the box dead. Where that is not so, the notice must stand before
+//! the hand reaches in, and say where each isolator is.
+//!
+//! Reference: BS 7671:2018+A4:2026, 514.11.1 (from training texts that quote it). It is not needed where one device,
+//! by designation and location, is declared for every row, parts every conductor that can be live and leaves nothing
+//! live inside; devices `coupled` to one handle count as one. A device further upstream that would do it does not lift
+//! the notice, nor does a trapped key, an auxiliary contact or an interlock against paralleling. Where confusion is
+//! declared impossible, only the locations may be left out.
+//!
+//! Example: fans on DB-C/7 behind Q7 and a heater on DB-D/12 behind Q12 meet in one junction box: both must be opened.
+
+use super::Rule;
+use super::case::{Answer, Case};
+use super::decision::{Outcome, Reason};
+use super::phrases::{circuits, list};
+use super::statement::Statement;
+use super::switching::{self, Switching};
+use crate::finding::{Finding, code};
+use crate::network::{Device, DeviceId, Interlock, Isolated, spelling};
+use crate::survey::value::InterlockKind;
+use crate::survey::{Column, Row};
+
+/// Whether one device isolates every row and leaves nothing live.
+pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
+    let devices = devices(case);
+    let coupled = coupled(case);
+    let apart = coupled.is_some() && are_apart(case, &devices);
+    if apart {
+        report_apart(case, findings);
+    }
+    if let Some(answer) = not_isolated(case, &devices, coupled) {
+        return answer;
+    }
+    if let Some(answer) = stays_live(case) {
+        return answer;
+    }
+    if apart {
+        return Answer::unknown(format!(
+            "{} are said to have one handle, and stand in different places",
+            names(case, &devices)
+        ));
+    }
+    if let Some(answer) = parted(case, &devices) {
+        return answer;
+    }
+    match coupled {
+        Some(interlock) => Answer::new(
+            Outcome::Lifted,
+            format!(
+                "interlock {} opens {} with one handle, on the survey's word",
+                interlock.name,
+                names(case, &devices)
+            ),
+        ),
+        None => Answer::not_needed(format!("{} isolates every row, on the survey's word", names(case, &devices))),
+    }
+}
+
+/// Every device that isolates a row, each once, in the order of the rows.
+fn devices(case: &Case<'_>) -> Vec<DeviceId> {
+    let mut all: Vec<_> = case.ways.iter().flat_map(|way| way.isolated.devices()).copied().collect();
+    if all.windows(2).all(|pair| matches!(pair, [one, other] if one == other)) {
+        all.truncate(1);
+        return all;
+    }
+    all.sort_unstable();
+    all.dedup();
+    all
+}
+
+/// Designations; with their places where a designation alone would not tell them apart.
+fn names(case: &Case<'_>, devices: &[DeviceId]) -> String {
+    let devices: Vec<&Device> = devices.iter().filter_map(|id| case.network.device(*id)).collect();
+    let mut designations: Vec<_> = devices.iter().map(|device| device.designation.as_str()).collect();
+    designations.sort_unstable();
+    designations.dedup();
+    if designations.len() == devices.len() {
+        return list(devices.iter().map(|device| device.designation.as_str()));
+    }
+    let phrases: Vec<_> = devices.iter().map(|device| device.phrase()).collect();
+    list(phrases.iter().map(String::as_str))
+}
+
+/// The interlock whose one handle opens every row.
+fn coupled<'a>(case: &Case<'a>) -> Option<&'a Interlock> {
+    case.covering_interlock().filter(|interlock| interlock.kind == Some(InterlockKind::Coupled))
+}
+
+fn are_apart(case: &Case<'_>, devices: &[DeviceId]) -> bool {
+    let mut places = devices.iter().filter_map(|id| case.network.device(*id)).map(|it| spelling::key(&it.location));
+    let first = places.next();
+    places.any(|place| Some(place) != first)
+}
+
+fn report_apart(case: &Case<'_>, findings: &mut Vec<Finding>) {
+    let Some(row) = case.enclosure.rows.first() else { return };
+    let message = "one handle is said to open these devices, and they stand in different places";
+    findings.push(
+        case.finding(code::COUPLED_DEVICES_APART, message, row, Column::InterlockKind)
+            .help("give the devices the one place where their handle is, or another kind of interlock"),
+    );
+}
+
+/// A row that no device isolates, or more devices than one.
+fn not_isolated(case: &Case<'_>, devices: &[DeviceId], coupled: Option<&Interlock>) -> Option<Answer> {
+    let rows_where = |wanted: &Isolated| {
+        let rows: Vec<_> = case.rows().filter(|(_, way)| way.isolated == *wanted).collect();
+        (!rows.is_empty()).then(|| circuits(rows.into_iter().map(|(row, _)| row.circuit.as_str())))
+    };
+    if let Some(impossible) = rows_where(&Isolated::Impossible) {
+        return Some(Answer::required(format!("{impossible} not isolated by any device and cannot be")));
+    }
+    if devices.len() > 1 && coupled.is_none() {
+        return Some(Answer::required(several(case, devices)));
+    }
+    let unknown = rows_where(&Isolated::Unknown)?;
+    Some(Answer::unknown(format!("{unknown} isolated by a device that nobody knows yet")))
+}
+
+fn several(case: &Case<'_>, devices: &[DeviceId]) -> String {
+    let all = if devices.len() == 2 { "both" } else { "all" };
+    let mut because =
+        format!("{} must {all} be opened: no one device makes every live part dead", names(case, devices));
+    if let Some(interlock) = case.ways.iter().find_map(|way| way.interlock).and_then(|id| case.network.interlock(id)) {
+        because.push_str(&format!("; interlock {} does not make them one device", interlock.name));
+    }
+    if let Some(upstream) = common_upstream(case) {
+        because.push_str(&format!("; {} stands upstream of every row, which does not lift this", upstream.phrase()));
+    }
+    because
+}
+
+/// A device upstream of every row: worth knowing, and never enough.
+fn common_upstream<'a>(case: &Case<'a>) -> Option<&'a Device> {
+    let mut all = case.ways.iter().map(|way| way.upstream.as_ref().map_or(&[][..], Isolated::devices));
+    let [first] = all.next()? else { return None };
+    all.all(|other| other == [*first]).then(|| case.network.device(*first)).flatten()
+}
+
+/// What stays live with the one device open.
+fn stays_live(case: &Case<'_>) -> Option<Answer> {
+    let (row, part) = case.rows().find_map(|(row, way)| case.stays_live(row, way).map(|part| (row, part)))?;
+    let upstream = common_upstream(case)
+        .map_or_else(String::new, |device| format!("; {} upstream does not lift this", device.phrase()));
+    Some(Answer::required(format!("the isolator of circuit {} leaves something live: {part}{upstream}", row.circuit)))
+}
+
+/// A conductor that stays connected, or may.
+fn parted(case: &Case<'_>, devices: &[DeviceId]) -> Option<Answer> {
+    let of_rows: Vec<(&Row, Switching)> =
+        case.rows().map(|(row, way)| (row, switching::of_row(case, row, way))).collect();
+    let connected = of_rows.iter().find_map(|(row, switching)| connected(case, devices, row, *switching));
+    if connected.is_some() {
+        return connected;
+    }
+    let unplaced = devices.iter().filter_map(|id| case.network.device(*id)).find(|device| device.location.is_empty());
+    if let Some(device) = unplaced.filter(|_| case.ways.len() > 1) {
+        let name = &device.designation;
+        return Some(Answer::unknown(format!(
+            "no location is given for {name}, so that every row means one device is not known"
+        )));
+    }
+    of_rows.iter().find_map(|(row, switching)| match switching {
+        Switching::Unknown(what, _) => {
+            let name = names(case, devices);
+            Some(Answer::unknown(format!(
+                "it is not known {what}, so {name} is not known to isolate circuit {}",
+                row.circuit
+            )))
+        }
+        Switching::Enough | Switching::NotTheUsers | Switching::LeavesLines(..) | Switching::LeavesNeutral(_) => None,
+    })
+}
+
+fn connected(case: &Case<'_>, devices: &[DeviceId], row: &Row, switching: Switching) -> Option<Answer> {
+    let (name, circuit) = (names(case, devices), &row.circuit);
+    match switching {
+        Switching::Enough | Switching::Unknown(..) => None,
+        Switching::NotTheUsers => {
+            Some(Answer::required(format!("{name} is the network operator's and not the user's to open")))
+        }
+        Switching::LeavesLines(switched, needed) => {
+            Some(Answer::required(format!("{name} switches {switched} of {needed} lines of circuit {circuit}")))
+        }
+        Switching::LeavesNeutral(reason) => {
+            Some(Answer::required(format!("{name} leaves the neutral of circuit {circuit} connected, and {reason}")))
+        }
+    }
+}
+
+/// Adds the statement, unless a stronger one says it already.
+pub(super) fn complete(reasons: &[Reason], statements: &mut Vec<Statement>) {
+    let applies = |reason: &Reason| {
+        reason.rule == Rule::SeveralIsolators && matches!(reason.outcome, Outcome::Required | Outcome::Unknown)
+    };
+    let said = |statement: &Statement| {
+        matches!(statement, Statement::SeveralSupplies { .. } | Statement::CannotBeIsolated { .. })
+    };
+    if reasons.iter().any(applies) && !statements.iter().any(said) {
+        statements.push(Statement::SeveralIsolators);
+    }
+}
+
+/// The one device that isolates every row, where the rule found it enough.
+pub(super) fn single_device(case: &Case<'_>, reasons: &[Reason]) -> Option<String> {
+    let found = |reason: &Reason| reason.rule == Rule::SeveralIsolators && reason.outcome == Outcome::NotNeeded;
+    let [device] = devices(case)[..] else { return None };
+    reasons.iter().any(found).then(|| case.device_name(device).to_owned())
+}

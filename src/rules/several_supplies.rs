@@ -1,0 +1,129 @@
+//! Several supplies: live parts of the enclosure are fed from different boards, transformers or sources.
+//!
+//! Reason: with one supply off, the other keeps the enclosure live, and proving one circuit dead proves nothing of the
+//! other.
+//!
+//! Reference: BS 7671:2018+A4:2026, 537.1.2 (from training texts that paraphrase it); IEC 60364-4-46, 462 asks the same
+//! (from memory). It is lifted by an interlock, `coupled` or `trapped-key`, that isolates every row before access and
+//! leaves nothing live. One that only prevents paralleling, or an auxiliary contact, lifts nothing; so does one without
+//! a kind.
+//!
+//! Example: a chiller fed from board A with its crankcase heater fed from board B.
+
+use super::case::{Answer, Case};
+use super::decision::Outcome;
+use super::phrases::{circuits, list};
+use super::statement::Statement;
+use crate::network::{Interlock, Isolated, SourceId, SupplyId};
+use crate::survey::value::InterlockKind;
+
+/// Whether more than one supply reaches the enclosure.
+pub(super) fn check(case: &Case<'_>) -> Answer {
+    let supplies = supplies(case);
+    let sources = sources(case);
+    if supplies.len() < 2 && sources.len() < 2 {
+        return at_most_one(case, &supplies);
+    }
+    let names = names(case, &supplies, &sources);
+    let fed = format!("live parts here are fed from {}", list(names.iter().map(String::as_str)));
+    let statement = Statement::SeveralSupplies { supplies: names };
+    match case.covering_interlock() {
+        Some(interlock) if lifts(interlock) => match not_isolated_before_access(case) {
+            None => {
+                let because = format!("{fed}, and interlock {} isolates every row before access", interlock.name);
+                Answer::new(Outcome::Lifted, because)
+            }
+            Some(why) => Answer::required(format!("{fed}; interlock {} does not lift this: {why}", interlock.name))
+                .says([statement]),
+        },
+        Some(interlock) => {
+            let because =
+                format!("{fed}; interlock {} ({}) does not lift this", interlock.name, kind_in_words(interlock));
+            Answer::required(because).says([statement])
+        }
+        None => Answer::required(fed).says([statement]),
+    }
+}
+
+/// One known supply, or not known.
+fn at_most_one(case: &Case<'_>, supplies: &[SupplyId]) -> Answer {
+    let blank: Vec<_> =
+        case.rows().filter(|(_, way)| way.supplies.is_empty()).map(|(row, _)| row.circuit.as_str()).collect();
+    if case.ways.len() > 1 && !blank.is_empty() {
+        let known =
+            supplies.iter().filter_map(|id| case.network.supply(*id)).map(|it| it.designation.clone()).collect();
+        let because = format!("{} fed from a board that the survey does not name", circuits(blank));
+        return Answer::unknown(because).says([Statement::SeveralSupplies { supplies: known }]);
+    }
+    match supplies.first().and_then(|id| case.network.supply(*id)) {
+        Some(supply) => {
+            Answer::not_needed(format!("every row is fed from {}, on the survey's word", supply.designation))
+        }
+        None => Answer::not_needed("the survey names one circuit here"),
+    }
+}
+
+/// Every supply of the rows, each once, in their order.
+fn supplies(case: &Case<'_>) -> Vec<SupplyId> {
+    let mut supplies = Vec::new();
+    let mut last = None;
+    for supply in case.ways.iter().flat_map(|way| &way.supplies).copied() {
+        if last != Some(supply) && !supplies.contains(&supply) {
+            supplies.push(supply);
+        }
+        last = Some(supply);
+    }
+    supplies
+}
+
+/// Every known source of the rows, each once, in their order.
+fn sources(case: &Case<'_>) -> Vec<SourceId> {
+    let mut sources = Vec::new();
+    for source in case.ways.iter().filter_map(|way| way.source) {
+        if !sources.contains(&source) {
+            sources.push(source);
+        }
+    }
+    sources
+}
+
+/// What feeds the rows, each once: the supply, or the source where no supply is named; the sources where one board
+/// passes on several.
+fn names(case: &Case<'_>, supplies: &[SupplyId], sources: &[SourceId]) -> Vec<String> {
+    let word = |id: SourceId| case.network.source(id).map(|source| source.word().to_owned());
+    let mut names: Vec<String> =
+        supplies.iter().filter_map(|id| case.network.supply(*id)).map(|it| it.designation.clone()).collect();
+    let unnamed = case.ways.iter().filter(|way| way.supplies.is_empty()).filter_map(|way| way.source);
+    for name in unnamed.filter_map(word) {
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    if names.len() < 2 { sources.iter().copied().filter_map(word).collect() } else { names }
+}
+
+const fn lifts(interlock: &Interlock) -> bool {
+    match interlock.kind {
+        Some(InterlockKind::Coupled | InterlockKind::TrappedKey) => true,
+        Some(InterlockKind::AuxiliaryContact | InterlockKind::NoParallel) | None => false,
+    }
+}
+
+const fn kind_in_words(interlock: &Interlock) -> &'static str {
+    match interlock.kind {
+        Some(InterlockKind::Coupled) => "coupled",
+        Some(InterlockKind::TrappedKey) => "trapped key",
+        Some(InterlockKind::AuxiliaryContact) => "auxiliary contact",
+        Some(InterlockKind::NoParallel) => "against paralleling only",
+        None => "kind not given",
+    }
+}
+
+/// What the interlock leaves live, if anything.
+fn not_isolated_before_access(case: &Case<'_>) -> Option<String> {
+    case.rows().find_map(|(row, way)| match way.isolated {
+        Isolated::Impossible => Some(format!("circuit {} cannot be isolated", row.circuit)),
+        Isolated::Unknown => Some(format!("it is not known what isolates circuit {}", row.circuit)),
+        Isolated::By(_) => case.stays_live(row, way).map(|part| format!("something stays live inside, {part}")),
+    })
+}

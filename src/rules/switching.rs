@@ -1,0 +1,222 @@
+//! Whether the devices of a row part every conductor that can be live.
+//!
+//! A neutral that stays connected is accepted only in TN with the circuit's own neutral (BS 7671 461.2, from memory).
+
+use super::case::Case;
+use crate::finding::{Finding, code};
+use crate::network::lines::Lines;
+use crate::network::{DeviceId, Nature, Way};
+use crate::survey::value::{Current, DeviceKind, Earthing, Nominal};
+use crate::survey::{Column, Row};
+
+/// What the devices of a row leave connected.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Switching {
+    /// Nothing that can be live, on the survey's word.
+    Enough,
+    /// The device is not the user's to open.
+    NotTheUsers,
+    /// Lines or poles: it switches so many of so many.
+    LeavesLines(u8, u8),
+    /// The neutral, which can be live for this reason.
+    LeavesNeutral(&'static str),
+    /// The survey does not say: what is missing, and the column to fill in.
+    Unknown(&'static str, Column),
+}
+
+/// What the devices of a row leave connected.
+pub(super) fn of_row(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
+    if row.device_kind == Some(DeviceKind::NetworkCutout) {
+        return Switching::NotTheUsers;
+    }
+    if row.device_kind == Some(DeviceKind::PlugSocket) {
+        return Switching::Enough;
+    }
+    match lines_of(case, row, way) {
+        Switching::Enough => neutral_of(case, row, way),
+        lines @ (Switching::NotTheUsers
+        | Switching::LeavesLines(..)
+        | Switching::LeavesNeutral(_)
+        | Switching::Unknown(..)) => match neutral_of(case, row, way) {
+            neutral @ Switching::LeavesNeutral(_) => neutral,
+            Switching::Enough | Switching::NotTheUsers | Switching::LeavesLines(..) | Switching::Unknown(..) => lines,
+        },
+    }
+}
+
+fn lines_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
+    let needed = lines_needed(row, way);
+    let devices = u8::try_from(way.isolated.devices().len()).unwrap_or(u8::MAX);
+    match (needed, row.poles) {
+        (Some(needed), Some(poles)) => {
+            let switched = poles.lines.saturating_mul(devices.max(1));
+            let needed = needed.max(lines_of_device(case, way));
+            if switched >= needed {
+                Switching::Enough
+            } else if switched.saturating_add(1) == needed && has_earthed_line(row) {
+                Switching::Unknown("which line is earthed and stays connected", Column::Conductors)
+            } else {
+                Switching::LeavesLines(switched, needed)
+            }
+        }
+        (Some(needed), None) if needed <= devices && lines_of_device(case, way) <= 1 => Switching::Enough,
+        (Some(_) | None, None) => Switching::Unknown("what the device switches", Column::Poles),
+        (None, Some(poles)) if poles.lines >= MOST_LINES => Switching::Enough,
+        (None, Some(_)) => Switching::Unknown("which live conductors there are", Column::Conductors),
+    }
+}
+
+/// A circuit has at most three lines.
+const MOST_LINES: u8 = 3;
+
+/// Lines that a row brings; `None` where the survey does not say.
+fn lines_needed(row: &Row, way: &Way) -> Option<u8> {
+    let lines = Lines::of(&row.conductors);
+    if lines.is_known() {
+        return Some(lines.count().max(1));
+    }
+    match way.voltage.current {
+        Current::Dc if way.voltage.current_is_said => Some(2),
+        Current::Ac | Current::Dc => row.nominal.filter(is_one_line).map(|_| 1),
+    }
+}
+
+const fn is_one_line(nominal: &Nominal) -> bool {
+    nominal.between.is_none() && nominal.to_neutral.is_some()
+}
+
+/// Lines that one and the same device must switch over all rows that name it alone.
+fn lines_of_device(case: &Case<'_>, way: &Way) -> u8 {
+    let [device] = way.isolated.devices() else { return 0 };
+    let of_same = case.rows().filter(|(_, other)| other.isolated.devices() == [*device]);
+    of_same.fold(Lines::default(), |all, (row, _)| all.union(Lines::of(&row.conductors))).count()
+}
+
+fn has_earthed_line(row: &Row) -> bool {
+    match row.earthing {
+        Some(Earthing::LineEarthed | Earthing::PoleEarthed) => true,
+        Some(
+            Earthing::TnS
+            | Earthing::TnCS
+            | Earthing::Tt
+            | Earthing::It
+            | Earthing::Midpoint
+            | Earthing::Unearthed
+            | Earthing::Selv
+            | Earthing::Pelv
+            | Earthing::Felv,
+        )
+        | None => false,
+    }
+}
+
+/// Whether a neutral may be among the conductors.
+enum NeutralPresent {
+    Yes,
+    No,
+    NotSaid,
+}
+
+fn neutral_present(row: &Row, way: &Way) -> NeutralPresent {
+    let lines = Lines::of(&row.conductors);
+    if row.neutral_from.is_some() || lines.has_neutral() {
+        return NeutralPresent::Yes;
+    }
+    if lines.is_known() || (way.voltage.current_is_said && way.voltage.current == Current::Dc) {
+        return NeutralPresent::No;
+    }
+    if row.nominal.is_some_and(|nominal| is_one_line(&nominal)) { NeutralPresent::Yes } else { NeutralPresent::NotSaid }
+}
+
+fn neutral_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
+    let present = neutral_present(row, way);
+    if matches!(present, NeutralPresent::No) || row.poles.is_some_and(|poles| poles.neutral) {
+        return Switching::Enough;
+    }
+    match neutral_may_be_live(case, row, way) {
+        NeutralRule::MayStay => Switching::Enough,
+        NeutralRule::MustOpen(_) if row.poles.is_none() => {
+            Switching::Unknown("what the device switches", Column::Poles)
+        }
+        NeutralRule::MustOpen(reason) => match present {
+            NeutralPresent::Yes => Switching::LeavesNeutral(reason),
+            NeutralPresent::NotSaid | NeutralPresent::No => {
+                Switching::Unknown("whether there is a neutral", Column::Conductors)
+            }
+        },
+        NeutralRule::NotKnown(what, column) => Switching::Unknown(what, column),
+    }
+}
+
+/// Whether the neutral may stay connected.
+enum NeutralRule {
+    MayStay,
+    MustOpen(&'static str),
+    NotKnown(&'static str, Column),
+}
+
+fn neutral_may_be_live(case: &Case<'_>, row: &Row, way: &Way) -> NeutralRule {
+    if row.neutral_from.is_some() || case.installation.lends_neutral(&row.circuit) {
+        return NeutralRule::MustOpen("it is shared with another circuit");
+    }
+    match row.earthing {
+        None => return NeutralRule::NotKnown("how the system is earthed", Column::Earthing),
+        Some(Earthing::Tt) => return NeutralRule::MustOpen("in a TT system it can be live"),
+        Some(Earthing::It | Earthing::Unearthed) => return NeutralRule::MustOpen("in an IT system it can be live"),
+        Some(Earthing::LineEarthed | Earthing::PoleEarthed) => {
+            return NeutralRule::MustOpen("with a line earthed it is live");
+        }
+        Some(
+            Earthing::TnS | Earthing::TnCS | Earthing::Midpoint | Earthing::Selv | Earthing::Pelv | Earthing::Felv,
+        ) => {}
+    }
+    match case.nature(way) {
+        None => NeutralRule::NotKnown("which source it comes from", Column::Source),
+        Some(Nature::Generator) => NeutralRule::MustOpen("with a generator running alone it can be live"),
+        Some(Nature::Ups) => NeutralRule::MustOpen("with a UPS running alone it can be live"),
+        Some(Nature::Battery | Nature::Vehicle) => {
+            NeutralRule::NotKnown("whether the source can run alone with the neutral live", Column::Poles)
+        }
+        Some(Nature::Mains | Nature::Solar | Nature::NotTold) => NeutralRule::MayStay,
+    }
+}
+
+/// Reports what stays connected, and what is not known.
+pub(super) fn report(case: &Case<'_>, findings: &mut Vec<Finding>) {
+    for (row, way) in case.rows() {
+        let [device, ..] = way.isolated.devices() else { continue };
+        if let Some(finding) = finding_of(case, row, way, *device) {
+            findings.push(finding);
+        }
+    }
+}
+
+fn finding_of(case: &Case<'_>, row: &Row, way: &Way, device: DeviceId) -> Option<Finding> {
+    let (name, circuit) = (case.device_name(device), &row.circuit);
+    let finding = match of_row(case, row, way) {
+        Switching::Enough => return None,
+        Switching::Unknown(what, column) => {
+            if !case.installation.is_filled(column) {
+                return None;
+            }
+            let message = format!("it is not known {what}, so `{name}` is not known to isolate circuit `{circuit}`");
+            case.finding(code::SWITCHING_NOT_KNOWN, message, row, column)
+        }
+        Switching::NotTheUsers => {
+            let message = format!("`{name}` is the network operator's, and never the user's point of isolation");
+            case.finding(code::NETWORK_CUTOUT_AS_ISOLATOR, message, row, Column::DeviceKind)
+                .help("name the device of the installation that isolates this circuit, or `none`")
+        }
+        Switching::LeavesLines(switched, needed) => {
+            let message = format!("`{name}` switches {switched} of {needed} lines, so circuit `{circuit}` stays live");
+            case.finding(code::LINES_STAY_CONNECTED, message, row, Column::Poles)
+                .help("name the device that switches every line, or correct `poles` or `conductors`")
+        }
+        Switching::LeavesNeutral(reason) => {
+            let message = format!("`{name}` leaves the neutral of circuit `{circuit}` connected, and {reason}");
+            case.finding(code::NEUTRAL_STAYS_CONNECTED, message, row, Column::Poles)
+                .help("name a device that switches the neutral too, or correct `poles`, `earthing` or `source`")
+        }
+    };
+    Some(finding)
+}

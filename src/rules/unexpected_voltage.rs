@@ -1,0 +1,86 @@
+//! Unexpected voltage: a nominal voltage to earth above 230 V stands where a person would not expect it.
+//!
+//! Reason: who works on ordinary 230 V circuits judges the danger, the tools and the clearances by it.
+//!
+//! Reference: BS 7671:2018+A4:2026, 514.10.1 (from two threads of the IET EngX forum). The voltage is nominal and to
+//! earth: 230 V is not above 230 V, so an ordinary 230/400 V board needs no such notice, whatever is measured there and
+//! however often people fix one. It is lifted where the voltage is declared as expected. An explicit "not expected" at
+//! or below 230 V makes a notice good practice.
+//!
+//! Example: a pump on an unearthed 230/400 V system, where a first fault may leave 400 V to earth.
+
+use super::case::{Answer, Case};
+use super::decision::Outcome;
+use super::statement::Statement;
+use crate::network::Way;
+use crate::survey::Row;
+use crate::survey::value::{Current, Volts};
+
+/// A voltage to earth that is always expected.
+const EXPECTED: Volts = Volts::whole(230);
+
+/// Whether a voltage to earth needs saying.
+pub(super) fn check(case: &Case<'_>) -> Answer {
+    let strongest = case.rows().map(|(row, way)| (of_row(row, way), row, way)).fold(None, stronger);
+    let Some((outcome, row, way)) = strongest else { return Answer::unknown("the enclosure has no rows") };
+    let because = because(outcome, row, way);
+    match outcome {
+        Outcome::NotNeeded | Outcome::Lifted => Answer::new(outcome, because),
+        Outcome::Advised | Outcome::Unknown | Outcome::Required => {
+            Answer::new(outcome, because).says([Statement::UnexpectedVoltage])
+        }
+    }
+}
+
+type Judged<'a> = (Outcome, &'a Row, &'a Way);
+
+/// The stronger outcome; of two alike the higher voltage.
+fn stronger<'a>(known: Option<Judged<'a>>, next: Judged<'a>) -> Option<Judged<'a>> {
+    let rank = |(outcome, _, way): &Judged<'_>| (*outcome, way.voltage.to_earth);
+    match known {
+        Some(known) if rank(&known) >= rank(&next) => Some(known),
+        Some(_) | None => Some(next),
+    }
+}
+
+fn of_row(row: &Row, way: &Way) -> Outcome {
+    let Some(volts) = way.voltage.to_earth else { return Outcome::Unknown };
+    match (volts > EXPECTED, row.expected) {
+        (true, Some(true)) => Outcome::Lifted,
+        (true, Some(false) | None) if is_in_doubt(way) => Outcome::Unknown,
+        (true, Some(false) | None) => Outcome::Required,
+        (false, Some(false)) => Outcome::Advised,
+        (false, Some(true) | None) => Outcome::NotNeeded,
+    }
+}
+
+/// Declared above 230 V where nominal voltage and earthing say otherwise.
+fn is_in_doubt(way: &Way) -> bool {
+    way.voltage.computed.to_earth.is_some_and(|(volts, _)| volts <= EXPECTED)
+}
+
+fn because(outcome: Outcome, row: &Row, way: &Way) -> String {
+    let circuit = &row.circuit;
+    let Some(volts) = way.voltage.to_earth else {
+        return format!("the voltage to earth of circuit {circuit} is not known");
+    };
+    let current = match way.voltage.current {
+        Current::Ac => "V",
+        Current::Dc => "V d.c.",
+    };
+    match outcome {
+        Outcome::NotNeeded => {
+            format!("the highest nominal voltage to earth is {volts} {current}, which is not above 230 V")
+        }
+        Outcome::Lifted => format!("{volts} {current} to earth on circuit {circuit} is declared as expected here"),
+        Outcome::Advised => format!("{volts} {current} to earth on circuit {circuit} is declared as not expected here"),
+        Outcome::Unknown => format!(
+            "circuit {circuit} is declared at {volts} {current} to earth, and its nominal voltage and earthing give less"
+        ),
+        Outcome::Required => {
+            format!(
+                "circuit {circuit} stands at {volts} {current} to earth, above 230 V, and nothing declares it expected"
+            )
+        }
+    }
+}

@@ -1,0 +1,90 @@
+//! Cells that hold a size in millimetres or by its ISO 216 name.
+
+use super::super::value::NoticeSize;
+use super::number::{self, Decimals, Range};
+use super::{Fault, Parsed};
+use crate::finding::code;
+use crate::length::{Length, Size};
+
+/// The sizes of ISO 216 that notices come in, the long side first, millimetres.
+const ISO_216: [(&str, f64, f64); 6] = [
+    ("A3", 420.0, 297.0),
+    ("A4", 297.0, 210.0),
+    ("A5", 210.0, 148.0),
+    ("A6", 148.0, 105.0),
+    ("A7", 105.0, 74.0),
+    ("A8", 74.0, 52.0),
+];
+
+/// The wanted size of a notice, from a tag to an A3 sheet.
+pub(in super::super) fn notice(text: &str, decimals: Decimals) -> Parsed<NoticeSize> {
+    let parsed = size(text, decimals, &Range { sensible: (10.0, 420.0), usual: (20.0, 420.0), unit: "mm" });
+    Parsed { value: parsed.value.map(NoticeSize), fault: parsed.fault }
+}
+
+/// Free flat area, width first.
+pub(in super::super) fn space(text: &str, decimals: Decimals) -> Parsed<Size> {
+    size(text, decimals, &Range { sensible: (10.0, 10_000.0), usual: (20.0, 3_000.0), unit: "mm" })
+}
+
+fn size(text: &str, decimals: Decimals, range: &Range) -> Parsed<Size> {
+    if let Some(size) = named(text) {
+        return Parsed::good(size);
+    }
+    let text = text.strip_suffix("mm").unwrap_or(text).trim_end();
+    let Some((width, height)) = text.split_once(['x', 'X', '×', '*']) else { return not_understood(text).into() };
+    let side = |part: &str| number::with_unit(part, &["mm"], decimals).map(|value| number::checked(value, range));
+    let (Ok(width), Ok(height)) = (side(width), side(height)) else { return not_understood(text).into() };
+    let fault = width.fault.or(height.fault);
+    let value = width.value.zip(height.value).map(|(w, h)| Size::new(Length::mm(w), Length::mm(h)));
+    Parsed { value, fault }
+}
+
+/// A size by its name: lying, unless `portrait` follows.
+fn named(text: &str) -> Option<Size> {
+    let (name, turn) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
+    let (_, long, short) = ISO_216.iter().find(|(known, ..)| known.eq_ignore_ascii_case(name))?;
+    let lying = Size::new(Length::mm(*long), Length::mm(*short));
+    match turn.trim() {
+        "" => Some(lying),
+        turn if turn.eq_ignore_ascii_case("landscape") => Some(lying),
+        turn if turn.eq_ignore_ascii_case("portrait") => Some(lying.turned()),
+        _ => None,
+    }
+}
+
+fn not_understood(text: &str) -> Fault {
+    Fault::new(code::SIZE_NOT_UNDERSTOOD, format!("`{text}` is not a size"))
+        .help("write `A8` to `A3`, `A7 portrait`, or width x height in millimetres, `120x80`")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn mm(text: &str) -> Option<(f64, f64)> {
+        notice(text, Decimals::Point).value.map(|NoticeSize(size)| (size.width.to_mm(), size.height.to_mm()))
+    }
+
+    #[test]
+    fn names_are_those_of_iso_216() {
+        // ISO 216 A series: each size is the half of the one before, rounded down to whole millimetres.
+        for pair in ISO_216.windows(2) {
+            assert_eq!((pair[1].1, pair[1].2), (pair[0].2, (pair[0].1 / 2.0).floor()));
+        }
+        assert_eq!(mm("A7"), Some((105.0, 74.0)));
+        assert_eq!(mm("a7 Portrait"), Some((74.0, 105.0)));
+        assert_eq!(mm("A5 landscape"), Some((210.0, 148.0)));
+    }
+
+    #[test]
+    fn millimetres_come_with_any_times_sign() {
+        for text in ["120x80", "120 X 80", "120×80 mm", "120 mm * 80 mm"] {
+            assert_eq!(mm(text), Some((120.0, 80.0)), "{text}");
+        }
+        for text in ["A9", "120", "x80", "large", "A7 upright"] {
+            assert_eq!(notice(text, Decimals::Point).fault.map(|f| f.code), Some(code::SIZE_NOT_UNDERSTOOD), "{text}");
+        }
+        assert_eq!(notice("5x80", Decimals::Point).fault.map(|f| f.code), Some(code::OUT_OF_RANGE));
+    }
+}

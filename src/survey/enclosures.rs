@@ -1,0 +1,219 @@
+//! Rows into enclosures: cells that speak of the enclosure are held against those of its other rows.
+
+use std::collections::HashMap;
+
+use super::cell::{Fault, Parsed, number, size, text, words};
+use super::column::{Column, folded};
+use super::desk::Desk;
+use super::record::{Enclosure, Row};
+use super::row::{RowCells, RowRules};
+use super::source::{index, number as kept};
+use super::value::RecordLink;
+use crate::finding::code;
+
+/// No record has this number.
+const NO_RECORD: u32 = u32::MAX;
+
+/// The enclosures found so far, in the order of the file.
+pub(super) struct Enclosures {
+    rules: RowRules,
+    drafts: Vec<Draft>,
+    by_designation: HashMap<String, usize>,
+    by_folded: HashMap<String, usize>,
+}
+
+/// An enclosure, and for each of its columns the record that first said something.
+struct Draft {
+    enclosure: Enclosure,
+    record: u32,
+    said: Said,
+}
+
+/// The record that first spoke of each column.
+#[derive(Clone, Copy)]
+struct Said([u32; Column::COUNT]);
+
+impl Enclosures {
+    pub(super) fn new(rules: RowRules) -> Self {
+        Self { rules, drafts: Vec::new(), by_designation: HashMap::new(), by_folded: HashMap::new() }
+    }
+
+    pub(super) fn count(&self) -> usize {
+        self.drafts.len()
+    }
+
+    /// Whether the survey has named this enclosure.
+    pub(super) fn knows(&self, designation: &str) -> bool {
+        self.by_designation.contains_key(designation)
+    }
+
+    /// Adds a row to its enclosure, and what the same record says of the enclosure.
+    pub(super) fn add(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_>, row: Row) {
+        let position = match self.by_designation.get(designation) {
+            Some(position) => *position,
+            None => self.begin(desk, designation, cells),
+        };
+        if let Some(draft) = self.drafts.get_mut(position) {
+            draft.enclosure.rows.push(row);
+            draft.describe(desk, cells, self.rules);
+        }
+    }
+
+    fn begin(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_>) -> usize {
+        let position = self.drafts.len();
+        let folded = folded(designation);
+        match self.by_folded.get(&folded).and_then(|other| self.drafts.get(*other)) {
+            Some(other) => report_alike(desk, cells, designation, other),
+            None => {
+                self.by_folded.insert(folded, position);
+            }
+        }
+        self.by_designation.insert(designation.to_owned(), position);
+        let enclosure = Enclosure { designation: designation.to_owned(), ..Enclosure::default() };
+        self.drafts.push(Draft { enclosure, record: kept(cells.record), said: Said([NO_RECORD; Column::COUNT]) });
+        position
+    }
+
+    /// The enclosures, with what the job says where no row said anything.
+    pub(super) fn finish(self, desk: &mut Desk, defaults: &[(Column, String)]) -> Vec<Enclosure> {
+        let rules = self.rules;
+        let mut enclosures = Vec::with_capacity(self.drafts.len());
+        for mut draft in self.drafts {
+            if !defaults.is_empty() {
+                let said = draft.said;
+                let cells = RowCells::silent(defaults, |column| said.nothing(column));
+                draft.describe(desk, &cells, rules);
+            }
+            enclosures.push(draft.enclosure);
+        }
+        enclosures
+    }
+}
+
+fn report_alike(desk: &mut Desk, cells: &RowCells<'_>, designation: &str, other: &Draft) {
+    let cell = desk.source.cell_of(Column::Enclosure).unwrap_or(0);
+    let there = desk.source.address(index(other.record), cell);
+    let message = format!(
+        "`{designation}` differs from `{}` in {there} only in case, blanks or hyphens, and is a second enclosure",
+        other.enclosure.designation
+    );
+    let fault =
+        Fault::new(code::ENCLOSURES_ALIKE, message).help("write it alike on every row if it is the same enclosure");
+    cells.report(desk, Column::Enclosure, fault);
+}
+
+impl Draft {
+    /// Takes over what a record says of the enclosure.
+    fn describe(&mut self, desk: &mut Desk, cells: &RowCells<'_>, rules: RowRules) {
+        use Column as C;
+        let decimals = rules.decimals;
+        let Self { enclosure: e, said, .. } = self;
+        said.settle(desk, cells, C::Name, &mut e.name, text::free);
+        said.settle(desk, cells, C::Area, &mut e.area, text::free);
+        said.settle(desk, cells, C::Role, &mut e.roles, words::roles);
+        said.settle(desk, cells, C::NoConfusion, &mut e.no_confusion, text::declaration);
+        said.settle(desk, cells, C::PurposeObvious, &mut e.purpose_obvious, text::declaration);
+        said.settle(desk, cells, C::Space, &mut e.space, |text| size::space(text, decimals));
+        said.settle(desk, cells, C::Size, &mut e.size, |text| size::notice(text, decimals));
+        said.settle(desk, cells, C::ReadingDistance, &mut e.reading_distance, |text| number::distance(text, decimals));
+        said.settle(desk, cells, C::SignDistance, &mut e.sign_distance, |text| number::distance(text, decimals));
+        said.settle(desk, cells, C::Environment, &mut e.environment, |text| words::environment(text, decimals));
+        said.settle(desk, cells, C::Surface, &mut e.surface, words::surface);
+        said.gather(desk, cells, C::Drawing, &mut e.drawing, rules.cell_chars);
+        said.gather(desk, cells, C::Note, &mut e.note, rules.cell_chars);
+
+        let mut positions = Some(std::mem::take(&mut e.positions)).filter(|positions| !positions.is_empty());
+        said.settle(desk, cells, C::Positions, &mut positions, |text| text::positions(text, rules.positions));
+        e.positions = positions.unwrap_or_default();
+
+        let mut link = Some(std::mem::take(&mut e.record_link)).filter(|link| *link != RecordLink::Unset);
+        said.settle(desk, cells, C::RecordLink, &mut link, text::record_link);
+        e.record_link = link.unwrap_or_default();
+    }
+}
+
+impl Said {
+    /// Whether no record spoke of a column.
+    fn nothing(&self, column: Column) -> bool {
+        self.0.get(column as usize) == Some(&NO_RECORD)
+    }
+
+    /// Takes a value over, or holds it against the one that an earlier record gave.
+    fn settle<T: PartialEq>(
+        &mut self,
+        desk: &mut Desk,
+        cells: &RowCells<'_>,
+        column: Column,
+        slot: &mut Option<T>,
+        parse: impl FnOnce(&str) -> Parsed<T>,
+    ) {
+        if cells.text(column).is_empty() {
+            return;
+        }
+        let value = cells.value(desk, column, parse);
+        match self.first(column, cells) {
+            None => *slot = value,
+            Some(record) if *slot != value && value.is_some() => {
+                if slot.is_none() {
+                    *slot = value;
+                }
+                report_contradiction(desk, cells, column, record);
+            }
+            Some(_) => {}
+        }
+    }
+
+    /// Joins what the records say, each thing once: references and notes do not contradict each other.
+    fn gather(
+        &mut self,
+        desk: &mut Desk,
+        cells: &RowCells<'_>,
+        column: Column,
+        slot: &mut Option<String>,
+        limit: usize,
+    ) {
+        let Some(value) = cells.value(desk, column, text::free) else { return };
+        self.first(column, cells);
+        match slot {
+            Some(said) if said.split("; ").any(|part| part == value) => {}
+            Some(said) if said.len() + value.len() > limit => cells.report(desk, column, too_much(column, limit)),
+            Some(said) => {
+                said.push_str("; ");
+                said.push_str(&value);
+            }
+            empty @ None => *empty = Some(value),
+        }
+    }
+
+    /// The record that first spoke of a column; notes the present one if none did.
+    fn first(&mut self, column: Column, cells: &RowCells<'_>) -> Option<u32> {
+        let said = self.0.get_mut(column as usize)?;
+        if *said == NO_RECORD {
+            *said = kept(cells.record);
+            return None;
+        }
+        Some(*said)
+    }
+}
+
+fn too_much(column: Column, limit: usize) -> Fault {
+    let message =
+        format!("what the rows of one enclosure say in `{}` has more than {limit} characters together", column.name());
+    Fault::new(code::CELL_TOO_LONG, message).help("shorten it, or say it on one row only")
+}
+
+fn report_contradiction(desk: &mut Desk, cells: &RowCells<'_>, column: Column, record: u32) {
+    let cell = desk.source.cell_of(column).unwrap_or(0);
+    let there = desk.source.cell_place(index(record), cell);
+    let message = format!(
+        "`{}` of `{}` is `{}` here and `{}` in {} (line {})",
+        column.name(),
+        cells.text(Column::Enclosure),
+        cells.text(column),
+        there.cell,
+        there.address,
+        there.line
+    );
+    let help = "say the same on every row of the enclosure, or leave the further ones empty";
+    cells.report(desk, column, Fault::new(code::CELLS_CONTRADICT, message).help(help));
+}

@@ -1,0 +1,232 @@
+//! The readable specification of the rules: survey rows on top, what is decided below.
+//!
+//! Every file of `tests/decisions` holds cases. A case is `=== title`, comment lines with `#`, the survey as CSV, a line
+//! `--->`, and what must be decided. Only rules that ask for something, are lifted or unknown are shown with their
+//! reason; those that are not needed are listed. `show: devices` above the survey also shows the isolators, `show:
+//! all` every reason and where voltages come from.
+//!
+//! What is decided is written by hand. After a deliberate change `REWRITE_DECISIONS=1 cargo test --test decisions`
+//! writes what the rules say now; read every line of the difference before keeping it.
+
+use std::fmt::Write as _;
+use std::path::{Path, PathBuf};
+
+use noticewright::finding::{Finding, Severity};
+use noticewright::network::{Network, NetworkOptions};
+use noticewright::rules::{
+    Decision, DeviceDecision, Disconnects, Outcome, PointOfIsolation, Reason, RuleOptions, Statement, Voltage, decide,
+};
+use noticewright::survey::value::Current;
+use noticewright::survey::{ReadOptions, read};
+
+#[test]
+fn every_case_is_decided_as_written() {
+    let mut differences = Vec::new();
+    let mut count = 0;
+    for file in case_files() {
+        let text = load(&file);
+        let mut rewritten = String::new();
+        for case in cases(&text) {
+            count += 1;
+            let decided = decide_case(&case);
+            if decided.trim() != case.expected.trim() {
+                let name = file.file_name().unwrap().to_string_lossy().into_owned();
+                differences.push(format!(
+                    "{name}: {}\n--- written\n{}\n--- decided\n{decided}",
+                    case.title,
+                    case.expected.trim()
+                ));
+            }
+            write!(rewritten, "=== {}\n{}\n--->\n{}\n\n", case.title, case.survey.trim(), decided.trim()).unwrap();
+        }
+        if is_rewriting() && rewritten.trim() != text.trim() {
+            save(&file, &format!("{}\n", rewritten.trim_end()));
+        }
+    }
+    assert!(count >= 60, "only {count} cases were found");
+    assert!(
+        is_rewriting() || differences.is_empty(),
+        "{} of {count} differ\n\n{}",
+        differences.len(),
+        differences.join("\n\n")
+    );
+}
+
+#[expect(clippy::disallowed_methods, reason = "a test reads its own cases")]
+fn load(file: &Path) -> String {
+    std::fs::read_to_string(file).unwrap()
+}
+
+#[expect(clippy::disallowed_methods, reason = "a test rewrites its own cases when asked")]
+fn save(file: &Path, text: &str) {
+    std::fs::write(file, text).unwrap();
+}
+
+#[expect(clippy::disallowed_methods, reason = "a test is told by its environment to rewrite its cases")]
+fn is_rewriting() -> bool {
+    std::env::var("REWRITE_DECISIONS").is_ok_and(|value| value == "1")
+}
+
+fn case_files() -> Vec<PathBuf> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/decisions");
+    let mut files: Vec<_> = folder.read_dir().unwrap().map(|entry| entry.unwrap().path()).collect();
+    files.retain(|file| file.extension().is_some_and(|ending| ending == "txt"));
+    files.sort();
+    files
+}
+
+struct Case<'a> {
+    title: &'a str,
+    survey: &'a str,
+    expected: &'a str,
+}
+
+fn cases(text: &str) -> Vec<Case<'_>> {
+    let blocks = text.split("=== ").map(str::trim).filter(|block| !block.is_empty());
+    blocks
+        .map(|block| {
+            let (title, rest) = block.split_once('\n').unwrap_or_else(|| panic!("`{block}` is no case"));
+            let (survey, expected) = rest.split_once("--->").unwrap_or((rest, ""));
+            Case { title, survey, expected }
+        })
+        .collect()
+}
+
+fn decide_case(case: &Case<'_>) -> String {
+    let is_csv = |line: &&str| !line.starts_with('#') && !line.starts_with("show:");
+    let csv: Vec<_> = case.survey.lines().filter(is_csv).collect();
+    let shows = |what: &str| case.survey.lines().any(|line| line.starts_with("show:") && line.contains(what));
+    let reading = read(csv.join("\n").trim().as_bytes(), &ReadOptions::new("case.csv"));
+    let (network, from_network) = Network::from_survey(&reading.survey, &NetworkOptions::default());
+    let (decisions, from_rules) = decide(&reading.survey, &network, &RuleOptions::default());
+    let mut text = String::new();
+    for (decision, enclosure) in decisions.enclosures.iter().zip(&reading.survey.enclosures) {
+        show_decision(&mut text, &enclosure.designation, decision, shows("all"));
+    }
+    for device in decisions.devices.iter().filter(|_| shows("devices")) {
+        show_device(&mut text, device);
+    }
+    let known_by_rules = [&from_network, &from_rules];
+    for finding in known_by_rules.into_iter().flatten().chain(reading.findings.iter().filter(|it| is_error(it))) {
+        show_finding(&mut text, finding);
+    }
+    text
+}
+
+fn is_error(finding: &Finding) -> bool {
+    finding.severity() == Severity::Error
+}
+
+fn show_decision(text: &mut String, enclosure: &str, decision: &Decision, all: bool) {
+    writeln!(text, "{enclosure}: {}", outcome(decision.need)).unwrap();
+    let is_quiet = |reason: &&Reason| reason.outcome == Outcome::NotNeeded && !all;
+    for reason in decision.reasons.iter().filter(|reason| !is_quiet(reason)) {
+        writeln!(text, "  {} {}: {}", reason.rule.name(), outcome(reason.outcome), reason.because).unwrap();
+    }
+    let quiet: Vec<_> = decision.reasons.iter().filter(is_quiet).map(|reason| reason.rule.name()).collect();
+    if !quiet.is_empty() {
+        writeln!(text, "  not needed: {}", quiet.join(", ")).unwrap();
+    }
+    for statement in &decision.statements {
+        writeln!(text, "  says: {}", say(statement)).unwrap();
+    }
+    for point in &decision.points {
+        writeln!(text, "  open: {}", show_point(point)).unwrap();
+    }
+    if decision.locations_left_out {
+        text.push_str("  locations may be left out\n");
+    }
+    if let Some(device) = &decision.single_device {
+        writeln!(text, "  single device: {device}").unwrap();
+    }
+    writeln!(text, "  voltage: {}", volts(decision)).unwrap();
+    for line in decision.voltages.explanation.iter().filter(|_| all) {
+        writeln!(text, "    {line}").unwrap();
+    }
+}
+
+const fn outcome(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::NotNeeded => "not needed",
+        Outcome::Lifted => "lifted",
+        Outcome::Advised => "advised",
+        Outcome::Unknown => "unknown",
+        Outcome::Required => "required",
+    }
+}
+
+fn say(statement: &Statement) -> String {
+    match statement {
+        Statement::CannotBeIsolated { circuit } => format!("{circuit} cannot be isolated"),
+        Statement::SeveralSupplies { supplies } => format!("several supplies: {}", supplies.join(", ")),
+        Statement::SeveralIsolators => "several isolators".to_owned(),
+        Statement::UnexpectedVoltage => "unexpected voltage".to_owned(),
+        Statement::AlternativeSource { sources } => format!("sources: {}", sources.join(", ")),
+        Statement::LiveAtAnyTime { circuit, solar } => {
+            format!("{circuit} live at any time, {}", if *solar { "solar" } else { "battery" })
+        }
+        Statement::LineSideLive { part, isolated_at } => {
+            let places: Vec<_> = isolated_at.iter().map(|(device, place)| format!("{device} ({place})")).collect();
+            format!("stays live: {part}; isolated at: {}", places.join(", "))
+        }
+        Statement::BackFeed { ups } => format!("{ups} can feed back"),
+        Statement::StartsByItself { source } => format!("{source} may start"),
+        Statement::StoredCharge { volts, seconds } => format!(
+            "charge of {} V, wait {} s",
+            volts.map_or_else(|| "?".to_owned(), |volts| volts.to_string()),
+            seconds.map_or_else(|| "?".to_owned(), |seconds| seconds.to_string())
+        ),
+    }
+}
+
+fn show_point(point: &PointOfIsolation) -> String {
+    let order = point.order.map_or_else(String::new, |order| format!("{order}. "));
+    let before = point.before.as_ref().map_or_else(String::new, |before| format!("; first {before}"));
+    let load = if point.not_under_load { "; not under load" } else { "" };
+    let inside = if point.inside { "; inside" } else { "" };
+    format!("{order}{} ({}) for {}{before}{load}{inside}", point.device, point.location, point.circuits.join(", "))
+}
+
+fn volts(decision: &Decision) -> String {
+    let figure = |voltage: &Voltage| {
+        let current = if voltage.current == Current::Dc { " d.c." } else { "" };
+        let bound = if voltage.bound { "at most " } else { "" };
+        format!("{bound}{} V{current}", voltage.value)
+    };
+    let figures = |voltages: &[Voltage]| voltages.iter().map(figure).collect::<Vec<_>>().join(", ");
+    match (decision.voltages.to_earth.is_empty(), decision.voltages.between.is_empty()) {
+        (true, _) => "not known".to_owned(),
+        (false, true) => format!("{} to earth", figures(&decision.voltages.to_earth)),
+        (false, false) => {
+            format!(
+                "{} to earth, {} between",
+                figures(&decision.voltages.to_earth),
+                figures(&decision.voltages.between)
+            )
+        }
+    }
+}
+
+fn show_device(text: &mut String, device: &DeviceDecision) {
+    writeln!(text, "device {} ({}): {}", device.device, device.location, outcome(device.need)).unwrap();
+    for reason in &device.reasons {
+        writeln!(text, "  {} {}: {}", reason.rule.name(), outcome(reason.outcome), reason.because).unwrap();
+    }
+    for Disconnects { circuit, enclosure, serves, also, others_remain } in &device.disconnects {
+        let serves = serves.as_ref().map_or_else(String::new, |serves| format!(" ({serves})"));
+        let also = if also.is_empty() { String::new() } else { format!("; also open {}", also.join(", ")) };
+        let others = if *others_remain { "; others remain" } else { "" };
+        writeln!(text, "  disconnects {circuit}{serves} to {enclosure}{also}{others}").unwrap();
+    }
+    if device.not_under_load {
+        text.push_str("  not under load\n");
+    }
+}
+
+fn show_finding(text: &mut String, finding: &Finding) {
+    let place = finding
+        .place
+        .as_ref()
+        .map_or_else(String::new, |place| format!(" [line {} {}]", place.line, place.column_name));
+    writeln!(text, "{}: {}{place}: {}", finding.severity().name(), finding.code.name, finding.message).unwrap();
+}
