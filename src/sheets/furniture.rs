@@ -32,6 +32,9 @@ const RULER_TICKS: [Length; 3] = [Length::um(700), Length::um(1_200), Length::um
 /// Room of the ruler with the numbers over its ticks, and with the numbers beside its ends.
 const RULER_ROOM: Size = Size::new(Length::um(112_000), Length::um(5_000));
 
+/// Lines of text that are shorter would break after every word.
+const NARROWEST: Length = Length::um(15_000);
+
 /// Names of enclosures that a margin is tried with at most.
 const MOST_NAMES: usize = 60;
 
@@ -60,6 +63,8 @@ struct Margin<'a> {
     /// Free room over and under the cells.
     top: Rect,
     bottom: Rect,
+    /// Kept clear around the cells, cutting marks included.
+    clear: Length,
     has_ruler: bool,
 }
 
@@ -83,6 +88,7 @@ impl<'a> Margin<'a> {
             format,
             top: band(printable.origin.y, grid.origin.y - clear),
             bottom,
+            clear,
             has_ruler: RULER_ROOM.fits_in(bottom.size),
         }
     }
@@ -160,7 +166,7 @@ impl<'a> Margin<'a> {
         if room >= RULER_ROOM.width + EDGE_MARK { grid.max(self.bottom.origin.x) } else { self.bottom.origin.x }
     }
 
-    /// The lines of text with the left ends of their baselines, and whether everything found room.
+    /// The pieces of text with the left ends of their baselines, and whether everything found room.
     fn lines(&self, run: &Run, number: usize, of: usize) -> (Vec<(Point, String)>, bool) {
         let slots = self.slots();
         let mut pieces = self.facts(run, number, of);
@@ -181,7 +187,8 @@ impl<'a> Margin<'a> {
         }
     }
 
-    /// Lines for text: those over the cells, then those right of the ruler or, without one, under the cells.
+    /// Lines for text: those over the cells, those right of the ruler or, without one, under the cells, and short ones
+    /// on the right of the cells where the margin is wide.
     fn slots(&self) -> Vec<(Point, Length)> {
         let left = self.text_left();
         let over = baselines(self.top).enumerate().map(|(number, y)| {
@@ -189,9 +196,12 @@ impl<'a> Margin<'a> {
             (Point::new(left, y), self.top.right() - left)
         });
         let left = if self.has_ruler { left + RULER_ROOM.width } else { left };
-        let room = self.bottom.right() - left;
-        let under = baselines(self.bottom).map(|y| (Point::new(left, y), room));
-        over.chain(under.filter(|_| room > Length::ZERO)).collect()
+        let under = baselines(self.bottom).map(|y| (Point::new(left, y), self.bottom.right() - left));
+        let grid = self.format.grid();
+        let left = grid.right() + self.clear;
+        let beside = Rect::new(Point::new(left, grid.origin.y), Size::new(self.top.right() - left, grid.size.height));
+        let beside = baselines(beside).map(|y| (Point::new(left, y), beside.size.width));
+        over.chain(under).chain(beside).filter(|(_, room)| *room >= NARROWEST).collect()
     }
 
     /// What every sheet says, the most useful first.
@@ -208,25 +218,29 @@ impl<'a> Margin<'a> {
         facts.into_iter().map(|text| Piece { before: "  ·  ", text }).collect()
     }
 
-    /// Pieces into lines; `None` if some piece finds no room.
+    /// Pieces into lines, each piece with the left end of its baseline; `None` if some piece finds no room.
+    ///
+    /// Pieces are measured and set by themselves, so that all but the sheet number are shaped once for a whole run.
     fn flow(&self, slots: &[(Point, Length)], pieces: &[Piece]) -> Option<Vec<(Point, String)>> {
         let mut slots = slots.iter();
-        let mut lines: Vec<(Point, String)> = Vec::new();
-        let mut room = Length::ZERO;
+        let mut placed: Vec<(Point, String)> = Vec::with_capacity(pieces.len());
+        let (mut end, mut room) = (Point::default(), Length::ZERO);
         for piece in pieces {
-            if let Some((_, line)) = lines.last_mut() {
-                let longer = format!("{line}{}{}", piece.before, piece.text);
-                if self.pen.width(Face::Regular, &longer, CAPITALS) <= room {
-                    *line = longer;
-                    continue;
-                }
-            }
-            let wide = self.pen.width(Face::Regular, &piece.text, CAPITALS);
-            let (start, width) = slots.find(|(_, width)| wide <= *width)?;
-            room = *width;
-            lines.push((*start, piece.text.clone()));
+            let continued = format!("{}{}", piece.before, piece.text);
+            let wide = self.pen.width(Face::Regular, &continued, CAPITALS);
+            let (start, text, wide) = if wide <= room {
+                (end, continued, wide)
+            } else {
+                let wide = self.pen.width(Face::Regular, &piece.text, CAPITALS);
+                let (start, width) = slots.find(|(_, width)| wide <= *width)?;
+                room = *width;
+                (*start, piece.text.clone(), wide)
+            };
+            end = Point::new(start.x + wide, start.y);
+            room = room - wide;
+            placed.push((start, text));
         }
-        Some(lines)
+        Some(placed)
     }
 }
 
