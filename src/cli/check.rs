@@ -11,7 +11,7 @@ use crate::rules::{Decision, Outcome};
 use crate::typesetting::Typesetter;
 
 /// Shows what was found and decided.
-pub fn perform(check: &Check, general: &General, terminal: Terminal) -> Result<(), Failure> {
+pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let loaded = pipeline::load(&check.survey, general)?;
     let sheets = Sheets::choose(&[], &loaded)?;
     let set = pipeline::set_all(&loaded, &Typesetter::new(), &sheets);

@@ -16,7 +16,7 @@ use crate::sheets::{self, Run};
 use crate::typesetting::Typesetter;
 
 /// What is to be printed of a survey, and where to.
-pub struct Order<'a> {
+pub(super) struct Order<'a> {
     /// Names or files of sheet formats; empty for those of the job.
     pub sheets: &'a [String],
     /// Patterns of designations, areas and numbers; empty for all.
@@ -36,7 +36,7 @@ pub struct Order<'a> {
 }
 
 /// Prints the notices of a survey; with errors nothing is written, unless the faulty enclosures are to be left out.
-pub fn perform(labels: &Labels, general: &General, terminal: Terminal) -> Result<(), Failure> {
+pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let loaded = pipeline::load(&labels.survey, general)?;
     let order = Order {
         sheets: &labels.sheet,
@@ -55,7 +55,7 @@ pub fn perform(labels: &Labels, general: &General, terminal: Terminal) -> Result
 }
 
 /// The run for a printer: its measured error, made good.
-pub fn run_for(job: &Job, printer: Option<&str>) -> Result<Run, Failure> {
+pub(super) fn run_for(job: &Job, printer: Option<&str>) -> Result<Run, Failure> {
     let Some(printer) = printer else { return Ok(Run::default()) };
     let correction = job.correction(printer).ok_or_else(|| {
         let known: Vec<&str> = job.printers.keys().map(String::as_str).collect();
@@ -81,7 +81,12 @@ fn run(labels: &Labels, job: &Job) -> Result<Run, Failure> {
 }
 
 /// Prints what was ordered.
-pub fn fulfil(loaded: &Loaded, mut order: Order<'_>, general: &General, terminal: Terminal) -> Result<(), Failure> {
+pub(super) fn fulfil(
+    loaded: &Loaded,
+    mut order: Order<'_>,
+    general: &General,
+    terminal: Terminal,
+) -> Result<(), Failure> {
     refuse_two_results(&order, general)?;
     let sheets = Sheets::choose(order.sheets, loaded)?;
     let typesetter = Typesetter::new();
@@ -125,7 +130,8 @@ fn select(
 ) -> Result<Option<Selection>, Failure> {
     let stopping: Vec<&Finding> = findings.iter().filter(|one| pipeline::stops(one, general.strict)).collect();
     let attributable = stopping.iter().all(|finding| finding.enclosure.is_some());
-    if !stopping.is_empty() && !(order.leave_out_faulty && attributable) {
+    let in_the_way = if order.leave_out_faulty { !attributable } else { !stopping.is_empty() };
+    if in_the_way {
         return Ok(None);
     }
     selection::select(loaded, order.only, order.subject, &stopping).map(Some)

@@ -12,7 +12,7 @@ use crate::notice::{Notice, Subject};
 
 /// The notices of one run.
 #[derive(Debug, Default)]
-pub struct Selection {
+pub(super) struct Selection {
     /// Their places in the list of all notices, in walking order: area, then designation, then position.
     pub chosen: Vec<usize>,
     /// Designations of the enclosures, and of the isolators that name one of them, left out because of errors.
@@ -20,7 +20,7 @@ pub struct Selection {
 }
 
 /// Chooses the notices that match any of the patterns and are not touched by a finding that stops.
-pub fn select(
+pub(super) fn select(
     loaded: &Loaded,
     only: &[String],
     subject: Option<Subject>,
