@@ -133,8 +133,15 @@ fn one_line(face: Face, text: &str, em: Length) -> Page {
 
 #[test]
 fn a_glyph_that_shows_another_text_here_still_reads_right() {
-    // One glyph serves the ohm sign and omega, the micro sign and mu: whatever was written comes back.
-    for text in ["5 \u{2126} and 5 Ω", "10 µF and 10 \u{3bc}F", "DB\u{2011}C/7", "fi fl ffi", "office 50\u{a0}Hz"] {
+    // One glyph may serve several characters, and an accent typed by itself: whatever was written comes back.
+    for text in [
+        "5 \u{2126} and 5 Ω",
+        "10 µF and 10 \u{3bc}F",
+        "DB\u{2011}C/7",
+        "fi fl ffi",
+        "office 50\u{a0}Hz",
+        "Cafe\u{301} 5",
+    ] {
         let file = written(&[one_line(Face::Medium, text, Length::mm(6.0))]);
         let Some(said) = judge::run("pdftotext", &["FILE", "-"], file.path()) else { return };
         let plain = |text: &str| text.replace('\u{a0}', " ").replace('\u{2011}', "-");

@@ -32,6 +32,9 @@ const RULER_TICKS: [Length; 3] = [Length::um(700), Length::um(1_200), Length::um
 /// Room of the ruler with the numbers over its ticks, and with the numbers beside its ends.
 const RULER_ROOM: Size = Size::new(Length::um(112_000), Length::um(5_000));
 
+/// Lines of text that are shorter would break after every word.
+const NARROWEST: Length = Length::um(15_000);
+
 /// Names of enclosures that a margin is tried with at most.
 const MOST_NAMES: usize = 60;
 
@@ -60,6 +63,8 @@ struct Margin<'a> {
     /// Free room over and under the cells.
     top: Rect,
     bottom: Rect,
+    /// Kept clear around the cells, cutting marks included.
+    clear: Length,
     has_ruler: bool,
 }
 
@@ -68,6 +73,9 @@ struct Piece {
     before: &'static str,
     text: String,
 }
+
+/// Room for a line of text: the left end of its baseline, and its width.
+type Slot = (Point, Length);
 
 impl<'a> Margin<'a> {
     fn new(format: &'a SheetFormat, typesetter: &'a Typesetter) -> Self {
@@ -83,6 +91,7 @@ impl<'a> Margin<'a> {
             format,
             top: band(printable.origin.y, grid.origin.y - clear),
             bottom,
+            clear,
             has_ruler: RULER_ROOM.fits_in(bottom.size),
         }
     }
@@ -160,38 +169,59 @@ impl<'a> Margin<'a> {
         if room >= RULER_ROOM.width + EDGE_MARK { grid.max(self.bottom.origin.x) } else { self.bottom.origin.x }
     }
 
-    /// The lines of text with the left ends of their baselines, and whether everything found room.
+    /// The pieces of text with the left ends of their baselines, and whether everything found room.
     fn lines(&self, run: &Run, number: usize, of: usize) -> (Vec<(Point, String)>, bool) {
-        let slots = self.slots();
-        let mut pieces = self.facts(run, number, of);
-        let facts = pieces.len();
-        for names in (0..=run.left_out.len().min(MOST_NAMES)).rev() {
-            pieces.truncate(facts);
-            pieces.extend(left_out(&run.left_out, names));
-            if let Some(lines) = self.flow(&slots, &pieces) {
-                return (lines, names == run.left_out.len());
-            }
+        let [mut over, mut under, beside] = self.slots();
+        let mut facts = self.facts(run, number, of);
+        let wanted = facts.len();
+        let mut lines = loop {
+            match self.flow(over.iter().chain(&under), &facts) {
+                Some(lines) => break lines,
+                None => facts.pop(),
+            };
+        };
+        // Whoever was left out begins a line of its own, behind the last line of facts.
+        let last = lines.last().map(|(start, _)| start.y);
+        for band in [&mut over, &mut under] {
+            band.retain(|(start, _)| last.is_none_or(|last| start.y > last));
         }
-        pieces.truncate(facts);
-        loop {
-            if let Some(lines) = self.flow(&slots, &pieces) {
-                return (lines, run.left_out.is_empty() && pieces.len() == facts);
-            }
-            pieces.pop();
-        }
+        let (names, all_named) = self.left_out(&run.left_out, [&over, &under, &beside]);
+        lines.extend(names);
+        (lines, all_named && facts.len() == wanted)
     }
 
-    /// Lines for text: those over the cells, then those right of the ruler or, without one, under the cells.
-    fn slots(&self) -> Vec<(Point, Length)> {
+    /// The names of enclosures left out, in the first place that has room for all, else as many as fit over, under and
+    /// beside the cells; and whether all are named.
+    fn left_out(&self, enclosures: &[String], places: [&Vec<Slot>; 3]) -> (Vec<(Point, String)>, bool) {
+        let all = left_out(enclosures, enclosures.len().min(MOST_NAMES));
+        let complete = enclosures.len() <= MOST_NAMES;
+        if let Some(lines) = places.iter().find_map(|place| self.flow(place.iter(), &all)) {
+            return (lines, complete);
+        }
+        for names in (0..=enclosures.len().min(MOST_NAMES)).rev() {
+            if let Some(lines) = self.flow(places.into_iter().flatten(), &left_out(enclosures, names)) {
+                return (lines, names == enclosures.len());
+            }
+        }
+        (Vec::new(), enclosures.is_empty())
+    }
+
+    /// Lines for text: those over the cells, those right of the ruler or, without one, under the cells, and short ones
+    /// on the right of the cells where the margin is wide.
+    fn slots(&self) -> [Vec<Slot>; 3] {
         let left = self.text_left();
         let over = baselines(self.top).enumerate().map(|(number, y)| {
             let left = if number == 0 { left + EDGE_MARK } else { left };
             (Point::new(left, y), self.top.right() - left)
         });
         let left = if self.has_ruler { left + RULER_ROOM.width } else { left };
-        let room = self.bottom.right() - left;
-        let under = baselines(self.bottom).map(|y| (Point::new(left, y), room));
-        over.chain(under.filter(|_| room > Length::ZERO)).collect()
+        let under = baselines(self.bottom).map(|y| (Point::new(left, y), self.bottom.right() - left));
+        let grid = self.format.grid();
+        let left = grid.right() + self.clear;
+        let beside = Rect::new(Point::new(left, grid.origin.y), Size::new(self.top.right() - left, grid.size.height));
+        let beside = baselines(beside).map(|y| (Point::new(left, y), beside.size.width));
+        let wide = |(_, room): &Slot| *room >= NARROWEST;
+        [over.filter(wide).collect(), under.filter(wide).collect(), beside.filter(wide).collect()]
     }
 
     /// What every sheet says, the most useful first.
@@ -208,25 +238,28 @@ impl<'a> Margin<'a> {
         facts.into_iter().map(|text| Piece { before: "  ·  ", text }).collect()
     }
 
-    /// Pieces into lines; `None` if some piece finds no room.
-    fn flow(&self, slots: &[(Point, Length)], pieces: &[Piece]) -> Option<Vec<(Point, String)>> {
-        let mut slots = slots.iter();
-        let mut lines: Vec<(Point, String)> = Vec::new();
-        let mut room = Length::ZERO;
+    /// Pieces into lines, each piece with the left end of its baseline; `None` if some piece finds no room.
+    ///
+    /// Pieces are measured and set by themselves, so that all but the sheet number are shaped once for a whole run.
+    fn flow<'s>(&self, mut slots: impl Iterator<Item = &'s Slot>, pieces: &[Piece]) -> Option<Vec<(Point, String)>> {
+        let mut placed: Vec<(Point, String)> = Vec::with_capacity(pieces.len());
+        let (mut end, mut room) = (Point::default(), Length::ZERO);
         for piece in pieces {
-            if let Some((_, line)) = lines.last_mut() {
-                let longer = format!("{line}{}{}", piece.before, piece.text);
-                if self.pen.width(Face::Regular, &longer, CAPITALS) <= room {
-                    *line = longer;
-                    continue;
-                }
-            }
-            let wide = self.pen.width(Face::Regular, &piece.text, CAPITALS);
-            let (start, width) = slots.find(|(_, width)| wide <= *width)?;
-            room = *width;
-            lines.push((*start, piece.text.clone()));
+            let continued = format!("{}{}", piece.before, piece.text);
+            let wide = self.pen.width(Face::Regular, &continued, CAPITALS);
+            let (start, text, wide) = if wide <= room {
+                (end, continued, wide)
+            } else {
+                let wide = self.pen.width(Face::Regular, &piece.text, CAPITALS);
+                let (start, width) = slots.find(|(_, width)| wide <= *width)?;
+                room = *width;
+                (*start, piece.text.clone(), wide)
+            };
+            end = Point::new(start.x + wide, start.y);
+            room = room - wide;
+            placed.push((start, text));
         }
-        Some(lines)
+        Some(placed)
     }
 }
 
@@ -235,7 +268,8 @@ fn left_out(enclosures: &[String], named: usize) -> Vec<Piece> {
     if enclosures.is_empty() {
         return Vec::new();
     }
-    let mut pieces = vec![Piece { before: "  ·  ", text: "Left out because of errors:".into() }];
+    let words = ["Left out", "because", "of errors:"];
+    let mut pieces: Vec<_> = words.map(|text| Piece { before: " ", text: text.into() }).into();
     for (number, enclosure) in enclosures.iter().take(named).enumerate() {
         let comma = if number + 1 < enclosures.len() { "," } else { "" };
         pieces.push(Piece { before: " ", text: format!("{enclosure}{comma}") });

@@ -277,7 +277,8 @@ fn margin_of(format: &SheetFormat, run: Run) -> Drawing {
 fn the_margin_says_how_to_print_and_who_is_missing() {
     let left_out = vec!["CH3-JB2".to_owned(), "CH4-JB9".to_owned()];
     for format in built_in() {
-        let said = said(&margin_of(format, Run { left_out: left_out.clone(), ..Run::default() })).replace('\n', " ");
+        let said = said(&margin_of(format, Run { left_out: left_out.clone(), ..Run::default() }));
+        let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
         for wanted in
             ["Sheet 12 of 34", "100 % (actual size), single-sided", &format.name, "Left out", "CH3-JB2, CH4-JB9"]
         {

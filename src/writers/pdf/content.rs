@@ -5,6 +5,7 @@
 //! (In whole micrometres the factor of the matrix would be so small that readers which keep sixteen binary digits after
 //! the point would lose a thousandth of every length.)
 
+use std::cell::RefCell;
 use std::sync::Arc;
 
 use flate2::{Compress, Compression, FlushCompress, Status};
@@ -216,14 +217,24 @@ fn push_number(bytes: &mut Vec<u8>, number: f64, digits: usize) {
 /// Deflates within a zlib wrapper.
 ///
 /// Level 1: operators are short and alike, so higher levels save few bytes for much time (the figures stand in
-/// `DEVELOPERS.md`).
+/// `DEVELOPERS.md`). The state of 300 KB is kept for each thread: made anew for each page, its holes between the pages'
+/// small results cost more memory than all the notices of a large survey.
 pub(super) fn deflated(bytes: &[u8]) -> Vec<u8> {
-    let mut compress = Compress::new(Compression::new(1), true);
+    thread_local! {
+        static STATE: RefCell<Compress> = RefCell::new(Compress::new(Compression::new(1), true));
+    }
+    STATE.with_borrow_mut(|state| {
+        state.reset();
+        deflated_by(state, bytes)
+    })
+}
+
+fn deflated_by(state: &mut Compress, bytes: &[u8]) -> Vec<u8> {
     let mut deflated = Vec::with_capacity(bytes.len() / 2 + 64);
     loop {
-        let read = usize::try_from(compress.total_in()).unwrap_or(usize::MAX);
+        let read = usize::try_from(state.total_in()).unwrap_or(usize::MAX);
         let rest = bytes.get(read..).unwrap_or_default();
-        match compress.compress_vec(rest, &mut deflated, FlushCompress::Finish) {
+        match state.compress_vec(rest, &mut deflated, FlushCompress::Finish) {
             Ok(Status::StreamEnd) => return deflated,
             Ok(Status::Ok | Status::BufError) => deflated.reserve(bytes.len() / 2 + 64),
             // A deflater in its first use has no state that it could refuse.

@@ -56,12 +56,21 @@ fn read_table(file: &'static [u8]) -> FaceTable {
     let mut characters = vec![None; glyphs as usize];
     for (code, glyph) in font.charmap().mappings() {
         let slot = characters.get_mut(glyph.to_u32() as usize);
-        let character = char::from_u32(code).filter(|character| !only_for_compatibility(*character));
+        let character = char::from_u32(code).filter(|character| !only_for_compatibility(*character)).map(searched);
         if let (Some(slot), Some(character)) = (slot, character) {
             *slot = Some(slot.map_or(character, |known: char| known.min(character)));
         }
     }
     FaceTable { widths: (0..glyphs).map(width).collect(), characters }
+}
+
+/// What a person types to find a character: the space or hyphen of the keyboard for one that must not break.
+pub(super) const fn searched(character: char) -> char {
+    match character {
+        '\u{A0}' | '\u{202F}' => ' ',
+        '\u{2011}' => '-',
+        other => other,
+    }
 }
 
 /// Ligatures with a code of their own: a reader must get the letters.
@@ -91,9 +100,12 @@ impl UsedGlyphs {
         }
     }
 
-    /// Notes a glyph with the text that it shows.
+    /// Notes a glyph with the text that it shows; no text if a glyph before it shows that already.
     pub(super) fn note_text(&mut self, face: Face, glyph: u16, text: &str) {
         self.note(face, glyph);
+        if text.is_empty() {
+            return;
+        }
         let known = self.texts.entry((face, glyph)).or_insert_with(|| text.into());
         // Whatever the order of pages, the same text is kept.
         if text < &**known {

@@ -186,3 +186,15 @@ fn widths_are_those_of_the_font_by_number_in_the_whole_font() {
         assert_ne!(map[at..at + 2], [0, 0], "glyph {} is not in the cut font", glyph.id);
     }
 }
+
+#[test]
+fn only_a_line_that_would_read_otherwise_carries_its_text() {
+    let mut drawing = Drawing::new(SIDE);
+    let line = Typesetter::new().line(Face::Bold, "400\u{a0}V, DB\u{2011}C").unwrap();
+    drawing.text(line, point(0, 5_000), Length::um(3_000), Ink::Black);
+    assert!(!operators(&drawing).contains("ActualText"));
+    let mut drawing = Drawing::new(SIDE);
+    let line = Typesetter::new().line(Face::Bold, "5 e\u{301}").unwrap();
+    drawing.text(line, point(0, 5_000), Length::um(3_000), Ink::Black);
+    assert!(operators(&drawing).contains("/Span<</ActualText<FEFF0035002000650301>>>BDC\nBT\n"));
+}

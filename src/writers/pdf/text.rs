@@ -56,14 +56,9 @@ fn cluster_text<'a>(line: &'a GlyphLine, number: usize, glyph: &Glyph) -> &'a st
     line.text.get(start..end).unwrap_or_default()
 }
 
-/// Whether a text is this character. A space or hyphen that must not break counts as the one on the keyboard, which is
-/// what a person searches for; what only joins counts as nothing.
+/// Whether a text is this character; what only joins counts as nothing.
 fn is_only(text: &str, character: char) -> bool {
-    let mut characters = text.chars().filter(|character| !joins(*character)).map(|character| match character {
-        '\u{A0}' | '\u{202F}' => ' ',
-        '\u{2011}' => '-',
-        other => other,
-    });
+    let mut characters = text.chars().filter(|character| !joins(*character)).map(fonts::searched);
     characters.next() == Some(character) && characters.next().is_none()
 }
 
