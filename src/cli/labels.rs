@@ -98,7 +98,8 @@ pub(super) fn fulfil(
         return Err(Failure::Faulty);
     };
     order.run.left_out.clone_from(&selection.left_out);
-    let printable = printing::printable(loaded, &set, &selection.chosen);
+    let mut printable = printing::printable(loaded, &set, &selection.chosen);
+    printing::largest_first(&mut printable);
     let (plan, of_plan) = printing::plan(&printable, &sheets.formats, order.run, &loaded.job.limits())?;
     findings.extend(of_plan);
     if selection.left_out.is_empty() && pipeline::judge(&findings, general.strict).is_err() {

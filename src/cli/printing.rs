@@ -51,6 +51,14 @@ pub(super) fn printable<'a>(loaded: &'a Loaded, set: &AllSet, chosen: &[usize]) 
     chosen.iter().filter_map(one).collect()
 }
 
+/// Puts the sheets of large notices first; those of one size stay in walking order.
+pub(super) fn largest_first(printable: &mut [Printable<'_>]) {
+    printable.sort_by_key(|one| {
+        let size = one.drawing.size;
+        std::cmp::Reverse(i64::from(size.width.to_um()) * i64::from(size.height.to_um()))
+    });
+}
+
 /// Gives every notice its sheet and cell.
 pub(super) fn plan(
     printable: &[Printable<'_>],
