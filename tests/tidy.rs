@@ -105,7 +105,7 @@ fn every_file_says_what_it_is_and_is_one_thought() {
 /// Everything that only tests read: the folder `tests`, test files and test modules of the sources.
 fn tests_text() -> String {
     let mut text = String::new();
-    for ending in ["rs", "txt", "csv", "toml", "stdout", "stderr"] {
+    for ending in ["rs", "txt", "csv", "toml", "stdout", "stderr", "codes"] {
         let mut paths = Vec::new();
         files_below(&root().join("tests"), ending, &mut paths);
         for path in paths {
