@@ -27,7 +27,7 @@ mod reading;
 mod setting;
 mod sheets;
 
-pub mod names {
+pub(super) mod names {
     //! Every code by name, for the stages that report it.
     pub use super::deciding::*;
     pub use super::joining::*;
