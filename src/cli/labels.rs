@@ -93,7 +93,7 @@ pub(super) fn fulfil(
     let set = pipeline::set_all(loaded, &typesetter, &sheets);
     let mut findings = [loaded.findings.as_slice(), &set.findings].concat();
     let reporter = Reporter { loaded, set: &set, general, terminal };
-    let Some(selection) = select(&order, loaded, &findings, general)? else {
+    let Some(selection) = select(&order, loaded, &set, general)? else {
         reporter.report(&findings, &Printing::default())?;
         return Err(Failure::Faulty);
     };
@@ -122,20 +122,20 @@ fn refuse_two_results(order: &Order<'_>, general: &General) -> Result<(), Failur
     Ok(())
 }
 
-/// The notices to print; `None` if errors are in the way.
-fn select(
-    order: &Order<'_>,
-    loaded: &Loaded,
-    findings: &[Finding],
-    general: &General,
-) -> Result<Option<Selection>, Failure> {
-    let stopping: Vec<&Finding> = findings.iter().filter(|one| pipeline::stops(one, general.strict)).collect();
-    let attributable = stopping.iter().all(|finding| finding.enclosure.is_some());
-    let in_the_way = if order.leave_out_faulty { !attributable } else { !stopping.is_empty() };
+/// The notices to print; `None` if errors are in the way: any of them, or, where the faulty may be left out, one that
+/// cannot be laid to an enclosure or a notice.
+fn select(order: &Order<'_>, loaded: &Loaded, set: &AllSet, general: &General) -> Result<Option<Selection>, Failure> {
+    let stops = |finding: &&Finding| pipeline::stops(finding, general.strict);
+    let stopping: Vec<&Finding> = loaded.findings.iter().filter(stops).collect();
+    let in_the_way = if order.leave_out_faulty {
+        stopping.iter().any(|finding| finding.enclosure.is_none())
+    } else {
+        !stopping.is_empty() || set.findings.iter().any(|finding| stops(&finding))
+    };
     if in_the_way {
         return Ok(None);
     }
-    selection::select(loaded, order.only, order.subject, &stopping).map(Some)
+    selection::select(loaded, set, order.only, order.subject, &stopping).map(Some)
 }
 
 /// Says what was found and done, in the form asked for.

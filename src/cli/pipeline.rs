@@ -15,8 +15,8 @@ use crate::job::{self, Job};
 use crate::network::{Network, NetworkOptions};
 use crate::notice::{self, Notice, Subject};
 use crate::rules::{self, Decision, Decisions};
-use crate::survey::{self, ReadOptions, Survey};
-use crate::typesetting::{SetNotice, Typesetter};
+use crate::survey::{self, Column, ReadOptions, Survey};
+use crate::typesetting::{Misfit, SetNotice, Typesetter};
 
 /// A survey with everything that follows from it, up to the words.
 pub(super) struct Loaded {
@@ -93,7 +93,7 @@ pub(super) fn set_all(loaded: &Loaded, typesetter: &Typesetter, sheets: &Sheets)
     let notices = results
         .into_iter()
         .zip(&loaded.notices)
-        .map(|(result, notice)| result.map_err(|misfit| findings.push(misfit.finding(notice))).ok())
+        .map(|(result, notice)| result.map_err(|misfit| findings.push(loaded.located(&misfit, notice))).ok())
         .collect();
     AllSet { notices, findings }
 }
@@ -112,6 +112,21 @@ impl Loaded {
         self.notices.iter().filter(move |notice| {
             notice.subject == Subject::Enclosure && Some(notice.designation.as_str()) == designation
         })
+    }
+
+    /// The finding of a notice that cannot be set, at the cell that decides it: its link, or its size.
+    fn located(&self, misfit: &Misfit, notice: &Notice) -> Finding {
+        let finding = misfit.finding(notice);
+        let column = match misfit {
+            Misfit::CodeTooLarge { .. } | Misfit::CodeTooLong { .. } => Column::RecordLink,
+            Misfit::TooLong { .. } => Column::Size,
+            Misfit::MissingGlyph { .. } => Column::Enclosure,
+        };
+        let enclosure = self.survey.enclosures.iter().find(|enclosure| enclosure.designation == notice.designation);
+        match (notice.subject, enclosure.and_then(|enclosure| enclosure.rows.first())) {
+            (Subject::Enclosure, Some(row)) => finding.at(self.survey.place(row.record, column)),
+            (Subject::Enclosure | Subject::Device, _) => finding,
+        }
     }
 
     /// A machine-readable report of the findings.

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use glob::{MatchOptions, Pattern};
 
 use super::failure::Failure;
-use super::pipeline::Loaded;
+use super::pipeline::{AllSet, Loaded};
 use crate::finding::Finding;
 use crate::notice::{Notice, Subject};
 
@@ -19,9 +19,10 @@ pub(super) struct Selection {
     pub left_out: Vec<String>,
 }
 
-/// Chooses the notices that match any of the patterns and are not touched by a finding that stops.
+/// Chooses the notices that match any of the patterns, could be set, and are not touched by a finding that stops.
 pub(super) fn select(
     loaded: &Loaded,
+    set: &AllSet,
     only: &[String],
     subject: Option<Subject>,
     stopping: &[&Finding],
@@ -31,7 +32,8 @@ pub(super) fn select(
     let mut selection = Selection::default();
     for (index, notice) in loaded.notices.iter().enumerate() {
         let wanted = subject.is_none_or(|subject| notice.subject == subject) && matches(notice, &patterns);
-        if wanted && touches(loaded, notice, &faulty) {
+        let unset = set.notices.get(index).is_none_or(Option::is_none);
+        if wanted && (unset || touches(loaded, notice, &faulty)) {
             selection.left_out.push(notice.designation.clone());
         } else if wanted {
             selection.chosen.push(index);
