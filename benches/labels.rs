@@ -1,5 +1,11 @@
 //! The main job, survey to PDF on disk, at growing numbers of notices; and its floor, the same bytes deflated and written.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::disallowed_methods,
+    reason = "a bench that cannot go on stops, and lays its own files"
+)]
+
 use std::ffi::OsString;
 use std::fmt::Write as _;
 use std::io::Write as _;

@@ -8,6 +8,8 @@
 //! What is decided is written by hand. After a deliberate change `REWRITE_DECISIONS=1 cargo test --test decisions`
 //! writes what the rules say now; read every line of the difference before keeping it.
 
+#![cfg(test)]
+
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 

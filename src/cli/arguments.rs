@@ -23,7 +23,7 @@ A notice does not make anything dead. Follow the safe isolation procedure and pr
 
 Exit codes: 0 done, 1 the survey has errors and nothing was written, 2 could not run, 70 a defect of noticewright,
 130 interrupted")]
-pub struct Arguments {
+pub(super) struct Arguments {
     /// What to do.
     #[command(subcommand)]
     pub command: Command,
@@ -34,7 +34,7 @@ pub struct Arguments {
 
 /// Options of every command.
 #[derive(Clone, Debug, Args)]
-pub struct General {
+pub(super) struct General {
     /// Job file; without it, `job.toml` beside the survey is read if there is one
     #[arg(long, global = true, value_name = "FILE")]
     pub job: Option<PathBuf>,
@@ -60,7 +60,7 @@ pub struct General {
 
 /// The form of a report.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum ReportForm {
+pub(super) enum ReportForm {
     /// For people: each finding with its line and what to do
     Text,
     /// One line a finding, for editors and scripts
@@ -71,7 +71,7 @@ pub enum ReportForm {
 
 /// The commands.
 #[derive(Debug, Subcommand)]
-pub enum Command {
+pub(super) enum Command {
     /// Write a starter job and survey with every column explained
     New(New),
     /// Show all findings, and what was decided for every enclosure; writes nothing
@@ -94,7 +94,7 @@ pub enum Command {
 
 /// Arguments of `new`.
 #[derive(Debug, Args)]
-pub struct New {
+pub(super) struct New {
     /// Folder to write to; made if it is not there
     #[arg(value_name = "DIR")]
     pub folder: PathBuf,
@@ -102,7 +102,7 @@ pub struct New {
 
 /// Arguments of `check`.
 #[derive(Debug, Args)]
-pub struct Check {
+pub(super) struct Check {
     /// The survey: CSV, XLSX or ODS; `-` is standard input
     #[arg(value_name = "SURVEY")]
     pub survey: PathBuf,
@@ -111,7 +111,7 @@ pub struct Check {
 /// Arguments of `why`.
 #[derive(Debug, Args)]
 #[command(override_usage = "noticewright why SURVEY ENCLOSURE\n       noticewright why CODE")]
-pub struct Why {
+pub(super) struct Why {
     /// The survey; or the code of a finding, or the name of a rule
     #[arg(value_name = "SURVEY or CODE")]
     pub subject: String,
@@ -122,7 +122,7 @@ pub struct Why {
 
 /// Arguments of `labels`.
 #[derive(Debug, Args)]
-pub struct Labels {
+pub(super) struct Labels {
     /// The survey: CSV, XLSX or ODS; `-` is standard input
     #[arg(value_name = "SURVEY")]
     pub survey: PathBuf,
@@ -160,7 +160,7 @@ pub struct Labels {
 
 /// Which notices are wanted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum SubjectChoice {
+pub(super) enum SubjectChoice {
     /// Notices on enclosures
     Enclosure,
     /// Notices on isolators
@@ -169,7 +169,7 @@ pub enum SubjectChoice {
 
 /// Arguments of `notice`.
 #[derive(Debug, Args)]
-pub struct Notice {
+pub(super) struct Notice {
     /// Designation of the enclosure
     #[arg(value_name = "ENCLOSURE")]
     pub enclosure: String,
@@ -213,7 +213,7 @@ pub struct Notice {
 
 /// Arguments of `sheets`.
 #[derive(Debug, Args)]
-pub struct Sheets {
+pub(super) struct Sheets {
     /// One format, by name or file, to be checked and shown in full
     #[arg(value_name = "NAME")]
     pub name: Option<String>,
@@ -224,7 +224,7 @@ pub struct Sheets {
 
 /// Arguments of `ruler`.
 #[derive(Debug, Args)]
-pub struct Ruler {
+pub(super) struct Ruler {
     /// The PDF to write; `-` is standard output
     #[arg(short, long, value_name = "FILE")]
     pub output: PathBuf,
@@ -238,7 +238,7 @@ pub struct Ruler {
 
 /// Arguments of `completions`.
 #[derive(Debug, Args)]
-pub struct Completions {
+pub(super) struct Completions {
     /// The shell
     #[arg(value_enum)]
     pub shell: clap_complete::Shell,

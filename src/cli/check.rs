@@ -7,11 +7,11 @@ use super::report::json::need_name;
 use super::report::voltages_in_words;
 use super::sizes::Sheets;
 use super::terminal::Terminal;
-use crate::rules::{Decision, Outcome};
+use crate::rules::{Decision, Outcome, Reason};
 use crate::typesetting::Typesetter;
 
 /// Shows what was found and decided.
-pub fn perform(check: &Check, general: &General, terminal: Terminal) -> Result<(), Failure> {
+pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let loaded = pipeline::load(&check.survey, general)?;
     let sheets = Sheets::choose(&[], &loaded)?;
     let set = pipeline::set_all(&loaded, &Typesetter::new(), &sheets);
@@ -57,12 +57,7 @@ fn decisions_as_text(loaded: &Loaded) -> String {
 /// Designation, need, points, voltages, rules.
 fn decision(loaded: &Loaded, decision: &Decision) -> Option<[String; 5]> {
     let enclosure = loaded.survey.enclosures.get(decision.enclosure)?;
-    let rules: Vec<&str> = decision
-        .reasons
-        .iter()
-        .filter(|reason| !matches!(reason.outcome, Outcome::Lifted | Outcome::NotNeeded))
-        .map(|reason| reason.rule.name())
-        .collect();
+    let rules: Vec<String> = decision.reasons.iter().filter_map(rule).collect();
     let points = match decision.points.len() {
         1 => "1 point".to_owned(),
         count => format!("{count} points"),
@@ -76,11 +71,22 @@ fn decision(loaded: &Loaded, decision: &Decision) -> Option<[String; 5]> {
     ])
 }
 
+/// The name of a rule that asks for a notice, with a mark where the survey does not say enough to know.
+fn rule(reason: &Reason) -> Option<String> {
+    let name = reason.rule.name();
+    match reason.outcome {
+        Outcome::Required | Outcome::Advised => Some(name.to_owned()),
+        Outcome::Unknown => Some(format!("{name}?")),
+        Outcome::Lifted | Outcome::NotNeeded => None,
+    }
+}
+
 fn totals(loaded: &Loaded) -> String {
     let decisions = &loaded.decisions.enclosures;
     let count = |needs: &[Outcome]| decisions.iter().filter(|decision| needs.contains(&decision.need)).count();
     format!(
         "{} enclosures: {} required, {} advised, {} unknown, {} not needed on the survey's word; {} isolators to label\n\
+         A rule with `?` is not decided, because the survey does not say enough; `noticewright why SURVEY ENCLOSURE` says what is missing\n\
          Without a description of the supply network it is not proved that opening the isolators leaves nothing live",
         decisions.len(),
         count(&[Outcome::Required]),

@@ -5,7 +5,7 @@ use crate::job::JobFault;
 
 /// The end of a run that did not do what was asked.
 #[derive(Debug)]
-pub enum Failure {
+pub(super) enum Failure {
     /// The survey has errors (or, if asked to be strict, warnings); they were shown, and nothing was written.
     Faulty,
     /// The survey has errors, they were shown, and the rest was written as asked.
@@ -21,23 +21,23 @@ pub enum Failure {
 
 impl Failure {
     /// A run that could not go on.
-    pub fn could_not_run(message: impl Into<String>) -> Self {
+    pub(super) fn could_not_run(message: impl Into<String>) -> Self {
         Self::CouldNotRun { message: message.into(), hint: None }
     }
 
     /// A run that could not go on, and what to do about it.
-    pub fn with_hint(message: impl Into<String>, hint: impl Into<String>) -> Self {
+    pub(super) fn with_hint(message: impl Into<String>, hint: impl Into<String>) -> Self {
         Self::CouldNotRun { message: message.into(), hint: Some(hint.into()) }
     }
 
     /// A job file that is not understood.
-    pub fn job(file: &str, fault: &JobFault) -> Self {
+    pub(super) fn job(file: &str, fault: &JobFault) -> Self {
         let line = fault.line.map(|line| format!(":{line}")).unwrap_or_default();
         Self::could_not_run(format!("{file}{line}: {}", fault.message))
     }
 
     /// The number that the shell sees.
-    pub const fn exit_code(&self) -> u8 {
+    pub(super) const fn exit_code(&self) -> u8 {
         match self {
             Self::Faulty | Self::PartlyWritten => 1,
             Self::CouldNotRun { .. } => 2,
@@ -45,7 +45,7 @@ impl Failure {
     }
 
     /// What standard error shows; nothing where the findings have said it all.
-    pub fn message(&self) -> String {
+    pub(super) fn message(&self) -> String {
         match self {
             Self::Faulty | Self::PartlyWritten => String::new(),
             Self::CouldNotRun { message, hint } => {
@@ -70,7 +70,7 @@ impl From<FileError> for Failure {
 }
 
 /// An error and what caused it, in one line.
-pub fn with_causes(error: &dyn std::error::Error) -> String {
+pub(super) fn with_causes(error: &dyn std::error::Error) -> String {
     let causes = std::iter::successors(error.source(), |cause| cause.source());
     std::iter::once(error.to_string()).chain(causes.map(ToString::to_string)).collect::<Vec<_>>().join(": ")
 }

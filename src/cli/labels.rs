@@ -16,7 +16,7 @@ use crate::sheets::{self, Run};
 use crate::typesetting::Typesetter;
 
 /// What is to be printed of a survey, and where to.
-pub struct Order<'a> {
+pub(super) struct Order<'a> {
     /// Names or files of sheet formats; empty for those of the job.
     pub sheets: &'a [String],
     /// Patterns of designations, areas and numbers; empty for all.
@@ -36,7 +36,7 @@ pub struct Order<'a> {
 }
 
 /// Prints the notices of a survey; with errors nothing is written, unless the faulty enclosures are to be left out.
-pub fn perform(labels: &Labels, general: &General, terminal: Terminal) -> Result<(), Failure> {
+pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let loaded = pipeline::load(&labels.survey, general)?;
     let order = Order {
         sheets: &labels.sheet,
@@ -55,7 +55,7 @@ pub fn perform(labels: &Labels, general: &General, terminal: Terminal) -> Result
 }
 
 /// The run for a printer: its measured error, made good.
-pub fn run_for(job: &Job, printer: Option<&str>) -> Result<Run, Failure> {
+pub(super) fn run_for(job: &Job, printer: Option<&str>) -> Result<Run, Failure> {
     let Some(printer) = printer else { return Ok(Run::default()) };
     let correction = job.correction(printer).ok_or_else(|| {
         let known: Vec<&str> = job.printers.keys().map(String::as_str).collect();
@@ -81,19 +81,25 @@ fn run(labels: &Labels, job: &Job) -> Result<Run, Failure> {
 }
 
 /// Prints what was ordered.
-pub fn fulfil(loaded: &Loaded, mut order: Order<'_>, general: &General, terminal: Terminal) -> Result<(), Failure> {
+pub(super) fn fulfil(
+    loaded: &Loaded,
+    mut order: Order<'_>,
+    general: &General,
+    terminal: Terminal,
+) -> Result<(), Failure> {
     refuse_two_results(&order, general)?;
     let sheets = Sheets::choose(order.sheets, loaded)?;
     let typesetter = Typesetter::new();
     let set = pipeline::set_all(loaded, &typesetter, &sheets);
     let mut findings = [loaded.findings.as_slice(), &set.findings].concat();
     let reporter = Reporter { loaded, set: &set, general, terminal };
-    let Some(selection) = select(&order, loaded, &findings, general)? else {
+    let Some(selection) = select(&order, loaded, &set, general)? else {
         reporter.report(&findings, &Printing::default())?;
         return Err(Failure::Faulty);
     };
     order.run.left_out.clone_from(&selection.left_out);
-    let printable = printing::printable(loaded, &set, &selection.chosen);
+    let mut printable = printing::printable(loaded, &set, &selection.chosen);
+    printing::largest_first(&mut printable);
     let (plan, of_plan) = printing::plan(&printable, &sheets.formats, order.run, &loaded.job.limits())?;
     findings.extend(of_plan);
     if selection.left_out.is_empty() && pipeline::judge(&findings, general.strict).is_err() {
@@ -116,19 +122,20 @@ fn refuse_two_results(order: &Order<'_>, general: &General) -> Result<(), Failur
     Ok(())
 }
 
-/// The notices to print; `None` if errors are in the way.
-fn select(
-    order: &Order<'_>,
-    loaded: &Loaded,
-    findings: &[Finding],
-    general: &General,
-) -> Result<Option<Selection>, Failure> {
-    let stopping: Vec<&Finding> = findings.iter().filter(|one| pipeline::stops(one, general.strict)).collect();
-    let attributable = stopping.iter().all(|finding| finding.enclosure.is_some());
-    if !stopping.is_empty() && !(order.leave_out_faulty && attributable) {
+/// The notices to print; `None` if errors are in the way: any of them, or, where the faulty may be left out, one that
+/// cannot be laid to an enclosure or a notice.
+fn select(order: &Order<'_>, loaded: &Loaded, set: &AllSet, general: &General) -> Result<Option<Selection>, Failure> {
+    let stops = |finding: &&Finding| pipeline::stops(finding, general.strict);
+    let stopping: Vec<&Finding> = loaded.findings.iter().filter(stops).collect();
+    let in_the_way = if order.leave_out_faulty {
+        stopping.iter().any(|finding| finding.enclosure.is_none())
+    } else {
+        !stopping.is_empty() || set.findings.iter().any(|finding| stops(&finding))
+    };
+    if in_the_way {
         return Ok(None);
     }
-    selection::select(loaded, order.only, order.subject, &stopping).map(Some)
+    selection::select(loaded, set, order.only, order.subject, &stopping).map(Some)
 }
 
 /// Says what was found and done, in the form asked for.

@@ -12,7 +12,7 @@ use crate::job::{self, Job};
 use crate::wording::{MessageFile, Wording};
 
 /// The wording of a job, with the message files that it names.
-pub fn wording(job: &Job, folder: &Path) -> Result<(Wording, Vec<Finding>), Failure> {
+pub(super) fn wording(job: &Job, folder: &Path) -> Result<(Wording, Vec<Finding>), Failure> {
     let mut files = Vec::new();
     for (language, name) in &job.notices.messages {
         files.push((language.as_str(), name.as_str(), files::read_text(&folder.join(name), job::LARGEST_FILE)?));
@@ -26,7 +26,7 @@ pub fn wording(job: &Job, folder: &Path) -> Result<(Wording, Vec<Finding>), Fail
 }
 
 /// An encoding by any of the names that the Encoding Standard gives it.
-pub fn encoding(name: &str) -> Result<&'static Encoding, Failure> {
+pub(super) fn encoding(name: &str) -> Result<&'static Encoding, Failure> {
     Encoding::for_label(name.as_bytes()).ok_or_else(|| {
         Failure::with_hint(
             format!("no encoding is called `{name}`"),

@@ -17,7 +17,7 @@ const STARTER: [(&str, &str); 3] = [
 ];
 
 /// Writes the starter files into a folder: all of them, or none.
-pub fn perform(new: &New, general: &General, terminal: Terminal) -> Result<(), Failure> {
+pub(super) fn perform(new: &New, general: &General, terminal: Terminal) -> Result<(), Failure> {
     files::make_folder(&new.folder)?;
     let paths = STARTER.map(|(name, _)| new.folder.join(name));
     let mut outputs = Outputs::check(&paths, None, general)?;

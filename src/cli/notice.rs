@@ -12,7 +12,7 @@ use crate::survey::Column;
 const NAME: &str = "command line";
 
 /// Makes one notice, and says that it was not checked against a survey.
-pub fn perform(notice: &Notice, general: &General, terminal: Terminal) -> Result<(), Failure> {
+pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let (mut job, folder) = pipeline::load_job(None, general)?;
     if let Some(site) = &notice.site {
         job.job.site.clone_from(site);

@@ -15,11 +15,11 @@ use crate::job::{self, Job};
 use crate::network::{Network, NetworkOptions};
 use crate::notice::{self, Notice, Subject};
 use crate::rules::{self, Decision, Decisions};
-use crate::survey::{self, ReadOptions, Survey};
-use crate::typesetting::{SetNotice, Typesetter};
+use crate::survey::{self, Column, ReadOptions, Survey};
+use crate::typesetting::{Misfit, SetNotice, Typesetter};
 
 /// A survey with everything that follows from it, up to the words.
-pub struct Loaded {
+pub(super) struct Loaded {
     /// What holds for the whole run, and the folder from which its paths are read.
     pub job: Job,
     /// The folder of the job file.
@@ -35,7 +35,7 @@ pub struct Loaded {
 }
 
 /// Reads a survey and its job, and decides and words everything.
-pub fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
+pub(super) fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
     let (job, job_folder) = load_job(path.parent(), general)?;
     let bytes = files::read(path, job.limits().file_bytes)?;
     let name = path.display().to_string();
@@ -43,7 +43,13 @@ pub fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
 }
 
 /// Decides and words the bytes of a survey that goes by `name`.
-pub fn decide(bytes: &[u8], name: &str, general: &General, job: Job, job_folder: PathBuf) -> Result<Loaded, Failure> {
+pub(super) fn decide(
+    bytes: &[u8],
+    name: &str,
+    general: &General,
+    job: Job,
+    job_folder: PathBuf,
+) -> Result<Loaded, Failure> {
     let reading = survey::read(bytes, &read_options(name, &job, general)?);
     let (network, of_network) = Network::from_survey(&reading.survey, &NetworkOptions::default());
     let (decisions, of_rules) = rules::decide(&reading.survey, &network, &job.rule_options());
@@ -54,7 +60,7 @@ pub fn decide(bytes: &[u8], name: &str, general: &General, job: Job, job_folder:
 }
 
 /// The job file that was named, or the one beside the survey, or the usual job.
-pub fn load_job(beside: Option<&Path>, general: &General) -> Result<(Job, PathBuf), Failure> {
+pub(super) fn load_job(beside: Option<&Path>, general: &General) -> Result<(Job, PathBuf), Failure> {
     let usual = beside.map(|folder| folder.join("job.toml")).filter(|path| files::exists(path));
     let Some(path) = general.job.clone().or(usual) else {
         return Ok((Job::default(), beside.unwrap_or(Path::new("")).to_owned()));
@@ -71,7 +77,7 @@ fn read_options(name: &str, job: &Job, general: &General) -> Result<ReadOptions,
 }
 
 /// The notices once set.
-pub struct AllSet {
+pub(super) struct AllSet {
     /// In the order of the notices; `None` where one cannot be set.
     pub notices: Vec<Option<SetNotice>>,
     /// Why some cannot be set.
@@ -79,7 +85,7 @@ pub struct AllSet {
 }
 
 /// Sets every notice at the first size that is large enough, on as many threads as there are.
-pub fn set_all(loaded: &Loaded, typesetter: &Typesetter, sheets: &Sheets) -> AllSet {
+pub(super) fn set_all(loaded: &Loaded, typesetter: &Typesetter, sheets: &Sheets) -> AllSet {
     let floor = loaded.job.letter_floor();
     let set_one = |notice: &Notice| typesetter.set(notice, sheets.sizes(notice.subject), floor);
     let results: Vec<_> = loaded.notices.par_iter().map(set_one).collect();
@@ -87,20 +93,20 @@ pub fn set_all(loaded: &Loaded, typesetter: &Typesetter, sheets: &Sheets) -> All
     let notices = results
         .into_iter()
         .zip(&loaded.notices)
-        .map(|(result, notice)| result.map_err(|misfit| findings.push(misfit.finding(notice))).ok())
+        .map(|(result, notice)| result.map_err(|misfit| findings.push(loaded.located(&misfit, notice))).ok())
         .collect();
     AllSet { notices, findings }
 }
 
 impl Loaded {
     /// What was decided for an enclosure by its designation.
-    pub fn decision(&self, designation: &str) -> Option<&Decision> {
+    pub(super) fn decision(&self, designation: &str) -> Option<&Decision> {
         let index = self.survey.enclosures.iter().position(|enclosure| enclosure.designation == designation)?;
         self.decisions.enclosures.iter().find(|decision| decision.enclosure == index)
     }
 
     /// The notices of one enclosure.
-    pub fn notices_of(&self, decision: &Decision) -> impl Iterator<Item = &Notice> {
+    pub(super) fn notices_of(&self, decision: &Decision) -> impl Iterator<Item = &Notice> {
         let designation =
             self.survey.enclosures.get(decision.enclosure).map(|enclosure| enclosure.designation.as_str());
         self.notices.iter().filter(move |notice| {
@@ -108,14 +114,29 @@ impl Loaded {
         })
     }
 
+    /// The finding of a notice that cannot be set, at the cell that decides it: its link, or its size.
+    fn located(&self, misfit: &Misfit, notice: &Notice) -> Finding {
+        let finding = misfit.finding(notice);
+        let column = match misfit {
+            Misfit::CodeTooLarge { .. } | Misfit::CodeTooLong { .. } => Column::RecordLink,
+            Misfit::TooLong { .. } => Column::Size,
+            Misfit::MissingGlyph { .. } => Column::Enclosure,
+        };
+        let enclosure = self.survey.enclosures.iter().find(|enclosure| enclosure.designation == notice.designation);
+        match (notice.subject, enclosure.and_then(|enclosure| enclosure.rows.first())) {
+            (Subject::Enclosure, Some(row)) => finding.at(self.survey.place(row.record, column)),
+            (Subject::Enclosure | Subject::Device, _) => finding,
+        }
+    }
+
     /// A machine-readable report of the findings.
-    pub fn json<'a>(&'a self, findings: &'a [Finding]) -> Report<'a> {
+    pub(super) fn json<'a>(&'a self, findings: &'a [Finding]) -> Report<'a> {
         Report::new(&self.job.job.edition, findings)
     }
 }
 
 /// The findings in the form of a report; as JSON they are part of a whole.
-pub fn render_findings(findings: &[Finding], form: ReportForm, colour: bool) -> String {
+pub(super) fn render_findings(findings: &[Finding], form: ReportForm, colour: bool) -> String {
     match form {
         ReportForm::Text => report::text::render(findings, colour),
         ReportForm::Short => report::short::render(findings),
@@ -124,7 +145,7 @@ pub fn render_findings(findings: &[Finding], form: ReportForm, colour: bool) -> 
 }
 
 /// Whether a finding stops the run.
-pub fn stops(finding: &Finding, strict: bool) -> bool {
+pub(super) fn stops(finding: &Finding, strict: bool) -> bool {
     match finding.severity() {
         Severity::Error => true,
         Severity::Warning => strict,
@@ -133,12 +154,12 @@ pub fn stops(finding: &Finding, strict: bool) -> bool {
 }
 
 /// The end of a run that only looks.
-pub fn judge(findings: &[Finding], strict: bool) -> Result<(), Failure> {
+pub(super) fn judge(findings: &[Finding], strict: bool) -> Result<(), Failure> {
     if findings.iter().any(|finding| stops(finding, strict)) { Err(Failure::Faulty) } else { Ok(()) }
 }
 
 /// The known name that is plainly meant by a misspelt one.
-pub fn nearest<'a>(name: &str, known: &[&'a str]) -> Option<&'a str> {
+pub(super) fn nearest<'a>(name: &str, known: &[&'a str]) -> Option<&'a str> {
     let folded = name.to_lowercase();
     known
         .iter()

@@ -23,7 +23,7 @@ use crate::writers::pdf::PdfWriter;
 use crate::writers::svg;
 
 /// One notice that goes onto a sheet.
-pub struct Printable<'a> {
+pub(super) struct Printable<'a> {
     /// Its place in the list of all notices.
     pub index: usize,
     /// Its words.
@@ -34,7 +34,7 @@ pub struct Printable<'a> {
 
 /// What was printed.
 #[derive(Debug, Default)]
-pub struct Printing {
+pub(super) struct Printing {
     /// The files written.
     pub outputs: Vec<OutputEntry>,
     /// Where each notice lies first, by its place in the list of all notices.
@@ -43,7 +43,7 @@ pub struct Printing {
 }
 
 /// The chosen notices that could be set, in the order of the choice.
-pub fn printable<'a>(loaded: &'a Loaded, set: &AllSet, chosen: &[usize]) -> Vec<Printable<'a>> {
+pub(super) fn printable<'a>(loaded: &'a Loaded, set: &AllSet, chosen: &[usize]) -> Vec<Printable<'a>> {
     let one = |&index: &usize| {
         let drawing = Arc::new(set.notices.get(index)?.as_ref()?.drawing.clone());
         Some(Printable { index, notice: loaded.notices.get(index)?, drawing })
@@ -51,8 +51,16 @@ pub fn printable<'a>(loaded: &'a Loaded, set: &AllSet, chosen: &[usize]) -> Vec<
     chosen.iter().filter_map(one).collect()
 }
 
+/// Puts the sheets of large notices first; those of one size stay in walking order.
+pub(super) fn largest_first(printable: &mut [Printable<'_>]) {
+    printable.sort_by_key(|one| {
+        let size = one.drawing.size;
+        std::cmp::Reverse(i64::from(size.width.to_um()) * i64::from(size.height.to_um()))
+    });
+}
+
 /// Gives every notice its sheet and cell.
-pub fn plan(
+pub(super) fn plan(
     printable: &[Printable<'_>],
     formats: &Formats,
     run: Run,
@@ -66,7 +74,7 @@ pub fn plan(
 }
 
 /// What every document of a run is made with.
-pub struct Press<'a> {
+pub(super) struct Press<'a> {
     /// What the documents say about themselves.
     pub job: &'a Job,
     /// For the text in the margins.
@@ -79,7 +87,7 @@ pub struct Press<'a> {
 
 impl Press<'_> {
     /// Writes one document for each paper, and the drawings if a folder is given: all of them, or none.
-    pub fn print(
+    pub(super) fn print(
         &self,
         plan: &Plan,
         printable: &[Printable<'_>],
@@ -173,7 +181,7 @@ fn places(plan: &Plan, printable: &[Printable<'_>]) -> BTreeMap<usize, Printed> 
 
 impl Printing {
     /// What was made, and how it is printed.
-    pub fn summary(&self) -> String {
+    pub(super) fn summary(&self) -> String {
         let mut text = String::new();
         for output in self.outputs.iter().filter(|output| output.pages > 0) {
             let plural = |count: usize, word: &str| format!("{count} {word}{}", if count == 1 { "" } else { "s" });

@@ -11,7 +11,7 @@ use crate::typesetting::Typesetter;
 use crate::writers::pdf::{DocumentInfo, PdfWriter, encode};
 
 /// Writes the page, with a printer's correction applied if it is named.
-pub fn perform(arguments: &Ruler, general: &General, terminal: Terminal) -> Result<(), Failure> {
+pub(super) fn perform(arguments: &Ruler, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let (job, _) = pipeline::load_job(None, general)?;
     let Some(paper) = sheets::parse_size(&arguments.paper) else {
         let message = format!("`{}` is not a size of paper", arguments.paper);

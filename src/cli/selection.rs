@@ -6,22 +6,23 @@ use std::collections::BTreeSet;
 use glob::{MatchOptions, Pattern};
 
 use super::failure::Failure;
-use super::pipeline::Loaded;
+use super::pipeline::{AllSet, Loaded};
 use crate::finding::Finding;
 use crate::notice::{Notice, Subject};
 
 /// The notices of one run.
 #[derive(Debug, Default)]
-pub struct Selection {
+pub(super) struct Selection {
     /// Their places in the list of all notices, in walking order: area, then designation, then position.
     pub chosen: Vec<usize>,
     /// Designations of the enclosures, and of the isolators that name one of them, left out because of errors.
     pub left_out: Vec<String>,
 }
 
-/// Chooses the notices that match any of the patterns and are not touched by a finding that stops.
-pub fn select(
+/// Chooses the notices that match any of the patterns, could be set, and are not touched by a finding that stops.
+pub(super) fn select(
     loaded: &Loaded,
+    set: &AllSet,
     only: &[String],
     subject: Option<Subject>,
     stopping: &[&Finding],
@@ -31,7 +32,8 @@ pub fn select(
     let mut selection = Selection::default();
     for (index, notice) in loaded.notices.iter().enumerate() {
         let wanted = subject.is_none_or(|subject| notice.subject == subject) && matches(notice, &patterns);
-        if wanted && touches(loaded, notice, &faulty) {
+        let unset = set.notices.get(index).is_none_or(Option::is_none);
+        if wanted && (unset || touches(loaded, notice, &faulty)) {
             selection.left_out.push(notice.designation.clone());
         } else if wanted {
             selection.chosen.push(index);

@@ -14,7 +14,7 @@ use crate::typesetting::Typesetter;
 use crate::writers::pdf::{DocumentInfo, PdfWriter, encode};
 
 /// Lists the formats, or shows one.
-pub fn perform(arguments: &Sheets, general: &General, terminal: Terminal) -> Result<(), Failure> {
+pub(super) fn perform(arguments: &Sheets, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let (job, folder) = pipeline::load_job(None, general)?;
     let Some(name) = &arguments.name else {
         return Ok(terminal.print(&list(&job.sheets.values().cloned().collect::<Vec<_>>(), &folder, &job)?)?);

@@ -14,7 +14,7 @@ use crate::notice::Subject;
 use crate::sheets::{self, Formats, SheetFormat};
 
 /// The sheet formats of a run and the sizes that they offer.
-pub struct Sheets {
+pub(super) struct Sheets {
     /// Which format serves which size.
     pub formats: Formats,
     enclosures: Vec<Size>,
@@ -32,12 +32,12 @@ const fn iso(width: i32, height: i32) -> Size {
 
 impl Sheets {
     /// The formats named on the command line, or those of the job with the usual ones behind them.
-    pub fn choose(named: &[String], loaded: &Loaded) -> Result<Self, Failure> {
+    pub(super) fn choose(named: &[String], loaded: &Loaded) -> Result<Self, Failure> {
         if named.is_empty() { Self::of_job(loaded) } else { Self::named(named, loaded) }
     }
 
     /// The sizes that a notice may have, smallest first.
-    pub fn sizes(&self, subject: Subject) -> &[Size] {
+    pub(super) fn sizes(&self, subject: Subject) -> &[Size] {
         match subject {
             Subject::Enclosure => &self.enclosures,
             Subject::Device => &self.devices,
@@ -89,7 +89,7 @@ fn sort(sizes: &mut Vec<Size>) {
 }
 
 /// A format by the name of a built-in one, else by the path of a file in the same form.
-pub fn format(name: &str, folder: &Path, job: &Job) -> Result<Arc<SheetFormat>, Failure> {
+pub(super) fn format(name: &str, folder: &Path, job: &Job) -> Result<Arc<SheetFormat>, Failure> {
     if let Some(format) = sheets::find(name) {
         return Ok(format);
     }

@@ -6,7 +6,7 @@ use super::arguments::General;
 
 /// Where a run speaks to a person.
 #[derive(Clone, Copy, Debug)]
-pub struct Terminal {
+pub(super) struct Terminal {
     quiet: bool,
     colour: Colour,
 }
@@ -20,7 +20,7 @@ struct Colour {
 impl Terminal {
     /// Decides on colour and quiet from the options and the environment.
     #[must_use]
-    pub fn new(general: &General) -> Self {
+    pub(super) fn new(general: &General) -> Self {
         let wanted = !general.no_color && environment_allows_colour();
         Self {
             quiet: general.quiet,
@@ -33,13 +33,13 @@ impl Terminal {
 
     /// Whether results may be coloured.
     #[must_use]
-    pub const fn output_colour(self) -> bool {
+    pub(super) const fn output_colour(self) -> bool {
         self.colour.output
     }
 
     /// Whether messages may be coloured.
     #[must_use]
-    pub const fn message_colour(self) -> bool {
+    pub(super) const fn message_colour(self) -> bool {
         self.colour.messages
     }
 
@@ -47,18 +47,18 @@ impl Terminal {
     ///
     /// # Errors
     /// The stream's own error; a closed pipe is none, since the reader has seen enough.
-    pub fn print(self, text: &str) -> io::Result<()> {
+    pub(super) fn print(self, text: &str) -> io::Result<()> {
         pipe_may_close(io::stdout().lock().write_all(text.as_bytes()))
     }
 
     /// Writes findings and errors to standard error, quiet or not.
-    pub fn complain(self, text: &str) {
+    pub(super) fn complain(self, text: &str) {
         // Nobody is left to be told if the message stream itself fails.
         let _ = io::stderr().lock().write_all(text.as_bytes());
     }
 
     /// Writes a message to standard error unless the run is quiet.
-    pub fn say(self, text: &str) {
+    pub(super) fn say(self, text: &str) {
         if !self.quiet {
             self.complain(text);
         }

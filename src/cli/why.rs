@@ -13,7 +13,7 @@ use crate::finding;
 use crate::rules::{Decision, PointOfIsolation, Reason, Rule};
 
 /// Explains an enclosure of a survey, or a code.
-pub fn perform(why: &Why, general: &General, terminal: Terminal) -> Result<(), Failure> {
+pub(super) fn perform(why: &Why, general: &General, terminal: Terminal) -> Result<(), Failure> {
     match &why.enclosure {
         Some(enclosure) => explain_enclosure(&why.subject, enclosure, general, terminal),
         None => Ok(terminal.print(&explain_code(&why.subject)?)?),

@@ -141,7 +141,8 @@ fn apart(
         (Some(value), _) => Some(Between { value, bound: false, apart, rows }),
         (None, Current::Ac) => {
             let value = between_lines_of(one.to_earth)?;
-            let is_certain = one_board && said;
+            // Another line than the first shows that the system has three.
+            let is_certain = (one_board && said) || one.lines.union(other.lines).has_further_line();
             Some(Between { value, bound: !is_certain, apart, rows })
         }
         (None, Current::Dc) => sum(apart),

@@ -104,7 +104,16 @@ impl<'a> Joining<'a> {
         for (cell, column) in cells {
             let Some(Isolation::By(named)) = cell else { continue };
             for device in named.iter().filter(|device| device.location.is_empty()) {
-                self.findings.push(without_location(device, row).at_row(self.survey, said, column));
+                let finding = without_location(device, row).at_row(self.survey, said, column);
+                // A cell that is filled, and a needed column that is missing, have been reported already.
+                let is_reported = finding.place.as_ref().is_some_and(|place| {
+                    let is_missing = place.column_name.is_empty();
+                    is_missing && column == Column::IsolatorLocation
+                        || !is_missing && place.cell.contains(char::is_alphanumeric)
+                });
+                if !is_reported {
+                    self.findings.push(finding);
+                }
             }
         }
     }

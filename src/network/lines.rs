@@ -32,6 +32,12 @@ impl Lines {
         self.0 & bit(Conductor::N) != 0
     }
 
+    /// True where line 2 or line 3 is among them.
+    #[must_use]
+    pub const fn has_further_line(self) -> bool {
+        self.0 & (bit(Conductor::L2) | bit(Conductor::L3)) != 0
+    }
+
     /// True where a pole of a d.c. system is among them.
     #[must_use]
     pub const fn has_pole(self) -> bool {

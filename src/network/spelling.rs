@@ -105,15 +105,26 @@ fn same_words(text: &str, phrase: &str) -> bool {
 }
 
 /// Whether a location lies in the enclosure with this designation: it names it, and does not say beside it.
+///
+/// The area of the enclosure is left aside, so that the isolator in the intake room is not taken to be inside the
+/// enclosure `INTAKE`.
 #[must_use]
-pub fn is_inside(location: &str, designation: &str) -> bool {
+pub fn is_inside(location: &str, area: Option<&str>, designation: &str) -> bool {
     if is_here(location) {
         return true;
     }
+    let location = area.map_or(location, |area| without_area(location, area));
     before_mention(location, designation).is_some_and(|before| {
         let last_part = before.rsplit([',', ';']).next().unwrap_or(before);
         !has_word(last_part, &BESIDE)
     })
+}
+
+fn without_area<'a>(location: &'a str, area: &str) -> &'a str {
+    match location.split_at_checked(area.len()) {
+        Some((start, rest)) if start.eq_ignore_ascii_case(area) && starts_word(rest) => rest,
+        Some(_) | None => location,
+    }
 }
 
 /// The text before the first whole mention of a designation.
@@ -189,12 +200,21 @@ mod tests {
 
     #[test]
     fn beside_is_not_inside() {
-        assert!(is_inside("in CH3-JB2", "CH3-JB2"));
-        assert!(is_inside("CH3-JB2", "CH3-JB2"));
-        assert!(is_inside("left of the aisle, CH3-JB2", "CH3-JB2"));
-        assert!(!is_inside("beside CH3-JB2", "CH3-JB2"));
-        assert!(!is_inside("to the left of CH3-JB2", "CH3-JB2"));
-        assert!(is_inside("inside", "CH3-JB2"));
-        assert!(!is_inside("inside the plant room", "CH3-JB2"));
+        let inside = |location| is_inside(location, None, "CH3-JB2");
+        assert!(inside("in CH3-JB2"));
+        assert!(inside("CH3-JB2"));
+        assert!(inside("left of the aisle, CH3-JB2"));
+        assert!(!inside("beside CH3-JB2"));
+        assert!(!inside("to the left of CH3-JB2"));
+        assert!(inside("inside"));
+        assert!(!inside("inside the plant room"));
+    }
+
+    #[test]
+    fn the_room_is_not_the_enclosure() {
+        assert!(!is_inside("Intake room", Some("Intake room"), "INTAKE"));
+        assert!(is_inside("Intake room, INTAKE", Some("Intake room"), "INTAKE"));
+        assert!(is_inside("Intake room", None, "INTAKE"));
+        assert!(is_inside("DB-C", Some("DB"), "DB-C"));
     }
 }

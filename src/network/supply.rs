@@ -84,7 +84,7 @@ impl Nature {
 
     fn of_name(name: &str) -> Self {
         const NAMES: [(&[&str], Nature); 5] = [
-            (&["generator", "gen", "genset", "generators"], Nature::Generator),
+            (&["generator", "gen", "genset", "generators", "diesel", "dg"], Nature::Generator),
             (&["ups", "uninterruptible"], Nature::Ups),
             (&["solar", "pv", "photovoltaic"], Nature::Solar),
             (&["battery", "batteries"], Nature::Battery),

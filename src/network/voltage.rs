@@ -289,6 +289,9 @@ fn tenths(volts: f64) -> Volts {
 /// Rounding a figure to the nearest whole volt is no understatement.
 const ROUNDING_MILLIVOLTS: u32 = 500;
 
+/// Rounding a figure up to the next whole volt is no other voltage.
+const ROUNDING_UP_MILLIVOLTS: u32 = 1_000;
+
 fn compare(declared: Option<Volts>, computed: &Computed, current: Current, tolerance_percent: u32) -> Agreement {
     let Some(declared) = declared.map(Volts::to_milli) else { return Agreement::NotDeclared };
     let lowest = computed.at_least.filter(|_| computed.to_earth.is_none());
@@ -302,7 +305,7 @@ fn compare(declared: Option<Volts>, computed: &Computed, current: Current, toler
     if computed.to_earth.is_none() {
         return Agreement::NotComputed;
     }
-    if declared < by_rule.saturating_add(ROUNDING_MILLIVOLTS) {
+    if declared < by_rule.saturating_add(ROUNDING_UP_MILLIVOLTS) {
         return Agreement::Agrees;
     }
     let ceiling = u64::from(by_rule) * u64::from(100 + tolerance_percent) / 100;

@@ -1,5 +1,7 @@
 //! Decisions into notices: one for each position of an enclosure that needs one, and one for each isolator.
 
+use rayon::prelude::*;
+
 use super::device::device_notice;
 use super::enclosure::EnclosureNotice;
 use super::fingerprint::fingerprint;
@@ -78,9 +80,10 @@ pub fn compose(
     options: &NoticeOptions,
 ) -> (Vec<Notice>, Vec<Finding>) {
     let composer = Composer { survey, decisions, wording, options };
+    let enclosures = (0..decisions.enclosures.len()).into_par_iter().map(|index| composer.enclosure(index));
+    let devices = (0..decisions.devices.len()).into_par_iter().map(|index| composer.device(index));
     let (mut notices, mut findings) = (Vec::new(), options.findings());
-    let enclosures = (0..decisions.enclosures.len()).map(|index| composer.enclosure(index));
-    for (composed, found) in enclosures.chain((0..decisions.devices.len()).map(|index| composer.device(index))) {
+    for (composed, found) in enclosures.chain(devices).collect::<Vec<_>>() {
         notices.extend(composed);
         findings.extend(found);
     }

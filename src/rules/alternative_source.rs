@@ -22,7 +22,7 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
     let statement = || Statement::AlternativeSource { sources: sources.clone() };
     match (sources.len() >= 2, role) {
         (true, Some(role)) => {
-            let because = format!("this is {} of an installation with the sources {listed}", in_words(role));
+            let because = format!("this is {}, and the installation has the sources {listed}", in_words(role));
             Answer::required(because).says([statement()])
         }
         (_, None) if case.installation.has_roles => {
@@ -48,5 +48,34 @@ const fn in_words(role: Role) -> &'static str {
         Role::Meter => "a meter",
         Role::Board => "a board where sources meet",
         Role::IsolatingPoint => "a point of isolation",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::rules::testing::{PLAIN, outcome};
+    use crate::rules::{Outcome, Rule};
+
+    const RULE: Rule = Rule::AlternativeSource;
+
+    fn at(role: &str, other_source: &str) -> Outcome {
+        let other = PLAIN.replace("E1", "E2").replace("mains", other_source);
+        outcome(RULE, "role", &[&format!("{PLAIN},{role}"), &format!("{other},")])
+    }
+
+    #[test]
+    fn two_sources_are_named_at_each_role() {
+        for role in ["origin", "meter", "board", "isolating-point"] {
+            assert_eq!(at(role, "solar"), Outcome::Required);
+            assert_eq!(at(role, "mains"), Outcome::NotNeeded);
+        }
+    }
+
+    #[test]
+    fn no_roles_and_blank_sources_are_unknown() {
+        assert_eq!(at("", "solar"), Outcome::Unknown);
+        assert_eq!(at("origin", ""), Outcome::Unknown);
+        assert_eq!(at("", ""), Outcome::Unknown);
+        assert_eq!(at("", "mains"), Outcome::NotNeeded);
     }
 }

@@ -77,6 +77,40 @@ fn designation_in(text: &str) -> Option<String> {
 
 /// The UPS to which an enclosure belongs: the one whose output is there too, or itself.
 fn name_of(enclosure: &Enclosure) -> String {
-    let beside = enclosure.rows.iter().filter_map(|row| row.fed_from.as_deref()).find(|from| tells_ups(from));
+    let outputs = enclosure.rows.iter().filter(|row| row.source.as_ref().map(Nature::of) == Some(Nature::Ups));
+    let beside = outputs.filter_map(|row| row.fed_from.as_deref()).find(|from| tells_ups(from));
     beside.unwrap_or(&enclosure.designation).to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::rules::testing::{PLAIN, decided, outcome};
+    use crate::rules::{Outcome, Rule};
+
+    const RULE: Rule = Rule::BackFeed;
+
+    #[test]
+    fn a_circuit_that_feeds_a_ups() {
+        let serving = |what: &str| outcome(RULE, "serves", &[&format!("{PLAIN},{what}")]);
+        assert_eq!(serving("rectifier of UPS-1"), Outcome::Required);
+        assert_eq!(serving("UPS room lighting"), Outcome::NotNeeded);
+        assert_eq!(serving("upstand heater"), Outcome::NotNeeded);
+    }
+
+    #[test]
+    fn the_isolators_upstream_of_a_ups_carry_it() {
+        let at = |place: &str| {
+            let row = PLAIN.replace("E1", "UPS-1").replace("Board C", place);
+            decided("", &[&row]).0.devices[0].back_feed.clone()
+        };
+        assert_eq!(at("Board C"), ["UPS-1"]);
+        assert_eq!(at("inside UPS-1"), [""; 0]);
+    }
+
+    #[test]
+    fn a_ups_whose_input_nobody_names_is_unknown_beside_other_circuits() {
+        let ups = "E1,U/1,UPS-1,ups,230,L1 N,TN-S,230,QU1,Comms room,1+N,padlock";
+        assert_eq!(outcome(RULE, "", &[ups, PLAIN]), Outcome::Unknown);
+        assert_eq!(outcome(RULE, "", &[ups]), Outcome::NotNeeded);
+    }
 }

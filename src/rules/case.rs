@@ -119,6 +119,11 @@ impl<'a> Case<'a> {
         Some(format!("incoming terminals of {}", self.device_name(*device)))
     }
 
+    /// A row that says it is not known what stays live.
+    pub(super) fn may_stay_live(&self) -> Option<&'a Row> {
+        self.enclosure.rows.iter().find(|row| row.not_known.contains(&Column::LiveAfter))
+    }
+
     /// The interlock that covers every row.
     pub(super) fn covering_interlock(&self) -> Option<&'a Interlock> {
         let first = self.ways.first()?.interlock?;
@@ -178,8 +183,9 @@ impl<'a> Case<'a> {
     }
 }
 
-fn is_inside(location: &str, enclosure: &Enclosure) -> bool {
-    spelling::is_inside(location, &enclosure.designation)
+/// Whether a device at this location stands in the enclosure itself.
+pub(super) fn is_inside(location: &str, enclosure: &Enclosure) -> bool {
+    spelling::is_inside(location, enclosure.area.as_deref(), &enclosure.designation)
 }
 
 /// What the survey says stays live; a cell that only says "nothing" says nothing.

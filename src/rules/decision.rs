@@ -21,6 +21,29 @@ pub enum Outcome {
     Required,
 }
 
+impl Outcome {
+    /// The name in reports.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::NotNeeded => "not-needed",
+            Self::Lifted => "lifted",
+            Self::Advised => "advised",
+            Self::Unknown => "unknown",
+            Self::Required => "required",
+        }
+    }
+
+    /// Whether a notice is printed.
+    #[must_use]
+    pub const fn prints(self) -> bool {
+        match self {
+            Self::NotNeeded | Self::Lifted => false,
+            Self::Advised | Self::Unknown | Self::Required => true,
+        }
+    }
+}
+
 /// One rule's answer.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Reason {

@@ -10,11 +10,12 @@
 
 use super::Rule;
 use super::back_feed::{fed_ups, is_ups};
+use super::case::is_inside;
 use super::decision::{DeviceDecision, Disconnects, Outcome, Reason};
 use super::installation::Installation;
 use super::phrases::list;
 use crate::length::Length;
-use crate::network::{Device, DeviceId, EnclosureId, Isolated, Network, Way, spelling};
+use crate::network::{Device, DeviceId, EnclosureId, Isolated, Network, Way};
 use crate::survey::value::InterlockKind;
 use crate::survey::{Enclosure, Row, Survey};
 
@@ -104,7 +105,7 @@ fn gather(serving: &Serving<'_>, installation: &Installation, gathered: &mut [Ga
                 facts.isolates_source |= isolates_source && is_own;
                 facts.not_obvious |= enclosure.purpose_obvious.is_none();
                 let location = network.device(*id).map_or("", |device| device.location.as_str());
-                let stands_here = spelling::is_inside(location, &enclosure.designation);
+                let stands_here = is_inside(location, enclosure);
                 if stands_here {
                     facts.reading_distance = facts.reading_distance.max(enclosure.reading_distance);
                 }
@@ -174,4 +175,56 @@ fn reasons(device: &Device, facts: &Gathered, installation: &Installation) -> Ve
         reasons.push(reason(Rule::BackFeed, Outcome::Required, because));
     }
     reasons
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::rules::testing::{PLAIN, decided};
+    use crate::rules::{DeviceDecision, Outcome};
+
+    fn devices(further_columns: &str, rows: &[&str]) -> Vec<DeviceDecision> {
+        decided(further_columns, rows).0.devices
+    }
+
+    #[test]
+    fn a_device_says_what_remains() {
+        let second = PLAIN.replace("C/1", "C/2").replace("Q1", "Q2");
+        let elsewhere = PLAIN.replace("E1", "E2");
+        let devices = devices("", &[PLAIN, &second, &elsewhere]);
+        let said: Vec<_> =
+            devices[0].disconnects.iter().map(|one| (one.enclosure.as_str(), one.others_remain)).collect();
+        assert_eq!(said, [("E1", true), ("E2", false)]);
+    }
+
+    #[test]
+    fn all_devices_of_a_row_must_be_opened() {
+        let devices = devices("", &[&PLAIN.replace("Q1,Board C", "Q1 + Q2,Board C + Board D")]);
+        let also: Vec<_> =
+            devices.iter().map(|device| (device.device.as_str(), &*device.disconnects[0].also)).collect();
+        assert_eq!(also, [("Q1", &["Q2".to_owned()][..]), ("Q2", &["Q1".to_owned()][..])]);
+        assert!(devices.iter().all(|device| !device.disconnects[0].others_remain));
+    }
+
+    #[test]
+    fn devices_upstream_are_named_too() {
+        let devices = devices("upstream_isolator,upstream_location", &[&format!("{PLAIN},Q0,Intake")]);
+        let names: Vec<_> = devices.iter().map(|device| device.device.as_str()).collect();
+        assert_eq!(names, ["Q1", "Q0"]);
+    }
+
+    #[test]
+    fn a_purpose_is_obvious_only_if_every_enclosure_says_so() {
+        let declared = format!(r#"{PLAIN},"sole isolator, JD""#);
+        assert_eq!(devices("purpose_obvious", &[&declared])[0].need, Outcome::Lifted);
+        let silent = format!("{},", PLAIN.replace("E1", "E2"));
+        assert_eq!(devices("purpose_obvious", &[&declared, &silent])[0].need, Outcome::Required);
+    }
+
+    #[test]
+    fn one_handle_leaves_nothing_to_others() {
+        let second = PLAIN.replace("C/1", "C/2").replace("Q1", "Q2");
+        let rows = [&*format!("{PLAIN},IL,coupled"), &*format!("{second},IL,coupled")];
+        let devices = devices("interlock,interlock_kind", &rows);
+        assert!(devices.iter().all(|device| !device.disconnects[0].others_remain));
+    }
 }

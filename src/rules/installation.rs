@@ -51,7 +51,7 @@ impl Installation {
 
     /// Whether any row fills this column.
     pub(super) fn is_filled(&self, column: Column) -> bool {
-        self.filled.contains(&column)
+        !SWITCHING_COLUMNS.contains(&column) || self.filled.contains(&column)
     }
 
     /// Whether another circuit shares the neutral of this one.
@@ -76,22 +76,6 @@ impl Installation {
         self.upses.iter().any(|ups| ups.name == name && !ups.input_is_found)
     }
 
-    /// One finding for a column that no row fills, instead of one for each row that would need it.
-    fn report_unfilled(&self, survey: &Survey, findings: &mut Vec<Finding>) {
-        if rows(survey).next().is_none() {
-            return;
-        }
-        let empty: Vec<_> = SWITCHING_COLUMNS.into_iter().filter(|column| !self.is_filled(*column)).collect();
-        if empty.is_empty() {
-            return;
-        }
-        let columns: Vec<_> = empty.iter().map(|column| format!("`{}`", column.name())).collect();
-        let columns = list(columns.iter().map(String::as_str));
-        let message = format!("no row fills {columns}, so it is not known which conductors a device parts");
-        let help = "fill them in where one device isolates an enclosure; until then its notice is printed";
-        findings.push(Finding::new(code::SWITCHING_NOT_KNOWN, message).help(help));
-    }
-
     pub(super) fn report(&self, survey: &Survey, network: &Network, findings: &mut Vec<Finding>) {
         if self.sources.len() >= 2 && !self.has_roles {
             let sources = list(self.sources.iter().map(String::as_str));
@@ -104,7 +88,6 @@ impl Installation {
                 None => finding,
             });
         }
-        self.report_unfilled(survey, findings);
         for ups in self.upses.iter().filter(|ups| !ups.input_is_found) {
             let message = format!("no row tells which isolators feed `{}`, so its back-feed cannot be told", ups.name);
             let finding = Finding::new(code::UPS_INPUT_NOT_FOUND, message)

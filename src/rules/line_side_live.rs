@@ -31,6 +31,12 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
         let because = format!("with the isolators off this stays live: {}", list(parts.iter().map(String::as_str)));
         return Answer::required(because).says(statements);
     }
+    if let Some(row) = case.may_stay_live() {
+        return Answer::unknown(format!(
+            "what stays live with the isolator of circuit {} off is not known",
+            row.circuit
+        ));
+    }
     match unplaced(case) {
         Some(device) => {
             Answer::unknown(format!("no location is given for {device}, so whether it stands inside is not known"))
@@ -66,4 +72,30 @@ fn unplaced<'a>(case: &Case<'a>) -> Option<&'a str> {
     let mut devices = case.ways.iter().flat_map(|way| way.isolated.devices());
     let device = devices.find(|id| case.network.device(**id).is_some_and(|device| device.location.is_empty()))?;
     Some(case.device_name(*device))
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::rules::testing::{PLAIN, outcome};
+    use crate::rules::{Outcome, Rule};
+
+    const RULE: Rule = Rule::LineSideLive;
+
+    #[test]
+    fn what_is_said_to_stay_live() {
+        let after = |part: &str| outcome(RULE, "live_after", &[&format!("{PLAIN},{part}")]);
+        assert_eq!(after("crankcase heater"), Outcome::Required);
+        assert_eq!(after("none"), Outcome::NotNeeded);
+        assert_eq!(after(""), Outcome::NotNeeded);
+        assert_eq!(after("?"), Outcome::Unknown);
+    }
+
+    #[test]
+    fn an_isolator_in_the_enclosure() {
+        let at = |place: &str| outcome(RULE, "", &[&PLAIN.replace("Board C", place)]);
+        assert_eq!(at("E1"), Outcome::Required);
+        assert_eq!(at("door of E1"), Outcome::Required);
+        assert_eq!(at("beside E1"), Outcome::NotNeeded);
+        assert_eq!(at("E12"), Outcome::NotNeeded);
+    }
 }

@@ -80,3 +80,39 @@ fn is_inside(case: &Case<'_>, row: &Row, way: &Way) -> bool {
         Isolated::Unknown => from_here,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::rules::testing::{PLAIN, outcome};
+    use crate::rules::{Outcome, Rule};
+
+    const RULE: Rule = Rule::LiveAtAnyTime;
+
+    #[test]
+    fn solar_is_live_on_its_direct_side() {
+        let solar = |system: &str| {
+            let row = PLAIN.replace("mains,230,L1 N,TN-S", &format!("solar,{system}"));
+            outcome(RULE, "", &[&row.replace(",1,", ",2,")])
+        };
+        assert_eq!(solar("230 dc,+ -,unearthed"), Outcome::Required);
+        assert_eq!(solar("230,L1 N,TN-S"), Outcome::NotNeeded);
+        assert_eq!(solar(",,"), Outcome::Unknown);
+    }
+
+    #[test]
+    fn a_battery_counts_where_it_is() {
+        let battery = |from: &str, isolator: &str| {
+            outcome(RULE, "", &[&format!("E1,B/1,{from},battery,48 dc,+ -,unearthed,48,{isolator},2,padlock")])
+        };
+        assert_eq!(battery("", "F1,Room 1"), Outcome::Required);
+        assert_eq!(battery("E1 battery", "F1,Room 1"), Outcome::Required);
+        assert_eq!(battery("E2", "F1,inside E1"), Outcome::Required);
+        assert_eq!(battery("E2", "none,"), Outcome::Required);
+        assert_eq!(battery("E2", "F1,Room 1"), Outcome::NotNeeded);
+    }
+
+    #[test]
+    fn a_blank_source_is_unknown() {
+        assert_eq!(outcome(RULE, "", &[&PLAIN.replace("mains", "")]), Outcome::Unknown);
+    }
+}

@@ -171,11 +171,14 @@ pub fn decide(survey: &Survey, network: &Network, options: &RuleOptions) -> (Dec
     let mut findings = Vec::new();
     let installation = Installation::of(survey, network);
     installation.report(survey, network, &mut findings);
+    let mut unfilled = Vec::new();
     let mut enclosures = Vec::with_capacity(survey.enclosures.len());
     for (index, enclosure) in survey.enclosures.iter().enumerate() {
         let case = Case::new(survey, network, EnclosureId::new(index), enclosure, &installation, options);
+        switching::report(&case, &mut unfilled, &mut findings);
         enclosures.push(decide_enclosure(&case, &mut findings));
     }
+    switching::report_unfilled(&unfilled, &mut findings);
     securing::report(survey, network, &mut findings);
     let devices = device_identity::decide(survey, network, &installation);
     (Decisions { enclosures, devices }, findings)
@@ -183,7 +186,6 @@ pub fn decide(survey: &Survey, network: &Network, options: &RuleOptions) -> (Dec
 
 /// Every rule's answer for one enclosure, joined into one decision.
 fn decide_enclosure(case: &Case<'_>, findings: &mut Vec<Finding>) -> Decision {
-    switching::report(case, findings);
     case.report(findings);
     let points = points::points(case, findings);
     points::report_confusion(case, &points, findings);
@@ -222,5 +224,9 @@ fn decide_enclosure(case: &Case<'_>, findings: &mut Vec<Finding>) -> Decision {
     }
 }
 
+#[cfg(test)]
+mod properties;
+#[cfg(test)]
+mod testing;
 #[cfg(test)]
 mod tests;

@@ -45,6 +45,18 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     if let Some(answer) = parted(case, &devices) {
         return answer;
     }
+    if let Some((row, lender)) = unlisted_lender(case) {
+        return Answer::unknown(format!(
+            "circuit {} shares the neutral of {lender}, whose isolator is not listed",
+            row.circuit
+        ));
+    }
+    if let Some(row) = case.may_stay_live() {
+        return Answer::unknown(format!(
+            "whether the isolator of circuit {} leaves something live is not known",
+            row.circuit
+        ));
+    }
     match coupled {
         Some(interlock) => Answer::new(
             Outcome::Lifted,
@@ -147,6 +159,16 @@ fn stays_live(case: &Case<'_>) -> Option<Answer> {
     Some(Answer::required(format!("the isolator of circuit {} leaves something live: {part}{upstream}", row.circuit)))
 }
 
+/// A neutral that belongs to a circuit which is not among the rows: the device of this row does not part it.
+fn unlisted_lender<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
+    let is_listed = |lender: &str| {
+        let lender = spelling::key(lender);
+        case.enclosure.rows.iter().any(|row| spelling::key(&row.circuit) == lender)
+    };
+    let mut lent = case.rows().filter_map(|(row, _)| row.neutral_from.as_deref().map(|lender| (row, lender)));
+    lent.find(|(_, lender)| !is_listed(lender))
+}
+
 /// A conductor that stays connected, or may.
 fn parted(case: &Case<'_>, devices: &[DeviceId]) -> Option<Answer> {
     let of_rows: Vec<(&Row, Switching)> =
@@ -190,15 +212,17 @@ fn connected(case: &Case<'_>, devices: &[DeviceId], row: &Row, switching: Switch
     }
 }
 
-/// Adds the statement, unless a stronger one says it already.
+/// Adds the statement, unless a stronger one says it already. What is certain comes before what is only possible.
 pub(super) fn complete(reasons: &[Reason], statements: &mut Vec<Statement>) {
-    let applies = |reason: &Reason| {
-        reason.rule == Rule::SeveralIsolators && matches!(reason.outcome, Outcome::Required | Outcome::Unknown)
-    };
-    let said = |statement: &Statement| {
+    let outcome = |rule| reasons.iter().find(|reason| reason.rule == rule).map(|reason| reason.outcome);
+    let here = outcome(Rule::SeveralIsolators);
+    if here == Some(Outcome::Required) && outcome(Rule::SeveralSupplies) == Some(Outcome::Unknown) {
+        statements.retain(|statement| !matches!(statement, Statement::SeveralSupplies { .. }));
+    }
+    let says_more = |statement: &Statement| {
         matches!(statement, Statement::SeveralSupplies { .. } | Statement::CannotBeIsolated { .. })
     };
-    if reasons.iter().any(applies) && !statements.iter().any(said) {
+    if matches!(here, Some(Outcome::Required | Outcome::Unknown)) && !statements.iter().any(says_more) {
         statements.push(Statement::SeveralIsolators);
     }
 }
@@ -208,4 +232,44 @@ pub(super) fn single_device(case: &Case<'_>, reasons: &[Reason]) -> Option<Strin
     let found = |reason: &Reason| reason.rule == Rule::SeveralIsolators && reason.outcome == Outcome::NotNeeded;
     let [device] = devices(case)[..] else { return None };
     reasons.iter().any(found).then(|| case.device_name(device).to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::rules::testing::{PLAIN, outcome};
+    use crate::rules::{Outcome, Rule};
+
+    const RULE: Rule = Rule::SeveralIsolators;
+
+    #[test]
+    fn one_device_for_every_row_is_enough() {
+        let second = PLAIN.replace("C/1", "C/2");
+        assert_eq!(outcome(RULE, "", &[PLAIN, &second]), Outcome::NotNeeded);
+        assert_eq!(outcome(RULE, "", &[PLAIN, &second.replace("Q1", "Q2")]), Outcome::Required);
+        assert_eq!(outcome(RULE, "", &[PLAIN, &second.replace("Board C", "Board D")]), Outcome::Required);
+    }
+
+    #[test]
+    fn an_assumed_row_proves_nothing() {
+        assert_eq!(outcome(RULE, "basis", &[&format!("{PLAIN},assumed")]), Outcome::Unknown);
+        assert_eq!(outcome(RULE, "basis", &[&format!("{PLAIN},drawing")]), Outcome::NotNeeded);
+    }
+
+    #[test]
+    fn only_one_handle_makes_two_devices_one() {
+        let rows = |kind: &str| {
+            let second = PLAIN.replace("C/1", "C/2").replace("Q1", "Q2");
+            outcome(RULE, "interlock,interlock_kind", &[&format!("{PLAIN},IL,{kind}"), &format!("{second},IL,{kind}")])
+        };
+        assert_eq!(rows("coupled"), Outcome::Lifted);
+        for kind in ["trapped-key", "auxiliary-contact", "no-parallel", ""] {
+            assert_eq!(rows(kind), Outcome::Required, "{kind}");
+        }
+    }
+
+    #[test]
+    fn a_lent_neutral_needs_its_lender() {
+        let row = PLAIN.replace(",1,padlock", ",1+N,padlock");
+        assert_eq!(outcome(RULE, "neutral_from", &[&format!("{row},C/9")]), Outcome::Unknown);
+    }
 }

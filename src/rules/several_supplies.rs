@@ -121,9 +121,44 @@ const fn kind_in_words(interlock: &Interlock) -> &'static str {
 
 /// What the interlock leaves live, if anything.
 fn not_isolated_before_access(case: &Case<'_>) -> Option<String> {
-    case.rows().find_map(|(row, way)| match way.isolated {
+    let certain = case.rows().find_map(|(row, way)| match way.isolated {
         Isolated::Impossible => Some(format!("circuit {} cannot be isolated", row.circuit)),
         Isolated::Unknown => Some(format!("it is not known what isolates circuit {}", row.circuit)),
         Isolated::By(_) => case.stays_live(row, way).map(|part| format!("something stays live inside, {part}")),
-    })
+    });
+    let possible =
+        || case.may_stay_live().map(|row| format!("circuit {} may leave something live inside", row.circuit));
+    certain.or_else(possible)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::rules::testing::{PLAIN, outcome};
+    use crate::rules::{Outcome, Rule};
+
+    const RULE: Rule = Rule::SeveralSupplies;
+
+    #[test]
+    fn a_board_or_a_source_makes_a_supply() {
+        let second = PLAIN.replace("C/1", "C/2");
+        assert_eq!(outcome(RULE, "", &[PLAIN, &second]), Outcome::NotNeeded);
+        assert_eq!(outcome(RULE, "", &[PLAIN, &second.replace("DB-C", "DB-D")]), Outcome::Required);
+        assert_eq!(outcome(RULE, "", &[PLAIN, &second.replace("mains", "generator")]), Outcome::Required);
+        assert_eq!(outcome(RULE, "", &[PLAIN, &second.replace("DB-C", "")]), Outcome::Unknown);
+    }
+
+    #[test]
+    fn an_interlock_lifts_if_it_isolates_every_row() {
+        let rows = |kind: &str, after: &str| {
+            let second = PLAIN.replace("C/1", "C/2").replace("DB-C", "DB-D");
+            let rows = [&*format!("{PLAIN},IL,{kind},{after}"), &*format!("{second},IL,{kind},")];
+            outcome(RULE, "interlock,interlock_kind,live_after", &rows)
+        };
+        assert_eq!(rows("coupled", ""), Outcome::Lifted);
+        assert_eq!(rows("trapped-key", ""), Outcome::Lifted);
+        assert_eq!(rows("trapped-key", "terminals of Q1"), Outcome::Required);
+        assert_eq!(rows("trapped-key", "?"), Outcome::Required);
+        assert_eq!(rows("no-parallel", ""), Outcome::Required);
+        assert_eq!(rows("", ""), Outcome::Required);
+    }
 }

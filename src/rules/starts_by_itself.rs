@@ -32,3 +32,21 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
         None => Answer::not_needed("no generator is named here"),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::rules::testing::{PLAIN, outcome};
+    use crate::rules::{Outcome, Rule};
+
+    const RULE: Rule = Rule::StartsByItself;
+
+    #[test]
+    fn a_generator_by_its_kind_or_its_name() {
+        let fed_by = |source: &str| outcome(RULE, "", &[&PLAIN.replace("mains", source)]);
+        assert_eq!(fed_by("generator"), Outcome::Required);
+        assert_eq!(fed_by("standby generator 2"), Outcome::Required);
+        assert_eq!(fed_by("mains"), Outcome::NotNeeded);
+        assert_eq!(fed_by("solar"), Outcome::NotNeeded);
+        assert_eq!(fed_by(""), Outcome::Unknown);
+    }
+}

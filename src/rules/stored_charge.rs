@@ -20,12 +20,16 @@ use crate::survey::{Column, Row};
 /// Whether a charge stays, and for how long.
 pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     let clause = Rule::stored_charge_clause(case.options.stored_charge_limit);
-    of_figures(case).unwrap_or_else(|| of_words(case, findings)).under(clause)
+    let answer = match of_figures(case) {
+        Some(answer) if answer.outcome > Outcome::Lifted || without_figures(case).is_none() => answer,
+        Some(_) | None => of_words(case, findings),
+    };
+    answer.under(clause)
 }
 
 /// The answer from figures; `None` where no row gives any.
 fn of_figures(case: &Case<'_>) -> Option<Answer> {
-    let rows = || case.enclosure.rows.iter().filter(|row| row.stored.is_some() || row.discharge_seconds.is_some());
+    let rows = || case.enclosure.rows.iter().filter(|row| speaks_of_charge(row));
     let (outcome, row) = rows().map(|row| (of_row(case, row), row)).reduce(|a, b| if b.0 > a.0 { b } else { a })?;
     let limit = case.options.stored_charge_limit;
     let volts = || row.stored.map_or_else(|| "an unknown voltage".to_owned(), |volts| format!("{volts} V d.c."));
@@ -44,6 +48,13 @@ fn of_figures(case: &Case<'_>) -> Option<Answer> {
     };
     let answer = Answer::new(outcome, because);
     Some(if outcome > Outcome::Lifted { answer.says([statement(case, rows())]) } else { answer })
+}
+
+/// Whether a row gives a figure, or says that one is not known.
+fn speaks_of_charge(row: &Row) -> bool {
+    let not_known = |column| row.not_known.contains(&column);
+    let is_given = row.stored.is_some() || row.discharge_seconds.is_some();
+    is_given || not_known(Column::StoredV) || not_known(Column::DischargeS)
 }
 
 fn of_row(case: &Case<'_>, row: &Row) -> Outcome {
@@ -69,23 +80,12 @@ fn statement<'a>(case: &Case<'_>, rows: impl Iterator<Item = &'a Row>) -> Statem
 }
 
 /// Equipment that keeps a charge, by its name.
-const KEEPS_CHARGE: [&str; 11] = [
-    "converter",
-    "converters",
-    "inverter",
-    "inverters",
-    "drive",
-    "drives",
-    "vsd",
-    "vfd",
-    "capacitor",
-    "capacitors",
-    "ups",
-];
+const KEEPS_CHARGE: [&str; 10] =
+    ["converter", "converters", "inverter", "inverters", "drive", "drives", "vsd", "vfd", "capacitor", "capacitors"];
 
 /// Words beside `ups` that speak of what a UPS feeds, or of the room around it.
-const ONLY_FED: [&str; 9] =
-    ["board", "distribution", "output", "socket", "sockets", "room", "fed", "bypass", "lighting"];
+const ONLY_FED: [&str; 10] =
+    ["board", "distribution", "output", "socket", "sockets", "room", "fed", "bypass", "lighting", "battery"];
 
 /// The answer where no figures are given: unknown for equipment that keeps a charge.
 fn of_words(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
@@ -101,22 +101,63 @@ fn of_words(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
         .says([Statement::StoredCharge { volts: None, seconds: None }])
 }
 
-/// The first thing named that keeps a charge. A board names what its circuits feed elsewhere.
+/// The first thing named that keeps a charge.
 fn keeper<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
     let enclosure = case.enclosure;
-    let first = enclosure.rows.first()?;
-    let keeps = |text: &str| spelling::has_word(text, &KEEPS_CHARGE) && !spelling::has_word(text, &ONLY_FED);
-    if let Some(name) = enclosure.name.as_deref().filter(|name| keeps(name)) {
-        return Some((first, name));
-    }
-    if case.installation.is_ups(&enclosure.designation) {
-        return Some((first, &enclosure.designation));
-    }
-    if enclosure.roles.as_ref().is_some_and(|roles| !roles.is_empty()) {
+    let is_ups = |name: &str| spelling::has_word(name, &["ups"]) && !spelling::has_word(name, &ONLY_FED);
+    let by_name = enclosure.name.as_deref().filter(|name| keeps_charge(name) || is_ups(name));
+    let by_designation = Some(&enclosure.designation).filter(|name| case.installation.is_ups(name)).map(String::as_str);
+    let named = by_name.or(by_designation).filter(|_| !enclosure.rows.iter().any(speaks_of_charge));
+    named.and_then(|name| Some((enclosure.rows.first()?, name))).or_else(|| without_figures(case))
+}
+
+/// A row that serves something that keeps a charge, and gives no figures. A board names what its circuits feed
+/// elsewhere, so it is left aside.
+fn without_figures<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
+    if case.enclosure.roles.as_ref().is_some_and(|roles| !roles.is_empty()) {
         return None;
     }
-    enclosure
-        .rows
-        .iter()
-        .find_map(|row| row.serves.as_deref().filter(|serves| keeps(serves)).map(|serves| (row, serves)))
+    let mut rows = case.enclosure.rows.iter().filter(|row| !speaks_of_charge(row));
+    rows.find_map(|row| row.serves.as_deref().filter(|serves| keeps_charge(serves)).map(|serves| (row, serves)))
+}
+
+fn keeps_charge(text: &str) -> bool {
+    spelling::has_word(text, &KEEPS_CHARGE) && !spelling::has_word(text, &ONLY_FED)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::rules::testing::{PLAIN, outcome};
+    use crate::rules::{Outcome, Rule};
+
+    const RULE: Rule = Rule::StoredCharge;
+
+    fn charge(volts: &str, seconds: &str, serves: &str) -> Outcome {
+        outcome(RULE, "stored_v,discharge_s,serves", &[&format!("{PLAIN},{volts},{seconds},{serves}")])
+    }
+
+    #[test]
+    fn sixty_volts_after_five_seconds() {
+        assert_eq!(charge("60", "", ""), Outcome::NotNeeded);
+        assert_eq!(charge("61", "5", ""), Outcome::Lifted);
+        assert_eq!(charge("61", "6", ""), Outcome::Required);
+        assert_eq!(charge("", "6", ""), Outcome::Required);
+        assert_eq!(charge("61", "", ""), Outcome::Unknown);
+        assert_eq!(charge("?", "", ""), Outcome::Unknown);
+    }
+
+    #[test]
+    fn equipment_that_keeps_a_charge_needs_figures() {
+        assert_eq!(charge("", "", "fan drive"), Outcome::Unknown);
+        assert_eq!(charge("", "", "capacitor bank"), Outcome::Unknown);
+        assert_eq!(charge("", "", "fan"), Outcome::NotNeeded);
+        assert_eq!(charge("0", "0", "fan drive"), Outcome::NotNeeded);
+    }
+
+    #[test]
+    fn figures_of_one_row_do_not_speak_for_another() {
+        let silent = format!("{},,,pump drive", PLAIN.replace("C/1", "C/2"));
+        let rows = [&*format!("{PLAIN},20,0,fan drive"), &*silent];
+        assert_eq!(outcome(RULE, "stored_v,discharge_s,serves", &rows), Outcome::Unknown);
+    }
 }

@@ -3,6 +3,7 @@
 //! A neutral that stays connected is accepted only in TN with the circuit's own neutral (BS 7671 461.2, from memory).
 
 use super::case::Case;
+use super::phrases::list;
 use crate::finding::{Finding, code};
 use crate::network::lines::Lines;
 use crate::network::{DeviceId, Nature, Way};
@@ -156,6 +157,9 @@ enum NeutralRule {
 }
 
 fn neutral_may_be_live(case: &Case<'_>, row: &Row, way: &Way) -> NeutralRule {
+    if row.not_known.contains(&Column::NeutralFrom) {
+        return NeutralRule::NotKnown("whether the neutral is shared", Column::NeutralFrom);
+    }
     if row.neutral_from.is_some() || case.installation.lends_neutral(&row.circuit) {
         return NeutralRule::MustOpen("it is shared with another circuit");
     }
@@ -182,23 +186,41 @@ fn neutral_may_be_live(case: &Case<'_>, row: &Row, way: &Way) -> NeutralRule {
 }
 
 /// Reports what stays connected, and what is not known.
-pub(super) fn report(case: &Case<'_>, findings: &mut Vec<Finding>) {
+///
+/// Columns that no row fills are only noted: one finding stands for all of them.
+pub(super) fn report(case: &Case<'_>, unfilled: &mut Vec<Column>, findings: &mut Vec<Finding>) {
     for (row, way) in case.rows() {
         let [device, ..] = way.isolated.devices() else { continue };
-        if let Some(finding) = finding_of(case, row, way, *device) {
-            findings.push(finding);
+        let switching = of_row(case, row, way);
+        if let Switching::Unknown(_, column) = switching
+            && !case.installation.is_filled(column)
+        {
+            if !unfilled.contains(&column) {
+                unfilled.push(column);
+            }
+            continue;
         }
+        findings.extend(finding_of(case, row, *device, switching));
     }
 }
 
-fn finding_of(case: &Case<'_>, row: &Row, way: &Way, device: DeviceId) -> Option<Finding> {
+/// One finding for the columns that no row fills.
+pub(super) fn report_unfilled(unfilled: &[Column], findings: &mut Vec<Finding>) {
+    if unfilled.is_empty() {
+        return;
+    }
+    let columns: Vec<_> = unfilled.iter().map(|column| format!("`{}`", column.name())).collect();
+    let columns = list(columns.iter().map(String::as_str));
+    let message = format!("no row fills {columns}, so it is not known of every device which conductors it parts");
+    let help = "fill it in where one device isolates an enclosure; until then its notice is printed";
+    findings.push(Finding::new(code::SWITCHING_NOT_KNOWN, message).help(help));
+}
+
+fn finding_of(case: &Case<'_>, row: &Row, device: DeviceId, switching: Switching) -> Option<Finding> {
     let (name, circuit) = (case.device_name(device), &row.circuit);
-    let finding = match of_row(case, row, way) {
+    let finding = match switching {
         Switching::Enough => return None,
         Switching::Unknown(what, column) => {
-            if !case.installation.is_filled(column) {
-                return None;
-            }
             let message = format!("it is not known {what}, so `{name}` is not known to isolate circuit `{circuit}`");
             case.finding(code::SWITCHING_NOT_KNOWN, message, row, column)
         }

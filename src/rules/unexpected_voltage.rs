@@ -84,3 +84,36 @@ fn because(outcome: Outcome, row: &Row, way: &Way) -> String {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::rules::testing::{PLAIN, outcome};
+    use crate::rules::{Outcome, Rule};
+
+    const RULE: Rule = Rule::UnexpectedVoltage;
+
+    fn declared(volts: &str, expected: &str) -> Outcome {
+        let row = PLAIN.replace("230,L1 N,TN-S,230", &format!(",L1 N,TN-S,{volts}"));
+        outcome(RULE, "expected", &[&format!("{row},{expected}")])
+    }
+
+    #[test]
+    fn above_230_is_unexpected_unless_declared() {
+        assert_eq!(declared("230", ""), Outcome::NotNeeded);
+        assert_eq!(declared("231", ""), Outcome::Required);
+        assert_eq!(declared("231", "no"), Outcome::Required);
+        assert_eq!(declared("231", "yes"), Outcome::Lifted);
+    }
+
+    #[test]
+    fn an_explicit_no_advises_at_or_below_230() {
+        assert_eq!(declared("230", "no"), Outcome::Advised);
+        assert_eq!(declared("24", "no"), Outcome::Advised);
+        assert_eq!(declared("230", "yes"), Outcome::NotNeeded);
+    }
+
+    #[test]
+    fn a_doubtful_declaration_is_unknown() {
+        assert_eq!(outcome(RULE, "", &[&PLAIN.replace("TN-S,230", "TN-S,400")]), Outcome::Unknown);
+    }
+}

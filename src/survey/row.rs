@@ -193,14 +193,8 @@ impl<'a> RowCells<'a> {
 
 /// Whether a fault lies in how the cells of a row belong together, so that one cell alone cannot have it.
 fn needs_row(code: Code) -> bool {
-    [
-        code::VOLTAGE_NEEDS_EARTHING,
-        code::LOCATIONS_DO_NOT_MATCH,
-        code::LOCATION_WITHOUT_DEVICE,
-        code::ISOLATOR_WITHOUT_LOCATION,
-        code::NEEDED_CELL_EMPTY,
-    ]
-    .contains(&code)
+    [code::VOLTAGE_NEEDS_EARTHING, code::LOCATIONS_DO_NOT_MATCH, code::LOCATION_WITHOUT_DEVICE, code::NEEDED_CELL_EMPTY]
+        .contains(&code)
 }
 
 /// Columns in which a blank cell already says that nobody knows.
@@ -287,9 +281,6 @@ impl RowRules {
             None if cells.text(Column::Isolator).is_empty() || is_dash(cells.text(Column::Isolator)) => {
                 report_empty(desk, cells, Column::Isolator);
             }
-            Some(Isolation::By(devices)) if devices.iter().any(|device| device.location.is_empty()) => {
-                report_no_location(desk, cells);
-            }
             None | Some(Isolation::By(_) | Isolation::Impossible | Isolation::Unknown) => {}
         }
         named.isolation
@@ -343,16 +334,6 @@ pub(super) fn report_empty(desk: &mut Desk, cells: &RowCells<'_>, column: Column
     };
     let message = format!("the needed cell `{}` is {said}", column.name());
     cells.report(desk, column, Fault::new(code::NEEDED_CELL_EMPTY, message).help(help));
-}
-
-fn report_no_location(desk: &mut Desk, cells: &RowCells<'_>) {
-    let column = Column::IsolatorLocation;
-    if desk.source.cell_of(column).is_none() || cells.is_refused(column) {
-        return;
-    }
-    let message = format!("`{}` is named, and not where it is", text::tidied(cells.text(Column::Isolator)));
-    let fault = Fault::new(code::ISOLATOR_WITHOUT_LOCATION, message);
-    cells.report(desk, column, fault.help("say where the device is, so that a person can find it"));
 }
 
 fn report_devices(desk: &mut Desk, cells: &RowCells<'_>, faults: Vec<(Which, Fault)>, columns: (Column, Column)) {

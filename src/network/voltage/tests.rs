@@ -1,1 +1,57 @@
-//! tests
+//! Figures of published tables and of worked examples; the rest of the cases stand in `tests/decisions`.
+
+use super::*;
+
+fn nominal(to_neutral: u32, between: u32) -> Nominal {
+    let some = |volts| (volts > 0).then_some(Volts::whole(volts));
+    Nominal { current: Current::Ac, to_neutral: some(to_neutral), between: some(between) }
+}
+
+fn to_earth(nominal: Nominal, earthing: Earthing) -> Option<Volts> {
+    alternating(nominal, Some(earthing), Lines::default()).to_earth.map(|(volts, _)| volts)
+}
+
+#[test]
+fn earthing_decides() {
+    let volts = |earthing| to_earth(nominal(230, 400), earthing);
+    assert_eq!(volts(Earthing::TnS), Some(Volts::whole(230)));
+    assert_eq!(volts(Earthing::Tt), Some(Volts::whole(230)));
+    assert_eq!(volts(Earthing::It), Some(Volts::whole(400)));
+    assert_eq!(volts(Earthing::LineEarthed), Some(Volts::whole(400)));
+}
+
+#[test]
+fn a_figure_between_lines_alone_needs_the_table() {
+    // IEC 60038: 480 V belongs to 277 V; 500 V is in no pair, and is not divided.
+    assert_eq!(to_earth(nominal(0, 480), Earthing::TnS), Some(Volts::whole(277)));
+    assert_eq!(to_earth(nominal(0, 500), Earthing::TnS), None);
+    assert_eq!(alternating(nominal(0, 400), None, Lines::default()).to_earth, None);
+}
+
+#[test]
+fn a_single_figure_does_not_tell_an_unearthed_system() {
+    assert_eq!(to_earth(nominal(230, 0), Earthing::It), None);
+    assert_eq!(to_earth(nominal(230, 0), Earthing::TnCS), Some(Volts::whole(230)));
+}
+
+#[test]
+fn separated_extra_low_voltage_is_nominal() {
+    assert_eq!(to_earth(nominal(24, 0), Earthing::Selv), Some(Volts::whole(24)));
+    assert_eq!(to_earth(nominal(24, 42), Earthing::Pelv), Some(Volts::whole(42)));
+}
+
+#[test]
+fn warm_modules_lower_nothing() {
+    assert_eq!(solar_maximum(10, Volts::whole(40), -0.3, 40.0), Volts::whole(400));
+    assert_eq!(solar_maximum(10, Volts::whole(40), 0.3, 15.0), Volts::whole(412));
+    assert_eq!(solar_maximum(10, Volts::whole(40), f64::NAN, 15.0), Volts::whole(0));
+}
+
+#[test]
+fn a_string_without_its_coefficient_is_at_least_its_warm_voltage() {
+    let row = Row { pv_series: Some(12), pv_voc: Some(Volts::milli(49_500)), ..Row::default() };
+    let computed = solar(&row);
+    assert_eq!(computed.to_earth, None);
+    assert_eq!(computed.at_least, Some(Volts::whole(594)));
+    assert_eq!(compare(Some(Volts::whole(590)), &computed, Current::Dc, 10), Agreement::Understated);
+}

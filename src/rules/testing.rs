@@ -1,0 +1,46 @@
+//! What the tests of the rules share: a survey as text, decided.
+
+use super::{Decisions, Outcome, Rule, RuleOptions, decide};
+use crate::finding::Finding;
+use crate::network::{Network, NetworkOptions};
+use crate::survey::{ReadOptions, read};
+
+/// The columns of [`decided`], without those that a test adds.
+const HEADER: &str = "enclosure,circuit,fed_from,source,nominal,conductors,earthing,voltage_to_earth,isolator,isolator_location,poles,locking";
+
+/// A row that needs no notice.
+pub(super) const PLAIN: &str = "E1,C/1,DB-C,mains,230,L1 N,TN-S,230,Q1,Board C,1,padlock";
+
+/// Decides a survey of rows under the usual header with further columns.
+pub(super) fn decided(further_columns: &str, rows: &[&str]) -> (Decisions, Vec<Finding>) {
+    decided_with(further_columns, rows, &RuleOptions::default())
+}
+
+pub(super) fn decided_with(further_columns: &str, rows: &[&str], options: &RuleOptions) -> (Decisions, Vec<Finding>) {
+    let comma = if further_columns.is_empty() { "" } else { "," };
+    decided_text(&format!("{HEADER}{comma}{further_columns}\n{}\n", rows.join("\n")), options)
+}
+
+pub(super) fn decided_text(text: &str, options: &RuleOptions) -> (Decisions, Vec<Finding>) {
+    let reading = read(text.as_bytes(), &ReadOptions::new("test.csv"));
+    let (network, mut findings) = Network::from_survey(&reading.survey, &NetworkOptions::default());
+    let (decisions, further) = decide(&reading.survey, &network, options);
+    findings.extend(further);
+    (decisions, findings)
+}
+
+/// The outcome of one rule for the first enclosure.
+pub(super) fn outcome(rule: Rule, further_columns: &str, rows: &[&str]) -> Outcome {
+    let (decisions, _) = decided(further_columns, rows);
+    outcome_in(&decisions, rule)
+}
+
+pub(super) fn outcome_in(decisions: &Decisions, rule: Rule) -> Outcome {
+    let reasons = &decisions.enclosures.first().unwrap().reasons;
+    reasons.iter().find(|reason| reason.rule == rule).unwrap().outcome
+}
+
+/// The names of the codes found, in the order in which they are reported.
+pub(super) fn codes(findings: &[Finding]) -> Vec<&'static str> {
+    findings.iter().map(|finding| finding.code.name).collect()
+}
