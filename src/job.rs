@@ -1,1 +1,357 @@
-//! The job file, as options for each stage.
+//! The job file, `job.toml` beside the survey: what holds for the whole run, as options for each stage.
+
+use std::collections::BTreeMap;
+
+use encoding_rs::Encoding;
+use serde::Deserialize;
+
+use crate::length::{Length, Point};
+use crate::limits::Limits;
+use crate::notice::NoticeOptions;
+use crate::rules::RuleOptions;
+use crate::sheets::Correction;
+use crate::survey::value::Volts;
+use crate::survey::{Column, ReadOptions};
+use crate::typesetting::LetterFloor;
+use crate::writers::pdf::{DocumentInfo, Moment};
+
+/// A job file, message file or sheet format beyond this many bytes is none.
+pub const LARGEST_FILE: u64 = 1 << 20;
+
+/// The rule edition that holds unless the job names it otherwise.
+pub const EDITION: &str = "BS 7671:2018+A4:2026";
+
+/// Everything that a job file may say. An empty file is a valid one.
+#[derive(Clone, Debug, Default, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Job {
+    /// What the job is.
+    pub job: Identity,
+    /// How notices are worded and sized.
+    pub notices: Notices,
+    /// The sheet format for a notice size: `a7 = "a4-a7-6"`. A name, or a path beside the job file.
+    pub sheets: BTreeMap<String, String>,
+    /// What an empty cell of a survey column means.
+    pub defaults: BTreeMap<String, String>,
+    /// A house's own header, and the column that it stands for.
+    pub headers: BTreeMap<String, String>,
+    /// What each printer does wrong, by the printer's name.
+    pub printers: BTreeMap<String, Printer>,
+    /// Limits that differ from the usual ones.
+    pub limits: LimitChanges,
+}
+
+/// The title block.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Identity {
+    /// Title of the documents.
+    pub title: String,
+    /// The site, as the small line of each notice names it.
+    pub site: String,
+    /// For whom.
+    pub client: String,
+    /// Revision of the notices.
+    pub revision: String,
+    /// Date of issue, `2026-11-24` or `2026-11`.
+    pub date: String,
+    /// By whom.
+    pub prepared_by: String,
+    /// Edition of the wiring rules.
+    pub edition: String,
+}
+
+impl Default for Identity {
+    fn default() -> Self {
+        Self {
+            title: String::new(),
+            site: String::new(),
+            client: String::new(),
+            revision: String::new(),
+            date: String::new(),
+            prepared_by: String::new(),
+            edition: EDITION.to_owned(),
+        }
+    }
+}
+
+/// How notices are worded and sized.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Notices {
+    /// The languages of every notice, the main one first: `["en"]`.
+    pub languages: Vec<String>,
+    /// Message files of further languages, by language: a path beside the job file.
+    pub messages: BTreeMap<String, String>,
+    /// What stands before a notice's number in its code, `https://records.example/`; empty for no code.
+    pub record_link_base: String,
+    /// From how far notices are read, in metres, where the survey does not say.
+    pub reading_distance_m: f64,
+    /// How small capitals may be.
+    pub letter_floor: Floor,
+    /// Above how many volts d.c., five seconds after isolation, a stored charge is dangerous.
+    pub stored_charge_limit_v: u32,
+}
+
+impl Default for Notices {
+    fn default() -> Self {
+        Self {
+            languages: vec!["en".to_owned()],
+            messages: BTreeMap::new(),
+            record_link_base: String::new(),
+            reading_distance_m: 0.7,
+            letter_floor: Floor::default(),
+            stored_charge_limit_v: 60,
+        }
+    }
+}
+
+/// How small capitals may be, as the job file spells it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+pub enum Floor {
+    /// One two-hundredth of the reading distance.
+    #[default]
+    #[serde(rename = "1/200")]
+    TwoHundredth,
+    /// Sixteen minutes of arc, about distance / 215.
+    #[serde(rename = "16-minutes")]
+    SixteenMinutes,
+}
+
+/// What one printer does wrong, as measured on the `ruler` page.
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Printer {
+    /// Millimetres to move everything to the right.
+    pub offset_x_mm: f64,
+    /// Millimetres to move everything down.
+    pub offset_y_mm: f64,
+    /// Scale from left to right that makes 100 mm come out as 100 mm.
+    pub scale_x: f64,
+    /// Scale from top to bottom that makes 100 mm come out as 100 mm.
+    pub scale_y: f64,
+}
+
+impl Default for Printer {
+    fn default() -> Self {
+        Self { offset_x_mm: 0.0, offset_y_mm: 0.0, scale_x: 1.0, scale_y: 1.0 }
+    }
+}
+
+/// Limits as a job file may change them.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct LimitChanges {
+    /// Bytes of one input file.
+    pub file_bytes: Option<u64>,
+    /// Rows of a survey.
+    pub rows: Option<usize>,
+    /// Characters of one cell.
+    pub cell_chars: Option<usize>,
+    /// Enclosures of a survey.
+    pub enclosures: Option<usize>,
+    /// Copies of every notice.
+    pub copies: Option<usize>,
+    /// Pages of one document.
+    pub pages: Option<usize>,
+}
+
+/// What is wrong with a job file, and where.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct JobFault {
+    /// Line from 1, where known.
+    pub line: Option<usize>,
+    /// What is wrong.
+    pub message: String,
+}
+
+/// Reads a job file.
+///
+/// # Errors
+/// The first thing that is not understood, with its line.
+pub fn read(text: &str) -> Result<Job, JobFault> {
+    let job: Job = toml::from_str(text).map_err(|error| JobFault {
+        line: error.span().map(|span| line_of(text, span.start)),
+        message: error.message().to_owned(),
+    })?;
+    job.checked()
+}
+
+fn line_of(text: &str, byte: usize) -> usize {
+    text.bytes().take(byte).filter(|&byte| byte == b'\n').count() + 1
+}
+
+impl Job {
+    fn checked(self) -> Result<Self, JobFault> {
+        let distance = self.notices.reading_distance_m;
+        if !(0.1..=20.0).contains(&distance) {
+            return Err(fault(format!("`reading_distance_m` is {distance}; it lies between 0.1 and 20 metres")));
+        }
+        if self.notices.languages.is_empty() {
+            return Err(fault("`languages` is empty; a notice needs at least one".to_owned()));
+        }
+        for (name, printer) in &self.printers {
+            printer.check(name)?;
+        }
+        Ok(self)
+    }
+
+    /// The limits of this run.
+    #[must_use]
+    pub fn limits(&self) -> Limits {
+        let usual = Limits::default();
+        let changed = self.limits;
+        Limits {
+            file_bytes: changed.file_bytes.unwrap_or(usual.file_bytes),
+            rows: changed.rows.unwrap_or(usual.rows),
+            cell_chars: changed.cell_chars.unwrap_or(usual.cell_chars),
+            enclosures: changed.enclosures.unwrap_or(usual.enclosures),
+            copies: changed.copies.unwrap_or(usual.copies),
+            pages: changed.pages.unwrap_or(usual.pages),
+            ..usual
+        }
+    }
+
+    /// How the survey that goes by `file` is read.
+    ///
+    /// # Errors
+    /// A key under `[headers]` or `[defaults]` that is not a column.
+    pub fn read_options(&self, file: &str, encoding: Option<&'static Encoding>) -> Result<ReadOptions, JobFault> {
+        let mut options = ReadOptions { encoding, limits: self.limits(), ..ReadOptions::new(file) };
+        for (own, column) in &self.headers {
+            options.header_map.insert(own.clone(), column_named(column, "headers")?);
+        }
+        for (column, text) in &self.defaults {
+            options.defaults.insert(column_named(column, "defaults")?, text.clone());
+        }
+        Ok(options)
+    }
+
+    /// How the rules decide.
+    #[must_use]
+    pub fn rule_options(&self) -> RuleOptions {
+        RuleOptions { stored_charge_limit: Volts::whole(self.notices.stored_charge_limit_v), ..RuleOptions::default() }
+    }
+
+    /// What holds for every notice.
+    #[must_use]
+    pub fn notice_options(&self) -> NoticeOptions {
+        NoticeOptions {
+            site: self.job.site.clone(),
+            revision: self.job.revision.clone(),
+            date: self.job.date.clone(),
+            record_link_base: self.notices.record_link_base.clone(),
+            code_chars: self.limits().code_chars,
+            reading_distance: self.reading_distance(),
+            ..NoticeOptions::default()
+        }
+    }
+
+    /// What a document says about itself. The date is the job's; a month stands for its first day.
+    #[must_use]
+    pub fn document_info(&self) -> DocumentInfo {
+        DocumentInfo {
+            title: [self.job.title.as_str(), self.job.site.as_str(), "Warning notices"]
+                .into_iter()
+                .find(|title| !title.is_empty())
+                .unwrap_or_default()
+                .to_owned(),
+            author: self.job.prepared_by.clone(),
+            subject: format!("Electrical warning notices by {}", self.job.edition),
+            language: self.notices.languages.first().cloned().unwrap_or_default(),
+            created: moment(&self.job.date),
+        }
+    }
+
+    /// How small letters may be.
+    #[must_use]
+    pub const fn letter_floor(&self) -> LetterFloor {
+        match self.notices.letter_floor {
+            Floor::TwoHundredth => LetterFloor::TwoHundredth,
+            Floor::SixteenMinutes => LetterFloor::SixteenMinutes,
+        }
+    }
+
+    /// From how far notices are read where the survey does not say.
+    #[must_use]
+    pub fn reading_distance(&self) -> Length {
+        Length::mm(self.notices.reading_distance_m * 1_000.0)
+    }
+
+    /// What is made good for a printer; `None` if the job does not name it.
+    #[must_use]
+    pub fn correction(&self, printer: &str) -> Option<Correction> {
+        self.printers.get(printer).map(|printer| Correction {
+            offset: Point::new(Length::mm(printer.offset_x_mm), Length::mm(printer.offset_y_mm)),
+            scale_x: printer.scale_x,
+            scale_y: printer.scale_y,
+        })
+    }
+}
+
+impl Printer {
+    /// A printer that is off by more than this is not corrected but mended: 20 mm, 2 per cent.
+    fn check(&self, name: &str) -> Result<(), JobFault> {
+        let offsets = [self.offset_x_mm, self.offset_y_mm];
+        let scales = [self.scale_x, self.scale_y];
+        if offsets.iter().any(|offset| !(-20.0..=20.0).contains(offset)) {
+            return Err(fault(format!("printer `{name}`: an offset beyond 20 mm is not a printer's error")));
+        }
+        if scales.iter().any(|scale| !(0.98..=1.02).contains(scale)) {
+            return Err(fault(format!(
+                "printer `{name}`: a scale beyond 2 per cent points to `fit to page` in the print dialog"
+            )));
+        }
+        Ok(())
+    }
+}
+
+fn moment(date: &str) -> Option<Moment> {
+    let mut parts = date.trim().split('-').map(|part| part.parse::<i64>().ok());
+    let (year, month, day) = (parts.next()??, parts.next()??, parts.next().unwrap_or(Some(1))?);
+    Moment::day(year, month, day)
+}
+
+fn column_named(name: &str, section: &str) -> Result<Column, JobFault> {
+    Column::named(name).ok_or_else(|| fault(format!("`{name}` under [{section}] is not a column of the survey")))
+}
+
+const fn fault(message: String) -> JobFault {
+    JobFault { line: None, message }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_empty_job_is_the_usual_one() {
+        let job = read("").unwrap();
+        assert_eq!(job, Job::default());
+        assert_eq!(job.job.edition, EDITION);
+        assert_eq!(job.reading_distance(), Length::mm(700.0));
+    }
+
+    #[test]
+    fn an_unknown_key_is_named_with_its_line() {
+        let fault = read("[job]\nsite = \"Saltmere\"\nrevison = \"B\"\n").unwrap_err();
+        assert_eq!(fault.line, Some(3));
+        assert!(fault.message.contains("revison"), "{}", fault.message);
+    }
+
+    #[test]
+    fn a_printer_that_shrinks_by_five_per_cent_is_refused() {
+        let fault = read("[printers.office]\nscale_x = 0.95\n").unwrap_err();
+        assert!(fault.message.contains("fit to page"), "{}", fault.message);
+    }
+
+    #[test]
+    fn limits_and_corrections_are_taken_over() {
+        let job = read("[limits]\nrows = 10\n[printers.office]\noffset_x_mm = 1.5\n").unwrap();
+        assert_eq!(job.limits().rows, 10);
+        assert_eq!(job.limits().columns, Limits::default().columns);
+        let correction = job.correction("office").unwrap();
+        assert_eq!(correction.offset, Point::new(Length::mm(1.5), Length::ZERO));
+        assert_eq!(job.correction("other"), None);
+    }
+}

@@ -1,3 +1,8 @@
 //! Start, run, exit code.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    noticewright::cli::report_defects();
+    noticewright::cli::run(std::env::args_os())
+}

@@ -1,3 +1,89 @@
-//! Arguments, terminals and exit codes; one file a command.
+//! Arguments, terminals and exit codes; one file a command. The only part that knows how it was called.
 
+mod arguments;
+mod failure;
+mod languages;
+mod outputs;
+mod pipeline;
+mod printing;
 pub mod report;
+mod selection;
+mod sizes;
+mod terminal;
+
+mod check;
+mod labels;
+mod manual;
+mod new;
+mod notice;
+mod ruler;
+mod sheets;
+mod why;
+
+use std::ffi::OsString;
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use arguments::{Arguments, Command};
+use failure::Failure;
+use terminal::Terminal;
+
+/// The exit code of a defect of this program.
+const DEFECT: u8 = 70;
+
+/// Runs one command line and says how it went.
+///
+/// 0: done. 1: the survey has errors and nothing was written. 2: could not run.
+pub fn run(words: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let arguments = match Arguments::try_parse_from(words) {
+        Ok(arguments) => arguments,
+        Err(refused) => return usage(&refused),
+    };
+    let terminal = Terminal::new(&arguments.general);
+    match perform(&arguments, terminal) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            terminal.complain(&failure.message());
+            ExitCode::from(failure.exit_code())
+        }
+    }
+}
+
+fn perform(arguments: &Arguments, terminal: Terminal) -> Result<(), Failure> {
+    let general = &arguments.general;
+    match &arguments.command {
+        Command::New(new) => new::perform(new, general, terminal),
+        Command::Check(check) => check::perform(check, general, terminal),
+        Command::Why(why) => why::perform(why, general, terminal),
+        Command::Labels(labels) => labels::perform(labels, general, terminal),
+        Command::Notice(notice) => notice::perform(notice, general, terminal),
+        Command::Sheets(sheets) => sheets::perform(sheets, general, terminal),
+        Command::Ruler(ruler) => ruler::perform(ruler, general, terminal),
+        Command::Completions(completions) => manual::completions(completions.shell, terminal),
+        Command::Man => manual::page(terminal),
+    }
+}
+
+/// Help and version are results and go to standard output; anything else is a wrong usage.
+fn usage(refused: &clap::Error) -> ExitCode {
+    let code = u8::try_from(refused.exit_code()).unwrap_or(2);
+    // Nobody is left to be told if the stream itself fails.
+    let _ = refused.print();
+    ExitCode::from(code)
+}
+
+/// Turns a panic into one human sentence and the exit code of a defect.
+pub fn report_defects() {
+    std::panic::set_hook(Box::new(|panic| {
+        use std::io::Write as _;
+        let version = env!("CARGO_PKG_VERSION");
+        let _ = writeln!(
+            std::io::stderr(),
+            "noticewright {version} met a defect of its own and stopped; no file was left half written\n\
+             please report it with the command and this line: {panic}"
+        );
+        #[expect(clippy::exit, reason = "a defect ends the run with a code of its own")]
+        std::process::exit(i32::from(DEFECT));
+    }));
+}

@@ -1,12 +1,21 @@
-//! What a notice says, line by line, in every language asked for. No millimetre in here but the distances and sizes that the
-//! survey itself declares.
+//! What a notice says, line by line, in every language asked for. No millimetre in here but the distances and sizes
+//! that the survey itself declares.
+
+mod caution;
+mod compose;
+mod device;
+mod enclosure;
+mod figure;
+mod fingerprint;
+mod record_link;
+mod statement;
 
 use crate::length::{Length, Size};
 use crate::rules::Rule;
 use crate::survey::value::Environment;
 
-/// The same thing said in one or more languages: the first is the main one. Never empty.
-pub type Said = Vec<String>;
+pub use crate::wording::Said;
+pub use compose::{Composer, NoticeOptions, compose};
 
 /// What a notice is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -42,7 +51,7 @@ pub struct NoticeFigure {
 /// A finished text, ready to be set.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Notice {
-    /// Stable number: enclosure and position, `CH3-JB2/1`.
+    /// Stable number: enclosure and position, `CH3-JB2/1`; device and location, `Q7@Switchroom 1, board C`.
     pub number: String,
     /// What it is about.
     pub subject: Subject,
@@ -58,7 +67,7 @@ pub struct Notice {
     pub rules: Vec<Rule>,
     /// What to do: `Isolate at all 3 points`.
     pub headline: Said,
-    /// Why: `More than one supply inside CH3-JB2`. Holds the designation.
+    /// Why: `More than one supply inside CH3-JB2`, with the designation; on a device's notice what the rows are.
     pub statement: Said,
     /// What else must be known, one sentence each: stored charge, what stays live.
     pub cautions: Vec<Said>,
@@ -89,3 +98,39 @@ pub struct Notice {
     /// Hash of everything that it says, in hexadecimal.
     pub fingerprint: String,
 }
+
+impl Notice {
+    /// Everything that the notice says, line by line in the order of reading, each in every language. What a plate may
+    /// leave away for want of room (the name, what a point serves) is included.
+    #[must_use]
+    pub fn lines(&self) -> Vec<String> {
+        let mut lines: Vec<String> = self.headline.iter().chain(&self.statement).cloned().collect();
+        lines.push(self.name.clone());
+        let numbered = self.subject == Subject::Enclosure && self.points.len() > 1;
+        for (number, point) in (1..).zip(&self.points) {
+            lines.push(point.line(numbered.then_some(number)));
+            lines.extend(point.remarks.iter().flatten().cloned());
+        }
+        for figure in &self.figures {
+            lines.extend(figure.meaning.iter().map(|meaning| format!("{} {meaning}", figure.figure)));
+        }
+        lines.extend(self.cautions.iter().flatten().cloned());
+        lines.extend(self.closing.iter().cloned());
+        lines.push(self.small_line.clone());
+        lines.extend(self.code_caption.iter().cloned());
+        lines.retain(|line| !line.is_empty());
+        lines
+    }
+}
+
+impl NoticePoint {
+    /// `2 Q12 Chamber 3 lobby, board D defrost heater`
+    fn line(&self, number: Option<usize>) -> String {
+        let number = number.map(|number| number.to_string()).unwrap_or_default();
+        let parts = [&number, &self.designation, &self.place, &self.serves];
+        parts.into_iter().filter(|part| !part.is_empty()).map(String::as_str).collect::<Vec<_>>().join(" ")
+    }
+}
+
+#[cfg(test)]
+mod tests;

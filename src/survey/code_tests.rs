@@ -190,19 +190,3 @@ fn spreadsheet_damage() {
     assert_eq!(in_rows(serial), ["perhaps-a-date"]);
     assert_eq!(in_rows("CH1,44927,230,Q7,Room 1\nCH1,44928,230,Q7,Room 1"), [""; 0], "all are numbers");
 }
-
-/// Codes that only a workbook shows (`several-sheets`, `formula-without-value`) are provoked in `tests/hostile`.
-#[test]
-fn every_code_of_the_stage_has_a_test() {
-    let here = include_str!("code_tests.rs");
-    let elsewhere = [
-        include_str!("../../tests/hostile/formulas-never-calculated.xlsx.codes"),
-        include_str!("../../tests/hostile/two-surveys-in-one-workbook.xlsx.codes"),
-    ];
-    let table = include_str!("../finding/codes.rs");
-    let section = table.split("// ---- ").find(|section| section.starts_with("reading the survey")).unwrap();
-    let names = section.lines().filter_map(|line| line.split_once(" = \"")?.1.split_once('"')).map(|(name, _)| name);
-    let untested: Vec<_> =
-        names.filter(|name| !here.contains(name) && !elsewhere.iter().any(|codes| codes.contains(name))).collect();
-    assert_eq!(untested, [""; 0]);
-}

@@ -145,6 +145,33 @@ pub enum DeviceKind {
     NetworkCutout,
 }
 
+impl DeviceKind {
+    /// Every kind.
+    pub const ALL: [Self; 7] = [
+        Self::SwitchDisconnector,
+        Self::Disconnector,
+        Self::Breaker,
+        Self::Fuse,
+        Self::Link,
+        Self::PlugSocket,
+        Self::NetworkCutout,
+    ];
+
+    /// The word for it in surveys and reports.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::SwitchDisconnector => "switch-disconnector",
+            Self::Disconnector => "disconnector",
+            Self::Breaker => "breaker",
+            Self::Fuse => "fuse",
+            Self::Link => "link",
+            Self::PlugSocket => "plug-socket",
+            Self::NetworkCutout => "network-cutout",
+        }
+    }
+}
+
 /// Which conductors a device switches.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Poles {

@@ -1,8 +1,21 @@
 //! A notice and a size into a finished drawing: fonts, shaping, line breaking, fitting, the sign and the code.
 
-use crate::drawing::Drawing;
+mod breaking;
+pub mod code;
+pub mod fonts;
+mod misfit;
+mod plate;
+mod shaping;
+pub mod sign;
+
+use std::sync::Arc;
+
+use crate::drawing::{Drawing, Face, GlyphLine};
 use crate::length::{Length, Size};
 use crate::notice::Notice;
+use plate::{Content, Floors, Plate};
+
+pub use misfit::Misfit;
 
 /// How small the capitals of warning, places and voltages may be, as a share of the reading distance.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -27,46 +40,71 @@ pub struct SetNotice {
     pub code_module: Option<Length>,
 }
 
-/// Why a notice cannot be set.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Misfit {
-    /// It does not fit at the legible minimum into any size allowed.
-    TooLong {
-        /// The largest size that was tried.
-        tried: Size,
-        /// The smallest size of the ISO 216 series at which it would fit, if any up to A3 does.
-        would_fit: Option<Size>,
-    },
-    /// A face has no glyph for a character.
-    MissingGlyph {
-        /// The character.
-        character: char,
-        /// The text that holds it.
-        text: String,
-    },
-    /// The code has more modules than fit at the smallest module size.
-    CodeTooLarge {
-        /// Side of the code with its quiet zone at the smallest module.
-        needed: Length,
-        /// The room that the largest size allowed leaves for it.
-        room: Length,
-    },
-    /// The code's text is longer than any code can carry.
-    CodeTooLong {
-        /// Characters of the text.
-        characters: usize,
-    },
+/// Sets notices: holds a cache of shaped lines, and may be shared between threads. A new one costs next to nothing.
+pub struct Typesetter {
+    shaper: shaping::Shaper,
 }
 
-/// Sets notices: holds the faces and a cache of shaped lines, and may be shared between threads.
-pub struct Typesetter {}
+impl Default for Typesetter {
+    fn default() -> Self {
+        Self::new()
+    }
+}
 
 impl Typesetter {
-    /// Sets one notice at the first of `sizes` (smallest first) that is large enough, at the largest letters that fit.
+    /// A typesetter that has not shaped anything yet.
+    #[must_use]
+    pub fn new() -> Self {
+        Self { shaper: shaping::Shaper::new() }
+    }
+
+    /// One line of text, kerned; its width is in font units, `fonts::heights(face).units_per_em` to the em.
+    ///
+    /// # Errors
+    /// [`Misfit::MissingGlyph`] for the first character that the face does not have.
+    pub fn line(&self, face: Face, text: &str) -> Result<Arc<GlyphLine>, Misfit> {
+        self.shaper.line(face, text)
+    }
+
+    /// Sets one notice at its own size or at the first of `sizes` (smallest first) that is large enough and not larger than its
+    /// space, at the largest letters that fit.
     ///
     /// # Errors
     /// A [`Misfit`] that says what is in the way and what would fit.
-    pub fn set(&self, _notice: &Notice, _sizes: &[Size], _floor: LetterFloor) -> Result<SetNotice, Misfit> {
-        Err(Misfit::CodeTooLong { characters: 0 })
+    pub fn set(&self, notice: &Notice, sizes: &[Size], floor: LetterFloor) -> Result<SetNotice, Misfit> {
+        let content = Content::shaped(notice, &self.shaper)?;
+        let floors = Floors::of(notice, floor);
+        let mut tried = notice.size.or(notice.space).unwrap_or_default();
+        for size in candidates(notice, sizes) {
+            let plate = Plate::new(&content, size, floors);
+            if let Some(fitted) = plate.fit()
+                && let Some(set) = plate.draw(fitted, &self.shaper)?
+            {
+                return Ok(set);
+            }
+            tried = size;
+        }
+        Err(misfit(content, floors, tried))
     }
+}
+
+/// The sizes to try in order: the one wished for, then the larger ones that are at hand; none beyond the space.
+fn candidates<'a>(notice: &'a Notice, sizes: &'a [Size]) -> impl Iterator<Item = Size> + 'a {
+    let area = |size: Size| i64::from(size.width.to_um()) * i64::from(size.height.to_um());
+    let larger = move |size: &Size| notice.size.is_none_or(|wished| area(*size) > area(wished));
+    let others = sizes.iter().copied().filter(larger);
+    notice.size.into_iter().chain(others).filter(|size| notice.space.is_none_or(|space| size.fits_in(space)))
+}
+
+/// ISO 216 from A8 to A3, lying, in mm.
+const SERIES: [(i32, i32); 6] = [(74, 52), (105, 74), (148, 105), (210, 148), (297, 210), (420, 297)];
+
+/// What is in the way: the code alone, or the words.
+fn misfit(mut content: Content, floors: Floors, tried: Size) -> Misfit {
+    if let Some((needed, room)) = plate::code_and_room(&mut content, tried, floors) {
+        return Misfit::CodeTooLarge { needed, room };
+    }
+    let series = SERIES.map(|(width, height)| Size::new(Length::um(width * 1_000), Length::um(height * 1_000)));
+    let would_fit = series.into_iter().find(|size| Plate::new(&content, *size, floors).fits());
+    Misfit::TooLong { tried, would_fit }
 }

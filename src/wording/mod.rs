@@ -1,1 +1,196 @@
-//! Message files by language, through a localisation library.
+//! What notices say, by language: Fluent message files, English embedded, further ones given by the job.
+//!
+//! A message is a variant of [`Message`] with its arguments, so that none can be misspelt; a message file is checked
+//! against the same table before it says anything.
+
+mod check;
+mod message;
+
+use std::borrow::Cow;
+use std::sync::OnceLock;
+
+use fluent_bundle::FluentResource;
+use fluent_bundle::concurrent::FluentBundle;
+
+use crate::finding::{Finding, Severity, code};
+
+pub use message::Message;
+
+/// The same thing said in one or more languages: the first is the main one. Never empty.
+pub type Said = Vec<String>;
+
+/// A message file that the job gives.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct MessageFile<'a> {
+    /// Tag of the language, `cy` or `de-AT`.
+    pub language: &'a str,
+    /// The file as the user named it.
+    pub file: &'a str,
+    /// Its text, in Fluent syntax.
+    pub text: &'a str,
+}
+
+/// English, the language in which the messages are written.
+const ENGLISH: MessageFile<'_> = MessageFile { language: "en", file: "en.ftl", text: include_str!("messages/en.ftl") };
+
+/// Says messages in every language of a job; may be shared between threads.
+pub struct Wording {
+    languages: Vec<Language>,
+}
+
+impl Wording {
+    /// The wording of a job: its languages, the main one first, and the message files that it gives for them. Without a
+    /// language it is English; a file for English takes the place of the embedded one.
+    ///
+    /// # Errors Every finding, if one of them is an error: a language without messages, or a file that does not give
+    /// each message with all of its arguments. Otherwise the findings come beside the wording.
+    pub fn new(languages: &[String], files: &[MessageFile<'_>]) -> Result<(Self, Vec<Finding>), Vec<Finding>> {
+        let (mut spoken, mut findings) = (Vec::<Language>::new(), Vec::new());
+        for tag in languages {
+            if spoken.iter().any(|known| known.tag == *tag) {
+                continue;
+            }
+            let known = files.iter().chain([&ENGLISH]).find(|file| file.language == tag);
+            match known.and_then(|file| Language::new(file, &mut findings)) {
+                Some(language) => spoken.push(language),
+                None => findings.push(unknown_language(tag)),
+            }
+        }
+        if findings.iter().any(|finding| finding.severity() == Severity::Error) {
+            return Err(findings);
+        }
+        Ok((if spoken.is_empty() { Self::english() } else { Self { languages: spoken } }, findings))
+    }
+
+    /// English alone.
+    #[must_use]
+    pub fn english() -> Self {
+        Self { languages: Language::new(&ENGLISH, &mut Vec::new()).into_iter().collect() }
+    }
+
+    /// The tags of the languages, the main one first.
+    pub fn languages(&self) -> impl Iterator<Item = &str> {
+        self.languages.iter().map(|language| language.tag.as_str())
+    }
+
+    /// A message in every language.
+    #[must_use]
+    pub fn say(&self, message: Message<'_>) -> Said {
+        self.languages.iter().map(|language| language.say(&message)).collect()
+    }
+
+    /// A message whose arguments differ between the languages: `message` gets the number of each language.
+    pub fn say_each<'a>(&self, message: impl Fn(usize) -> Message<'a>) -> Said {
+        self.languages.iter().enumerate().map(|(number, language)| language.say(&message(number))).collect()
+    }
+
+    /// A message in the main language alone.
+    #[must_use]
+    pub fn say_once(&self, message: Message<'_>) -> String {
+        self.languages.first().map(|language| language.say(&message)).unwrap_or_default()
+    }
+
+    /// The user's own text, the same in every language.
+    #[must_use]
+    pub fn repeat(&self, text: &str) -> Said {
+        vec![one_line(text).into_owned(); self.languages.len()]
+    }
+
+    /// Several things as one list: `mains, generator and solar`.
+    #[must_use]
+    pub fn list(&self, members: &[Said]) -> Said {
+        let in_language = |number: usize| members.iter().filter_map(move |said| said.get(number).map(String::as_str));
+        let listed = self.languages.iter().enumerate().map(|(number, language)| {
+            let texts: Vec<&str> = in_language(number).collect();
+            match texts.split_last() {
+                Some((last, [])) => (*last).to_owned(),
+                Some((last, others)) => language.say(&Message::ListLast { others: &others.join(", "), last }),
+                None => String::new(),
+            }
+        });
+        listed.collect()
+    }
+}
+
+fn unknown_language(tag: &str) -> Finding {
+    Finding::new(code::LANGUAGE_UNKNOWN, format!("no messages are known for the language `{tag}`"))
+        .help("give a message file for it in the job file, under `messages`")
+}
+
+/// Counts from 0 that are formatted once and kept, for messages that say nothing but a count.
+const KEPT_COUNTS: usize = 64;
+
+/// The messages of one language, once checked.
+struct Language {
+    tag: String,
+    bundle: FluentBundle<FluentResource>,
+    /// By number of the message what it said: one text where it has no arguments, one for each count where it has only
+    /// that, none otherwise.
+    kept: Vec<Vec<OnceLock<String>>>,
+}
+
+impl Language {
+    /// Reads and checks a message file; `None` if its language is not a well-formed tag.
+    fn new(file: &MessageFile<'_>, findings: &mut Vec<Finding>) -> Option<Self> {
+        let mut bundle = FluentBundle::new_concurrent(vec![file.language.parse().ok()?]);
+        // The marks that set arguments apart are characters that no face has.
+        bundle.set_use_isolating(false);
+        let (resource, errors) = match FluentResource::try_new(file.text.to_owned()) {
+            Ok(resource) => (resource, Vec::new()),
+            Err((resource, errors)) => (resource, errors),
+        };
+        check::check(file, &resource, &errors, findings);
+        bundle.add_resource_overriding(resource);
+        check::try_out(file, &bundle, findings);
+        let kept = message::TABLE.iter().map(|entry| match entry.arguments {
+            [] => 1,
+            [(_, message::Argument::Count)] => KEPT_COUNTS,
+            [..] => 0,
+        });
+        let kept = kept.map(|count| std::iter::repeat_with(OnceLock::new).take(count).collect());
+        Some(Self { tag: file.language.to_owned(), bundle, kept: kept.collect() })
+    }
+
+    fn say(&self, message: &Message<'_>) -> String {
+        let kept = self.kept.get(message.number()).zip(message.only_count());
+        match kept.and_then(|(kept, count)| kept.get(count)) {
+            Some(slot) => slot.get_or_init(|| self.format(message)).clone(),
+            None => self.format(message),
+        }
+    }
+
+    fn format(&self, message: &Message<'_>) -> String {
+        let pattern = self.bundle.get_message(message.key()).and_then(|found| found.value());
+        let said = pattern.map(|pattern| {
+            one_line(&self.bundle.format_pattern(pattern, Some(&message.arguments()), &mut Vec::new())).into_owned()
+        });
+        said.unwrap_or_default()
+    }
+}
+
+/// A text in one line: every run of white space becomes one space, but no-break spaces stay as they are.
+#[must_use]
+pub fn one_line(text: &str) -> Cow<'_, str> {
+    if is_plain_line(text) {
+        return Cow::Borrowed(text);
+    }
+    let breaks =
+        |character: char| character.is_whitespace() && !matches!(character, '\u{A0}' | '\u{202F}' | '\u{2007}');
+    let words: Vec<&str> = text.split(breaks).filter(|word| !word.is_empty()).collect();
+    Cow::Owned(words.join(" "))
+}
+
+/// Whether a text is nothing but ASCII words with one space between them, as nearly every text is.
+fn is_plain_line(text: &str) -> bool {
+    let mut before = b' ';
+    for byte in text.bytes() {
+        if !(byte.is_ascii_graphic() || (byte == b' ' && before != b' ')) {
+            return false;
+        }
+        before = byte;
+    }
+    before != b' ' || text.is_empty()
+}
+
+#[cfg(test)]
+mod tests;

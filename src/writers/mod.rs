@@ -1,3 +1,4 @@
 //! Pages into bytes; no decision of content or place.
 
 pub mod pdf;
+pub mod svg;

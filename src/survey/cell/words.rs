@@ -66,18 +66,7 @@ pub(in super::super) fn earthing(text: &str) -> Parsed<Earthing> {
 
 /// What kind of device isolates.
 pub(in super::super) fn device_kind(text: &str) -> Parsed<DeviceKind> {
-    one_of(
-        text,
-        &[
-            ("switch-disconnector", DeviceKind::SwitchDisconnector),
-            ("disconnector", DeviceKind::Disconnector),
-            ("breaker", DeviceKind::Breaker),
-            ("fuse", DeviceKind::Fuse),
-            ("link", DeviceKind::Link),
-            ("plug-socket", DeviceKind::PlugSocket),
-            ("network-cutout", DeviceKind::NetworkCutout),
-        ],
-    )
+    one_of(text, &DeviceKind::ALL.map(|kind| (kind.name(), kind)))
 }
 
 /// What a device switches; a `P` after the figure is tolerated.

@@ -1,0 +1,56 @@
+//! The main job, survey to PDF on disk, at growing numbers of notices; and its floor, the same bytes deflated and written.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::disallowed_methods,
+    reason = "a bench that cannot go on stops, and lays its own files"
+)]
+
+use std::ffi::OsString;
+use std::fmt::Write as _;
+use std::io::Write as _;
+
+fn main() {
+    divan::main();
+}
+
+/// A survey of so many enclosures with two supplies each, every text and code distinct.
+fn survey(enclosures: usize) -> String {
+    let mut text = String::from(
+        "enclosure,name,area,circuit,serves,fed_from,source,nominal,conductors,earthing,voltage_to_earth,isolator,\
+         isolator_location,device_kind,poles,locking,record_link,basis,purpose_obvious\n",
+    );
+    for number in 0..enclosures {
+        let (chamber, board) = (number / 40, number % 7);
+        let _ = writeln!(
+            text,
+            "C{chamber}-JB{number},Junction box {number},Chamber {chamber},DB-{board}/{number},evaporator fan,DB-{board},mains,\
+             230/400,L1 N,TN-S,230,Q{number},\"Switchroom {chamber}, board {board}\",breaker,3+N,padlock,\
+             https://records.example/site/C{chamber}-JB{number},traced,\"beside it, JD\""
+        );
+        let _ = writeln!(
+            text,
+            "C{chamber}-JB{number},,,DX-{board}/{number},defrost heater,DX-{board},mains,230/400,L2 N,TN-S,230,\
+             X{number},\"Lobby {chamber}, board X{board}\",breaker,3+N,padlock,,traced,"
+        );
+    }
+    text
+}
+
+fn run(words: &[&std::path::Path]) {
+    let words: Vec<OsString> =
+        std::iter::once("noticewright".into()).chain(words.iter().map(|word| word.as_os_str().to_owned())).collect();
+    let code = noticewright::cli::run(words);
+    assert_eq!(format!("{code:?}"), format!("{:?}", std::process::ExitCode::SUCCESS), "the run failed");
+}
+
+#[divan::bench(args = [100, 1_000, 10_000], sample_count = 5, sample_size = 1)]
+fn labels(bencher: divan::Bencher, enclosures: usize) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("survey.csv");
+    std::fs::File::create(&path).unwrap().write_all(survey(enclosures).as_bytes()).unwrap();
+    let output = folder.path().join("notices.pdf");
+    bencher.bench_local(|| {
+        run(&["labels".as_ref(), &path, "-o".as_ref(), &output, "--force".as_ref(), "--quiet".as_ref()]);
+    });
+}

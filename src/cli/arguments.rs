@@ -1,0 +1,245 @@
+//! What a person may type: one definition for parser, help, manual page and completions.
+
+use std::path::PathBuf;
+
+use clap::builder::styling::{Effects, Styles};
+use clap::{ArgAction, Args, Parser, Subcommand, ValueEnum};
+
+const STYLES: Styles = Styles::styled().header(anstyle_bold()).usage(anstyle_bold()).literal(anstyle_bold());
+
+const fn anstyle_bold() -> clap::builder::styling::Style {
+    clap::builder::styling::Style::new().effects(Effects::BOLD)
+}
+
+/// Turns a survey of electrical enclosures into durable, print-ready warning notices that name every point of isolation
+#[derive(Debug, Parser)]
+#[command(name = "noticewright", version, styles = STYLES, arg_required_else_help = true, max_term_width = 110)]
+#[command(after_help = "\
+Start with:  noticewright new site       writes a starter job and survey
+then:        noticewright check site/survey.csv
+then:        noticewright labels site/survey.csv -o notices.pdf
+
+A notice does not make anything dead. Follow the safe isolation procedure and prove dead at the point of work.
+
+Exit codes: 0 done, 1 the survey has errors and nothing was written, 2 could not run, 70 a defect of noticewright,
+130 interrupted")]
+pub(super) struct Arguments {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+    /// How to do it.
+    #[command(flatten)]
+    pub general: General,
+}
+
+/// Options of every command.
+#[derive(Clone, Debug, Args)]
+pub(super) struct General {
+    /// Job file; without it, `job.toml` beside the survey is read if there is one
+    #[arg(long, global = true, value_name = "FILE")]
+    pub job: Option<PathBuf>,
+    /// Form of the report
+    #[arg(long, global = true, value_enum, default_value_t = ReportForm::Text)]
+    pub report: ReportForm,
+    /// Treat warnings as errors
+    #[arg(long, global = true)]
+    pub strict: bool,
+    /// Overwrite existing files
+    #[arg(short, long, global = true)]
+    pub force: bool,
+    /// Encoding of a survey that is not UTF-8 or UTF-16, such as `windows-1250`
+    #[arg(long, global = true, value_name = "NAME")]
+    pub encoding: Option<String>,
+    /// Say nothing but findings and errors
+    #[arg(short, long, global = true)]
+    pub quiet: bool,
+    /// No colour, whatever the terminal can do
+    #[arg(long, global = true)]
+    pub no_color: bool,
+}
+
+/// The form of a report.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum ReportForm {
+    /// For people: each finding with its line and what to do
+    Text,
+    /// One line a finding, for editors and scripts
+    Short,
+    /// Machine-readable, on standard output
+    Json,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Write a starter job and survey with every column explained
+    New(New),
+    /// Show all findings, and what was decided for every enclosure; writes nothing
+    Check(Check),
+    /// Explain what was decided for one enclosure, or what a finding or rule means
+    Why(Why),
+    /// Make the notices, ready to print
+    Labels(Labels),
+    /// Make one notice without a survey
+    Notice(Notice),
+    /// List the sheet formats, or draw one
+    Sheets(Sheets),
+    /// Make the page that measures a printer
+    Ruler(Ruler),
+    /// Write completions for a shell
+    Completions(Completions),
+    /// Write the manual page
+    Man,
+}
+
+/// Arguments of `new`.
+#[derive(Debug, Args)]
+pub(super) struct New {
+    /// Folder to write to; made if it is not there
+    #[arg(value_name = "DIR")]
+    pub folder: PathBuf,
+}
+
+/// Arguments of `check`.
+#[derive(Debug, Args)]
+pub(super) struct Check {
+    /// The survey: CSV, XLSX or ODS; `-` is standard input
+    #[arg(value_name = "SURVEY")]
+    pub survey: PathBuf,
+}
+
+/// Arguments of `why`.
+#[derive(Debug, Args)]
+#[command(override_usage = "noticewright why SURVEY ENCLOSURE\n       noticewright why CODE")]
+pub(super) struct Why {
+    /// The survey; or the code of a finding, or the name of a rule
+    #[arg(value_name = "SURVEY or CODE")]
+    pub subject: String,
+    /// Designation of the enclosure
+    #[arg(value_name = "ENCLOSURE")]
+    pub enclosure: Option<String>,
+}
+
+/// Arguments of `labels`.
+#[derive(Debug, Args)]
+pub(super) struct Labels {
+    /// The survey: CSV, XLSX or ODS; `-` is standard input
+    #[arg(value_name = "SURVEY")]
+    pub survey: PathBuf,
+    /// The PDF to write; `-` is standard output
+    #[arg(short, long, value_name = "FILE")]
+    pub output: PathBuf,
+    /// Sheet format by name or file; may be given more than once
+    #[arg(long, value_name = "NAME", action = ArgAction::Append)]
+    pub sheet: Vec<String>,
+    /// First cell of the first sheet to print on, counted row by row from 1
+    #[arg(long, value_name = "N", conflicts_with = "used_cells")]
+    pub start_at: Option<usize>,
+    /// Cells of the first sheet that are used up, such as `1,4-6`
+    #[arg(long, value_name = "CELLS")]
+    pub used_cells: Option<String>,
+    /// Only notices whose enclosure, device, area or number matches, such as `CH3-*`; may be given more than once
+    #[arg(long, value_name = "GLOB", action = ArgAction::Append)]
+    pub only: Vec<String>,
+    /// Only one kind of notice
+    #[arg(long, value_enum)]
+    pub subject: Option<SubjectChoice>,
+    /// Copies of every notice
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub copies: usize,
+    /// Printer whose measured offset and scale in the job file are made good
+    #[arg(long, value_name = "NAME")]
+    pub printer: Option<String>,
+    /// Also write every notice as a drawing of its own into this folder
+    #[arg(long, value_name = "DIR")]
+    pub svg: Option<PathBuf>,
+    /// Print the rest where enclosures have errors, and name on each sheet those that were left out
+    #[arg(long)]
+    pub leave_out_faulty: bool,
+}
+
+/// Which notices are wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum SubjectChoice {
+    /// Notices on enclosures
+    Enclosure,
+    /// Notices on isolators
+    Device,
+}
+
+/// Arguments of `notice`.
+#[derive(Debug, Args)]
+pub(super) struct Notice {
+    /// Designation of the enclosure
+    #[arg(value_name = "ENCLOSURE")]
+    pub enclosure: String,
+    /// A device that isolates it and where it is, `Q7 @ Switchroom 1, board C`; once for each
+    #[arg(long, value_name = "DEVICE @ PLACE", action = ArgAction::Append, required = true)]
+    pub isolator: Vec<String>,
+    /// The board or source of the isolator in the same place of the list; once for each
+    #[arg(long, value_name = "SUPPLY", action = ArgAction::Append)]
+    pub fed_from: Vec<String>,
+    /// Highest nominal voltage to earth inside, in volts
+    #[arg(long, value_name = "VOLTS")]
+    pub to_earth: String,
+    /// Nominal voltage, such as `230/400` or `600 dc`
+    #[arg(long, value_name = "VOLTS")]
+    pub nominal: Option<String>,
+    /// Size of the notice: an ISO 216 name or millimetres, such as `A7` or `120x80`
+    #[arg(long, value_name = "SIZE")]
+    pub size: Option<String>,
+    /// From how far it is read, in metres
+    #[arg(long, value_name = "METRES")]
+    pub reading_distance: Option<String>,
+    /// Link or record number for the code
+    #[arg(long, value_name = "LINK")]
+    pub record_link: Option<String>,
+    /// Site, for the small line
+    #[arg(long, value_name = "NAME")]
+    pub site: Option<String>,
+    /// The PDF to write; `-` is standard output
+    #[arg(short, long, value_name = "FILE")]
+    pub output: PathBuf,
+    /// Sheet format by name or file
+    #[arg(long, value_name = "NAME")]
+    pub sheet: Option<String>,
+    /// Cell of the sheet to print on, counted row by row from 1
+    #[arg(long, value_name = "N")]
+    pub start_at: Option<usize>,
+    /// Printer whose measured offset and scale in the job file are made good
+    #[arg(long, value_name = "NAME")]
+    pub printer: Option<String>,
+}
+
+/// Arguments of `sheets`.
+#[derive(Debug, Args)]
+pub(super) struct Sheets {
+    /// One format, by name or file, to be checked and shown in full
+    #[arg(value_name = "NAME")]
+    pub name: Option<String>,
+    /// Draw the format, true to size, into this PDF
+    #[arg(short, long, value_name = "FILE", requires = "name")]
+    pub output: Option<PathBuf>,
+}
+
+/// Arguments of `ruler`.
+#[derive(Debug, Args)]
+pub(super) struct Ruler {
+    /// The PDF to write; `-` is standard output
+    #[arg(short, long, value_name = "FILE")]
+    pub output: PathBuf,
+    /// The paper: `A4`, `A3`, or millimetres such as `216x279`
+    #[arg(long, value_name = "SIZE", default_value = "A4")]
+    pub paper: String,
+    /// Printer whose measured offset and scale in the job file are made good, to see whether they do
+    #[arg(long, value_name = "NAME")]
+    pub printer: Option<String>,
+}
+
+/// Arguments of `completions`.
+#[derive(Debug, Args)]
+pub(super) struct Completions {
+    /// The shell
+    #[arg(value_enum)]
+    pub shell: clap_complete::Shell,
+}

@@ -1,0 +1,103 @@
+//! `check`: all findings, and what was decided for every enclosure; writes nothing.
+
+use super::arguments::{Check, General, ReportForm};
+use super::failure::Failure;
+use super::pipeline::{self, Loaded};
+use super::printing;
+use super::report::json::need_name;
+use super::report::voltages_in_words;
+use super::sizes::Sheets;
+use super::terminal::Terminal;
+use crate::rules::{Decision, Outcome, Reason};
+use crate::sheets::Run;
+use crate::typesetting::Typesetter;
+
+/// Shows what was found and decided.
+pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> Result<(), Failure> {
+    let loaded = pipeline::load(&check.survey, general)?;
+    let sheets = Sheets::choose(&[], &loaded)?;
+    let set = pipeline::set_all(&loaded, &Typesetter::new(), &sheets);
+    let all: Vec<usize> = (0..loaded.notices.len()).collect();
+    let printable = printing::printable(&loaded, &set, &all);
+    let (_, of_plan) = printing::plan(&printable, &sheets.formats, Run::default(), &loaded.job.limits())?;
+    let findings = [loaded.findings.as_slice(), &set.findings, &of_plan].concat();
+    match general.report {
+        ReportForm::Text => terminal.print(&decisions_as_text(&loaded))?,
+        ReportForm::Short => (),
+        ReportForm::Json => {
+            let mut report = loaded.json(&findings);
+            report.decisions(&loaded.survey, &loaded.decisions.enclosures);
+            for (notice, set) in loaded.notices.iter().zip(&set.notices) {
+                report.notice(notice, set.as_ref(), None);
+            }
+            terminal.print(&report.render().map_err(std::io::Error::from)?)?;
+        }
+    }
+    if general.report != ReportForm::Json {
+        let rendered = pipeline::render_findings(&findings, general.report, terminal.output_colour());
+        terminal.print(&rendered)?;
+    }
+    pipeline::judge(&findings, general.strict)
+}
+
+fn decisions_as_text(loaded: &Loaded) -> String {
+    let lines: Vec<[String; 5]> = loaded.decisions.enclosures.iter().filter_map(|one| decision(loaded, one)).collect();
+    let mut widths = [0_usize; 5];
+    for line in &lines {
+        for (width, cell) in widths.iter_mut().zip(line) {
+            *width = (*width).max(cell.chars().count());
+        }
+    }
+    let mut text = String::new();
+    for line in &lines {
+        for (cell, width) in line.iter().zip(widths) {
+            text.push_str(&format!("{cell:width$}  "));
+        }
+        text.truncate(text.trim_end().len());
+        text.push('\n');
+    }
+    text + "\n" + &totals(loaded) + "\n"
+}
+
+/// Designation, need, points, voltages, rules.
+fn decision(loaded: &Loaded, decision: &Decision) -> Option<[String; 5]> {
+    let enclosure = loaded.survey.enclosures.get(decision.enclosure)?;
+    let rules: Vec<String> = decision.reasons.iter().filter_map(rule).collect();
+    let points = match decision.points.len() {
+        1 => "1 point".to_owned(),
+        count => format!("{count} points"),
+    };
+    Some([
+        super::report::visible(&enclosure.designation),
+        need_name(decision.need).to_owned(),
+        points,
+        voltages_in_words(&decision.voltages),
+        rules.join(" "),
+    ])
+}
+
+/// The name of a rule that asks for a notice, with a mark where the survey does not say enough to know.
+fn rule(reason: &Reason) -> Option<String> {
+    let name = reason.rule.name();
+    match reason.outcome {
+        Outcome::Required | Outcome::Advised => Some(name.to_owned()),
+        Outcome::Unknown => Some(format!("{name}?")),
+        Outcome::Lifted | Outcome::NotNeeded => None,
+    }
+}
+
+fn totals(loaded: &Loaded) -> String {
+    let decisions = &loaded.decisions.enclosures;
+    let count = |needs: &[Outcome]| decisions.iter().filter(|decision| needs.contains(&decision.need)).count();
+    format!(
+        "{} enclosures: {} required, {} advised, {} unknown, {} not needed on the survey's word; {} isolators to label\n\
+         A rule with `?` is not decided, because the survey does not say enough; `noticewright why SURVEY ENCLOSURE` says what is missing\n\
+         Without a description of the supply network it is not proved that opening the isolators leaves nothing live",
+        decisions.len(),
+        count(&[Outcome::Required]),
+        count(&[Outcome::Advised]),
+        count(&[Outcome::Unknown]),
+        count(&[Outcome::Lifted, Outcome::NotNeeded]),
+        loaded.decisions.devices.iter().filter(|device| device.need > Outcome::Lifted).count(),
+    )
+}

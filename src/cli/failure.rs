@@ -1,0 +1,76 @@
+//! Why a run ends without doing what was asked, and with which exit code.
+
+use crate::files::FileError;
+use crate::job::JobFault;
+
+/// The end of a run that did not do what was asked.
+#[derive(Debug)]
+pub(super) enum Failure {
+    /// The survey has errors (or, if asked to be strict, warnings); they were shown, and nothing was written.
+    Faulty,
+    /// The survey has errors, they were shown, and the rest was written as asked.
+    PartlyWritten,
+    /// The run itself could not go on: usage, files, space.
+    CouldNotRun {
+        /// What went wrong.
+        message: String,
+        /// What to do about it.
+        hint: Option<String>,
+    },
+}
+
+impl Failure {
+    /// A run that could not go on.
+    pub(super) fn could_not_run(message: impl Into<String>) -> Self {
+        Self::CouldNotRun { message: message.into(), hint: None }
+    }
+
+    /// A run that could not go on, and what to do about it.
+    pub(super) fn with_hint(message: impl Into<String>, hint: impl Into<String>) -> Self {
+        Self::CouldNotRun { message: message.into(), hint: Some(hint.into()) }
+    }
+
+    /// A job file that is not understood.
+    pub(super) fn job(file: &str, fault: &JobFault) -> Self {
+        let line = fault.line.map(|line| format!(":{line}")).unwrap_or_default();
+        Self::could_not_run(format!("{file}{line}: {}", fault.message))
+    }
+
+    /// The number that the shell sees.
+    pub(super) const fn exit_code(&self) -> u8 {
+        match self {
+            Self::Faulty | Self::PartlyWritten => 1,
+            Self::CouldNotRun { .. } => 2,
+        }
+    }
+
+    /// What standard error shows; nothing where the findings have said it all.
+    pub(super) fn message(&self) -> String {
+        match self {
+            Self::Faulty | Self::PartlyWritten => String::new(),
+            Self::CouldNotRun { message, hint } => {
+                let hint = hint.as_ref().map(|hint| format!("\nhint: {hint}\n")).unwrap_or_default();
+                format!("error: {message}\n{hint}")
+            }
+        }
+    }
+}
+
+impl From<std::io::Error> for Failure {
+    fn from(error: std::io::Error) -> Self {
+        Self::could_not_run(error.to_string())
+    }
+}
+
+impl From<FileError> for Failure {
+    fn from(error: FileError) -> Self {
+        let hint = matches!(error, FileError::Exists { .. }).then(|| "`--force` replaces it".to_owned());
+        Self::CouldNotRun { message: with_causes(&error), hint }
+    }
+}
+
+/// An error and what caused it, in one line.
+pub(super) fn with_causes(error: &dyn std::error::Error) -> String {
+    let causes = std::iter::successors(error.source(), |cause| cause.source());
+    std::iter::once(error.to_string()).chain(causes.map(ToString::to_string)).collect::<Vec<_>>().join(": ")
+}

@@ -1,0 +1,173 @@
+//! `labels`: the main job, from a survey to notices ready to print.
+
+use std::path::Path;
+
+use super::arguments::{General, Labels, ReportForm, SubjectChoice};
+use super::failure::Failure;
+use super::pipeline::{self, AllSet, Loaded};
+use super::printing::{self, Printing};
+use super::selection::{self, Selection};
+use super::sizes::Sheets;
+use super::terminal::Terminal;
+use crate::finding::Finding;
+use crate::job::Job;
+use crate::notice::Subject;
+use crate::sheets::{self, Run};
+use crate::typesetting::Typesetter;
+
+/// What is to be printed of a survey, and where to.
+pub(super) struct Order<'a> {
+    /// Names or files of sheet formats; empty for those of the job.
+    pub sheets: &'a [String],
+    /// Patterns of designations, areas and numbers; empty for all.
+    pub only: &'a [String],
+    /// One kind of notice, or both.
+    pub subject: Option<Subject>,
+    /// The document; several papers make several documents of this name.
+    pub output: &'a Path,
+    /// A folder for drawings of the single notices.
+    pub drawings: Option<&'a Path>,
+    /// Whether the rest is printed where enclosures have errors.
+    pub leave_out_faulty: bool,
+    /// The file that must not be overwritten.
+    pub survey: Option<&'a Path>,
+    /// Copies, used cells, the printer.
+    pub run: Run,
+}
+
+/// Prints the notices of a survey; with errors nothing is written, unless the faulty enclosures are to be left out.
+pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) -> Result<(), Failure> {
+    let loaded = pipeline::load(&labels.survey, general)?;
+    let order = Order {
+        sheets: &labels.sheet,
+        only: &labels.only,
+        subject: labels.subject.map(|choice| match choice {
+            SubjectChoice::Enclosure => Subject::Enclosure,
+            SubjectChoice::Device => Subject::Device,
+        }),
+        output: &labels.output,
+        drawings: labels.svg.as_deref(),
+        leave_out_faulty: labels.leave_out_faulty,
+        survey: Some(&labels.survey),
+        run: run(labels, &loaded.job)?,
+    };
+    fulfil(&loaded, order, general, terminal)
+}
+
+/// The run for a printer: its measured error, made good.
+pub(super) fn run_for(job: &Job, printer: Option<&str>) -> Result<Run, Failure> {
+    let Some(printer) = printer else { return Ok(Run::default()) };
+    let correction = job.correction(printer).ok_or_else(|| {
+        let known: Vec<&str> = job.printers.keys().map(String::as_str).collect();
+        let hint = match known.as_slice() {
+            [] => "measure one with `noticewright ruler` and name it under [printers] in the job file".to_owned(),
+            known => format!("it names {}", known.join(", ")),
+        };
+        Failure::with_hint(format!("the job file names no printer `{printer}`"), hint)
+    })?;
+    Ok(Run { correction, printer: printer.to_owned(), ..Run::default() })
+}
+
+fn run(labels: &Labels, job: &Job) -> Result<Run, Failure> {
+    let most = job.limits().sheet_cells;
+    let used_cells = labels.used_cells.as_deref().map(|text| sheets::parse_cells(text, most)).transpose();
+    let used_cells = used_cells.map_err(|error| Failure::could_not_run(format!("--used-cells: {error}")))?;
+    Ok(Run {
+        start_at: labels.start_at.unwrap_or(1),
+        used_cells: used_cells.unwrap_or_default(),
+        copies: labels.copies,
+        ..run_for(job, labels.printer.as_deref())?
+    })
+}
+
+/// Prints what was ordered.
+pub(super) fn fulfil(
+    loaded: &Loaded,
+    mut order: Order<'_>,
+    general: &General,
+    terminal: Terminal,
+) -> Result<(), Failure> {
+    refuse_two_results(&order, general)?;
+    let sheets = Sheets::choose(order.sheets, loaded)?;
+    let typesetter = Typesetter::new();
+    let set = pipeline::set_all(loaded, &typesetter, &sheets);
+    let mut findings = [loaded.findings.as_slice(), &set.findings].concat();
+    let reporter = Reporter { loaded, set: &set, general, terminal };
+    let Some(selection) = select(&order, loaded, &set, general)? else {
+        reporter.report(&findings, &Printing::default())?;
+        return Err(Failure::Faulty);
+    };
+    order.run.left_out.clone_from(&selection.left_out);
+    let mut printable = printing::printable(loaded, &set, &selection.chosen);
+    printing::largest_first(&mut printable);
+    let (plan, of_plan) = printing::plan(&printable, &sheets.formats, order.run, &loaded.job.limits())?;
+    findings.extend(of_plan);
+    let judged = pipeline::judge(&findings, general.strict);
+    if !plan.is_complete() || (!order.leave_out_faulty && judged.is_err()) {
+        reporter.report(&findings, &Printing::default())?;
+        return Err(Failure::Faulty);
+    }
+    let press = printing::Press { job: &loaded.job, typesetter: &typesetter, general, keep: order.survey };
+    let printing = press.print(&plan, &printable, order.output, order.drawings)?;
+    reporter.report(&findings, &printing)?;
+    terminal.say(&summary(&printing, &selection));
+    if selection.left_out.is_empty() { Ok(()) } else { Err(Failure::PartlyWritten) }
+}
+
+/// Standard output holds one thing: the document or the report.
+fn refuse_two_results(order: &Order<'_>, general: &General) -> Result<(), Failure> {
+    if order.output == Path::new("-") && general.report == ReportForm::Json {
+        let message = "the PDF and the JSON report cannot both go to standard output";
+        return Err(Failure::with_hint(message, "give `-o` a file, or choose another `--report`"));
+    }
+    Ok(())
+}
+
+/// The notices to print; `None` if errors are in the way: any of them, or, where the faulty may be left out, one that
+/// cannot be laid to an enclosure or a notice.
+fn select(order: &Order<'_>, loaded: &Loaded, set: &AllSet, general: &General) -> Result<Option<Selection>, Failure> {
+    let stops = |finding: &&Finding| pipeline::stops(finding, general.strict);
+    let stopping: Vec<&Finding> = loaded.findings.iter().filter(stops).collect();
+    let in_the_way = if order.leave_out_faulty {
+        stopping.iter().any(|finding| finding.enclosure.is_none())
+    } else {
+        !stopping.is_empty() || set.findings.iter().any(|finding| stops(&finding))
+    };
+    if in_the_way {
+        return Ok(None);
+    }
+    selection::select(loaded, set, order.only, order.subject, &stopping).map(Some)
+}
+
+/// Says what was found and done, in the form asked for.
+struct Reporter<'a> {
+    loaded: &'a Loaded,
+    set: &'a AllSet,
+    general: &'a General,
+    terminal: Terminal,
+}
+
+impl Reporter<'_> {
+    fn report(&self, findings: &[Finding], printing: &Printing) -> Result<(), Failure> {
+        let form = self.general.report;
+        if form != ReportForm::Json {
+            self.terminal.complain(&pipeline::render_findings(findings, form, self.terminal.message_colour()));
+            return Ok(());
+        }
+        let mut report = self.loaded.json(findings);
+        report.decisions(&self.loaded.survey, &self.loaded.decisions.enclosures);
+        for (index, (notice, set)) in self.loaded.notices.iter().zip(&self.set.notices).enumerate() {
+            report.notice(notice, set.as_ref(), printing.places.get(&index).copied());
+        }
+        report.outputs(printing.outputs.clone());
+        Ok(self.terminal.print(&report.render().map_err(std::io::Error::from)?)?)
+    }
+}
+
+fn summary(printing: &Printing, selection: &Selection) -> String {
+    let mut text = printing.summary();
+    if !selection.left_out.is_empty() {
+        text.push_str(&format!("left out because of errors: {}\n", selection.left_out.join(", ")));
+    }
+    text
+}

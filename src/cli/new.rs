@@ -1,0 +1,34 @@
+//! `new`: a starter job and survey with every column explained.
+
+use std::io::Write as _;
+
+use super::arguments::{General, New};
+use super::failure::Failure;
+use super::outputs::Outputs;
+use super::report::visible;
+use super::terminal::Terminal;
+use crate::files;
+
+/// Name and text of each starter file.
+const STARTER: [(&str, &str); 3] = [
+    ("survey.csv", include_str!("starter/survey.csv")),
+    ("job.toml", include_str!("starter/job.toml")),
+    ("columns.md", include_str!("starter/columns.md")),
+];
+
+/// Writes the starter files into a folder: all of them, or none.
+pub(super) fn perform(new: &New, general: &General, terminal: Terminal) -> Result<(), Failure> {
+    files::make_folder(&new.folder)?;
+    let paths = STARTER.map(|(name, _)| new.folder.join(name));
+    let mut outputs = Outputs::check(&paths, None, general)?;
+    for (_, text) in STARTER {
+        outputs.write(|out| out.write_all(text.as_bytes()))?;
+    }
+    outputs.publish()?;
+    let folder = visible(&new.folder.display().to_string());
+    terminal.say(&format!(
+        "wrote survey.csv, job.toml and columns.md to {folder}\n\
+         next: fill in the survey, then\n  noticewright check {folder}/survey.csv\n"
+    ));
+    Ok(())
+}

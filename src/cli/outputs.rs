@@ -1,0 +1,49 @@
+//! The files of one run: checked before any work, written one after the other, put in place together.
+
+use std::io;
+use std::path::{Path, PathBuf};
+
+use super::arguments::General;
+use super::failure::{self, Failure};
+use crate::files::{self, Destination, Draft};
+
+/// Files that take their names together, or not at all.
+pub(super) struct Outputs {
+    waiting: std::vec::IntoIter<Destination>,
+    drafts: Vec<Draft>,
+}
+
+impl Outputs {
+    /// Checks where the files go; `keep` is a file that is read and must not be overwritten.
+    pub(super) fn check(paths: &[PathBuf], keep: Option<&Path>, general: &General) -> Result<Self, Failure> {
+        let paths: Vec<&Path> = paths.iter().map(PathBuf::as_path).collect();
+        let inputs: Vec<&Path> = keep.into_iter().chain(general.job.as_deref()).collect();
+        let destinations = files::check_all(&paths, &inputs, general.force)?;
+        Ok(Self { waiting: destinations.into_iter(), drafts: Vec::new() })
+    }
+
+    /// Writes the next file by a function, and returns its name beside what the function returns.
+    pub(super) fn write<T>(
+        &mut self,
+        content: impl FnOnce(&mut Draft) -> io::Result<T>,
+    ) -> Result<(String, T), Failure> {
+        let destination = self.waiting.next().ok_or_else(|| Failure::could_not_run("more files than were checked"))?;
+        let name = destination.path().display().to_string();
+        let mut draft = destination.begin()?;
+        let made = content(&mut draft).map_err(|error| draft.failed(error))?;
+        self.drafts.push(draft);
+        Ok((name, made))
+    }
+
+    /// Puts all files in place.
+    pub(super) fn publish(self) -> Result<(), Failure> {
+        files::publish(self.drafts).map(|_| ()).or_else(|error| {
+            // Whoever read our standard output has seen enough.
+            if error.failure.is_broken_pipe() {
+                Ok(())
+            } else {
+                Err(Failure::could_not_run(failure::with_causes(&error)))
+            }
+        })
+    }
+}

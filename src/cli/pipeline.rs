@@ -1,0 +1,170 @@
+//! From a survey's path to everything decided and worded: what `check`, `why` and `labels` have in common.
+
+use std::path::{Path, PathBuf};
+
+use rayon::prelude::*;
+
+use super::arguments::{General, ReportForm};
+use super::failure::Failure;
+use super::report;
+use super::report::json::Report;
+use super::sizes::Sheets;
+use crate::files;
+use crate::finding::{Finding, Severity};
+use crate::job::{self, Job};
+use crate::network::{Network, NetworkOptions};
+use crate::notice::{self, Notice, Subject};
+use crate::rules::{self, Decision, Decisions};
+use crate::survey::{self, Column, ReadOptions, Survey};
+use crate::typesetting::{Misfit, SetNotice, Typesetter};
+
+/// A survey with everything that follows from it, up to the words.
+pub(super) struct Loaded {
+    /// What holds for the whole run, and the folder from which its paths are read.
+    pub job: Job,
+    /// The folder of the job file.
+    pub job_folder: PathBuf,
+    /// What was read.
+    pub survey: Survey,
+    /// What was decided.
+    pub decisions: Decisions,
+    /// What is to be said, in the survey's order: enclosures, then isolators.
+    pub notices: Vec<Notice>,
+    /// What was found on the way.
+    pub findings: Vec<Finding>,
+}
+
+/// Reads a survey and its job, and decides and words everything.
+pub(super) fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
+    let (job, job_folder) = load_job(path.parent(), general)?;
+    let bytes = files::read(path, job.limits().file_bytes)?;
+    let name = path.display().to_string();
+    decide(&bytes, &name, general, job, job_folder)
+}
+
+/// Decides and words the bytes of a survey that goes by `name`.
+pub(super) fn decide(
+    bytes: &[u8],
+    name: &str,
+    general: &General,
+    job: Job,
+    job_folder: PathBuf,
+) -> Result<Loaded, Failure> {
+    let reading = survey::read(bytes, &read_options(name, &job, general)?);
+    let (network, of_network) = Network::from_survey(&reading.survey, &NetworkOptions::default());
+    let (decisions, of_rules) = rules::decide(&reading.survey, &network, &job.rule_options());
+    let (wording, of_wording) = super::languages::wording(&job, &job_folder)?;
+    let (notices, of_notices) = notice::compose(&reading.survey, &decisions, &wording, &job.notice_options());
+    let findings = [reading.findings, of_network, of_rules, of_wording, of_notices].concat();
+    Ok(Loaded { job, job_folder, survey: reading.survey, decisions, notices, findings })
+}
+
+/// The job file that was named, or the one beside the survey, or the usual job.
+pub(super) fn load_job(beside: Option<&Path>, general: &General) -> Result<(Job, PathBuf), Failure> {
+    let usual = beside.map(|folder| folder.join("job.toml")).filter(|path| files::exists(path));
+    let Some(path) = general.job.clone().or(usual) else {
+        return Ok((Job::default(), beside.unwrap_or(Path::new("")).to_owned()));
+    };
+    let name = path.display().to_string();
+    let text = files::read_text(&path, job::LARGEST_FILE)?;
+    let job = job::read(&text).map_err(|fault| Failure::job(&name, &fault))?;
+    Ok((job, path.parent().unwrap_or(Path::new("")).to_owned()))
+}
+
+fn read_options(name: &str, job: &Job, general: &General) -> Result<ReadOptions, Failure> {
+    let encoding = general.encoding.as_deref().map(super::languages::encoding).transpose()?;
+    job.read_options(name, encoding).map_err(|fault| Failure::job("job file", &fault))
+}
+
+/// The notices once set.
+pub(super) struct AllSet {
+    /// In the order of the notices; `None` where one cannot be set.
+    pub notices: Vec<Option<SetNotice>>,
+    /// Why some cannot be set.
+    pub findings: Vec<Finding>,
+}
+
+/// Sets every notice at the first size that is large enough, on as many threads as there are.
+pub(super) fn set_all(loaded: &Loaded, typesetter: &Typesetter, sheets: &Sheets) -> AllSet {
+    let floor = loaded.job.letter_floor();
+    let set_one = |notice: &Notice| typesetter.set(notice, sheets.sizes(notice.subject), floor);
+    let results: Vec<_> = loaded.notices.par_iter().map(set_one).collect();
+    let mut findings = Vec::new();
+    let notices = results
+        .into_iter()
+        .zip(&loaded.notices)
+        .map(|(result, notice)| result.map_err(|misfit| findings.push(loaded.located(&misfit, notice))).ok())
+        .collect();
+    AllSet { notices, findings }
+}
+
+impl Loaded {
+    /// What was decided for an enclosure by its designation.
+    pub(super) fn decision(&self, designation: &str) -> Option<&Decision> {
+        let index = self.survey.enclosures.iter().position(|enclosure| enclosure.designation == designation)?;
+        self.decisions.enclosures.iter().find(|decision| decision.enclosure == index)
+    }
+
+    /// The notices of one enclosure.
+    pub(super) fn notices_of(&self, decision: &Decision) -> impl Iterator<Item = &Notice> {
+        let designation =
+            self.survey.enclosures.get(decision.enclosure).map(|enclosure| enclosure.designation.as_str());
+        self.notices.iter().filter(move |notice| {
+            notice.subject == Subject::Enclosure && Some(notice.designation.as_str()) == designation
+        })
+    }
+
+    /// The finding of a notice that cannot be set, at the cell that decides it: its link, or its size.
+    fn located(&self, misfit: &Misfit, notice: &Notice) -> Finding {
+        let finding = misfit.finding(notice);
+        let column = match misfit {
+            Misfit::CodeTooLarge { .. } | Misfit::CodeTooLong { .. } => Column::RecordLink,
+            Misfit::TooLong { .. } => Column::Size,
+            Misfit::MissingGlyph { .. } => Column::Enclosure,
+        };
+        let enclosure = self.survey.enclosures.iter().find(|enclosure| enclosure.designation == notice.designation);
+        match (notice.subject, enclosure.and_then(|enclosure| enclosure.rows.first())) {
+            (Subject::Enclosure, Some(row)) => finding.at(self.survey.place(row.record, column)),
+            (Subject::Enclosure | Subject::Device, _) => finding,
+        }
+    }
+
+    /// A machine-readable report of the findings.
+    pub(super) fn json<'a>(&'a self, findings: &'a [Finding]) -> Report<'a> {
+        Report::new(&self.job.job.edition, findings)
+    }
+}
+
+/// The findings in the form of a report; as JSON they are part of a whole.
+pub(super) fn render_findings(findings: &[Finding], form: ReportForm, colour: bool) -> String {
+    match form {
+        ReportForm::Text => report::text::render(findings, colour),
+        ReportForm::Short => report::short::render(findings),
+        ReportForm::Json => String::new(),
+    }
+}
+
+/// Whether a finding stops the run.
+pub(super) fn stops(finding: &Finding, strict: bool) -> bool {
+    match finding.severity() {
+        Severity::Error => true,
+        Severity::Warning => strict,
+        Severity::Advice => false,
+    }
+}
+
+/// The end of a run that only looks.
+pub(super) fn judge(findings: &[Finding], strict: bool) -> Result<(), Failure> {
+    if findings.iter().any(|finding| stops(finding, strict)) { Err(Failure::Faulty) } else { Ok(()) }
+}
+
+/// The known name that is plainly meant by a misspelt one.
+pub(super) fn nearest<'a>(name: &str, known: &[&'a str]) -> Option<&'a str> {
+    let folded = name.to_lowercase();
+    known
+        .iter()
+        .map(|known| (strsim::jaro_winkler(&folded, &known.to_lowercase()), *known))
+        .filter(|(likeness, _)| *likeness > 0.85)
+        .max_by(|(one, _), (other, _)| one.total_cmp(other))
+        .map(|(_, known)| known)
+}

@@ -1,0 +1,304 @@
+//! The machine-readable report, version 1. Fields are only ever added.
+
+use serde::Serialize;
+
+use crate::finding::Finding;
+use crate::length::Size;
+use crate::notice::{Notice, Subject};
+use crate::rules::{Confidence, Decision, Outcome, PointOfIsolation, Reason, Voltage};
+use crate::survey::Survey;
+use crate::survey::value::{Current, DeviceKind, Volts};
+use crate::typesetting::SetNotice;
+
+/// A run as a script sees it.
+#[derive(Debug, Serialize)]
+pub struct Report<'a> {
+    version: u32,
+    tool: String,
+    edition: &'a str,
+    findings: Vec<FindingEntry<'a>>,
+    enclosures: Vec<EnclosureEntry<'a>>,
+    notices: Vec<NoticeEntry<'a>>,
+    outputs: Vec<OutputEntry>,
+}
+
+#[derive(Debug, Serialize)]
+struct FindingEntry<'a> {
+    code: &'a str,
+    severity: &'a str,
+    message: &'a str,
+    help: Option<&'a str>,
+    file: Option<&'a str>,
+    line: Option<u32>,
+    column: Option<u32>,
+    column_name: Option<&'a str>,
+    cell: Option<&'a str>,
+    /// The spreadsheet address, `F14`.
+    address: Option<&'a str>,
+    enclosure: Option<&'a str>,
+}
+
+#[derive(Debug, Serialize)]
+struct EnclosureEntry<'a> {
+    enclosure: &'a str,
+    notice: &'static str,
+    reasons: Vec<ReasonEntry<'a>>,
+    voltages: VoltagesEntry,
+    max_voltage_to_earth: Option<f64>,
+    max_voltage_between_conductors: Option<f64>,
+    points_of_isolation: Vec<PointEntry<'a>>,
+    proof: ProofEntry<'a>,
+}
+
+#[derive(Debug, Serialize)]
+struct ReasonEntry<'a> {
+    rule: &'static str,
+    clause: Option<&'static str>,
+    basis: Option<&'static str>,
+    outcome: &'static str,
+    because: &'a str,
+}
+
+#[derive(Debug, Serialize)]
+struct VoltagesEntry {
+    to_earth: Vec<VoltageEntry>,
+    between_conductors: Vec<VoltageEntry>,
+}
+
+#[derive(Debug, Serialize)]
+struct VoltageEntry {
+    value: f64,
+    kind: &'static str,
+}
+
+#[derive(Debug, Serialize)]
+struct PointEntry<'a> {
+    device: &'a str,
+    location: &'a str,
+    kind: Option<&'static str>,
+    locking: Option<&'a str>,
+    order: Option<u16>,
+    circuits: &'a [String],
+}
+
+#[derive(Debug, Serialize)]
+struct ProofEntry<'a> {
+    result: &'static str,
+    single_device: Option<&'a str>,
+    paths: [[&'a str; 0]; 0],
+    surplus: [&'a str; 0],
+}
+
+#[derive(Debug, Serialize)]
+struct NoticeEntry<'a> {
+    number: &'a str,
+    subject: SubjectEntry<'a>,
+    enclosure: Option<&'a str>,
+    position: &'a str,
+    rules: Vec<&'static str>,
+    revision: &'a str,
+    fingerprint: &'a str,
+    size_mm: Option<[f64; 2]>,
+    letter_height_mm: Option<f64>,
+    sign_height_mm: Option<f64>,
+    text: Vec<String>,
+    qr: Option<&'a str>,
+    page: Option<usize>,
+    sheet_cell: Option<usize>,
+}
+
+#[derive(Debug, Serialize)]
+struct SubjectEntry<'a> {
+    kind: &'static str,
+    designation: &'a str,
+}
+
+/// One file written.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct OutputEntry {
+    /// The path as the user gave it.
+    pub path: String,
+    /// Pages in it; 0 for a drawing.
+    pub pages: usize,
+    /// Notices in it.
+    pub notices: usize,
+    /// Its length in bytes.
+    pub bytes: u64,
+}
+
+/// Where a notice was printed, where it was.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Printed {
+    /// Page of the document, from 1.
+    pub page: usize,
+    /// Cell of the sheet, from 1.
+    pub cell: usize,
+}
+
+impl<'a> Report<'a> {
+    /// A report of findings alone.
+    #[must_use]
+    pub fn new(edition: &'a str, findings: &'a [Finding]) -> Self {
+        Self {
+            version: 1,
+            tool: format!("noticewright {}", env!("CARGO_PKG_VERSION")),
+            edition,
+            findings: findings.iter().map(finding).collect(),
+            enclosures: Vec::new(),
+            notices: Vec::new(),
+            outputs: Vec::new(),
+        }
+    }
+
+    /// Adds what was decided.
+    pub fn decisions(&mut self, survey: &'a Survey, decisions: &'a [Decision]) {
+        self.enclosures = decisions.iter().filter_map(|decision| enclosure(survey, decision)).collect();
+    }
+
+    /// Adds one notice: as set, if it was, and where it was printed first, if it was.
+    pub fn notice(&mut self, notice: &'a Notice, set: Option<&SetNotice>, printed: Option<Printed>) {
+        self.notices.push(notice_entry(notice, set, printed));
+    }
+
+    /// Adds the files written.
+    pub fn outputs(&mut self, outputs: Vec<OutputEntry>) {
+        self.outputs = outputs;
+    }
+
+    /// The report as indented JSON with a line end.
+    ///
+    /// # Errors
+    /// None is expected; a fault of the serialiser is passed on.
+    pub fn render(&self) -> serde_json::Result<String> {
+        serde_json::to_string_pretty(self).map(|text| text + "\n")
+    }
+}
+
+fn finding(finding: &Finding) -> FindingEntry<'_> {
+    let place = finding.place.as_ref();
+    let text = |text: &'_ str| (!text.is_empty()).then_some(());
+    FindingEntry {
+        code: finding.code.name,
+        severity: finding.severity().name(),
+        message: &finding.message,
+        help: finding.help.as_deref(),
+        file: place.map(|place| &*place.file),
+        line: place.map(|place| place.line),
+        column: place.map(|place| place.column),
+        column_name: place.and_then(|place| text(&place.column_name).map(|()| place.column_name.as_str())),
+        cell: place.map(|place| place.cell.as_str()),
+        address: place.and_then(|place| text(&place.address).map(|()| place.address.as_str())),
+        enclosure: finding.enclosure.as_deref(),
+    }
+}
+
+fn enclosure<'a>(survey: &'a Survey, decision: &'a Decision) -> Option<EnclosureEntry<'a>> {
+    let enclosure = survey.enclosures.get(decision.enclosure)?;
+    let highest = |voltages: &[Voltage]| voltages.iter().map(|voltage| voltage.value).max().map(Volts::to_volts);
+    let voltages = &decision.voltages;
+    Some(EnclosureEntry {
+        enclosure: &enclosure.designation,
+        notice: need_name(decision.need),
+        reasons: decision.reasons.iter().map(reason).collect(),
+        voltages: VoltagesEntry {
+            to_earth: voltages.to_earth.iter().map(voltage).collect(),
+            between_conductors: voltages.between.iter().map(voltage).collect(),
+        },
+        max_voltage_to_earth: highest(&voltages.to_earth),
+        max_voltage_between_conductors: highest(&voltages.between),
+        points_of_isolation: decision.points.iter().map(point).collect(),
+        proof: ProofEntry {
+            result: "unknown",
+            single_device: decision.single_device.as_deref(),
+            paths: [],
+            surplus: [],
+        },
+    })
+}
+
+/// The word for what was decided on the whole: a lifted need is one that is not needed.
+#[must_use]
+pub const fn need_name(need: Outcome) -> &'static str {
+    match need {
+        Outcome::Required => "required",
+        Outcome::Advised => "advised",
+        Outcome::Unknown => "unknown",
+        Outcome::Lifted | Outcome::NotNeeded => "not-needed",
+    }
+}
+
+/// The word for one rule's answer.
+#[must_use]
+pub const fn outcome_name(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Required => "required",
+        Outcome::Advised => "advised",
+        Outcome::Unknown => "unknown",
+        Outcome::Lifted => "lifted",
+        Outcome::NotNeeded => "not-needed",
+    }
+}
+
+/// The word for how well a clause is known.
+#[must_use]
+pub const fn confidence_name(confidence: Confidence) -> &'static str {
+    match confidence {
+        Confidence::Primary => "primary",
+        Confidence::Secondary => "secondary",
+        Confidence::Memory => "memory",
+    }
+}
+
+fn reason(reason: &Reason) -> ReasonEntry<'_> {
+    ReasonEntry {
+        rule: reason.rule.name(),
+        clause: reason.clause.map(|clause| clause.reference),
+        basis: reason.clause.map(|clause| confidence_name(clause.confidence)),
+        outcome: outcome_name(reason.outcome),
+        because: &reason.because,
+    }
+}
+
+fn voltage(voltage: &Voltage) -> VoltageEntry {
+    let kind = match (voltage.current, voltage.bound) {
+        (Current::Ac, false) => "ac",
+        (Current::Ac, true) => "ac-bound",
+        (Current::Dc, _) => "dc",
+    };
+    VoltageEntry { value: voltage.value.to_volts(), kind }
+}
+
+fn point(point: &PointOfIsolation) -> PointEntry<'_> {
+    PointEntry {
+        device: &point.device,
+        location: &point.location,
+        kind: point.kind.map(DeviceKind::name),
+        locking: point.locking.as_deref(),
+        order: point.order,
+        circuits: &point.circuits,
+    }
+}
+
+fn notice_entry<'a>(notice: &'a Notice, set: Option<&SetNotice>, printed: Option<Printed>) -> NoticeEntry<'a> {
+    let millimetres = |size: Size| [size.width.to_mm(), size.height.to_mm()];
+    let kind = match notice.subject {
+        Subject::Enclosure => "enclosure",
+        Subject::Device => "device",
+    };
+    NoticeEntry {
+        number: &notice.number,
+        subject: SubjectEntry { kind, designation: &notice.designation },
+        enclosure: (notice.subject == Subject::Enclosure).then_some(notice.designation.as_str()),
+        position: &notice.position,
+        rules: notice.rules.iter().map(|rule| rule.name()).collect(),
+        revision: &notice.revision,
+        fingerprint: &notice.fingerprint,
+        size_mm: set.map(|set| millimetres(set.drawing.size)),
+        letter_height_mm: set.map(|set| set.letter_height.to_mm()),
+        sign_height_mm: set.and_then(|set| set.sign_height).map(|height| height.to_mm()),
+        text: notice.lines(),
+        qr: notice.code.as_deref(),
+        page: printed.map(|printed| printed.page),
+        sheet_cell: printed.map(|printed| printed.cell),
+    }
+}

@@ -1,0 +1,93 @@
+//! Which notices are printed, and in which order: the ones asked for, in the order in which a person walks.
+
+use std::cmp::Ordering;
+use std::collections::BTreeSet;
+
+use glob::{MatchOptions, Pattern};
+
+use super::failure::Failure;
+use super::pipeline::{AllSet, Loaded};
+use crate::finding::Finding;
+use crate::notice::{Notice, Subject};
+
+/// The notices of one run.
+#[derive(Debug, Default)]
+pub(super) struct Selection {
+    /// Their places in the list of all notices, in walking order: area, then designation, then position.
+    pub chosen: Vec<usize>,
+    /// Designations of the enclosures, and of the isolators that name one of them, left out because of errors.
+    pub left_out: Vec<String>,
+}
+
+/// Chooses the notices that match any of the patterns, could be set, and are not touched by a finding that stops.
+pub(super) fn select(
+    loaded: &Loaded,
+    set: &AllSet,
+    only: &[String],
+    subject: Option<Subject>,
+    stopping: &[&Finding],
+) -> Result<Selection, Failure> {
+    let patterns = only.iter().map(|text| pattern(text)).collect::<Result<Vec<_>, _>>()?;
+    let faulty: BTreeSet<&str> = stopping.iter().filter_map(|finding| finding.enclosure.as_deref()).collect();
+    let mut selection = Selection::default();
+    for (index, notice) in loaded.notices.iter().enumerate() {
+        let wanted = subject.is_none_or(|subject| notice.subject == subject) && matches(notice, &patterns);
+        let unset = set.notices.get(index).is_none_or(Option::is_none);
+        if wanted && (unset || touches(loaded, notice, &faulty)) {
+            selection.left_out.push(notice.designation.clone());
+        } else if wanted {
+            selection.chosen.push(index);
+        }
+    }
+    selection.left_out.extend(faulty.iter().map(|&name| name.to_owned()));
+    selection.left_out.sort_by(|one, other| alphanumeric_sort::compare_str(one, other));
+    selection.left_out.dedup();
+    if selection.chosen.is_empty() && selection.left_out.is_empty() {
+        return Err(nothing(only, loaded));
+    }
+    selection.chosen.sort_by(|&one, &other| walking_order(loaded.notices.get(one), loaded.notices.get(other)));
+    Ok(selection)
+}
+
+fn pattern(text: &str) -> Result<Pattern, Failure> {
+    Pattern::new(text).map_err(|error| Failure::could_not_run(format!("--only `{text}`: {}", error.msg)))
+}
+
+fn matches(notice: &Notice, patterns: &[Pattern]) -> bool {
+    let options = MatchOptions { case_sensitive: false, ..MatchOptions::new() };
+    let names = [&notice.designation, &notice.area, &notice.number];
+    patterns.is_empty() || patterns.iter().any(|pattern| names.iter().any(|name| pattern.matches_with(name, options)))
+}
+
+/// Whether a notice says anything of a faulty enclosure: its own, or one that its isolator serves.
+fn touches(loaded: &Loaded, notice: &Notice, faulty: &BTreeSet<&str>) -> bool {
+    match notice.subject {
+        Subject::Enclosure => faulty.contains(notice.designation.as_str()),
+        Subject::Device => loaded
+            .decisions
+            .devices
+            .iter()
+            .filter(|device| device.device == notice.designation && device.location == notice.area)
+            .flat_map(|device| &device.disconnects)
+            .any(|disconnects| faulty.contains(disconnects.enclosure.as_str())),
+    }
+}
+
+fn nothing(only: &[String], loaded: &Loaded) -> Failure {
+    if loaded.notices.is_empty() {
+        return Failure::could_not_run(
+            "no enclosure of this survey needs a notice, on the survey's word; nothing was written",
+        );
+    }
+    let hint = "patterns are matched against designations, areas and numbers; `*` stands for anything";
+    Failure::with_hint(format!("no notice matches `{}`", only.join("`, `")), hint)
+}
+
+/// Numbers within names count as numbers, so that CH2 comes before CH10.
+fn walking_order(one: Option<&Notice>, other: Option<&Notice>) -> Ordering {
+    let (Some(one), Some(other)) = (one, other) else { return Ordering::Equal };
+    alphanumeric_sort::compare_str(&one.area, &other.area)
+        .then_with(|| one.subject.cmp(&other.subject))
+        .then_with(|| alphanumeric_sort::compare_str(&one.designation, &other.designation))
+        .then_with(|| alphanumeric_sort::compare_str(&one.number, &other.number))
+}

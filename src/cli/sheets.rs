@@ -1,0 +1,70 @@
+//! `sheets`: the sheet formats at hand, or one of them checked, described and drawn.
+
+use std::fmt::Write as _;
+use std::path::Path;
+
+use super::arguments::{General, Sheets};
+use super::failure::Failure;
+use super::outputs::Outputs;
+use super::report::visible;
+use super::terminal::Terminal;
+use super::{pipeline, sizes};
+use crate::sheets::{self, Page, SheetFormat};
+use crate::typesetting::Typesetter;
+use crate::writers::pdf::{DocumentInfo, PdfWriter, encode};
+
+/// Lists the formats, or shows one.
+pub(super) fn perform(arguments: &Sheets, general: &General, terminal: Terminal) -> Result<(), Failure> {
+    let (job, folder) = pipeline::load_job(None, general)?;
+    let Some(name) = &arguments.name else {
+        return Ok(terminal.print(&list(&job.sheets.values().cloned().collect::<Vec<_>>(), &folder, &job)?)?);
+    };
+    let format = sizes::format(name, Path::new(""), &job)?;
+    terminal.print(&description(&format))?;
+    let Some(output) = &arguments.output else { return Ok(()) };
+    let info = DocumentInfo { title: format!("Sheet format {}", format.name), ..job.document_info() };
+    let page = Page::plain(sheets::picture(&format, &Typesetter::new()));
+    let mut outputs = Outputs::check(std::slice::from_ref(output), None, general)?;
+    let (name, written) = outputs.write(|out| {
+        let mut pdf = PdfWriter::begin(out, &info)?;
+        pdf.add(&encode(&page))?;
+        pdf.finish()
+    })?;
+    outputs.publish()?;
+    terminal.say(&format!("{}: {} page, true to size\n", visible(&name), written.pages));
+    Ok(())
+}
+
+fn list(own: &[String], folder: &Path, job: &crate::job::Job) -> Result<String, Failure> {
+    let mut text = String::new();
+    for format in sheets::built_in() {
+        text.push_str(&line(format));
+    }
+    for name in own.iter().filter(|name| sheets::find(name).is_none()) {
+        text.push_str(&line(sizes::format(name, folder, job)?.as_ref()));
+    }
+    Ok(text + "\nA format of your own is one small file in the same form: name it with `--sheet FILE`\n")
+}
+
+fn line(format: &SheetFormat) -> String {
+    let paper = sheets::paper_name(format.paper);
+    let count = format.cells.len();
+    format!("{:14} {paper:6} {count:3} of {:15} {}\n", format.name, format.cell().to_string(), visible(&format.title))
+}
+
+fn description(format: &SheetFormat) -> String {
+    let grid = format.grid();
+    let rows = format.cells.len() / format.columns.max(1);
+    let mut text = format!("{}: {}\n", visible(&format.name), visible(&format.title));
+    let mut row = |name: &str, value: String| {
+        let _ = writeln!(text, "  {name:20} {value}");
+    };
+    row("paper", format!("{} ({})", sheets::paper_name(format.paper), format.paper));
+    row("cells", format!("{} of {}, {} across and {rows} down", format.cells.len(), format.cell(), format.columns));
+    row("first cell", format!("{} mm from the left, {} mm from the top", grid.origin.x, grid.origin.y));
+    row("corner radius", format!("{} mm", format.corner_radius));
+    row("unprintable border", format!("{} mm", format.unprintable));
+    row("material", format.material.name().to_owned());
+    row("printed by", format.process.name().to_owned());
+    text
+}

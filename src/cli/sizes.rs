@@ -1,0 +1,120 @@
+//! Which sizes a notice may have, and which sheet format serves each: from `--sheet`, else the job file, else the usual.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use super::failure::Failure;
+use super::pipeline::{self, Loaded};
+use super::report;
+use crate::files;
+use crate::finding::Severity;
+use crate::job::Job;
+use crate::length::{Length, Size};
+use crate::notice::Subject;
+use crate::sheets::{self, Formats, SheetFormat};
+
+/// The sheet formats of a run and the sizes that they offer.
+pub(super) struct Sheets {
+    /// Which format serves which size.
+    pub formats: Formats,
+    enclosures: Vec<Size>,
+    devices: Vec<Size>,
+}
+
+/// Sizes for an enclosure's notice, smallest first: ISO 216 A7 to A4.
+const ENCLOSURE_SIZES: [Size; 4] = [iso(105, 74), iso(148, 105), iso(210, 148), iso(297, 210)];
+/// Sizes for an isolator's notice, smallest first: ISO 216 A8 to A5.
+const DEVICE_SIZES: [Size; 4] = [iso(74, 52), iso(105, 74), iso(148, 105), iso(210, 148)];
+
+const fn iso(width: i32, height: i32) -> Size {
+    Size::new(Length::um(width * 1_000), Length::um(height * 1_000))
+}
+
+impl Sheets {
+    /// The formats named on the command line, or those of the job with the usual ones behind them.
+    pub(super) fn choose(named: &[String], loaded: &Loaded) -> Result<Self, Failure> {
+        if named.is_empty() { Self::of_job(loaded) } else { Self::named(named, loaded) }
+    }
+
+    /// The sizes that a notice may have, smallest first.
+    pub(super) fn sizes(&self, subject: Subject) -> &[Size] {
+        match subject {
+            Subject::Enclosure => &self.enclosures,
+            Subject::Device => &self.devices,
+        }
+    }
+
+    fn named(named: &[String], loaded: &Loaded) -> Result<Self, Failure> {
+        let formats =
+            named.iter().map(|name| format(name, Path::new(""), &loaded.job)).collect::<Result<Vec<_>, _>>()?;
+        let mut sizes: Vec<Size> = formats.iter().map(|format| format.cell()).collect();
+        sort(&mut sizes);
+        let formats = match formats.as_slice() {
+            [only] => Formats::only(Arc::clone(only)),
+            several => several.iter().fold(Formats::default(), |all, one| all.with(one.cell(), Arc::clone(one))),
+        };
+        Ok(Self { formats, enclosures: sizes.clone(), devices: sizes })
+    }
+
+    fn of_job(loaded: &Loaded) -> Result<Self, Failure> {
+        let mut sheets =
+            Self { formats: Formats::default(), enclosures: ENCLOSURE_SIZES.to_vec(), devices: DEVICE_SIZES.to_vec() };
+        for (size, name) in &loaded.job.sheets {
+            let Some(parsed) = notice_size(size) else {
+                return Err(Failure::could_not_run(format!("job file: `{size}` under [sheets] is not a size")));
+            };
+            let format = format(name, &loaded.job_folder, &loaded.job)?;
+            if !parsed.fits_in(format.cell()) {
+                let cell = format.cell();
+                return Err(Failure::could_not_run(format!(
+                    "job file: the cells of `{name}` are {cell}, too small for {size}"
+                )));
+            }
+            sheets.formats = sheets.formats.with(parsed, format);
+        }
+        Ok(sheets)
+    }
+}
+
+/// A named size lies, as notices do; millimetres are width by height as they stand.
+fn notice_size(text: &str) -> Option<Size> {
+    let size = sheets::parse_size(text)?;
+    let named = !text.trim().starts_with(|character: char| character.is_ascii_digit());
+    Some(if named { size.turned() } else { size })
+}
+
+fn sort(sizes: &mut Vec<Size>) {
+    sizes.sort_by_key(|size| (i64::from(size.width.to_um()) * i64::from(size.height.to_um()), size.width));
+    sizes.dedup();
+}
+
+/// A format by the name of a built-in one, else by the path of a file in the same form.
+pub(super) fn format(name: &str, folder: &Path, job: &Job) -> Result<Arc<SheetFormat>, Failure> {
+    if let Some(format) = sheets::find(name) {
+        return Ok(format);
+    }
+    let path = folder.join(name);
+    if !files::exists(&path) {
+        let known: Vec<&str> = sheets::built_in().iter().map(|format| format.name.as_str()).collect();
+        let hint = match pipeline::nearest(name, &known) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("there are {}; or name a file in the same form", known.join(", ")),
+        };
+        return Err(Failure::with_hint(format!("no sheet format `{name}`"), hint));
+    }
+    read(&path, job)
+}
+
+fn read(path: &Path, job: &Job) -> Result<Arc<SheetFormat>, Failure> {
+    let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
+    let text = files::read_text(path, crate::job::LARGEST_FILE)?;
+    let (format, findings) = sheets::read(&stem, &path.display().to_string(), &text, &job.limits());
+    let faulty = findings.iter().any(|finding| finding.severity() == Severity::Error);
+    match format {
+        Some(format) if !faulty => Ok(Arc::new(format)),
+        _ => Err(Failure::could_not_run(format!(
+            "the sheet format cannot be used\n{}",
+            report::text::render(&findings, false)
+        ))),
+    }
+}

@@ -1,1 +1,0 @@
-//! The only door to the disk: limited reads, safe writes.

@@ -1,0 +1,111 @@
+//! What can go wrong between this program and the disk, always with the name of the file.
+
+use std::fmt;
+use std::io;
+use std::path::PathBuf;
+
+/// One failure at a file.
+#[derive(Debug)]
+pub enum FileError {
+    /// A file cannot be read.
+    Read {
+        /// As the user named it.
+        path: PathBuf,
+        /// What the system says.
+        source: io::Error,
+    },
+    /// A file is larger than is accepted.
+    TooLarge {
+        /// As the user named it.
+        path: PathBuf,
+        /// The most bytes that are accepted.
+        limit: u64,
+    },
+    /// A folder stands where a file is meant.
+    IsFolder {
+        /// As the user named it.
+        path: PathBuf,
+    },
+    /// The destination exists, and overwriting it was not asked for.
+    Exists {
+        /// As the user named it.
+        path: PathBuf,
+    },
+    /// The destination is one of the files that are read.
+    IsInput {
+        /// As the user named it.
+        path: PathBuf,
+    },
+    /// Two outputs of one run have the same destination.
+    Twice {
+        /// As the user named it.
+        path: PathBuf,
+    },
+    /// The folder of the destination is missing, or no file can be made in it.
+    NoFolder {
+        /// The folder.
+        folder: PathBuf,
+        /// What the system says.
+        source: io::Error,
+    },
+    /// Writing failed: a full disk, a device gone.
+    Write {
+        /// As the user named it.
+        path: PathBuf,
+        /// What the system says.
+        source: io::Error,
+    },
+    /// What was written could not take the destination's name.
+    Rename {
+        /// As the user named it.
+        path: PathBuf,
+        /// What the system says.
+        source: io::Error,
+    },
+}
+
+impl FileError {
+    /// Whether the reader of our standard output went away, which is no mistake of anybody.
+    #[must_use]
+    pub fn is_broken_pipe(&self) -> bool {
+        self.io().is_some_and(|source| source.kind() == io::ErrorKind::BrokenPipe)
+    }
+
+    fn io(&self) -> Option<&io::Error> {
+        match self {
+            Self::Read { source, .. }
+            | Self::NoFolder { source, .. }
+            | Self::Write { source, .. }
+            | Self::Rename { source, .. } => Some(source),
+            Self::TooLarge { .. }
+            | Self::IsFolder { .. }
+            | Self::Exists { .. }
+            | Self::IsInput { .. }
+            | Self::Twice { .. } => None,
+        }
+    }
+}
+
+impl fmt::Display for FileError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Read { path, .. } => write!(f, "cannot read `{}`", path.display()),
+            Self::TooLarge { path, limit } => {
+                write!(f, "`{}` is larger than {limit} bytes, the most that is accepted", path.display())
+            }
+            Self::IsFolder { path } => write!(f, "`{}` is a folder, and a file is needed", path.display()),
+            Self::Exists { path } => write!(f, "`{}` exists and is left alone", path.display()),
+            Self::IsInput { path } => write!(f, "`{}` is read by this run and cannot be its output", path.display()),
+            Self::Twice { path } => write!(f, "`{}` is named for two outputs of one run", path.display()),
+            Self::NoFolder { folder, .. } => write!(f, "cannot write into the folder `{}`", folder.display()),
+            Self::Write { path, .. } => write!(f, "cannot write `{}`", path.display()),
+            Self::Rename { path, .. } => write!(f, "`{}` was written but could not be put in place", path.display()),
+        }
+    }
+}
+
+impl std::error::Error for FileError {
+    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
+        self.io().map(|source| source as _)
+    }
+}

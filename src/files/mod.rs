@@ -1,0 +1,19 @@
+//! The only door to the disk: limited reads, safe writes.
+//!
+//! A file is written beside its destination, flushed and synced, and only then takes the destination's name; what stood
+//! there before stays whole until that moment. Nothing is overwritten unless that was asked for.
+
+mod error;
+
+mod name;
+mod read;
+
+mod destination;
+
+mod draft;
+
+pub use destination::{Destination, check_all};
+pub use draft::{Draft, PublishError, Published, publish};
+pub use error::FileError;
+pub use name::safe_name;
+pub use read::{STANDARD, exists, make_folder, read, read_text};

@@ -1,0 +1,40 @@
+//! Names of files that are made from the user's words.
+
+/// A file name that says a text of the user and cannot leave its folder: letters, digits, `-` and `.` stay, `/` becomes
+/// `_`, all else its bytes as `%2F`. Different texts get different names.
+#[must_use]
+pub fn safe_name(text: &str) -> String {
+    let mut name = String::with_capacity(text.len());
+    for character in text.chars() {
+        match character {
+            '/' => name.push('_'),
+            '.' if name.is_empty() => name.push_str("%2E"),
+            '-' | '.' => name.push(character),
+            letter if letter.is_alphanumeric() => name.push(letter),
+            other => {
+                let mut bytes = [0; 4];
+                name.extend(other.encode_utf8(&mut bytes).bytes().map(|byte| format!("%{byte:02X}")));
+            }
+        }
+    }
+    name
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_text_leaves_its_folder() {
+        assert_eq!(safe_name("CH3-JB2/1"), "CH3-JB2_1");
+        assert_eq!(safe_name("../../etc/passwd"), "%2E._.._etc_passwd");
+        assert_eq!(safe_name("Q7@Switchroom 1, board C"), "Q7%40Switchroom%201%2C%20board%20C");
+        assert_eq!(safe_name("a\\b\0c:d"), "a%5Cb%00c%3Ad");
+    }
+
+    #[test]
+    fn different_texts_have_different_names() {
+        assert_ne!(safe_name("A/1"), safe_name("A_1"));
+        assert_ne!(safe_name("A%2F1"), safe_name("A/1"));
+    }
+}

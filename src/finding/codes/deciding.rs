@@ -1,0 +1,73 @@
+//! What the rules find: voltages, points of isolation, what is not known.
+
+use super::{Code, Severity};
+
+codes! {
+    /// Nobody knows yet what isolates a circuit.
+    ///
+    /// A notice without this isolator would leave a live part unnamed, so none is printed for the enclosure. Trace the
+    /// circuit, or write `none` if it cannot be isolated.
+    ISOLATOR_NOT_KNOWN = "isolator-not-known", Error;
+    /// A circuit cannot be isolated.
+    ///
+    /// The notice says that it stays live. Make sure that this is true, and not only unknown: `?` is for unknown.
+    CANNOT_BE_ISOLATED = "cannot-be-isolated", Warning;
+    /// The network operator's cut-out is named as the point of isolation.
+    ///
+    /// It is not the user's to open, and its sealed fuse is no means of isolation for work. Name the device of the
+    /// installation that isolates the circuit, or `none`.
+    NETWORK_CUTOUT_AS_ISOLATOR = "network-cutout-as-isolator", Error;
+    /// A device switches fewer lines than the circuit has.
+    ///
+    /// With it open, a line stays live. Correct `poles` or `conductors`, or name the device that switches every line.
+    LINES_STAY_CONNECTED = "lines-stay-connected", Error;
+    /// A device leaves the neutral connected where the neutral can be live.
+    ///
+    /// That is enough only in a TN system with the circuit's own neutral. In TT and IT systems, with a generator or UPS
+    /// that can run alone, and with a shared or borrowed neutral, the neutral must be switched too. Name a device that
+    /// switches it.
+    NEUTRAL_STAYS_CONNECTED = "neutral-stays-connected", Error;
+    /// It is not known which conductors a device switches, and here that matters.
+    ///
+    /// One device lifts a notice only if it switches every live conductor. Fill in `poles`, `conductors`, `earthing` and
+    /// `source`; until then the notice is printed.
+    SWITCHING_NOT_KNOWN = "switching-not-known", Warning;
+    /// Nothing says how a device is secured in the off position.
+    ///
+    /// An isolator that cannot be locked off can be closed again while someone works. Fill in `locking`.
+    ISOLATOR_WITHOUT_LOCKING = "isolator-without-locking", Warning;
+    /// One device has two places in the sequence of the same enclosure.
+    ///
+    /// The notice would number the points in a wrong order. Correct `order` in one of the rows.
+    ORDER_CONTRADICTION = "order-contradiction", Error;
+    /// An interlock that could lift a notice does not cover every row of the enclosure.
+    ///
+    /// It lifts a notice only if it isolates everything before access is possible. If it does, name it in every row.
+    INTERLOCK_NOT_ON_EVERY_ROW = "interlock-not-on-every-row", Warning;
+    /// Devices that one handle is said to open stand in different places.
+    ///
+    /// One handle opens devices that are built together. Until the places agree, the interlock is not taken for one device.
+    COUPLED_DEVICES_APART = "coupled-devices-apart", Warning;
+    /// Confusion of isolators is declared impossible, though two of them bear the same designation.
+    ///
+    /// The locations are printed all the same, because only they tell the two devices apart.
+    CONFUSION_IS_POSSIBLE = "confusion-is-possible", Warning;
+    /// Something stays live after the isolator is off, and nothing says where that is isolated.
+    ///
+    /// The notice can only warn of it. Fill in `upstream_isolator` and `upstream_location`.
+    LINE_SIDE_ISOLATION_NOT_GIVEN = "line-side-isolation-not-given", Warning;
+    /// The survey names two or more sources, and no enclosure has a role.
+    ///
+    /// Notices of alternative sources belong at the origin, at a remote meter, at the board where the sources meet and
+    /// at every point of isolation. Without roles nobody can tell which enclosures these are. Fill in `role`.
+    ROLES_NOT_GIVEN = "roles-not-given", Warning;
+    /// A UPS feeds circuits, and no row tells which isolators feed the UPS.
+    ///
+    /// Those isolators need a notice, because the UPS can feed back to them. Survey the UPS as an enclosure of its own
+    /// designation, or name it in `serves` of the circuits that feed it.
+    UPS_INPUT_NOT_FOUND = "ups-input-not-found", Warning;
+    /// A converter, UPS or capacitor has no figures for its stored charge.
+    ///
+    /// Nobody can then tell how long to wait. Fill in `stored_v` and `discharge_s` from the maker's documents.
+    STORED_CHARGE_NOT_KNOWN = "stored-charge-not-known", Warning;
+}

@@ -1,0 +1,50 @@
+//! What can be wrong when rows are joined: devices, locations, interlocks.
+
+use super::{Code, Severity};
+
+codes! {
+    /// A device is named but not where it is.
+    ///
+    /// A notice that names an isolator without its place sends a person looking while the enclosure is live. Give the
+    /// location in the same order as the devices.
+    ISOLATOR_WITHOUT_LOCATION = "isolator-without-location", Error;
+    /// Two rows name the same device, and say different things of its kind, poles, use under load or locking.
+    ///
+    /// One of the rows is wrong, or two devices bear the same designation in the same place. Either way the notice could
+    /// send a person to the wrong device. Correct the row, or tell the two devices apart by designation or location.
+    DEVICE_CONTRADICTION = "device-contradiction", Error;
+    /// Two devices differ only in the punctuation or case of their designation or location.
+    ///
+    /// They are taken for two devices, so that a notice may ask for two isolators where there is one. If one device is
+    /// meant, write it alike in every row.
+    DEVICE_SPELT_TWO_WAYS = "device-spelt-two-ways", Warning;
+    /// Two supplies differ only in punctuation.
+    ///
+    /// They are taken for two supplies, so that a notice may ask to isolate from several supplies where there is one. If
+    /// one supply is meant, write `fed_from` alike in every row.
+    SUPPLY_SPELT_TWO_WAYS = "supply-spelt-two-ways", Warning;
+    /// An interlock lacks its name or its kind, or bears one name with two kinds.
+    ///
+    /// An interlock lifts a notice only where it is known what it does and that it covers every row. One that is not
+    /// fully described lifts nothing.
+    INTERLOCK_INCOMPLETE = "interlock-incomplete", Warning;
+    /// A circuit shares or borrows the neutral of another circuit that is not among the rows of the enclosure.
+    ///
+    /// The shared neutral can stay live through the circuit that lends it, and the notice would not list that circuit's
+    /// isolator. Add a row for it.
+    NEUTRAL_LENDER_NOT_LISTED = "neutral-lender-not-listed", Warning;
+    /// A declared voltage to earth is lower than the one that follows from the nominal voltage and the earthing.
+    ///
+    /// A notice that understates the voltage can kill. Correct the cell, or the nominal voltage or earthing beside it.
+    VOLTAGE_UNDERSTATED = "voltage-understated", Error;
+    /// A declared voltage to earth is higher than the one that follows from the nominal voltage and the earthing.
+    ///
+    /// Often the voltage between lines was given instead of the one to earth. The higher value is used until the cell,
+    /// the nominal voltage or the earthing is corrected.
+    VOLTAGE_OVERSTATED = "voltage-overstated", Warning;
+    /// A declared voltage to earth looks like a measured value or an old nominal one.
+    ///
+    /// The rules go by nominal voltage: 253 V measured on a 230 V supply is 230 V, and so is the old 240 V. Give the
+    /// nominal value.
+    VOLTAGE_LOOKS_MEASURED = "voltage-looks-measured", Warning;
+}

@@ -1,0 +1,80 @@
+//! What can keep a notice from being worded, or set on its plate.
+
+use super::{Code, Severity};
+
+codes! {
+    /// The notice does not fit at the smallest letters that can be read from the reading distance.
+    ///
+    /// Text is never cut or shrunk below that. Give the enclosure more space, a larger size, shorter place names or a
+    /// shorter reading distance.
+    NOTICE_DOES_NOT_FIT = "notice-does-not-fit", Error;
+    /// The job asks for a language for which there are no messages.
+    ///
+    /// English is built in; every other language is a message file that the job names beside its tag. Check the
+    /// spelling of the tag (`cy`, `de-AT`) and give the file.
+    LANGUAGE_UNKNOWN = "language-unknown", Error;
+    /// A message file is not written in Fluent syntax at this line.
+    ///
+    /// What cannot be read cannot be said. A message is `name = text` from the first character of a line; what it goes
+    /// on with is indented.
+    MESSAGE_FILE_SYNTAX = "message-file-syntax", Error;
+    /// A message file does not give a message that notices say.
+    ///
+    /// A notice that is silent in one of its languages misleads whoever reads that one. Add the message.
+    MESSAGE_MISSING = "message-missing", Error;
+    /// A message file gives the same message twice.
+    ///
+    /// Only one of them can be said, and it may not be the one that was checked. Remove the other.
+    MESSAGE_REPEATED = "message-repeated", Error;
+    /// A message file gives a message that no notice says.
+    ///
+    /// It is probably a misspelling of one that is missing. Correct or remove it.
+    MESSAGE_UNKNOWN = "message-unknown", Warning;
+    /// A message leaves out one of its arguments, at least in one of its plural variants.
+    ///
+    /// The notice would lose a place, a device or a figure in that language. Name the argument, `{ $device }`, in every
+    /// variant.
+    MESSAGE_ARGUMENT_MISSING = "message-argument-missing", Error;
+    /// A message names an argument that it does not have.
+    ///
+    /// It would be printed as a name in braces. The arguments are those that the
+    /// English message has.
+    MESSAGE_ARGUMENT_UNKNOWN = "message-argument-unknown", Error;
+    /// A message refers to something that cannot be resolved: a term or message that is not there, a function, itself.
+    ///
+    /// Write the words out instead.
+    MESSAGE_UNRESOLVED = "message-unresolved", Error;
+    /// A message file does not name who checked its translation.
+    ///
+    /// A word that is wrong on a warning notice can kill. Let an electrician who speaks the language read every
+    /// message, then add the name: `translation-checked-by = NAME`.
+    TRANSLATION_UNCHECKED = "translation-unchecked", Advice;
+    /// A record link begins with a scheme that is not allowed, names no plain host, or holds a character that is not
+    /// seen.
+    ///
+    /// Whoever scans a notice's code must get a record, never a call, a message or a program. Give a whole link that
+    /// begins with `https://`, or a plain record number without a colon; `-` stands for no code.
+    RECORD_LINK_REFUSED = "record-link-refused", Error;
+    /// A record link, or the job's link base with the notice's number, is longer than a code may carry.
+    ///
+    /// The longer the text, the larger the code, and it is never printed smaller than can be read. Shorten the link or
+    /// use the record's number alone.
+    RECORD_LINK_TOO_LONG = "record-link-too-long", Error;
+
+    /// The embedded fonts have no glyph for a character of the notice.
+    ///
+    /// An empty box in place of a letter could change what the notice says, so nothing is printed. Latin, Greek and
+    /// Cyrillic letters, figures and the usual signs are there; write the text with those.
+    MISSING_GLYPH = "missing-glyph", Error;
+
+    /// The code needs more room than the notice has.
+    ///
+    /// A module is never smaller than 0.4 mm and four modules around the code stay white, or a telephone may fail to read
+    /// it. A shorter record link makes a smaller code; a larger notice has more room; `-` leaves the code out.
+    CODE_TOO_LARGE = "code-too-large", Error;
+
+    /// The record link is longer than the largest code can carry.
+    ///
+    /// A code holds at most some two thousand characters, and far fewer at a size that fits a notice. Give a short link.
+    CODE_TOO_LONG = "code-too-long", Error;
+}

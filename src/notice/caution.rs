@@ -1,0 +1,147 @@
+//! What else must be known beside the statement of a notice, one sentence each.
+
+use super::Said;
+use super::enclosure::EnclosureNotice;
+use super::figure::figure;
+use super::statement::{Supplies, listed_sources, source_in_words, text};
+use crate::rules::{Rule, Statement, Voltage};
+use crate::survey::value::{Current, Volts};
+use crate::wording::{Message, Wording, one_line};
+
+impl EnclosureNotice<'_> {
+    /// What the notice says beside its statement, the strongest first.
+    pub(super) fn cautions(&self) -> Vec<Said> {
+        let mut cautions = Vec::new();
+        for (place, statement) in self.strongest_first().into_iter().enumerate() {
+            self.caution(statement, place == 0, &mut cautions);
+        }
+        if self.decision.points.iter().any(|point| point.order.is_some()) && self.decision.points.len() > 1 {
+            cautions.push(self.wording.say(Message::IsolateInOrder {}));
+        }
+        let mut said = Vec::with_capacity(cautions.len());
+        for caution in cautions {
+            if !said.contains(&caution) {
+                said.push(caution);
+            }
+        }
+        said
+    }
+
+    /// What a statement adds; the one that is already said above adds only its details.
+    fn caution(&self, statement: &Statement, is_said: bool, cautions: &mut Vec<Said>) {
+        let also = (!is_said).then_some(());
+        cautions.extend(match statement {
+            Statement::CannotBeIsolated { .. } | Statement::UnexpectedVoltage => None,
+            Statement::SeveralSupplies { supplies } => also.map(|()| self.supplies_also(supplies)),
+            Statement::SeveralIsolators => also.and_then(|()| self.isolators_also()),
+            Statement::AlternativeSource { sources } => also.map(|()| isolate_sources(self.wording, sources)),
+            Statement::LiveAtAnyTime { solar, .. } => Some(self.live_at_any_time(*solar)),
+            Statement::LineSideLive { part, isolated_at } => Some(self.part_stays_live(part, isolated_at)),
+            Statement::BackFeed { ups } => Some(back_feed(self.wording, ups)),
+            Statement::StartsByItself { .. } if is_said => Some(self.wording.say(Message::InhibitStarting {})),
+            Statement::StartsByItself { source } => {
+                let source = source_in_words(self.wording, source);
+                Some(self.wording.say_each(|language| Message::Starts { source: text(&source, language) }))
+            }
+            Statement::StoredCharge { .. } => Some(self.stored_charge()),
+        });
+    }
+
+    fn supplies_also(&self, supplies: &[String]) -> Said {
+        self.wording.say(match self.supplies(supplies) {
+            Supplies::ExactlyTwo | Supplies::Several => Message::SeveralSuppliesAlso {},
+            Supplies::Possibly => Message::SeveralSuppliesPossibleAlso {},
+        })
+    }
+
+    /// Left out where several supplies say it already.
+    fn isolators_also(&self) -> Option<Said> {
+        let supplies = |statement: &Statement| matches!(statement, Statement::SeveralSupplies { .. });
+        if self.decision.statements.iter().any(supplies) {
+            return None;
+        }
+        Some(self.wording.say(match self.is_unknown(Rule::SeveralIsolators) {
+            true => Message::SeveralIsolatorsPossibleAlso {},
+            false => Message::SeveralIsolatorsAlso {},
+        }))
+    }
+
+    /// All circuits of solar d.c., or all of a store inside, in one sentence.
+    fn live_at_any_time(&self, solar: bool) -> Said {
+        let circuits = self.circuits(|statement| {
+            let Statement::LiveAtAnyTime { circuit, solar: kind } = statement else { return None };
+            (*kind == solar).then_some(circuit)
+        });
+        let circuits = self.wording.list(&circuits);
+        self.wording.say_each(|language| {
+            let circuits = text(&circuits, language);
+            if solar { Message::SolarStaysLive { circuits } } else { Message::BatteryStaysLive { circuits } }
+        })
+    }
+
+    fn part_stays_live(&self, part: &str, isolated_at: &[(String, String)]) -> Said {
+        let part = one_line(part);
+        if isolated_at.is_empty() {
+            return self.wording.say(Message::PartStaysLiveUnknown { part: &part });
+        }
+        let devices: Vec<Said> = isolated_at.iter().map(|(device, place)| self.device_at(device, place)).collect();
+        let devices = self.wording.list(&devices);
+        self.wording.say_each(|language| Message::PartStaysLive { part: &part, devices: text(&devices, language) })
+    }
+
+    fn device_at(&self, device: &str, place: &str) -> Said {
+        let (device, place) = (one_line(device), one_line(place));
+        if place.is_empty() {
+            return self.wording.repeat(&device);
+        }
+        self.wording.say(Message::DeviceAtPlace { device: &device, place: &place })
+    }
+
+    /// One sentence for every charge inside: the highest voltage and the longest wait, and of neither more than is
+    /// known of all of them.
+    fn stored_charge(&self) -> Said {
+        let charges = self.decision.statements.iter().filter_map(|statement| {
+            let Statement::StoredCharge { volts, seconds } = statement else { return None };
+            Some((*volts, *seconds))
+        });
+        let (volts, seconds): (Vec<Option<Volts>>, Vec<Option<u32>>) = charges.unzip();
+        let voltage = highest(volts).map(|value| Voltage { value, current: Current::Dc, bound: false });
+        let voltage = voltage.map(|voltage| figure(&voltage, self.wording));
+        let time = highest(seconds).map(|seconds| waiting_time(self.wording, seconds));
+        self.wording.say_each(|language| match (&voltage, &time) {
+            (Some(voltage), Some(time)) => {
+                Message::ChargeWait { voltage: text(voltage, language), time: text(time, language) }
+            }
+            (None, Some(time)) => Message::ChargeWaitVoltageUnknown { time: text(time, language) },
+            (Some(voltage), None) => Message::ChargeWaitUnknown { voltage: text(voltage, language) },
+            (None, None) => Message::ChargeUnknown {},
+        })
+    }
+}
+
+/// The highest of several values, if all of them are known.
+fn highest<T: Ord>(values: Vec<Option<T>>) -> Option<T> {
+    values.into_iter().collect::<Option<Vec<T>>>()?.into_iter().max()
+}
+
+/// Times below a minute in seconds, longer ones in whole minutes, always rounded up.
+fn waiting_time(wording: &Wording, seconds: u32) -> Said {
+    wording.say(match seconds {
+        ..60 => Message::Seconds { count: seconds.max(1) },
+        60.. => Message::Minutes { count: seconds.div_ceil(60) },
+    })
+}
+
+/// `Isolate both: mains and generator`
+pub(super) fn isolate_sources(wording: &Wording, sources: &[String]) -> Said {
+    if sources.len() < 2 {
+        return wording.say(Message::SourcesPossibleAlso {});
+    }
+    let count = u32::try_from(sources.len()).unwrap_or(u32::MAX);
+    let sources = listed_sources(wording, sources);
+    wording.say_each(|language| Message::IsolateSources { count, sources: text(&sources, language) })
+}
+
+pub(super) fn back_feed(wording: &Wording, ups: &str) -> Said {
+    wording.say(Message::BackFeed { ups: &one_line(ups) })
+}

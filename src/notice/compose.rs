@@ -1,0 +1,207 @@
+//! Decisions into notices: one for each position of an enclosure that needs one, and one for each isolator.
+
+use rayon::prelude::*;
+
+use super::device::device_notice;
+use super::enclosure::EnclosureNotice;
+use super::fingerprint::fingerprint;
+use super::record_link::{self, Payload};
+use super::{Notice, Said};
+use crate::finding::{Finding, code};
+use crate::length::Length;
+use crate::limits::Limits;
+use crate::rules::{Decision, Decisions, Outcome, Reason, Rule};
+use crate::survey::value::Environment;
+use crate::survey::{Enclosure, Survey};
+use crate::wording::{Message, Wording, one_line};
+
+/// What holds for every notice of a job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NoticeOptions {
+    /// The site, as the small line names it; empty to leave it out.
+    pub site: String,
+    /// Revision of the notices; empty to leave it out.
+    pub revision: String,
+    /// Date of the revision as it is printed; empty to leave it out.
+    pub date: String,
+    /// What stands before a notice's number in its code, `https://records.example/`; empty for no code.
+    pub record_link_base: String,
+    /// Schemes of the links that a code may carry.
+    pub link_schemes: Vec<String>,
+    /// Most characters of a code.
+    pub code_chars: usize,
+    /// From how far a notice is read where the survey does not say.
+    pub reading_distance: Length,
+    /// What a notice must stand up to where the survey does not say.
+    pub environment: Environment,
+}
+
+impl Default for NoticeOptions {
+    fn default() -> Self {
+        Self {
+            site: String::new(),
+            revision: String::new(),
+            date: String::new(),
+            record_link_base: String::new(),
+            link_schemes: vec!["https".to_owned(), "http".to_owned()],
+            code_chars: Limits::default().code_chars,
+            reading_distance: Length::um(700_000),
+            environment: Environment::default(),
+        }
+    }
+}
+
+impl NoticeOptions {
+    /// What is wrong with the options themselves.
+    #[must_use]
+    pub fn findings(&self) -> Vec<Finding> {
+        if self.record_link_base.is_empty() {
+            return Vec::new();
+        }
+        let refused = record_link::checked(&self.record_link_base, self).err();
+        let not_a_link = !self.record_link_base.contains("://");
+        let message = format!("the job's record link base `{}` cannot stand in a code", self.record_link_base);
+        let finding = Finding::new(code::RECORD_LINK_REFUSED, message);
+        match refused {
+            Some(refusal) => vec![finding.help(refusal.reason(self))],
+            None if not_a_link => vec![finding.help("give a whole link, such as `https://records.example/`")],
+            None => Vec::new(),
+        }
+    }
+}
+
+/// Every notice of a survey, those of enclosures in its order and then those of isolators, with what is wrong with
+/// them.
+#[must_use]
+pub fn compose(
+    survey: &Survey,
+    decisions: &Decisions,
+    wording: &Wording,
+    options: &NoticeOptions,
+) -> (Vec<Notice>, Vec<Finding>) {
+    let composer = Composer { survey, decisions, wording, options };
+    let enclosures = (0..decisions.enclosures.len()).into_par_iter().map(|index| composer.enclosure(index));
+    let devices = (0..decisions.devices.len()).into_par_iter().map(|index| composer.device(index));
+    let (mut notices, mut findings) = (Vec::new(), options.findings());
+    for (composed, found) in enclosures.chain(devices).collect::<Vec<_>>() {
+        notices.extend(composed);
+        findings.extend(found);
+    }
+    (notices, findings)
+}
+
+/// Composes notices one decision at a time, in any order and on any thread.
+#[derive(Clone, Copy)]
+pub struct Composer<'a> {
+    /// The survey.
+    pub survey: &'a Survey,
+    /// What the rules decided about it.
+    pub decisions: &'a Decisions,
+    /// The languages.
+    pub wording: &'a Wording,
+    /// What holds for every notice; its own findings are the caller's to report.
+    pub options: &'a NoticeOptions,
+}
+
+impl Composer<'_> {
+    /// The notices of one enclosure, one for each of its positions; `decision` is an index into the decisions. None
+    /// where no notice is needed or there is no such decision.
+    #[must_use]
+    pub fn enclosure(&self, decision: usize) -> (Vec<Notice>, Vec<Finding>) {
+        let Some((decision, enclosure)) = self.needed(decision) else { return Default::default() };
+        let body = EnclosureNotice { wording: self.wording, decision, enclosure }.body(self.options);
+        let last = enclosure.positions.len().saturating_sub(1);
+        let (mut notices, mut findings) = (Vec::with_capacity(last + 1), Vec::new());
+        let mut keep = |(notice, finding): (Notice, Option<Finding>)| {
+            notices.push(notice);
+            findings.extend(finding.filter(|_| findings.is_empty()));
+        };
+        (0..last).for_each(|position| keep(self.at_position(body.clone(), enclosure, position)));
+        keep(self.at_position(body, enclosure, last));
+        (notices, findings)
+    }
+
+    /// The notice at one position of an enclosure, both counted from 0. `None` where there is none.
+    #[must_use]
+    pub fn one(&self, decision: usize, position: usize) -> Option<(Notice, Option<Finding>)> {
+        let (decision, enclosure) = self.needed(decision)?;
+        if position >= enclosure.positions.len().max(1) {
+            return None;
+        }
+        let body = EnclosureNotice { wording: self.wording, decision, enclosure }.body(self.options);
+        Some(self.at_position(body, enclosure, position))
+    }
+
+    /// The notice of one isolator; `device` is an index into the decisions about devices.
+    #[must_use]
+    pub fn device(&self, device: usize) -> (Vec<Notice>, Vec<Finding>) {
+        let Some(decision) = self.decisions.devices.get(device).filter(|decision| is_needed(decision.need)) else {
+            return Default::default();
+        };
+        let notice = device_notice(decision, self.wording, self.options);
+        let payload = record_link::from_base(&notice.number, self.options);
+        let (notice, finding) = self.finished(notice, payload, None);
+        (vec![notice], finding.into_iter().collect())
+    }
+
+    fn needed(&self, decision: usize) -> Option<(&Decision, &Enclosure)> {
+        let decision = self.decisions.enclosures.get(decision).filter(|decision| is_needed(decision.need))?;
+        Some((decision, self.survey.enclosures.get(decision.enclosure)?))
+    }
+
+    fn at_position(&self, body: Notice, enclosure: &Enclosure, position: usize) -> (Notice, Option<Finding>) {
+        let number = format!("{}/{}", body.designation, position + 1);
+        let place = enclosure.positions.get(position).map(|place| one_line(place).into_owned()).unwrap_or_default();
+        let payload = record_link::payload(&enclosure.record_link, &number, self.options);
+        self.finished(Notice { number, position: place, ..body }, payload, Some(enclosure))
+    }
+
+    /// Adds what depends on the number: code, small line and fingerprint.
+    fn finished(
+        &self,
+        mut notice: Notice,
+        payload: Payload,
+        enclosure: Option<&Enclosure>,
+    ) -> (Notice, Option<Finding>) {
+        let (code, finding) = match payload {
+            Ok(code) => (code, None),
+            Err(refusal) => (None, Some(refusal.finding(self.survey, enclosure, &notice.number, self.options))),
+        };
+        notice.code_caption = if code.is_some() { self.wording.say(Message::CodeCaption {}) } else { Said::new() };
+        notice.code = code;
+        notice.small_line = self.small_line(&notice.number);
+        notice.fingerprint = fingerprint(&notice, &self.options.site);
+        (notice, finding)
+    }
+
+    /// `CH3-JB2/1 · rev B · 2026-11 · Saltmere cold store`
+    fn small_line(&self, number: &str) -> String {
+        let NoticeOptions { site, revision, date, .. } = self.options;
+        let revision = match one_line(revision) {
+            none if none.is_empty() => String::new(),
+            revision => self.wording.say_once(Message::Revision { revision: &revision }),
+        };
+        let parts = [number, &revision, &one_line(date), &one_line(site)];
+        parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" · ")
+    }
+}
+
+/// A notice is made for what is required, for what is advised, and where the survey does not say enough to leave it
+/// out.
+const fn is_needed(need: Outcome) -> bool {
+    match need {
+        Outcome::Required | Outcome::Advised | Outcome::Unknown => true,
+        Outcome::NotNeeded | Outcome::Lifted => false,
+    }
+}
+
+/// The rules that a notice answers, each once, in the order of the reasons.
+pub(super) fn rules_of(reasons: &[Reason]) -> Vec<Rule> {
+    let mut rules: Vec<Rule> = Vec::new();
+    for reason in reasons.iter().filter(|reason| is_needed(reason.outcome)) {
+        if !rules.contains(&reason.rule) {
+            rules.push(reason.rule);
+        }
+    }
+    rules
+}

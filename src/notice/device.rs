@@ -1,0 +1,88 @@
+//! What the notice of an isolator says: what it disconnects. It never says that something is dead.
+
+use super::caution::{back_feed, isolate_sources};
+use super::compose::{NoticeOptions, rules_of};
+use super::{Notice, NoticePoint, Said, Subject};
+use crate::rules::{DeviceDecision, Disconnects};
+use crate::wording::{Message, Wording, one_line};
+
+/// The notice without what depends on its number. The number is designation and location, which identify a device
+/// whatever else changes in the survey: `Q7@Switchroom 1, board C`.
+pub(super) fn device_notice(decision: &DeviceDecision, wording: &Wording, options: &NoticeOptions) -> Notice {
+    let (device, location) = (one_line(&decision.device), one_line(&decision.location));
+    let reading_distance = decision.reading_distance.unwrap_or(options.reading_distance);
+    let others_everywhere = decision.disconnects.iter().all(|disconnects| disconnects.others_remain);
+    let points = decision.disconnects.iter().map(|disconnects| point(disconnects, !others_everywhere, wording));
+    Notice {
+        number: format!("{device}@{location}"),
+        subject: Subject::Device,
+        designation: device.clone().into_owned(),
+        name: String::new(),
+        area: location.into_owned(),
+        position: String::new(),
+        rules: rules_of(&decision.reasons),
+        headline: wording.repeat(&device),
+        statement: wording.say(Message::Disconnects { count: count_of_circuits(&decision.disconnects) }),
+        cautions: cautions(decision, others_everywhere, wording),
+        points: points.collect(),
+        figures: Vec::new(),
+        closing: Said::new(),
+        small_line: String::new(),
+        code_caption: Said::new(),
+        code: None,
+        reading_distance,
+        sign_distance: reading_distance,
+        size: None,
+        space: None,
+        environment: options.environment,
+        revision: options.revision.clone(),
+        fingerprint: String::new(),
+    }
+}
+
+fn count_of_circuits(disconnects: &[Disconnects]) -> u32 {
+    let mut circuits: Vec<&str> = disconnects.iter().map(|disconnects| disconnects.circuit.as_str()).collect();
+    circuits.sort_unstable();
+    circuits.dedup();
+    u32::try_from(circuits.len()).unwrap_or(u32::MAX)
+}
+
+/// A circuit and the enclosure that it feeds, with what else must be opened for it.
+fn point(disconnects: &Disconnects, says_others: bool, wording: &Wording) -> NoticePoint {
+    let mut remarks = Vec::new();
+    if !disconnects.also.is_empty() {
+        let devices: Vec<Said> = disconnects.also.iter().map(|device| wording.repeat(device)).collect();
+        let devices = wording.list(&devices);
+        remarks.push(
+            wording
+                .say_each(|language| Message::AlsoOpen { devices: devices.get(language).map_or("", String::as_str) }),
+        );
+    }
+    if disconnects.others_remain && says_others {
+        remarks.push(wording.say(Message::OtherSuppliesMayRemain {}));
+    }
+    NoticePoint {
+        designation: one_line(&disconnects.circuit).into_owned(),
+        place: one_line(&disconnects.enclosure).into_owned(),
+        serves: one_line(disconnects.serves.as_deref().unwrap_or_default()).into_owned(),
+        remarks,
+    }
+}
+
+fn cautions(decision: &DeviceDecision, others_everywhere: bool, wording: &Wording) -> Vec<Said> {
+    let mut cautions = Vec::new();
+    if decision.not_under_load {
+        cautions.push(wording.say(Message::NotUnderLoad {}));
+    }
+    if others_everywhere {
+        cautions.push(wording.say(match decision.disconnects.as_slice() {
+            [_] => Message::OtherSuppliesMayRemain {},
+            [..] => Message::OtherSuppliesMayRemainInEach {},
+        }));
+    }
+    cautions.extend(decision.back_feed.iter().map(|ups| back_feed(wording, ups)));
+    if !decision.alternative_sources.is_empty() {
+        cautions.push(isolate_sources(wording, &decision.alternative_sources));
+    }
+    cautions
+}

@@ -1,0 +1,129 @@
+//! What the notice of an enclosure says.
+
+use super::compose::{NoticeOptions, rules_of};
+use super::figure::figures;
+use super::{Notice, NoticePoint, Said, Subject};
+use crate::rules::{Decision, PointOfIsolation, Statement};
+use crate::survey::Enclosure;
+use crate::survey::value::Isolation;
+use crate::wording::{Message, Wording, one_line};
+
+/// One enclosure's decision, about to be said.
+pub(super) struct EnclosureNotice<'a> {
+    pub(super) wording: &'a Wording,
+    pub(super) decision: &'a Decision,
+    pub(super) enclosure: &'a Enclosure,
+}
+
+/// How far the points listed isolate the enclosure.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Reach {
+    /// As far as the survey goes, they isolate everything.
+    Everything,
+    /// Something cannot be isolated.
+    LeavesLive,
+    /// The survey does not say of every row what isolates it.
+    NotKnown,
+}
+
+impl EnclosureNotice<'_> {
+    /// The notice without what depends on its position.
+    pub(super) fn body(&self, options: &NoticeOptions) -> Notice {
+        let Enclosure { name, area, reading_distance, sign_distance, .. } = self.enclosure;
+        let reading_distance = reading_distance.unwrap_or(options.reading_distance);
+        let in_one_line = |text: &Option<String>| one_line(text.as_deref().unwrap_or_default()).into_owned();
+        Notice {
+            number: String::new(),
+            subject: Subject::Enclosure,
+            designation: self.designation(),
+            name: in_one_line(name),
+            area: in_one_line(area),
+            position: String::new(),
+            rules: rules_of(&self.decision.reasons),
+            headline: self.headline(),
+            statement: self.statement(),
+            cautions: self.cautions(),
+            points: self.decision.points.iter().map(|point| self.point(point)).collect(),
+            figures: figures(&self.decision.voltages, self.wording),
+            closing: self.closing(),
+            small_line: String::new(),
+            code_caption: Said::new(),
+            code: None,
+            reading_distance,
+            sign_distance: sign_distance.unwrap_or(reading_distance),
+            size: self.enclosure.size.map(|size| size.0),
+            space: self.enclosure.space,
+            environment: self.enclosure.environment.unwrap_or(options.environment),
+            revision: options.revision.clone(),
+            fingerprint: String::new(),
+        }
+    }
+
+    pub(super) fn designation(&self) -> String {
+        one_line(&self.enclosure.designation).into_owned()
+    }
+
+    fn headline(&self) -> Said {
+        let device = self.decision.points.first().map(|point| one_line(&point.device)).unwrap_or_default();
+        self.wording.say(match (self.reach(), self.count()) {
+            (Reach::LeavesLive, 0) => Message::CannotBeIsolated {},
+            (Reach::LeavesLive, _) => Message::CannotBeFullyIsolated {},
+            (Reach::NotKnown | Reach::Everything, 0) => Message::IsolationNotKnown {},
+            (Reach::NotKnown, _) => Message::IsolationNotFullyKnown {},
+            (Reach::Everything, 1) => Message::IsolateAtOne { device: &device },
+            (Reach::Everything, count) => Message::IsolateAtAll { count },
+        })
+    }
+
+    fn closing(&self) -> Said {
+        self.wording.say(match (self.reach(), self.count()) {
+            (Reach::LeavesLive, 0) => Message::LivePartsRemain {},
+            (Reach::LeavesLive, 1) => Message::LivePartsRemainOne {},
+            (Reach::LeavesLive, _) => Message::LivePartsRemainEach {},
+            (Reach::NotKnown, _) | (Reach::Everything, 0) => Message::TreatAsLive {},
+            (Reach::Everything, 1) => Message::LockOffOne {},
+            (Reach::Everything, _) => Message::LockOffEach {},
+        })
+    }
+
+    fn count(&self) -> u32 {
+        u32::try_from(self.decision.points.len()).unwrap_or(u32::MAX)
+    }
+
+    fn reach(&self) -> Reach {
+        let lives_on = |statement: &Statement| matches!(statement, Statement::CannotBeIsolated { .. });
+        let not_known = |isolation: &Option<Isolation>| matches!(isolation, None | Some(Isolation::Unknown));
+        if self.decision.statements.iter().any(lives_on) {
+            Reach::LeavesLive
+        } else if self.enclosure.rows.iter().any(|row| not_known(&row.isolation)) {
+            Reach::NotKnown
+        } else {
+            Reach::Everything
+        }
+    }
+
+    fn point(&self, point: &PointOfIsolation) -> NoticePoint {
+        let place = if self.decision.locations_left_out { "" } else { &point.location };
+        let serves: Vec<_> = point.serves.iter().map(|serves| one_line(serves)).collect();
+        NoticePoint {
+            designation: one_line(&point.device).into_owned(),
+            place: one_line(place).into_owned(),
+            serves: serves.join(", "),
+            remarks: self.remarks(point),
+        }
+    }
+
+    /// What must be read with a point, in the order in which it is needed.
+    fn remarks(&self, point: &PointOfIsolation) -> Vec<Said> {
+        let before = point.before.as_deref().map(one_line);
+        let before = before.iter().map(|text| Message::BeforeIsolating { text });
+        let load = point.not_under_load.then_some(Message::NotUnderLoad {});
+        let locking = point.locking.as_deref().filter(|means| is_no_means(means)).map(|_| Message::NoLocking {});
+        before.chain(load).chain(locking).map(|message| self.wording.say(message)).collect()
+    }
+}
+
+/// Whether a survey's words on locking say that there is no means of it.
+fn is_no_means(locking: &str) -> bool {
+    ["none", "no", "-", "not lockable"].iter().any(|word| locking.trim().eq_ignore_ascii_case(word))
+}

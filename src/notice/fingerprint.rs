@@ -1,0 +1,76 @@
+//! A short hash of everything that a notice says: two notices that say the same have the same one, whatever their
+//! revision.
+
+use sha2::{Digest, Sha256};
+
+use super::{Notice, Said, Subject};
+use crate::wording::one_line;
+
+/// Begins what is hashed; changes when the order below does.
+const VERSION: &str = "noticewright notice 1";
+
+/// The first 16 hexadecimal digits of SHA-256 over the version text and then, in this order: subject, number,
+/// designation, name, headline, statement, cautions, points (designation, place, serves, remarks), figures (figure,
+/// meaning), closing, site, caption and payload of the code, and the size wished for in micrometres.
+///
+/// A text is hashed as its length in bytes (64 bits, most significant first) and its UTF-8; a list, what is there or
+/// not included, as its length and its members. So no two different notices are hashed from the same bytes. Revision
+/// and date are left out: they change without the notice saying anything else.
+pub(super) fn fingerprint(notice: &Notice, site: &str) -> String {
+    let mut hash = Hash(Sha256::new());
+    hash.text(VERSION);
+    hash.text(match notice.subject {
+        Subject::Enclosure => "enclosure",
+        Subject::Device => "device",
+    });
+    [&notice.number, &notice.designation, &notice.name].into_iter().for_each(|text| hash.text(text));
+    hash.said(&notice.headline);
+    hash.said(&notice.statement);
+    hash.list(&notice.cautions, Hash::said);
+    hash.list(&notice.points, |hash, point| {
+        [&point.designation, &point.place, &point.serves].into_iter().for_each(|text| hash.text(text));
+        hash.list(&point.remarks, Hash::said);
+    });
+    hash.list(&notice.figures, |hash, figure| {
+        hash.text(&figure.figure);
+        hash.said(&figure.meaning);
+    });
+    hash.said(&notice.closing);
+    hash.text(&one_line(site));
+    hash.said(&notice.code_caption);
+    hash.list(notice.code.as_slice(), |hash, code| hash.text(code));
+    hash.list(notice.size.as_slice(), |hash, size| {
+        hash.text(&size.width.to_um().to_string());
+        hash.text(&size.height.to_um().to_string());
+    });
+    hash.digits()
+}
+
+struct Hash(Sha256);
+
+impl Hash {
+    fn length(&mut self, length: usize) {
+        self.0.update(u64::try_from(length).unwrap_or(u64::MAX).to_be_bytes());
+    }
+
+    fn text(&mut self, text: &str) {
+        self.length(text.len());
+        self.0.update(text);
+    }
+
+    fn said(&mut self, said: &Said) {
+        self.list(said, |hash, text| hash.text(text));
+    }
+
+    fn list<T>(&mut self, members: &[T], mut member: impl FnMut(&mut Self, &T)) {
+        self.length(members.len());
+        members.iter().for_each(|each| member(self, each));
+    }
+
+    fn digits(self) -> String {
+        const DIGITS: [char; 16] = ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9', 'a', 'b', 'c', 'd', 'e', 'f'];
+        let bytes = self.0.finalize();
+        let halves = bytes.iter().take(8).flat_map(|byte| [byte >> 4, byte & 0xF]);
+        halves.filter_map(|half| DIGITS.get(usize::from(half))).collect()
+    }
+}

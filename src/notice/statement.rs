@@ -1,0 +1,139 @@
+//! Why an enclosure carries a notice, in one line with its designation.
+
+use super::Said;
+use super::enclosure::EnclosureNotice;
+use super::figure::figure;
+use crate::rules::{Outcome, Rule, Statement};
+use crate::wording::{Message, Wording};
+
+impl EnclosureNotice<'_> {
+    /// The strongest of the decision's statements. Where there is none, that what feeds the enclosure is not known, or
+    /// only that it has live parts inside.
+    pub(super) fn statement(&self) -> Said {
+        let designation = self.designation();
+        let enclosure = designation.as_str();
+        match self.strongest_first().first() {
+            Some(statement) => self.strongest(statement, enclosure),
+            None if self.decision.need == Outcome::Unknown => self.wording.say(Message::FeedNotKnown { enclosure }),
+            None => self.wording.say(Message::LivePartsInside { enclosure }),
+        }
+    }
+
+    pub(super) fn strongest_first(&self) -> Vec<&Statement> {
+        let mut statements: Vec<&Statement> = self.decision.statements.iter().collect();
+        statements.sort();
+        statements
+    }
+
+    fn strongest(&self, statement: &Statement, enclosure: &str) -> Said {
+        let say = |message| self.wording.say(message);
+        match statement {
+            Statement::CannotBeIsolated { .. } => self.stays_live(enclosure),
+            Statement::SeveralSupplies { supplies } => match self.supplies(supplies) {
+                Supplies::ExactlyTwo => say(Message::TwoSupplies { enclosure }),
+                Supplies::Several => say(Message::SeveralSupplies { enclosure }),
+                Supplies::Possibly => say(Message::SeveralSuppliesPossible { enclosure }),
+            },
+            Statement::SeveralIsolators if self.is_unknown(Rule::SeveralIsolators) => {
+                say(Message::SeveralIsolatorsPossible { enclosure })
+            }
+            Statement::SeveralIsolators => say(Message::SeveralIsolators { enclosure }),
+            Statement::UnexpectedVoltage => self.voltage(enclosure),
+            Statement::AlternativeSource { sources } => self.sources(sources, enclosure),
+            Statement::LiveAtAnyTime { solar: true, .. } => say(Message::SolarInside { enclosure }),
+            Statement::LiveAtAnyTime { solar: false, .. } => say(Message::BatteryInside { enclosure }),
+            Statement::LineSideLive { .. } => say(Message::PartsStayLive { enclosure }),
+            Statement::BackFeed { .. } => say(Message::BackFeedAt { enclosure }),
+            Statement::StartsByItself { source } => {
+                let source = source_in_words(self.wording, source);
+                self.wording.say_each(|language| Message::StartsAt { enclosure, source: text(&source, language) })
+            }
+            Statement::StoredCharge { .. } => say(Message::ChargeInside { enclosure }),
+        }
+    }
+
+    /// Every circuit that cannot be isolated, in one sentence.
+    fn stays_live(&self, enclosure: &str) -> Said {
+        let circuits =
+            self.circuits(
+                |statement| {
+                    if let Statement::CannotBeIsolated { circuit } = statement { Some(circuit) } else { None }
+                },
+            );
+        let count = u32::try_from(circuits.len()).unwrap_or(u32::MAX);
+        let circuits = self.wording.list(&circuits);
+        let message = |language| Message::CircuitsStayLive { count, circuits: text(&circuits, language), enclosure };
+        self.wording.say_each(message)
+    }
+
+    fn voltage(&self, enclosure: &str) -> Said {
+        let voltages = self.decision.voltages.to_earth.iter();
+        let figures: Vec<Said> = voltages.map(|voltage| figure(voltage, self.wording)).collect();
+        if figures.is_empty() {
+            return self.wording.say(Message::VoltageNotKnown { enclosure });
+        }
+        let voltages = self.wording.list(&figures);
+        self.wording.say_each(|language| Message::VoltageToEarth { voltage: text(&voltages, language), enclosure })
+    }
+
+    fn sources(&self, sources: &[String], enclosure: &str) -> Said {
+        if sources.len() < 2 {
+            return self.wording.say(Message::SourcesPossible { enclosure });
+        }
+        let sources = listed_sources(self.wording, sources);
+        self.wording.say_each(|language| Message::SourcesSupply { enclosure, sources: text(&sources, language) })
+    }
+
+    /// The circuits that some statements name, each once, as members of a list.
+    pub(super) fn circuits<'s>(&'s self, of: impl Fn(&'s Statement) -> Option<&'s String>) -> Vec<Said> {
+        let mut circuits: Vec<Said> = Vec::new();
+        for circuit in self.decision.statements.iter().filter_map(of) {
+            let circuit = self.wording.repeat(circuit);
+            if !circuits.contains(&circuit) {
+                circuits.push(circuit);
+            }
+        }
+        circuits
+    }
+
+    pub(super) fn supplies(&self, supplies: &[String]) -> Supplies {
+        if supplies.len() < 2 || self.is_unknown(Rule::SeveralSupplies) {
+            return Supplies::Possibly;
+        }
+        let all_known = self.enclosure.rows.iter().all(|row| row.fed_from.is_some());
+        if supplies.len() == 2 && all_known { Supplies::ExactlyTwo } else { Supplies::Several }
+    }
+
+    pub(super) fn is_unknown(&self, rule: Rule) -> bool {
+        self.decision.reasons.iter().any(|reason| reason.rule == rule && reason.outcome == Outcome::Unknown)
+    }
+}
+
+/// How much is known of the supplies that meet.
+pub(super) enum Supplies {
+    ExactlyTwo,
+    Several,
+    Possibly,
+}
+
+pub(super) fn text(said: &Said, language: usize) -> &str {
+    said.get(language).map_or("", String::as_str)
+}
+
+pub(super) fn listed_sources(wording: &Wording, sources: &[String]) -> Said {
+    let sources: Vec<Said> = sources.iter().map(|source| source_in_words(wording, source)).collect();
+    wording.list(&sources)
+}
+
+/// The survey's own words for kinds of source in each language; a source with a name of its own keeps it.
+pub(super) fn source_in_words(wording: &Wording, source: &str) -> Said {
+    wording.say(match source.trim() {
+        "mains" => Message::SourceMains {},
+        "generator" => Message::SourceGenerator {},
+        "solar" => Message::SourceSolar {},
+        "battery" => Message::SourceBattery {},
+        "ups" => Message::SourceUps {},
+        "vehicle" => Message::SourceVehicle {},
+        named => return wording.repeat(named),
+    })
+}

@@ -1,0 +1,113 @@
+//! What the notice of an isolator says: what it disconnects, and what may remain.
+
+use super::*;
+use crate::length::Length;
+use crate::rules::{DeviceDecision, Disconnects};
+
+fn disconnects(circuit: &str, enclosure: &str, serves: &str) -> Disconnects {
+    Disconnects {
+        circuit: circuit.to_owned(),
+        enclosure: enclosure.to_owned(),
+        serves: (!serves.is_empty()).then(|| serves.to_owned()),
+        also: Vec::new(),
+        others_remain: false,
+    }
+}
+
+fn decision(disconnects: Vec<Disconnects>) -> DeviceDecision {
+    DeviceDecision {
+        device: "Q7".to_owned(),
+        location: "Switchroom 1, board C".to_owned(),
+        need: Outcome::Required,
+        reasons: vec![reason(Rule::DeviceIdentity, Outcome::Required)],
+        disconnects,
+        back_feed: Vec::new(),
+        alternative_sources: Vec::new(),
+        not_under_load: false,
+        reading_distance: None,
+    }
+}
+
+fn composed(decision: DeviceDecision, options: &NoticeOptions) -> (Vec<Notice>, Vec<crate::finding::Finding>) {
+    let decisions = Decisions { enclosures: Vec::new(), devices: vec![decision] };
+    compose(&Survey::default(), &decisions, &Wording::english(), options)
+}
+
+fn notice(decision: DeviceDecision) -> Notice {
+    let (notices, findings) = composed(decision, &NoticeOptions::default());
+    assert_eq!(findings, []);
+    notices.into_iter().next().unwrap()
+}
+
+#[test]
+fn what_it_disconnects_row_by_row() {
+    let mut fan = disconnects("DB-C/7", "CH3-JB2", "fan");
+    fan.also = vec!["Q12".to_owned(), "QU2".to_owned()];
+    fan.others_remain = true;
+    let notice = notice(decision(vec![fan, disconnects("DB-C/8", "CH3-JB4", "defrost heater")]));
+    assert_eq!(notice.subject, Subject::Device);
+    assert_eq!(
+        notice.lines(),
+        [
+            "Q7",
+            "Disconnects these circuits",
+            "DB-C/7 CH3-JB2 fan",
+            "Also open Q12 and QU2",
+            "Other supplies may remain",
+            "DB-C/8 CH3-JB4 defrost heater",
+            "Q7@Switchroom 1, board C",
+        ]
+    );
+    assert_eq!(notice.rules, [Rule::DeviceIdentity]);
+}
+
+#[test]
+fn one_circuit_is_one_circuit_in_however_many_enclosures() {
+    let one = notice(decision(vec![disconnects("DB-C/7", "CH3-JB2", ""), disconnects("DB-C/7", "CH3-JB3", "")]));
+    assert_eq!(one.statement, ["Disconnects this circuit"]);
+}
+
+#[test]
+fn what_holds_for_every_row_is_said_once() {
+    let remains = |enclosure: &str| Disconnects { others_remain: true, ..disconnects("DB-C/7", enclosure, "") };
+    let two = notice(decision(vec![remains("CH3-JB2"), remains("CH3-JB3")]));
+    assert_eq!(two.cautions, [["Other supplies may remain in each enclosure"]]);
+    assert!(two.points.iter().all(|point| point.remarks.is_empty()));
+    assert_eq!(notice(decision(vec![remains("CH3-JB2")])).cautions, [["Other supplies may remain"]]);
+}
+
+#[test]
+fn what_must_be_known_before_it_is_opened() {
+    let mut decision = decision(vec![disconnects("DB-C/7", "UPS-1", "")]);
+    decision.not_under_load = true;
+    decision.back_feed = vec!["UPS-1".to_owned()];
+    decision.alternative_sources = vec!["mains".to_owned(), "solar".to_owned()];
+    decision.reading_distance = Some(Length::mm(1_000.0));
+    let notice = notice(decision);
+    assert_eq!(
+        notice.cautions,
+        [
+            ["Do not open under load"],
+            ["Back-feed from UPS-1 is possible: isolate UPS-1, then check for voltage"],
+            ["Isolate both: mains and solar"],
+        ]
+    );
+    assert_eq!((notice.reading_distance, notice.sign_distance), (Length::mm(1_000.0), Length::mm(1_000.0)));
+    assert!(notice.closing.is_empty() && notice.figures.is_empty());
+}
+
+#[test]
+fn its_number_is_what_identifies_it_and_its_code_leads_there() {
+    let options = NoticeOptions { record_link_base: "https://records.example/".to_owned(), ..NoticeOptions::default() };
+    let (notices, findings) = composed(decision(vec![disconnects("DB-C/7", "CH3-JB2", "")]), &options);
+    assert_eq!(findings, []);
+    assert_eq!(notices[0].number, "Q7@Switchroom 1, board C");
+    assert_eq!(notices[0].code.as_deref(), Some("https://records.example/Q7%40Switchroom%201%2C%20board%20C"));
+    assert_eq!(notices[0].area, "Switchroom 1, board C");
+}
+
+#[test]
+fn an_obvious_purpose_needs_no_notice() {
+    let lifted = DeviceDecision { need: Outcome::Lifted, ..decision(vec![disconnects("DB-C/7", "CH3-JB2", "")]) };
+    assert_eq!(composed(lifted, &NoticeOptions::default()).0, []);
+}

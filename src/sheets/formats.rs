@@ -1,0 +1,75 @@
+//! The sheet formats that come with the program, and the choice of one for each size of notice.
+
+use std::sync::{Arc, LazyLock};
+
+use super::{SheetFormat, read};
+use crate::length::Size;
+use crate::limits::Limits;
+
+/// Name and description of every format in `label-layouts`, the first of a size being the usual one.
+const DESCRIPTIONS: [(&str, &str); 8] = [
+    ("a4-a8-10", include_str!("../../label-layouts/a4-a8-10.toml")),
+    ("a4-a7-4", include_str!("../../label-layouts/a4-a7-4.toml")),
+    ("a4-a6-2", include_str!("../../label-layouts/a4-a6-2.toml")),
+    ("a4-a5-1", include_str!("../../label-layouts/a4-a5-1.toml")),
+    ("a4-strip-36", include_str!("../../label-layouts/a4-strip-36.toml")),
+    ("a3-a6-4", include_str!("../../label-layouts/a3-a6-4.toml")),
+    ("a3-a5-2", include_str!("../../label-layouts/a3-a5-2.toml")),
+    ("a3-a4-1", include_str!("../../label-layouts/a3-a4-1.toml")),
+];
+
+/// The formats that come with the program, those on A4 first.
+#[must_use]
+pub fn built_in() -> &'static [Arc<SheetFormat>] {
+    static FORMATS: LazyLock<Vec<Arc<SheetFormat>>> = LazyLock::new(|| {
+        let read = |(name, text): &(&str, &str)| read(name, name, text, &Limits::default()).0.map(Arc::new);
+        DESCRIPTIONS.iter().filter_map(read).collect()
+    });
+    &FORMATS
+}
+
+/// A built-in format by its name.
+#[must_use]
+pub fn find(name: &str) -> Option<Arc<SheetFormat>> {
+    built_in().iter().find(|format| format.name == name).cloned()
+}
+
+/// Which format serves which size of notice.
+#[derive(Clone, Debug, Default)]
+pub struct Formats {
+    only: Option<Arc<SheetFormat>>,
+    by_size: Vec<(Size, Arc<SheetFormat>)>,
+}
+
+impl Formats {
+    /// One format for every notice, as `--sheet` asks.
+    #[must_use]
+    pub fn only(format: Arc<SheetFormat>) -> Self {
+        Self { only: Some(format), by_size: Vec::new() }
+    }
+
+    /// The same choice, with one more size given its format, as the job file does.
+    #[must_use]
+    pub fn with(mut self, size: Size, format: Arc<SheetFormat>) -> Self {
+        self.by_size.push((size, format));
+        self
+    }
+
+    /// The format for a notice of this size: the one chosen for it, else the built-in one whose cell is the smallest
+    /// that holds it, on the smaller paper where cells are alike. `None` if it fits no cell.
+    #[must_use]
+    pub fn for_size(&self, size: Size) -> Option<Arc<SheetFormat>> {
+        let chosen = self.by_size.iter().rev().find(|(chosen, _)| *chosen == size).map(|(_, format)| format);
+        let fits = |format: &&Arc<SheetFormat>| size.fits_in(format.cell());
+        match self.only.as_ref().or(chosen) {
+            Some(format) => Some(format).filter(fits).cloned(),
+            None => {
+                built_in().iter().filter(fits).min_by_key(|format| (area(format.cell()), area(format.paper))).cloned()
+            }
+        }
+    }
+}
+
+fn area(size: Size) -> i64 {
+    i64::from(size.width.to_um()) * i64::from(size.height.to_um())
+}

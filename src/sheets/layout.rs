@@ -1,0 +1,257 @@
+//! Reads a sheet format from its description and checks it.
+
+use std::ops::Range;
+use std::sync::Arc;
+
+use serde::Deserialize;
+use toml::Spanned;
+
+use super::{Material, Process, SheetFormat, parse_size};
+use crate::finding::{Code, Finding, Place, code};
+use crate::length::{Length, Point, Rect, Size};
+use crate::limits::Limits;
+
+/// A sheet format from the text of its description, named after its file. `None` beside at least one error.
+#[must_use]
+pub fn read(name: &str, file: &str, text: &str, limits: &Limits) -> (Option<SheetFormat>, Vec<Finding>) {
+    let source = Source { file, text };
+    match toml::from_str::<Description>(text) {
+        Ok(description) => Check { source, limits, findings: Vec::new() }.format(name, &description),
+        Err(error) => {
+            let span = error.span().unwrap_or_default();
+            (None, vec![source.finding(code::LAYOUT_NOT_READABLE, &span, "", one_line(error.message()))])
+        }
+    }
+}
+
+/// The description as it stands in the file. Lengths are in millimetres.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Description {
+    title: String,
+    paper: Spanned<String>,
+    orientation: Orientation,
+    cell: Spanned<String>,
+    columns: Spanned<usize>,
+    rows: Spanned<usize>,
+    left: Spanned<f64>,
+    top: Spanned<f64>,
+    gap_across: Option<Spanned<f64>>,
+    gap_down: Option<Spanned<f64>>,
+    corner_radius: Spanned<f64>,
+    unprintable: Spanned<f64>,
+    cut_marks: bool,
+    material: Material,
+    process: Process,
+}
+
+/// How the paper is looked at.
+#[derive(Clone, Copy, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum Orientation {
+    Portrait,
+    Landscape,
+}
+
+/// No measure on a sheet is larger, in millimetres; more would be a slip of the key.
+const LARGEST: f64 = 2_000.0;
+
+struct Check<'a> {
+    source: Source<'a>,
+    limits: &'a Limits,
+    findings: Vec<Finding>,
+}
+
+impl Check<'_> {
+    fn format(mut self, name: &str, description: &Description) -> (Option<SheetFormat>, Vec<Finding>) {
+        let format = self.values(name, description);
+        if let Some(format) = &format {
+            self.cells(format, description);
+        }
+        let refused = self.findings.iter().any(|finding| finding.severity() == crate::finding::Severity::Error);
+        (format.filter(|_| !refused), self.findings)
+    }
+
+    /// Every value by itself; `None` if some value cannot be used.
+    fn values(&mut self, name: &str, description: &Description) -> Option<SheetFormat> {
+        let paper = self.paper(description);
+        let cell = self.size("cell", &description.cell).map(|cell| lying(description.cell.get_ref(), cell));
+        let counts = self.counts(description);
+        let left = self.measure("left", &description.left);
+        let top = self.measure("top", &description.top);
+        let across = self.gap("gap_across", description.gap_across.as_ref(), &description.columns);
+        let down = self.gap("gap_down", description.gap_down.as_ref(), &description.rows);
+        let corner_radius = self.measure("corner_radius", &description.corner_radius);
+        let unprintable = self.measure("unprintable", &description.unprintable);
+        let (columns, rows) = counts?;
+        let grid =
+            Grid { corner: Point::new(left?, top?), cell: cell?, gaps: Size::new(across?, down?), columns, rows };
+        self.inside(&grid, paper?, description)?;
+        Some(SheetFormat {
+            name: name.to_owned(),
+            title: description.title.clone(),
+            paper: paper?,
+            cells: grid.cells(),
+            columns,
+            corner_radius: corner_radius?,
+            unprintable: unprintable?,
+            cut_marks: description.cut_marks,
+            material: description.material,
+            process: description.process,
+        })
+    }
+
+    /// Whether the cells end on the paper.
+    fn inside(&mut self, grid: &Grid, paper: Size, description: &Description) -> Option<()> {
+        let (right, bottom) = grid.end();
+        if right <= paper.width.to_mm() && bottom <= paper.height.to_mm() {
+            return Some(());
+        }
+        let message =
+            format!("the cells end {right} mm from the left and {bottom} mm from the top of a paper of {paper}");
+        self.report(code::CELLS_OUTSIDE_PAPER, &description.cell.span(), "cell", message);
+        None
+    }
+
+    /// The cells against the border of the paper and their own corners.
+    fn cells(&mut self, format: &SheetFormat, description: &Description) {
+        if !format.printable().contains(format.grid()) {
+            let message = format!("cells reach into the border of {} mm that is not printed", format.unprintable);
+            self.report(code::CELLS_IN_UNPRINTABLE_BORDER, &description.unprintable.span(), "unprintable", message);
+        }
+        let cell = format.cell();
+        if format.corner_radius * 2 > cell.width.min(cell.height) {
+            let message = format!("a corner of {} mm is too large for a cell of {cell}", format.corner_radius);
+            self.report(code::LAYOUT_VALUE, &description.corner_radius.span(), "corner_radius", message);
+        }
+    }
+
+    fn paper(&mut self, description: &Description) -> Option<Size> {
+        let paper = self.size("paper", &description.paper)?;
+        let lies = paper.width > paper.height;
+        Some(match description.orientation {
+            Orientation::Portrait if lies => paper.turned(),
+            Orientation::Landscape if !lies => paper.turned(),
+            Orientation::Portrait | Orientation::Landscape => paper,
+        })
+    }
+
+    fn counts(&mut self, description: &Description) -> Option<(usize, usize)> {
+        let (columns, rows) = (*description.columns.get_ref(), *description.rows.get_ref());
+        let cells = columns.saturating_mul(rows);
+        let most = self.limits.sheet_cells;
+        if (1..=most).contains(&cells) {
+            return Some((columns, rows));
+        }
+        let message = format!("{columns} columns and {rows} rows give {cells} cells, and a sheet has 1 to {most}");
+        self.report(code::LAYOUT_VALUE, &description.columns.span(), "columns", message);
+        None
+    }
+
+    fn size(&mut self, key: &str, value: &Spanned<String>) -> Option<Size> {
+        let size = parse_size(value.get_ref());
+        if size.is_none() {
+            let message = format!("`{}` is neither the name of a size nor `105x74` in millimetres", value.get_ref());
+            self.report(code::LAYOUT_VALUE, &value.span(), key, message);
+        }
+        size
+    }
+
+    fn measure(&mut self, key: &str, value: &Spanned<f64>) -> Option<Length> {
+        let millimetres = *value.get_ref();
+        if (0.0..=LARGEST).contains(&millimetres) {
+            return Some(Length::mm(millimetres));
+        }
+        let message = format!("`{key}` is {millimetres} mm and must lie between 0 and {LARGEST}");
+        self.report(code::LAYOUT_VALUE, &value.span(), key, message);
+        None
+    }
+
+    fn gap(&mut self, key: &str, gap: Option<&Spanned<f64>>, count: &Spanned<usize>) -> Option<Length> {
+        match gap {
+            Some(gap) if *gap.get_ref() < 0.0 => {
+                let message = format!("with a gap of {} mm each cell lies over the next", gap.get_ref());
+                self.report(code::CELLS_OVERLAP, &gap.span(), key, message);
+                None
+            }
+            Some(gap) => self.measure(key, gap),
+            None if *count.get_ref() <= 1 => Some(Length::ZERO),
+            None => {
+                let message = format!("`{key}` is missing, and there is more than one cell in that direction");
+                self.report(code::LAYOUT_VALUE, &count.span(), key, message);
+                None
+            }
+        }
+    }
+
+    fn report(&mut self, code: Code, span: &Range<usize>, key: &str, message: String) {
+        self.findings.push(self.source.finding(code, span, key, message));
+    }
+}
+
+/// Equal cells in rows and columns.
+struct Grid {
+    corner: Point,
+    cell: Size,
+    gaps: Size,
+    columns: usize,
+    rows: usize,
+}
+
+impl Grid {
+    /// Right and lower edge of the last cell in millimetres, which may lie beyond the range of a length.
+    fn end(&self) -> (f64, f64) {
+        let end = |start: Length, count: usize, size: Length, gap: Length| {
+            let count = u32::try_from(count).map_or(f64::MAX, f64::from);
+            start.to_mm() + count * size.to_mm() + (count - 1.0) * gap.to_mm()
+        };
+        (
+            end(self.corner.x, self.columns, self.cell.width, self.gaps.width),
+            end(self.corner.y, self.rows, self.cell.height, self.gaps.height),
+        )
+    }
+
+    fn cells(&self) -> Vec<Rect> {
+        let step = |count: usize, size: Length, gap: Length| (size + gap) * i32::try_from(count).unwrap_or(i32::MAX);
+        let place = |row: usize, column: usize| {
+            let right = step(column, self.cell.width, self.gaps.width);
+            let down = step(row, self.cell.height, self.gaps.height);
+            Rect::new(self.corner + Point::new(right, down), self.cell)
+        };
+        (0..self.rows).flat_map(|row| (0..self.columns).map(move |column| place(row, column))).collect()
+    }
+}
+
+/// A cell whose size is given by name lies, as notices do; one in millimetres stands as it is written.
+fn lying(text: &str, size: Size) -> Size {
+    if text.trim_start().starts_with(|first: char| first.is_alphabetic()) { size.turned() } else { size }
+}
+
+/// The description's file, for places.
+struct Source<'a> {
+    file: &'a str,
+    text: &'a str,
+}
+
+impl Source<'_> {
+    fn finding(&self, code: Code, span: &Range<usize>, key: &str, message: String) -> Finding {
+        let before = self.text.get(..span.start).unwrap_or(self.text);
+        let line_start = before.rfind('\n').map_or(0, |end| end + 1);
+        let column = before.get(line_start..).unwrap_or_default().chars().count() + 1;
+        let line = before.matches('\n').count() + 1;
+        let line_text = self.text.get(line_start..).and_then(|rest| rest.lines().next()).unwrap_or_default();
+        Finding::new(code, message).at(Place {
+            file: Arc::from(self.file),
+            line: u32::try_from(line).unwrap_or(u32::MAX),
+            column: u32::try_from(column).unwrap_or(u32::MAX),
+            column_name: key.to_owned(),
+            address: String::new(),
+            cell: self.text.get(span.clone()).unwrap_or_default().to_owned(),
+            line_text: line_text.to_owned(),
+        })
+    }
+}
+
+fn one_line(message: &str) -> String {
+    message.lines().collect::<Vec<_>>().join(", ")
+}

@@ -1,0 +1,112 @@
+//! One page of a plan: its labels in their cells, its margin around them.
+
+use std::fmt;
+use std::io;
+use std::sync::Arc;
+
+use super::{Correction, Plan, furniture};
+use crate::drawing::Drawing;
+use crate::length::{Point, Rect, Size};
+use crate::typesetting::Typesetter;
+
+/// A page ready for a writer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Page {
+    /// The paper.
+    pub size: Size,
+    /// Drawings with the place of their upper left corner.
+    pub placed: Vec<(Point, Arc<Drawing>)>,
+    /// What stands in the margin: sheet number, orientation mark, check ruler.
+    pub furniture: Drawing,
+    /// What the printer does wrong, made good.
+    pub correction: Correction,
+}
+
+/// Why a page cannot be built. Either is a mistake of the program that calls, and no page is better than a wrong one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PageError {
+    /// The plan has no such page.
+    NoSuchPage {
+        /// Index of the document.
+        document: usize,
+        /// Page, from 0.
+        page: usize,
+    },
+    /// There is no drawing for a label that was planned; an empty cell would be a notice lost.
+    NoDrawing {
+        /// Index of the label.
+        label: usize,
+    },
+    /// A label is larger than the cell planned for it: it is not the one that was planned.
+    Oversized {
+        /// Index of the label.
+        label: usize,
+        /// Its size.
+        size: Size,
+        /// The size of its cell.
+        cell: Size,
+    },
+}
+
+impl fmt::Display for PageError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoSuchPage { document, page } => {
+                write!(f, "document {} of the plan has no page {}", document + 1, page + 1)
+            }
+            Self::NoDrawing { label } => write!(f, "there is no drawing for label {}", label + 1),
+            Self::Oversized { label, size, cell } => write!(f, "label {} is {size} and its cell {cell}", label + 1),
+        }
+    }
+}
+
+impl std::error::Error for PageError {}
+
+impl From<PageError> for io::Error {
+    fn from(error: PageError) -> Self {
+        Self::new(io::ErrorKind::InvalidData, error)
+    }
+}
+
+impl Page {
+    /// A page that is one drawing, as large as the paper.
+    #[must_use]
+    pub fn plain(drawing: Drawing) -> Self {
+        Self { size: drawing.size, placed: Vec::new(), furniture: drawing, correction: Correction::default() }
+    }
+}
+
+impl Plan {
+    /// Builds a page of a document, from 0. `drawing` gives the drawing of a label by its index; one that is smaller
+    /// than its cell lies in the middle of it.
+    ///
+    /// # Errors
+    /// [`PageError`] for a page that the plan does not have, a drawing that is missing or larger than its cell.
+    pub fn page(
+        &self,
+        document: usize,
+        page: usize,
+        typesetter: &Typesetter,
+        drawing: impl Fn(usize) -> Option<Arc<Drawing>>,
+    ) -> Result<Page, PageError> {
+        let found = self.documents.get(document).and_then(|sheets| Some((sheets, sheets.part_of(page)?)));
+        let (sheets, part) = found.ok_or(PageError::NoSuchPage { document, page })?;
+        let format = &part.format;
+        let mut placed = Vec::with_capacity(format.cells.len());
+        for (label, cell) in part.on_page(page - part.first_page) {
+            let drawing = drawing(label).ok_or(PageError::NoDrawing { label })?;
+            let Some(cell) = format.cells.get(cell) else { continue };
+            let oversized = PageError::Oversized { label, size: drawing.size, cell: cell.size };
+            let corner = centred(drawing.size, *cell).ok_or(oversized)?;
+            placed.push((corner, drawing));
+        }
+        let furniture = furniture::margin(format, &self.run, page + 1, sheets.pages(), typesetter);
+        Ok(Page { size: format.paper, placed, furniture, correction: self.run.correction })
+    }
+}
+
+/// The upper left corner of something in the middle of a cell; `None` if it is larger.
+fn centred(size: Size, cell: Rect) -> Option<Point> {
+    let middle = Point::new((cell.size.width - size.width) / 2, (cell.size.height - size.height) / 2);
+    size.fits_in(cell.size).then(|| cell.origin + middle)
+}

@@ -1,0 +1,118 @@
+//! Line breaking against the published test data, and our own glue.
+
+use super::*;
+use crate::drawing::Face;
+use crate::typesetting::Typesetter;
+
+fn paragraph(text: &str) -> Paragraph {
+    Paragraph::new(Typesetter::new().line(Face::Medium, text).unwrap(), "CH3 JB 2")
+}
+
+fn lines(text: &str, room: i32) -> Option<Vec<String>> {
+    let paragraph = paragraph(text);
+    let lines = paragraph.broken(room)?;
+    assert_eq!(paragraph.lines(room), Some(lines.len()));
+    Some(lines.into_iter().map(|line| text.get(line).unwrap().to_owned()).collect())
+}
+
+/// Lines of `LineBreakTest-13.0.0.txt` (Unicode Character Database, UAX 14) whose breaks all lie at spaces, so that our glue leaves
+/// them alone: `×` no break, `÷` a break.
+const PUBLISHED: [&str; 18] = [
+    "× 0023 × 0023 ÷",
+    "× 0023 × 0020 ÷ 0023 ÷",
+    "× 0023 × 0308 × 0020 ÷ 0023 ÷",
+    "× 0023 × 0020 ÷ 2014 ÷",
+    "× 0023 × 0020 ÷ 00B4 ÷",
+    "× 0023 × 0020 × 007D ÷",
+    "× 0023 × 0020 × 0021 ÷",
+    "× 0023 × 00A0 ÷",
+    "× 0023 × 0308 × 0020 × 002C ÷",
+    "× 0023 × 0020 ÷ 05D0 ÷",
+    "× 0023 × 0020 ÷ 002D ÷",
+    "× 0023 × 0020 ÷ 0030 ÷",
+    "× 0023 × 0020 ÷ 0024 ÷",
+    "× 8CA8 × 0029 × 0020 ÷ 002D × 0020 ÷ 0028 × 0070 × 006F ÷",
+    "× 91CF × 0029 × 0020 × 301C × 0020 ÷ 0028 × 0070 × 006F ÷",
+    "× 0064 × 006F × 0067 × 0022 × 0020 ÷ 3092 ÷",
+    "× 0039 × 0030 × 0022 × 0020 ÷ 3068 ÷",
+    "× 672C × 003A × 0020 ÷ 30AF ÷",
+];
+
+#[test]
+fn breaks_at_spaces_are_those_of_the_published_test_data() {
+    for case in PUBLISHED {
+        let (mut text, mut expected) = (String::new(), Vec::new());
+        for token in case.split_whitespace() {
+            match token {
+                "×" => {}
+                "÷" => expected.push(text.len()),
+                code => text.push(char::from_u32(u32::from_str_radix(code, 16).unwrap()).unwrap()),
+            }
+        }
+        assert_eq!(expected.pop(), Some(text.len()));
+        let found: Vec<usize> = breaks(&text, "").map(|(at, _)| at).collect();
+        assert_eq!(found, expected, "{case}");
+    }
+}
+
+#[test]
+fn designations_ranges_and_quantities_are_not_split() {
+    for whole in ["DB-00012-A", "10–12", "12/wall", "400 V", "600 V d.c.", "5 min", "CH3 JB 2", "63.5 V,", "(10 mm)"]
+    {
+        assert_eq!(breaks(whole, "CH3 JB 2").next(), None, "{whole}");
+    }
+    // The published algorithm alone would split these.
+    assert!(linebreaks("DB-00012-A").count() > 1 && linebreaks("400 V").count() > 1);
+}
+
+#[test]
+fn lines_are_even_and_no_more_than_needed() {
+    let text = "Roof plant room by the north stair at board MCC-3";
+    let whole = paragraph(text).line.width;
+    assert_eq!(lines(text, whole).unwrap().len(), 1);
+    let two = lines(text, whole - 1).unwrap();
+    assert_eq!(two, ["Roof plant room by the", "north stair at board MCC-3"]);
+}
+
+#[test]
+fn lines_end_where_sense_does_if_that_costs_no_line() {
+    let room = paragraph("Prove dead before work.").line.width;
+    let lines = |text| lines(text, room).unwrap();
+    assert_eq!(lines("Lock off each. Prove dead before work."), ["Lock off each.", "Prove dead before work."]);
+    assert_eq!(lines("Chamber 3, board D in the lobby"), ["Chamber 3,", "board D in the lobby"]);
+    assert_eq!(lines("One. Two. Three. Four. Five. Six. Seven."), ["One. Two. Three.", "Four. Five. Six. Seven."]);
+}
+
+#[test]
+fn a_line_does_not_start_with_a_lone_letter_if_it_need_not() {
+    assert_eq!(lines("Switchroom 1, board C", 8_000).unwrap(), ["Switchroom 1,", "board C"]);
+    let narrow = paragraph("Switchroom").line.width;
+    assert_eq!(lines("Switchroom 1", narrow).unwrap(), ["Switchroom", "1"]);
+}
+
+#[test]
+fn a_word_wider_than_the_room_is_not_broken() {
+    let wide = paragraph("DB-00012-A").line.width;
+    assert_eq!(lines("at DB-00012-A", wide - 1), None);
+    assert_eq!(lines("at DB-00012-A", wide).unwrap(), ["at", "DB-00012-A"]);
+}
+
+#[test]
+fn the_narrowest_room_holds_the_lines_and_nothing_narrower_does() {
+    let paragraph = paragraph("Isolate at all 12 points before this cover is opened");
+    for count in 1..6 {
+        let narrowest = paragraph.narrowest(count);
+        assert!(paragraph.lines(narrowest).unwrap() <= count);
+        assert!(paragraph.lines(narrowest - 1).is_none_or(|lines| lines > count));
+    }
+}
+
+#[test]
+fn pieces_measured_on_the_whole_line_are_as_wide_as_when_shaped_alone() {
+    let typesetter = Typesetter::new();
+    let paragraph = paragraph("AV Tower, To VAT Ly: 7.4 kW at Ţ. Wall");
+    for piece in paragraph.pieces() {
+        let alone = typesetter.line(Face::Medium, paragraph.line.text.get(piece.bytes.clone()).unwrap()).unwrap();
+        assert_eq!(piece.right - piece.left, alone.width, "{piece:?}");
+    }
+}

@@ -1,0 +1,88 @@
+//! Why a notice cannot be set, and the finding that says so.
+
+use crate::finding::{Finding, code};
+use crate::length::{Length, Size};
+use crate::notice::{Notice, Subject};
+
+/// Why a notice cannot be set.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Misfit {
+    /// It does not fit at the legible minimum into any size allowed.
+    TooLong {
+        /// The largest size that was tried.
+        tried: Size,
+        /// The smallest size of the ISO 216 series at which it would fit, if any up to A3 does.
+        would_fit: Option<Size>,
+    },
+    /// A face has no glyph for a character.
+    MissingGlyph {
+        /// The character.
+        character: char,
+        /// The text that holds it.
+        text: String,
+    },
+    /// The code has more modules than fit at the smallest module size.
+    CodeTooLarge {
+        /// Side of the code with its quiet zone at the smallest module.
+        needed: Length,
+        /// The room that the largest size allowed leaves for it.
+        room: Length,
+    },
+    /// The code's text is longer than any code can carry.
+    CodeTooLong {
+        /// Characters of the text.
+        characters: usize,
+    },
+}
+
+impl Misfit {
+    /// The finding about the notice that could not be set.
+    #[must_use]
+    pub fn finding(&self, notice: &Notice) -> Finding {
+        let finding = self.said(&notice.number, notice.reading_distance);
+        match notice.subject {
+            Subject::Enclosure => finding.about(&notice.designation),
+            Subject::Device => finding,
+        }
+    }
+
+    fn said(&self, number: &str, distance: Length) -> Finding {
+        match self {
+            Self::TooLong { tried, would_fit } => {
+                let message = format!(
+                    "notice `{number}` does not fit into {tried} with letters that can be read from {} m",
+                    distance.to_mm() / 1_000.0
+                );
+                let finding = Finding::new(code::NOTICE_DOES_NOT_FIT, message);
+                match would_fit {
+                    Some(size) => finding.help(format!("it fits into {size}, or shorten the place names")),
+                    None => {
+                        finding.help("not even A3 is large enough; shorten the place names or divide the enclosure")
+                    }
+                }
+            }
+            Self::MissingGlyph { character, text } => Finding::new(
+                code::MISSING_GLYPH,
+                format!(
+                    "the fonts have no `{}` (U+{:04X}), which notice `{number}` needs for `{}`",
+                    character.escape_debug(),
+                    u32::from(*character),
+                    text.escape_debug()
+                ),
+            )
+            .help("write it with other characters"),
+            Self::CodeTooLarge { needed, room } => Finding::new(
+                code::CODE_TOO_LARGE,
+                format!("the code of notice `{number}` needs a square of {needed} mm, and there is room for {room} mm"),
+            )
+            .help("give a shorter record link, a larger size, or `-` for no code"),
+            Self::CodeTooLong { characters } => Finding::new(
+                code::CODE_TOO_LONG,
+                format!(
+                    "the record link of notice `{number}` has {characters} characters, more than any code can carry"
+                ),
+            )
+            .help("give a shorter record link, or `-` for no code"),
+        }
+    }
+}

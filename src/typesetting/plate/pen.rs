@@ -1,0 +1,117 @@
+//! Puts words on a plate: millimetres from the corner of the room for words, capitals by their height.
+
+use std::sync::Arc;
+
+use crate::drawing::{Drawing, GlyphLine, Ink, Path};
+use crate::length::{Length, Point, Rect, Size};
+use crate::typesetting::Misfit;
+use crate::typesetting::breaking::Paragraph;
+use crate::typesetting::shaping::Shaper;
+
+/// Height of capitals as a share of the em, in every face.
+const CAPITAL: f64 = 0.698;
+
+/// From baseline to baseline in a paragraph, in capital heights: room for accents over descenders.
+pub(super) const LEADING: f64 = 1.62;
+
+/// How far letters reach below the baseline, in capital heights.
+pub(super) const DESCENT: f64 = 0.31;
+
+/// The width of a line set with capitals of a height.
+pub(super) fn width(line: &GlyphLine, capital: f64) -> f64 {
+    width_of(line.width, capital)
+}
+
+/// The width of so many font units with capitals of a height.
+pub(super) fn width_of(units: i32, capital: f64) -> f64 {
+    f64::from(units) * capital / (CAPITAL * 1_000.0)
+}
+
+/// A room in font units at a height of capitals; a hair less, so that rounding never crosses the edge.
+#[expect(clippy::cast_possible_truncation, reason = "a float cast saturates, and a plate is far below the range")]
+pub(super) fn room(width: f64, capital: f64) -> i32 {
+    ((width - 0.03).max(0.0) * CAPITAL * 1_000.0 / capital).floor() as i32
+}
+
+/// The height of capitals at which so many font units fill a width.
+pub(super) fn capital_for(width: f64, units: i32) -> f64 {
+    (width - 0.04) * CAPITAL * 1_000.0 / f64::from(units.max(1))
+}
+
+/// From the top of the first line's capitals to the last baseline.
+pub(super) fn depth(lines: usize, capital: f64) -> f64 {
+    let further = u32::try_from(lines.saturating_sub(1)).unwrap_or(u32::MAX);
+    capital * (1.0 + f64::from(further) * LEADING)
+}
+
+/// The drawing in the making.
+pub(super) struct Pen<'a> {
+    shaper: &'a Shaper,
+    margin: f64,
+    drawing: Drawing,
+}
+
+impl<'a> Pen<'a> {
+    pub(super) fn new(shaper: &'a Shaper, size: Size, margin: f64) -> Self {
+        Self { shaper, margin, drawing: Drawing::new(size) }
+    }
+
+    pub(super) fn into_drawing(self) -> Drawing {
+        self.drawing
+    }
+
+    /// The drawing, for marks that are no words.
+    pub(super) const fn drawing(&mut self) -> &mut Drawing {
+        &mut self.drawing
+    }
+
+    /// A point of the room for words.
+    pub(super) fn at(&self, x: f64, y: f64) -> Point {
+        Point::new(Length::mm(self.margin + x), Length::mm(self.margin + y))
+    }
+
+    /// A box of the room for words.
+    pub(super) fn area(&self, x: f64, y: f64, width: f64, height: f64) -> Rect {
+        Rect::new(self.at(x, y), Size::new(Length::mm(width), Length::mm(height)))
+    }
+
+    /// A straight line from left to right.
+    pub(super) fn rule(&mut self, y: f64, width: f64, thickness: f64) {
+        // A filled box, because a stroke would reach beyond its ends.
+        let path = Path::rectangle(self.area(0.0, y, width, thickness));
+        self.drawing.fill(path, Ink::Black);
+    }
+
+    /// One line with its left end at `x`. The em is rounded up, so that no letter is lower than its floor by rounding.
+    pub(super) fn line(&mut self, line: &Arc<GlyphLine>, x: f64, baseline: f64, capital: f64, ink: Ink) {
+        let em = Length::mm((capital / CAPITAL * 1_000.0).ceil() / 1_000.0);
+        let origin = self.at(x, baseline);
+        self.drawing.text(Arc::clone(line), origin, em, ink);
+    }
+
+    /// A paragraph whose first capitals start at `top`; the answer is its last baseline.
+    pub(super) fn paragraph(
+        &mut self,
+        paragraph: &Paragraph,
+        (x, top): (f64, f64),
+        capital: f64,
+        width: f64,
+    ) -> Result<f64, Misfit> {
+        let whole = &paragraph.line;
+        let room = room(width, capital);
+        let mut baseline = top + capital;
+        if whole.width <= room {
+            self.line(whole, x, baseline, capital, Ink::Black);
+            return Ok(baseline);
+        }
+        for (index, bytes) in paragraph.broken(room).unwrap_or_default().into_iter().enumerate() {
+            if index > 0 {
+                baseline += capital * LEADING;
+            }
+            let text = whole.text.get(bytes).unwrap_or_default();
+            let line = self.shaper.line(whole.face, text)?;
+            self.line(&line, x, baseline, capital, Ink::Black);
+        }
+        Ok(baseline)
+    }
+}

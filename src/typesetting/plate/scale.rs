@@ -1,0 +1,144 @@
+//! How large everything is: one number decides, and the rest follows by proportion.
+
+use crate::length::{Length, Size};
+use crate::notice::Notice;
+use crate::typesetting::LetterFloor;
+
+/// The least heights, in mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(in crate::typesetting) struct Floors {
+    pub(super) letter: f64,
+    pub(super) sign: f64,
+}
+
+impl Floors {
+    pub(in crate::typesetting) fn of(notice: &Notice, floor: LetterFloor) -> Self {
+        let letter = floor.height(notice.reading_distance).to_mm().max(SMALL_LINE);
+        // DIN 4844-1: height = distance / 40 for warning signs.
+        Self { letter, sign: notice.sign_distance.to_mm() / 40.0 }
+    }
+}
+
+impl LetterFloor {
+    /// The least height of capitals that are read from a distance, to the next whole micrometre.
+    #[must_use]
+    pub fn height(self, distance: Length) -> Length {
+        let share = match self {
+            Self::TwoHundredth => 1.0 / 200.0,
+            Self::SixteenMinutes => 2.0 * (8.0_f64 / 60.0).to_radians().tan(),
+        };
+        Length::mm((distance.to_mm() * share * 1_000.0 - 1e-6).ceil() / 1_000.0)
+    }
+}
+
+/// Capitals of the small line, which is read at 0.35 m (common practice: at least 2 mm).
+pub(super) const SMALL_LINE: f64 = 2.0;
+
+/// Side of a code's module in mm: the least, the preferred one, and the one of a plate with room.
+const MODULE: [f64; 3] = [LEAST_MODULE, 0.5, 0.64];
+
+/// The least module in mm that a telephone reads from a hand's breadth (common practice).
+pub(super) const LEAST_MODULE: f64 = 0.4;
+
+/// Where the scale starts: the least letters, everything close together.
+pub(super) const TIGHTEST: f64 = -1.0;
+
+/// Heights of capitals and of everything else, in mm, but for `open`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Scale {
+    /// Devices, places, statement, meanings, cautions, closing.
+    pub(super) letter: f64,
+    /// What to do; a header that is too narrow for it takes less, never less than `least_headline`.
+    pub(super) headline: f64,
+    /// A device's designation, which is its headline.
+    pub(super) designation: f64,
+    /// The least headline.
+    pub(super) least_headline: f64,
+    /// The least figures.
+    pub(super) least_figure: f64,
+    /// The voltages.
+    pub(super) figure: f64,
+    /// What a point serves, and the enclosure's name.
+    pub(super) aside: f64,
+    /// Number, revision, date and site.
+    pub(super) small: f64,
+    /// The warning sign.
+    pub(super) sign: f64,
+    /// The disc behind a number.
+    pub(super) disc: f64,
+    /// White space, as a share of the comfortable.
+    pub(super) open: f64,
+    /// A module of the code.
+    pub(super) module: f64,
+}
+
+impl Scale {
+    /// The sizes at a step. From -1 to 0 the letters stay at their floor and the white space grows to the comfortable; from 0 to 1
+    /// emphasis grows (headline, figures, sign); beyond, everything grows alike. Nothing shrinks as the step rises.
+    pub(super) fn at(step: f64, floors: Floors) -> Self {
+        let (near, far, times) = (step.clamp(-1.0, 0.0) + 1.0, step.clamp(0.0, 1.0), step.max(1.0));
+        let between = |tight: f64, comfortable: f64, ample: f64| {
+            tight + (comfortable - tight) * near + (ample - comfortable) * far
+        };
+        let letter = floors.letter * between(1.0, 1.0, 1.14) * times;
+        Self {
+            letter,
+            headline: letter * between(1.15, 1.31, 1.75),
+            designation: letter * between(1.15, 1.7, 2.2),
+            least_headline: letter * 1.15,
+            least_figure: letter * between(1.0, 1.1, 1.2),
+            figure: letter * between(1.15, 1.26, 1.6),
+            aside: (letter * 0.72).max(SMALL_LINE),
+            small: (SMALL_LINE + (letter - 4.0) * 0.25).max(SMALL_LINE),
+            sign: (letter * between(3.4, 5.0, 6.25)).max(floors.sign),
+            disc: letter * between(1.72, 1.9, 1.9),
+            open: between(0.5, 1.0, 1.0),
+            module: (between(MODULE[0], MODULE[1], MODULE[2]) * times).min(MODULE[2].max(letter * 0.13)),
+        }
+    }
+
+    /// The same scale with a code no larger than it must be.
+    pub(super) fn with_module_below(self, module: f64) -> Self {
+        Self { module: self.module.min(module), ..self }
+    }
+
+    /// A gap of so many capital heights, closer on a tight plate.
+    pub(super) fn gap(&self, capitals: f64) -> f64 {
+        self.letter * self.open * capitals
+    }
+}
+
+/// The plate itself, in mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Frame {
+    pub(super) size: Size,
+    /// From the plate's edge to its words.
+    pub(super) margin: f64,
+    /// The room for words.
+    pub(super) width: f64,
+    pub(super) height: f64,
+    /// Width of the outline.
+    pub(super) outline: f64,
+    /// From the plate's edge to the outline's outer edge, so that a cut a little off does not show.
+    pub(super) inset: f64,
+    /// Of the outline's outer corners.
+    pub(super) radius: f64,
+}
+
+impl Frame {
+    /// The margin grows with the plate: 4.4 mm on A7, 5.5 mm on A6.
+    pub(super) fn of(size: Size) -> Self {
+        let (width, height) = (size.width.to_mm(), size.height.to_mm());
+        let small = width.min(height) < 40.0;
+        let margin = if small { 2.3 } else { 1.74 + 0.014_86 * (width + height) };
+        Self {
+            size,
+            margin,
+            width: width - 2.0 * margin,
+            height: height - 2.0 * margin,
+            outline: if small { 0.5 } else { 0.9 },
+            inset: if small { 0.6 } else { 0.9 },
+            radius: if small { 1.8 } else { 2.6 },
+        }
+    }
+}

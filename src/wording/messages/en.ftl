@@ -1,0 +1,124 @@
+### What notices say in English: short, calm, true; nothing that reassures, no capitals for alarm.
+### A translation gives every message below and names every argument in each of its variants.
+
+translation-checked-by = the authors
+
+## What to do first
+
+isolate-at-one = Isolate at { $device }
+isolate-at-all =
+    { $count ->
+        [2] Isolate at both points
+       *[other] Isolate at all { $count } points
+    }
+cannot-be-fully-isolated = Cannot be fully isolated
+cannot-be-isolated = Cannot be isolated
+isolation-not-known = Isolation not known
+isolation-not-fully-known = Isolation not fully known
+
+## Why, with the enclosure's designation
+
+circuits-stay-live =
+    { $count ->
+        [one] { $circuits } stays live inside { $enclosure }
+       *[other] { $circuits } stay live inside { $enclosure }
+    }
+two-supplies = Two supplies inside { $enclosure }
+several-supplies = More than one supply inside { $enclosure }
+several-supplies-possible = More than one supply may be inside { $enclosure }
+several-isolators = No single device isolates { $enclosure }
+several-isolators-possible = One device may not isolate all of { $enclosure }
+voltage-to-earth = { $voltage } to earth inside { $enclosure }
+voltage-not-known = Unexpected voltage inside { $enclosure }
+sources-supply = { $enclosure }: { $sources } supply this installation
+sources-possible = { $enclosure }: more than one source may supply this installation
+solar-inside = Solar d.c. inside { $enclosure }: live at any time
+battery-inside = Battery inside { $enclosure }: live at any time
+parts-stay-live = Parts of { $enclosure } stay live after isolation
+back-feed-at = Back-feed is possible at { $enclosure }
+starts-at = { $enclosure }: { $source } may start without warning
+charge-inside = Stored charge inside { $enclosure }
+feed-not-known = What feeds { $enclosure } is not fully known
+live-parts-inside = Live parts inside { $enclosure }
+
+## What else must be known, one sentence each
+
+several-supplies-also = More than one supply inside
+several-supplies-possible-also = More than one supply may be inside
+several-isolators-also = No single device isolates everything inside
+several-isolators-possible-also = One device may not isolate everything inside
+sources-possible-also = More than one source may supply this installation
+isolate-sources =
+    { $count ->
+        [2] Isolate both: { $sources }
+       *[other] Isolate all: { $sources }
+    }
+solar-stays-live = Solar d.c. { $circuits } may be live at any time, whatever is switched off elsewhere
+battery-stays-live = Battery { $circuits } stays live, whatever is switched off elsewhere
+part-stays-live = Stays live after isolation: { $part }. Isolate at { $devices }
+part-stays-live-unknown = Stays live after isolation: { $part }. Where that is isolated is not known
+back-feed = Back-feed from { $ups } is possible: isolate { $ups }, then check for voltage
+starts = May start without warning: { $source }. Inhibit starting first
+inhibit-starting = Inhibit starting before isolating
+charge-wait = Stored charge, { $voltage }: wait { $time } after isolating
+charge-wait-voltage-unknown = Stored charge: wait { $time } after isolating
+charge-wait-unknown = Stored charge, { $voltage }: waiting time not known, prove discharged
+charge-unknown = Stored charge may remain: waiting time not known, prove discharged
+isolate-in-order = Isolate in the order shown
+
+## What belongs to one point
+
+not-under-load = Do not open under load
+before-isolating = First: { $text }
+no-locking = No means of locking off
+
+## Voltages
+
+figure-ac = { $volts } V
+figure-dc = { $volts } V d.c.
+figure-up-to = up to { $figure }
+to-earth = to earth
+between-conductors = between conductors
+
+## The last line
+
+lock-off-one = Lock off. Prove dead before work.
+lock-off-each = Lock off each. Prove dead before work.
+live-parts-remain-one = Lock off. Live parts remain: prove dead where you work.
+live-parts-remain-each = Lock off each. Live parts remain: prove dead where you work.
+live-parts-remain = Live parts remain: prove dead where you work.
+treat-as-live = Treat as live. Prove dead before work.
+
+## An isolator's own notice
+
+disconnects =
+    { $count ->
+        [one] Disconnects this circuit
+       *[other] Disconnects these circuits
+    }
+also-open = Also open { $devices }
+other-supplies-may-remain = Other supplies may remain
+other-supplies-may-remain-in-each = Other supplies may remain in each enclosure
+
+## Small words
+
+source-mains = mains
+source-generator = generator
+source-solar = solar
+source-battery = battery
+source-ups = UPS
+source-vehicle = vehicle
+minutes =
+    { $count ->
+        [one] { $count } minute
+       *[other] { $count } minutes
+    }
+seconds =
+    { $count ->
+        [one] { $count } second
+       *[other] { $count } seconds
+    }
+device-at-place = { $device } ({ $place })
+list-last = { $others } and { $last }
+revision = rev { $revision }
+code-caption = Record

@@ -1,1 +1,0 @@
-//! Portable Document Format, written page by page.

@@ -1,0 +1,161 @@
+//! What the writer must know of the embedded faces, and which of their glyphs a document shows.
+
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
+use skrifa::instance::{LocationRef, Size};
+use skrifa::{FontRef, MetadataProvider};
+
+use crate::drawing::Face;
+use crate::typesetting::fonts;
+
+/// Widths and characters of one face, by glyph number.
+pub(super) struct FaceTable {
+    widths: Vec<u16>,
+    characters: Vec<Option<char>>,
+}
+
+impl FaceTable {
+    /// How far the pen goes on after a glyph without kerning, in font units.
+    pub(super) fn width(&self, glyph: u16) -> u16 {
+        self.widths.get(usize::from(glyph)).copied().unwrap_or_default()
+    }
+
+    /// The character that a reader gets from a glyph; `None` for ligatures and alternates.
+    pub(super) fn character(&self, glyph: u16) -> Option<char> {
+        self.characters.get(usize::from(glyph)).copied().flatten()
+    }
+}
+
+/// The table of a face, made when first asked for.
+pub(super) fn table(face: Face) -> &'static FaceTable {
+    static REGULAR: LazyLock<FaceTable> = LazyLock::new(|| read_table(fonts::bytes(Face::Regular)));
+    static MEDIUM: LazyLock<FaceTable> = LazyLock::new(|| read_table(fonts::bytes(Face::Medium)));
+    static BOLD: LazyLock<FaceTable> = LazyLock::new(|| read_table(fonts::bytes(Face::Bold)));
+    by_face(face, &REGULAR, &MEDIUM, &BOLD)
+}
+
+/// The name under which a face is a resource of every page.
+pub(super) const fn resource(face: Face) -> &'static [u8] {
+    match face {
+        Face::Regular => b"/R",
+        Face::Medium => b"/M",
+        Face::Bold => b"/B",
+    }
+}
+
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "advances are small and whole")]
+fn read_table(file: &'static [u8]) -> FaceTable {
+    let Ok(font) = FontRef::new(file) else {
+        // The faces are compiled in; the tests read all three.
+        return FaceTable { widths: Vec::new(), characters: Vec::new() };
+    };
+    let metrics = font.glyph_metrics(Size::unscaled(), LocationRef::default());
+    let glyphs = metrics.glyph_count();
+    let width = |glyph: u32| metrics.advance_width(glyph.into()).unwrap_or_default().round() as u16;
+    let mut characters = vec![None; glyphs as usize];
+    for (code, glyph) in font.charmap().mappings() {
+        let slot = characters.get_mut(glyph.to_u32() as usize);
+        let character = char::from_u32(code).filter(|character| !only_for_compatibility(*character)).map(searched);
+        if let (Some(slot), Some(character)) = (slot, character) {
+            *slot = Some(slot.map_or(character, |known: char| known.min(character)));
+        }
+    }
+    FaceTable { widths: (0..glyphs).map(width).collect(), characters }
+}
+
+/// What a person types to find a character: the space or hyphen of the keyboard for one that must not break.
+pub(super) const fn searched(character: char) -> char {
+    match character {
+        '\u{A0}' | '\u{202F}' => ' ',
+        '\u{2011}' => '-',
+        other => other,
+    }
+}
+
+/// Ligatures with a code of their own: a reader must get the letters.
+const fn only_for_compatibility(character: char) -> bool {
+    matches!(character, '\u{FB00}'..='\u{FB06}')
+}
+
+/// The glyphs that something shows.
+#[derive(Clone, Debug, Default)]
+pub(super) struct UsedGlyphs {
+    /// For each face, one bit a glyph.
+    bits: [Vec<u64>; Face::ALL.len()],
+    /// Text of glyphs that have no character of their own.
+    texts: BTreeMap<(Face, u16), Box<str>>,
+}
+
+impl UsedGlyphs {
+    /// Notes a glyph that has a character of its own.
+    pub(super) fn note(&mut self, face: Face, glyph: u16) {
+        let bits = self.bits_mut(face);
+        let word = usize::from(glyph / 64);
+        if bits.len() <= word {
+            bits.resize(word + 1, 0);
+        }
+        if let Some(word) = bits.get_mut(word) {
+            *word |= 1 << (glyph % 64);
+        }
+    }
+
+    /// Notes a glyph with the text that it shows; no text if a glyph before it shows that already.
+    pub(super) fn note_text(&mut self, face: Face, glyph: u16, text: &str) {
+        self.note(face, glyph);
+        if text.is_empty() {
+            return;
+        }
+        let known = self.texts.entry((face, glyph)).or_insert_with(|| text.into());
+        // Whatever the order of pages, the same text is kept.
+        if text < &**known {
+            *known = text.into();
+        }
+    }
+
+    /// Adds what something else shows.
+    pub(super) fn merge(&mut self, other: &Self) {
+        for (mine, theirs) in self.bits.iter_mut().zip(&other.bits) {
+            if mine.len() < theirs.len() {
+                mine.resize(theirs.len(), 0);
+            }
+            mine.iter_mut().zip(theirs).for_each(|(mine, theirs)| *mine |= theirs);
+        }
+        for ((face, glyph), text) in &other.texts {
+            self.note_text(*face, *glyph, text);
+        }
+    }
+
+    /// The glyphs of one face that are shown, in ascending order.
+    pub(super) fn of(&self, face: Face) -> Vec<u16> {
+        let [regular, medium, bold] = &self.bits;
+        let bits = by_face(face, regular, medium, bold);
+        (0..=u16::MAX).take(bits.len() * 64).filter(|glyph| is_set(bits, *glyph)).collect()
+    }
+
+    /// The text that a reader gets from a glyph.
+    pub(super) fn text(&self, face: Face, glyph: u16) -> String {
+        match (self.texts.get(&(face, glyph)), table(face).character(glyph)) {
+            (Some(text), _) => text.to_string(),
+            (None, Some(character)) => character.to_string(),
+            (None, None) => String::new(),
+        }
+    }
+
+    fn bits_mut(&mut self, face: Face) -> &mut Vec<u64> {
+        let [regular, medium, bold] = &mut self.bits;
+        by_face(face, regular, medium, bold)
+    }
+}
+
+fn by_face<T>(face: Face, regular: T, medium: T, bold: T) -> T {
+    match face {
+        Face::Regular => regular,
+        Face::Medium => medium,
+        Face::Bold => bold,
+    }
+}
+
+fn is_set(bits: &[u64], glyph: u16) -> bool {
+    bits.get(usize::from(glyph / 64)).is_some_and(|word| word >> (glyph % 64) & 1 == 1)
+}

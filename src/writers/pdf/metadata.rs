@@ -1,0 +1,69 @@
+//! The document's own description in XMP (ISO 16684-1), which must say the same as its information dictionary.
+
+use super::info::DocumentInfo;
+
+/// The packet, without any part of it left to chance or clock.
+pub(super) fn packet(info: &DocumentInfo, producer: &str) -> String {
+    let mut properties = String::new();
+    let mut add = |text: String| properties.push_str(&text);
+    add("<dc:format>application/pdf</dc:format>".into());
+    add(alternative("dc:title", &info.title));
+    if !info.author.is_empty() {
+        let author = escaped(&info.author);
+        add(format!("<dc:creator><rdf:Seq><rdf:li>{author}</rdf:li></rdf:Seq></dc:creator>"));
+    }
+    if !info.subject.is_empty() {
+        add(alternative("dc:description", &info.subject));
+    }
+    if !info.language.is_empty() {
+        let language = escaped(&info.language);
+        add(format!("<dc:language><rdf:Bag><rdf:li>{language}</rdf:li></rdf:Bag></dc:language>"));
+    }
+    add(format!("<pdf:Producer>{}</pdf:Producer><pdf:Trapped>False</pdf:Trapped>", escaped(producer)));
+    if let Some(created) = info.created {
+        let moment = created.iso();
+        add(format!("<xmp:CreateDate>{moment}</xmp:CreateDate><xmp:ModifyDate>{moment}</xmp:ModifyDate>"));
+    }
+    format!(
+        "<?xpacket begin=\"\u{FEFF}\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n\
+         <x:xmpmeta xmlns:x=\"adobe:ns:meta/\"><rdf:RDF xmlns:rdf=\"http://www.w3.org/1999/02/22-rdf-syntax-ns#\">\
+         <rdf:Description rdf:about=\"\" xmlns:dc=\"http://purl.org/dc/elements/1.1/\" \
+         xmlns:pdf=\"http://ns.adobe.com/pdf/1.3/\" xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\">{properties}\
+         </rdf:Description></rdf:RDF></x:xmpmeta>\n<?xpacket end=\"r\"?>"
+    )
+}
+
+fn alternative(name: &str, text: &str) -> String {
+    let text = escaped(text);
+    format!("<{name}><rdf:Alt><rdf:li xml:lang=\"x-default\">{text}</rdf:li></rdf:Alt></{name}>")
+}
+
+/// Text for XML: what could be markup is written by name, what XML cannot hold becomes the replacement character.
+fn escaped(text: &str) -> String {
+    let mut escaped = String::with_capacity(text.len());
+    for character in text.chars() {
+        match character {
+            '&' => escaped.push_str("&amp;"),
+            '<' => escaped.push_str("&lt;"),
+            '>' => escaped.push_str("&gt;"),
+            '"' => escaped.push_str("&quot;"),
+            '\t' | '\n' => escaped.push(character),
+            '\0'..='\u{1F}' | '\u{FFFE}' | '\u{FFFF}' => escaped.push('\u{FFFD}'),
+            other => escaped.push(other),
+        }
+    }
+    escaped
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn markup_and_controls_in_a_title_stay_text() {
+        let info = DocumentInfo { title: "A & B <C>\u{1}\"".into(), ..DocumentInfo::default() };
+        let packet = packet(&info, "producer");
+        assert!(packet.contains(">A &amp; B &lt;C&gt;\u{FFFD}&quot;<"));
+        assert!(!packet.contains("CreateDate"));
+    }
+}

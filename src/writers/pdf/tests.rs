@@ -1,0 +1,200 @@
+//! What must hold of this stage, provoked case by case.
+
+use super::*;
+use crate::drawing::{Drawing, Face, Ink, Item, Modules, Path};
+use crate::length::{Length, Point, Rect, Size};
+use crate::sheets::Correction;
+use crate::typesetting::Typesetter;
+
+const SIDE: Size = Size::new(Length::um(50_000), Length::um(40_000));
+
+fn point(x: i32, y: i32) -> Point {
+    Point::new(Length::um(x), Length::um(y))
+}
+
+fn page(drawing: Drawing) -> Page {
+    Page { size: SIDE, placed: vec![(point(1_000, 2_000), Arc::new(drawing))], ..Page::plain(Drawing::new(SIDE)) }
+}
+
+fn group(name: &'static str, width: i32) -> Arc<Group> {
+    let mut drawing = Drawing::new(SIDE);
+    drawing.stroke(Path::line(point(0, 0), point(width, 0)), Ink::Black, Length::um(100));
+    let line = Typesetter::new().line(Face::Bold, "G").unwrap();
+    drawing.text(line, point(0, 9_000), Length::um(3_000), Ink::Black);
+    Arc::new(Group { name, alternative: "", drawing })
+}
+
+fn with_group(group: &Arc<Group>) -> Drawing {
+    let mut drawing = Drawing::new(SIDE);
+    let at = Rect::new(point(5_000, 6_000), Size::new(Length::um(25_000), Length::um(20_000)));
+    drawing.items.push(Item::Group { group: Arc::clone(group), at });
+    drawing
+}
+
+fn operators(drawing: &Drawing) -> String {
+    let mut content = Content::default();
+    content.drawing(drawing);
+    String::from_utf8_lossy(&content.bytes).into_owned()
+}
+
+fn written(pages: &[Page], info: &DocumentInfo) -> lopdf::Document {
+    let mut bytes = Vec::new();
+    let mut writer = PdfWriter::begin(&mut bytes, info).unwrap();
+    writer.add_all(pages.len(), |number| Ok(pages[number].clone())).unwrap();
+    let written = writer.finish().unwrap();
+    assert_eq!((written.bytes, written.pages), (bytes.len() as u64, pages.len()));
+    lopdf::Document::load_mem(&bytes).unwrap()
+}
+
+#[test]
+fn marks_become_short_operators_in_hundredths_of_a_millimetre() {
+    let mut drawing = Drawing::new(SIDE);
+    drawing.fill(Path::rectangle(Rect::new(point(1_000, 2_000), SIDE)), Ink::Black);
+    drawing.stroke(Path::line(point(0, 5), point(12_345, -70)), Ink::Grey, Length::um(240));
+    drawing.stroke(Path::line(point(0, 0), point(10, 0)), Ink::Grey, Length::um(240));
+    let expected = "0 g\n100 -200 m\n5100 -200 l\n5100 -4200 l\n100 -4200 l\nh\nf\n\
+                    .45 G\n24 w\n0 -0.5 m\n1234.5 7 l\nS\n0 0 m\n1 0 l\nS\n";
+    assert_eq!(operators(&drawing), expected);
+}
+
+#[test]
+fn a_code_is_one_path_and_one_fill() {
+    // Three rows of four: a block of two by two, a single module that ends where the block does, one alone.
+    let rows = vec![0b0011, 0b0011, 0b1010, 0b1010];
+    let code = Modules { origin: point(0, 1_000), module: Length::um(412), side: 4, rows, payload: String::new() };
+    let mut drawing = Drawing::new(SIDE);
+    drawing.items.push(Item::Modules(code));
+    let expected = "q\n0 g\n41.2 0 0 -41.2 0 -100 cm\n0 0 2 2 re\n1 2 1 2 re\n3 2 1 2 re\nf\nQ\n";
+    assert_eq!(operators(&drawing), expected);
+}
+
+#[test]
+fn a_code_wider_than_a_word_keeps_every_module() {
+    let side = 70_u16;
+    let dark = |x: u16, y: u16| (x * 7 + y * 13 + x * y).is_multiple_of(3) || x >= 60;
+    let rows = (0..side).flat_map(|y| {
+        let word =
+            |start: u16, end: u16| (start..end).filter(|x| dark(*x, y)).fold(0_u64, |word, x| word | 1 << (x % 64));
+        [word(0, 64), word(64, side)]
+    });
+    let code =
+        Modules { origin: point(0, 0), module: Length::um(10), side, rows: rows.collect(), payload: String::new() };
+    let mut drawing = Drawing::new(SIDE);
+    drawing.items.push(Item::Modules(code));
+    let mut found = vec![[0_u8; 70]; 70];
+    for line in operators(&drawing).lines().filter(|line| line.ends_with("re")) {
+        let numbers: Vec<usize> = line.split(' ').filter_map(|number| number.parse().ok()).collect();
+        for row in &mut found[numbers[1]..numbers[1] + numbers[3]] {
+            row[numbers[0]..numbers[0] + numbers[2]].iter_mut().for_each(|module| *module += 1);
+        }
+    }
+    for y in 0..side {
+        for x in 0..side {
+            assert_eq!(found[usize::from(y)][usize::from(x)], u8::from(dark(x, y)), "{x} {y}");
+        }
+    }
+}
+
+#[test]
+fn a_group_is_stored_once_and_bears_its_font() {
+    let sign = group("a sign", 500);
+    let document = written(&[page(with_group(&sign)), page(with_group(&sign))], &DocumentInfo::default());
+    let forms = document.objects.values().filter(|object| {
+        object.as_stream().is_ok_and(|stream| stream.dict.get(b"Subtype").is_ok_and(|kind| kind == &"Form".into()))
+    });
+    let forms: Vec<_> = forms.collect();
+    assert_eq!(forms.len(), 1);
+    let form = forms[0].as_stream().unwrap();
+    assert_eq!(form.dict.get(b"BBox").unwrap().as_array().unwrap(), &[0.into(), (-4000).into(), 5000.into(), 0.into()]);
+    let content = document.get_page_content(*document.get_pages().get(&2).unwrap());
+    let content = String::from_utf8_lossy(&content);
+    assert!(content.contains("q\n0.5 0 0 0.5 500 -600 cm /a#20sign Do\nQ\n"), "{content}");
+}
+
+#[test]
+fn two_groups_of_one_name_are_refused() {
+    let mut writer = PdfWriter::begin(Vec::new(), &DocumentInfo::default()).unwrap();
+    writer.add(&encode(&page(with_group(&group("sign", 500))))).unwrap();
+    writer.add(&encode(&page(with_group(&group("sign", 500))))).unwrap();
+    let error = writer.add(&encode(&page(with_group(&group("sign", 600))))).unwrap_err();
+    assert_eq!(error.to_string(), "two different groups are named `sign`");
+}
+
+#[test]
+fn the_catalogue_asks_for_true_size_on_one_side() {
+    let info = DocumentInfo { title: "T".into(), language: "cy-GB".into(), ..DocumentInfo::default() };
+    let document = written(&[page(Drawing::new(SIDE))], &info);
+    let catalog = document.catalog().unwrap();
+    let preferences = catalog.get(b"ViewerPreferences").unwrap().as_dict().unwrap();
+    assert_eq!(preferences.get(b"PrintScaling").unwrap(), &"None".into());
+    assert_eq!(preferences.get(b"Duplex").unwrap(), &"Simplex".into());
+    assert_eq!(preferences.get(b"DisplayDocTitle").unwrap(), &true.into());
+    assert_eq!(catalog.get(b"Lang").unwrap().as_str().unwrap(), b"cy-GB");
+    let info = document.dereference(document.trailer.get(b"Info").unwrap()).unwrap().1.as_dict().unwrap();
+    assert_eq!(info.get(b"Trapped").unwrap(), &"False".into());
+    // Without the job's date there is none: never the clock's, never 1970.
+    assert!(info.get(b"CreationDate").is_err() && info.get(b"ModDate").is_err());
+}
+
+#[test]
+fn the_identity_follows_from_the_content() {
+    let identity = |drawing: Drawing| {
+        let document = written(&[page(drawing)], &DocumentInfo::default());
+        document.trailer.get(b"ID").unwrap().as_array().unwrap()[0].as_str().unwrap().to_vec()
+    };
+    let mut other = Drawing::new(SIDE);
+    other.fill(Path::circle(point(5, 5), Length::um(3)), Ink::Black);
+    assert_eq!(identity(Drawing::new(SIDE)), identity(Drawing::new(SIDE)));
+    assert_ne!(identity(Drawing::new(SIDE)), identity(other));
+    assert_eq!(identity(Drawing::new(SIDE)).len(), 16);
+}
+
+#[test]
+fn a_correction_moves_and_scales_the_whole_page() {
+    let correction = Correction { offset: point(400, -300), scale_x: 1.002, scale_y: 0.0 };
+    let corrected = Page { correction, ..page(Drawing::new(SIDE)) };
+    let document = written(&[corrected], &DocumentInfo::default());
+    let content = document.get_page_content(*document.get_pages().get(&1).unwrap());
+    // 72/2540 = 0.028346457, times 1.002 = 0.02840315; 0.4 mm = 1.133858268 pt; 40.3 mm = 114.236220472 pt.
+    let expected = "0.02840315 0 0 0.028346457 1.133858268 114.236220472 cm\n1 j 1 J\n";
+    assert!(String::from_utf8_lossy(&content).starts_with(expected), "{}", String::from_utf8_lossy(&content));
+}
+
+#[test]
+fn widths_are_those_of_the_font_by_number_in_the_whole_font() {
+    let line = Typesetter::new().line(Face::Medium, "Wi-42 Ł").unwrap();
+    let mut drawing = Drawing::new(SIDE);
+    drawing.text(Arc::clone(&line), point(0, 5_000), Length::um(3_000), Ink::Black);
+    let document = written(&[page(drawing)], &DocumentInfo::default());
+    let descendant = document.objects.values().filter_map(|object| object.as_dict().ok());
+    let descendant = descendant.into_iter().find(|dictionary| dictionary.has(b"CIDToGIDMap")).unwrap();
+    let mut widths = BTreeMap::new();
+    let entries = descendant.get(b"W").unwrap().as_array().unwrap();
+    for pair in entries.chunks_exact(2) {
+        let first = pair[0].as_i64().unwrap();
+        for (glyph, width) in (first..).zip(pair[1].as_array().unwrap()) {
+            widths.insert(u16::try_from(glyph).unwrap(), width.as_i64().unwrap());
+        }
+    }
+    let face = rustybuzz::ttf_parser::Face::parse(crate::typesetting::fonts::bytes(Face::Medium), 0).unwrap();
+    let (_, map) = document.dereference(descendant.get(b"CIDToGIDMap").unwrap()).unwrap();
+    let map = map.as_stream().unwrap().decompressed_content().unwrap();
+    for glyph in &line.glyphs {
+        let advance = face.glyph_hor_advance(rustybuzz::ttf_parser::GlyphId(glyph.id)).unwrap();
+        assert_eq!(widths.get(&glyph.id), Some(&i64::from(advance)));
+        let at = usize::from(glyph.id) * 2;
+        assert_ne!(map[at..at + 2], [0, 0], "glyph {} is not in the cut font", glyph.id);
+    }
+}
+
+#[test]
+fn only_a_line_that_would_read_otherwise_carries_its_text() {
+    let mut drawing = Drawing::new(SIDE);
+    let line = Typesetter::new().line(Face::Bold, "400\u{a0}V, DB\u{2011}C").unwrap();
+    drawing.text(line, point(0, 5_000), Length::um(3_000), Ink::Black);
+    assert!(!operators(&drawing).contains("ActualText"));
+    let mut drawing = Drawing::new(SIDE);
+    let line = Typesetter::new().line(Face::Bold, "5 e\u{301}").unwrap();
+    drawing.text(line, point(0, 5_000), Length::um(3_000), Ink::Black);
+    assert!(operators(&drawing).contains("/Span<</ActualText<FEFF0035002000650301>>>BDC\nBT\n"));
+}

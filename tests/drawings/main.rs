@@ -1,0 +1,13 @@
+//! Drawings of notices: what they hold and where, for many notices, and a gallery in `target/gallery` to look at.
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::panic,
+    reason = "a check that cannot go on fails, as it should"
+)]
+
+mod gallery;
+mod look;
+mod misfits;
+mod properties;
+mod sample;

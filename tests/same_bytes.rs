@@ -1,0 +1,49 @@
+//! Same input, same bytes: again, in another process order, on one thread or many.
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::string_slice,
+    clippy::print_stderr,
+    clippy::disallowed_methods,
+    reason = "a test that cannot go on stops, and looks at the disk by itself"
+)]
+
+mod sample;
+
+use noticewright::sheets::Run;
+use noticewright::writers::pdf::{PdfWriter, encode};
+
+#[test]
+fn the_same_labels_give_the_same_bytes_again() {
+    assert_eq!(sample::document(30, Run::default()).0, sample::document(30, Run::default()).0);
+}
+
+#[test]
+fn one_thread_and_many_give_the_same_bytes() {
+    let many = sample::document(300, Run::default()).0;
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(1).build().unwrap();
+    assert!(pool.install(|| sample::document(300, Run::default()).0) == many);
+    // Page after page without any pool, encoded in the opposite order.
+    let plan = sample::plan(300, sample::A7, Run::default());
+    let pages = plan.documents[0].pages();
+    let mut encoded: Vec<_> = (0..pages).rev().map(|number| encode(&sample::page(&plan, number))).collect();
+    encoded.reverse();
+    let mut bytes = Vec::new();
+    let mut writer = PdfWriter::begin(&mut bytes, &sample::info()).unwrap();
+    encoded.iter().try_for_each(|page| writer.add(page)).unwrap();
+    writer.finish().unwrap();
+    assert!(bytes == many);
+}
+
+#[test]
+fn other_labels_give_another_document() {
+    assert_ne!(sample::document(5, Run::default()).0, sample::document(6, Run::default()).0);
+}
+
+#[test]
+fn no_path_of_this_machine_gets_into_the_document() {
+    let (bytes, _) = sample::document(3, Run::default());
+    for secret in [env!("CARGO_MANIFEST_DIR"), "/home/", "/root/"] {
+        assert!(!bytes.windows(secret.len()).any(|window| window == secret.as_bytes()), "{secret}");
+    }
+}

@@ -1,0 +1,159 @@
+//! The tree keeps its own promises: layers, headers, lengths, findings that are provoked, a README that says all.
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::string_slice,
+    clippy::disallowed_methods,
+    reason = "a test that cannot go on stops, and reads the tree by itself"
+)]
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// The stages in the order in which a survey flows to paper: each may use only what stands before it.
+const STAGES: [&str; 15] = [
+    "length",
+    "limits",
+    "finding",
+    "drawing",
+    "survey",
+    "network",
+    "rules",
+    "wording",
+    "notice",
+    "typesetting",
+    "sheets",
+    "writers",
+    "files",
+    "job",
+    "cli",
+];
+
+/// Lines of one source file, tests not counted.
+const LONGEST_FILE: usize = 500;
+
+fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn files_below(folder: &Path, ending: &str, found: &mut Vec<PathBuf>) {
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            files_below(&path, ending, found);
+        } else if path.extension().is_some_and(|extension| extension == ending) {
+            found.push(path);
+        }
+    }
+}
+
+fn sources() -> Vec<(PathBuf, String)> {
+    let mut paths = Vec::new();
+    files_below(&root().join("src"), "rs", &mut paths);
+    paths.sort();
+    assert!(paths.len() > 20, "the sources were not found");
+    paths.into_iter().map(|path| (path.clone(), fs::read_to_string(path).unwrap())).collect()
+}
+
+fn is_test_file(path: &Path) -> bool {
+    path.file_name().is_some_and(|name| name == "tests.rs") || path.iter().any(|part| part == "tests")
+}
+
+/// The lines before the module of unit tests.
+fn without_tests(text: &str) -> &str {
+    text.split("#[cfg(test)]").next().unwrap_or(text)
+}
+
+fn stage_of(path: &Path) -> Option<usize> {
+    let inside = path.strip_prefix(root().join("src")).ok()?;
+    let first = inside.iter().next()?.to_str()?.trim_end_matches(".rs");
+    STAGES.iter().position(|stage| *stage == first)
+}
+
+#[test]
+fn a_stage_uses_only_what_stands_before_it() {
+    let mut broken = Vec::new();
+    for (path, text) in sources() {
+        let Some(own) = stage_of(&path) else { continue };
+        if is_test_file(&path) {
+            continue;
+        }
+        for (later, stage) in STAGES.iter().enumerate().skip(own + 1) {
+            if without_tests(&text).contains(&format!("crate::{stage}::")) {
+                broken.push(format!("{}: {} uses {}", path.display(), STAGES[own], STAGES[later]));
+            }
+        }
+    }
+    assert!(broken.is_empty(), "{broken:#?}");
+}
+
+#[test]
+fn every_file_says_what_it_is_and_is_one_thought() {
+    let mut broken = Vec::new();
+    for (path, text) in sources() {
+        if !text.starts_with("//!") {
+            broken.push(format!("{}: no module comment", path.display()));
+        }
+        let lines = without_tests(&text).lines().count();
+        if lines > LONGEST_FILE && !is_test_file(&path) {
+            broken.push(format!("{}: {lines} lines", path.display()));
+        }
+    }
+    assert!(broken.is_empty(), "{broken:#?}");
+}
+
+/// Everything that only tests read: the folder `tests`, test files and test modules of the sources.
+fn tests_text() -> String {
+    let mut text = String::new();
+    for ending in ["rs", "txt", "csv", "toml", "stdout", "stderr", "codes"] {
+        let mut paths = Vec::new();
+        files_below(&root().join("tests"), ending, &mut paths);
+        for path in paths {
+            text.push_str(&String::from_utf8_lossy(&read(&path)));
+        }
+    }
+    for (path, source) in sources() {
+        let from = if is_test_file(&path) || path.to_string_lossy().ends_with("_tests.rs") {
+            0
+        } else {
+            without_tests(&source).len()
+        };
+        text.push_str(&source[from..]);
+    }
+    text
+}
+
+fn read(path: &Path) -> Vec<u8> {
+    fs::read(path).unwrap()
+}
+
+#[test]
+fn every_finding_is_provoked_by_a_test() {
+    let text = tests_text();
+    let unproved: Vec<&str> = noticewright::finding::table()
+        .iter()
+        .map(|code| code.name)
+        .filter(|name| {
+            let constant = name.replace('-', "_").to_uppercase();
+            !text.contains(&format!("code::{constant}"))
+                && !text.contains(&format!("\"{name}\""))
+                && !text.contains(&format!("[{name}]"))
+                && !text.contains(&format!(" {name}\n"))
+        })
+        .collect();
+    assert!(unproved.is_empty(), "no test names {unproved:#?}");
+}
+
+#[test]
+fn the_readme_names_every_column_and_every_command() {
+    let readme = String::from_utf8(read(&root().join("README.md"))).unwrap();
+    let unnamed: Vec<&str> = noticewright::survey::Column::ALL
+        .iter()
+        .map(|column| column.name())
+        .filter(|name| !readme.contains(&format!("`{name}`")))
+        .collect();
+    assert!(unnamed.is_empty(), "README says nothing of the columns {unnamed:#?}");
+    for command in ["new", "check", "why", "labels", "notice", "sheets", "ruler", "completions", "man"] {
+        assert!(readme.contains(&format!("noticewright {command}")), "README says nothing of `{command}`");
+    }
+}
