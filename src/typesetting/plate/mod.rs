@@ -9,6 +9,8 @@ mod pen;
 mod points;
 mod scale;
 
+use std::sync::Arc;
+
 use choice::{Choice, choices};
 use pen::Pen;
 use scale::{Frame, Scale, TIGHTEST};
@@ -159,7 +161,7 @@ impl<'a> Plate<'a> {
         outline(pen.drawing(), &self.frame);
         self.fill(choice, &scale, &measured, &mut pen)?;
         Ok(Some(SetNotice {
-            drawing: pen.into_drawing(),
+            drawing: Arc::new(pen.into_drawing()),
             letter_height: Length::mm(scale.letter),
             sign_height: (self.content.subject == Subject::Enclosure).then(|| Length::mm(scale.sign)),
             code_module: self.content.code.is_some().then(|| Length::mm((scale.module * 1_000.0).floor() / 1_000.0)),
