@@ -292,7 +292,7 @@ fn a_document_of_many_pages_keeps_its_order() {
         let mut drawing = Drawing::new(size);
         let line = sample::typesetter().line(Face::Bold, &format!("Q{number}")).unwrap();
         drawing.text(line, Point::new(Length::mm(5.0), Length::mm(12.0)), Length::mm(6.0), Ink::Black);
-        std::sync::Arc::new(drawing)
+        Some(std::sync::Arc::new(drawing))
     };
     let page = |number: usize| plan.page(0, number, sample::typesetter(), strip).unwrap();
     let file = judge::file(&sample::written(&sample::info(), 300, page).0);

@@ -3,11 +3,13 @@
 use super::arguments::{Check, General, ReportForm};
 use super::failure::Failure;
 use super::pipeline::{self, Loaded};
+use super::printing;
 use super::report::json::need_name;
 use super::report::{counted, voltages_in_words};
 use super::sizes::Sheets;
 use super::terminal::Terminal;
 use crate::rules::{Decision, Outcome, Reason};
+use crate::sheets::Run;
 use crate::typesetting::Typesetter;
 
 /// Shows what was found and decided.
@@ -15,7 +17,10 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
     let loaded = pipeline::load(&check.survey, general)?;
     let sheets = Sheets::choose(&[], &loaded)?;
     let set = pipeline::set_all(&loaded, &Typesetter::new(), &sheets);
-    let findings = [loaded.findings.as_slice(), &set.findings].concat();
+    let all: Vec<usize> = (0..loaded.notices.len()).collect();
+    let printable = printing::printable(&loaded, &set, &all);
+    let (_, of_plan) = printing::plan(&printable, &sheets.formats, Run::default(), &loaded.job.limits())?;
+    let findings = [loaded.findings.as_slice(), &set.findings, &of_plan].concat();
     match general.report {
         ReportForm::Text if !loaded.decisions.enclosures.is_empty() => terminal.print(&decisions_as_text(&loaded))?,
         ReportForm::Text | ReportForm::Short => (),

@@ -117,7 +117,8 @@ pub(super) fn fulfil(
     printing::largest_first(&mut printable);
     let (plan, of_plan) = printing::plan(&printable, &sheets.formats, order.run, &loaded.job.limits())?;
     findings.extend(of_plan);
-    if selection.left_out.is_empty() && pipeline::judge(&findings, general.strict).is_err() {
+    let judged = pipeline::judge(&findings, general.strict);
+    if !plan.is_complete() || (!order.leave_out_faulty && judged.is_err()) {
         reporter.report(&findings, &Printing::default())?;
         return Err(Failure::Faulty);
     }

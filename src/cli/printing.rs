@@ -1,6 +1,6 @@
 //! Notices onto paper: the plan of their sheets, the documents, the drawings of single notices.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -16,7 +16,7 @@ use crate::files;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::limits::Limits;
-use crate::notice::Notice;
+use crate::notice::{Notice, Subject};
 use crate::sheets::{self, Document, Formats, Label, Plan, Run};
 use crate::typesetting::Typesetter;
 use crate::writers::pdf::PdfWriter;
@@ -70,7 +70,23 @@ pub(super) fn plan(
         .iter()
         .map(|one| Label { size: one.drawing.size, enclosure: one.notice.designation.as_str() })
         .collect();
-    sheets::plan(&labels, formats, run, limits).map_err(|error| Failure::could_not_run(error.to_string()))
+    let (plan, mut findings) =
+        sheets::plan(&labels, formats, run, limits).map_err(|error| Failure::could_not_run(error.to_string()))?;
+    findings.extend(unsuitable(printable, formats));
+    Ok((plan, findings))
+}
+
+/// The enclosures whose environment the material of their sheet would not stand up to, each once.
+fn unsuitable(printable: &[Printable<'_>], formats: &Formats) -> Vec<Finding> {
+    let mut seen = BTreeSet::new();
+    let on_enclosures = printable.iter().filter(|one| one.notice.subject == Subject::Enclosure);
+    on_enclosures
+        .filter(|one| seen.insert(one.notice.designation.as_str()))
+        .filter_map(|one| {
+            let format = formats.for_size(one.drawing.size)?;
+            sheets::suits(format.material, format.process, one.notice.environment, &one.notice.designation)
+        })
+        .collect()
 }
 
 /// What every document of a run is made with.
@@ -131,7 +147,7 @@ impl Press<'_> {
             .documents
             .get(index)
             .map_or((0, 0), |document| (document.pages(), document.parts.iter().map(|part| part.labels().len()).sum()));
-        let drawing = |label: usize| printable.get(label).map(|one| Arc::clone(&one.drawing)).unwrap_or_default();
+        let drawing = |label: usize| printable.get(label).map(|one| Arc::clone(&one.drawing));
         let page = |number| Ok(plan.page(index, number, self.typesetter, drawing)?);
         let (path, written) = outputs.write(|out| {
             let mut pdf = PdfWriter::begin(out, &info)?;

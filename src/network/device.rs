@@ -147,11 +147,10 @@ impl Devices {
         let Some(device) = self.list.get_mut(id.index()) else { return };
         device.isolates = true;
         let clashes = [
-            tell(&mut device.kind, row.device_kind, said, |a, b| a == b).map(|earlier| (Column::DeviceKind, earlier)),
-            tell(&mut device.poles, row.poles, said, |a, b| a == b).map(|earlier| (Column::Poles, earlier)),
-            tell(&mut device.on_load, row.on_load, said, |a, b| a == b).map(|earlier| (Column::OnLoad, earlier)),
-            tell(&mut device.locking, row.locking.clone(), said, |a, b| spelling::key(a) == spelling::key(b))
-                .map(|earlier| (Column::Locking, earlier)),
+            tell(&mut device.kind, row.device_kind, said).map(|earlier| (Column::DeviceKind, earlier)),
+            tell(&mut device.poles, row.poles, said).map(|earlier| (Column::Poles, earlier)),
+            tell(&mut device.on_load, row.on_load, said).map(|earlier| (Column::OnLoad, earlier)),
+            tell_locking(&mut device.locking, row.locking.as_deref(), said).map(|earlier| (Column::Locking, earlier)),
         ];
         for (column, earlier) in clashes.into_iter().flatten() {
             findings.push(contradiction(device, column, said, earlier, survey));
@@ -160,12 +159,25 @@ impl Devices {
 }
 
 /// Keeps the first statement of a fact; returns where it stands if this one differs.
-fn tell<T>(known: &mut Option<Told<T>>, value: Option<T>, said: Said, same: impl Fn(&T, &T) -> bool) -> Option<Said> {
+fn tell<T: PartialEq>(known: &mut Option<Told<T>>, value: Option<T>, said: Said) -> Option<Said> {
     let value = value?;
     match known {
-        Some(told) => (!same(&told.value, &value)).then_some(told.said),
+        Some(told) => (told.value != value).then_some(told.said),
         None => {
             *known = Some(Told { value, said });
+            None
+        }
+    }
+}
+
+/// The same for the words on locking, without regard to case and spacing.
+fn tell_locking(known: &mut Option<Told<String>>, words: Option<&str>, said: Said) -> Option<Said> {
+    let words = words?;
+    match known {
+        Some(told) if told.value == words => None,
+        Some(told) => (spelling::key(&told.value) != spelling::key(words)).then_some(told.said),
+        None => {
+            *known = Some(Told { value: words.to_owned(), said });
             None
         }
     }

@@ -195,39 +195,36 @@ fn draw(network: &Network) -> (Graph, Vec<NodeId>) {
         (0..network.devices.len()).map(|i| graph.add_node(NodeKind::Isolator(DeviceId::new(i)), by_survey)).collect();
     let live_parts: Vec<_> =
         (0..network.ways.len()).map(|i| graph.add_node(NodeKind::LiveParts(WayId::new(i)), by_survey)).collect();
+    let no_devices = [].as_slice();
+    let mut before: Vec<NodeId> = Vec::new();
     for (way, live) in network.ways.iter().zip(&live_parts) {
-        let source = way.source.and_then(|id| sources.get(id.index()));
-        let mut before: Vec<NodeId> = way.supplies.iter().filter_map(|id| supplies.get(id.index())).copied().collect();
-        for (from, to) in source.into_iter().flat_map(|source| before.iter().map(move |supply| (*source, *supply))) {
-            graph.add_feed(from, to);
+        let source = way.source.and_then(|id| sources.get(id.index()).copied());
+        before.clear();
+        before.extend(way.supplies.iter().filter_map(|id| supplies.get(id.index())));
+        if let Some(source) = source {
+            before.iter().for_each(|supply| graph.add_feed(source, *supply));
         }
         if before.is_empty() {
             before.extend(source);
         }
-        let upstream = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
-        for stage in [upstream, way.isolated.devices()] {
-            before = pass(&mut graph, before, stage.iter().filter_map(|id| devices.get(id.index()).copied()).collect());
+        for stage in [way.upstream.as_ref().map_or(no_devices, Isolated::devices), way.isolated.devices()] {
+            pass(&mut graph, &mut before, &devices, stage);
         }
-        for from in before {
-            graph.add_feed(from, *live);
-        }
+        before.iter().for_each(|from| graph.add_feed(*from, *live));
     }
     graph.finish();
     (graph, live_parts)
 }
 
-/// Leads every node before a stage into every node of it, and returns where energy is then; an absent stage changes
-/// nothing.
-fn pass(graph: &mut Graph, before: Vec<NodeId>, stage: Vec<NodeId>) -> Vec<NodeId> {
+/// Leads every node before a stage into every device of it; an absent stage changes nothing.
+fn pass(graph: &mut Graph, before: &mut Vec<NodeId>, devices: &[NodeId], stage: &[DeviceId]) {
     if stage.is_empty() {
-        return before;
+        return;
     }
-    for to in &stage {
-        for from in &before {
-            if from != to {
-                graph.add_feed(*from, *to);
-            }
-        }
+    let nodes = || stage.iter().filter_map(|id| devices.get(id.index()).copied());
+    for to in nodes() {
+        before.iter().filter(|from| **from != to).for_each(|from| graph.add_feed(*from, to));
     }
-    stage
+    before.clear();
+    before.extend(nodes());
 }

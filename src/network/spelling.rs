@@ -95,7 +95,8 @@ const HERE: [&str; 8] = [
 /// Whether a location says only "inside": it means another place in every enclosure.
 #[must_use]
 pub fn is_here(location: &str) -> bool {
-    HERE.iter().any(|phrase| same_words(location, phrase))
+    let may_begin = location.trim_start().starts_with(['i', 'I', 'w', 'W']);
+    may_begin && HERE.iter().any(|phrase| same_words(location, phrase))
 }
 
 fn same_words(text: &str, phrase: &str) -> bool {
@@ -129,10 +130,9 @@ fn without_area<'a>(location: &'a str, area: &str) -> &'a str {
 
 /// The text before the first whole mention of a designation.
 fn before_mention<'a>(text: &'a str, designation: &str) -> Option<&'a str> {
-    if designation.is_empty() || text.len() < designation.len() {
-        return None;
-    }
-    text.char_indices().map(|(start, _)| start).find_map(|start| {
+    let first = designation.chars().next()?;
+    let starts = text.char_indices().filter(|(_, character)| character.eq_ignore_ascii_case(&first));
+    starts.map(|(start, _)| start).find_map(|start| {
         let (before, here) = text.split_at_checked(start)?;
         let (found, after) = here.split_at_checked(designation.len())?;
         (found.eq_ignore_ascii_case(designation) && ends_word(before) && starts_word(after)).then_some(before)

@@ -8,6 +8,7 @@ use super::phrases::circuits;
 use super::statement::Statement;
 use crate::finding::{Code, Finding, code};
 use crate::network::device::AtRow;
+use crate::network::lines::Lines;
 use crate::network::{DeviceId, EnclosureId, Interlock, Isolated, Nature, Network, Said, Way, spelling};
 use crate::survey::value::{Basis, InterlockKind};
 use crate::survey::{Column, Enclosure, Row, Survey};
@@ -60,6 +61,8 @@ pub(super) struct Case<'a> {
     pub(super) options: &'a RuleOptions,
     /// The isolators that stand in the enclosure itself.
     inside: Vec<DeviceId>,
+    /// The lines of all rows that one device alone isolates, by device.
+    lines: Vec<(DeviceId, Lines)>,
 }
 
 impl<'a> Case<'a> {
@@ -76,7 +79,14 @@ impl<'a> Case<'a> {
         inside.sort_unstable();
         inside.dedup();
         inside.retain(|device| network.device(*device).is_some_and(|it| is_inside(&it.location, enclosure)));
-        Self { survey, network, id, enclosure, ways, installation, options, inside }
+        let lines = lines_by_device(&enclosure.rows, ways);
+        Self { survey, network, id, enclosure, ways, installation, options, inside, lines }
+    }
+
+    /// The lines that a device must part over all rows that name it alone.
+    pub(super) fn lines_of(&self, device: DeviceId) -> Lines {
+        let place = self.lines.binary_search_by_key(&device, |(device, _)| *device);
+        place.ok().and_then(|place| self.lines.get(place)).map_or_else(Lines::default, |(_, lines)| *lines)
     }
 
     pub(super) fn designation(&self) -> &'a str {
@@ -181,6 +191,27 @@ impl<'a> Case<'a> {
         );
         findings.push(self.finding(code::INTERLOCK_NOT_ON_EVERY_ROW, message, row, Column::Interlock));
     }
+}
+
+fn lines_by_device(rows: &[Row], ways: &[Way]) -> Vec<(DeviceId, Lines)> {
+    let alone = |way: &Way| match way.isolated.devices() {
+        [device] => Some(*device),
+        [] | [_, _, ..] => None,
+    };
+    let mut lines: Vec<_> = rows
+        .iter()
+        .zip(ways)
+        .filter_map(|(row, way)| alone(way).map(|device| (device, Lines::of(&row.conductors))))
+        .collect();
+    lines.sort_by_key(|(device, _)| *device);
+    lines.dedup_by(|later, kept| {
+        let same = later.0 == kept.0;
+        if same {
+            kept.1 = kept.1.union(later.1);
+        }
+        same
+    });
+    lines
 }
 
 /// Whether a device at this location stands in the enclosure itself.

@@ -33,13 +33,15 @@ pub use decision::{
 };
 pub use statement::Statement;
 
+use rayon::prelude::*;
+
 use case::Case;
 use installation::Installation;
 
 use crate::finding::Finding;
 use crate::network::{EnclosureId, Network};
-use crate::survey::Survey;
 use crate::survey::value::Volts;
+use crate::survey::{Enclosure, Survey};
 
 /// A rule of the trade, or the part of a notice that it asks for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -171,18 +173,31 @@ pub fn decide(survey: &Survey, network: &Network, options: &RuleOptions) -> (Dec
     let mut findings = Vec::new();
     let installation = Installation::of(survey, network);
     installation.report(survey, network, &mut findings);
-    let mut unfilled = Vec::new();
-    let mut enclosures = Vec::with_capacity(survey.enclosures.len());
-    for (index, enclosure) in survey.enclosures.iter().enumerate() {
+    let one = |(index, enclosure): (usize, &Enclosure)| {
         let case = Case::new(survey, network, EnclosureId::new(index), enclosure, &installation, options);
-        switching::report(&case, &mut unfilled, &mut findings);
-        enclosures.push(decide_enclosure(&case, &mut findings));
+        let (mut found, mut unfilled) = (Vec::new(), Vec::new());
+        switching::report(&case, &mut unfilled, &mut found);
+        let decision = decide_enclosure(&case, &mut found);
+        (decision, found, unfilled)
+    };
+    let decided: Vec<_> = survey.enclosures.par_iter().enumerate().with_min_len(FEWEST_TOGETHER).map(one).collect();
+    let mut enclosures = Vec::with_capacity(decided.len());
+    let mut unfilled = Vec::new();
+    for (decision, found, columns) in decided {
+        enclosures.push(decision);
+        findings.extend(found);
+        unfilled.extend(columns);
     }
+    unfilled.sort_unstable();
+    unfilled.dedup();
     switching::report_unfilled(&unfilled, &mut findings);
     securing::report(survey, network, &mut findings);
     let devices = device_identity::decide(survey, network, &installation);
     (Decisions { enclosures, devices }, findings)
 }
+
+/// Fewer enclosures than this are not worth a thread of their own.
+const FEWEST_TOGETHER: usize = 128;
 
 /// Every rule's answer for one enclosure, joined into one decision.
 fn decide_enclosure(case: &Case<'_>, findings: &mut Vec<Finding>) -> Decision {

@@ -1,6 +1,6 @@
 //! The points of isolation of an enclosure, in the order in which they are to be opened.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeMap, BTreeSet, HashSet};
 
 use super::case::Case;
 use super::decision::PointOfIsolation;
@@ -11,8 +11,8 @@ use crate::survey::{Column, Row};
 /// Every device that the rows name as their isolator: by `order`, then by first appearance.
 pub(super) fn points(case: &Case<'_>, findings: &mut Vec<Finding>) -> Vec<PointOfIsolation> {
     let mut points: Vec<PointOfIsolation> = Vec::new();
-    let mut place_of: HashMap<DeviceId, usize> = HashMap::new();
-    let mut told: HashSet<(usize, &str)> = HashSet::new();
+    let mut place_of: BTreeMap<DeviceId, usize> = BTreeMap::new();
+    let mut told: BTreeSet<(usize, bool, &str)> = BTreeSet::new();
     for (row, way) in case.rows() {
         for device in way.isolated.devices() {
             let place = *place_of.entry(*device).or_insert(points.len());
@@ -21,14 +21,11 @@ pub(super) fn points(case: &Case<'_>, findings: &mut Vec<Finding>) -> Vec<PointO
             }
             let Some(point) = points.get_mut(place) else { continue };
             add_row(case, point, row, findings);
-            if told.insert((place, &row.circuit)) {
+            if told.insert((place, false, &row.circuit)) {
                 point.circuits.push(row.circuit.clone());
             }
-            if let Some(serves) =
-                row.serves.as_deref().filter(|serves| !point.serves.iter().any(|known| known == serves))
-            {
-                point.serves.push(serves.to_owned());
-            }
+            let serves = row.serves.as_deref().filter(|serves| told.insert((place, true, serves)));
+            point.serves.extend(serves.map(str::to_owned));
         }
     }
     points.sort_by_key(|point| point.order.unwrap_or(u16::MAX));

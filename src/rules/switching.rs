@@ -89,8 +89,7 @@ const fn is_one_line(nominal: &Nominal) -> bool {
 /// Lines that one and the same device must switch over all rows that name it alone.
 fn lines_of_device(case: &Case<'_>, way: &Way) -> u8 {
     let [device] = way.isolated.devices() else { return 0 };
-    let of_same = case.rows().filter(|(_, other)| other.isolated.devices() == [*device]);
-    of_same.fold(Lines::default(), |all, (row, _)| all.union(Lines::of(&row.conductors))).count()
+    case.lines_of(*device).count()
 }
 
 fn has_earthed_line(row: &Row) -> bool {

@@ -32,6 +32,11 @@ pub enum PageError {
         /// Page, from 0.
         page: usize,
     },
+    /// There is no drawing for a label that was planned; an empty cell would be a notice lost.
+    NoDrawing {
+        /// Index of the label.
+        label: usize,
+    },
     /// A label is larger than the cell planned for it: it is not the one that was planned.
     Oversized {
         /// Index of the label.
@@ -49,6 +54,7 @@ impl fmt::Display for PageError {
             Self::NoSuchPage { document, page } => {
                 write!(f, "document {} of the plan has no page {}", document + 1, page + 1)
             }
+            Self::NoDrawing { label } => write!(f, "there is no drawing for label {}", label + 1),
             Self::Oversized { label, size, cell } => write!(f, "label {} is {size} and its cell {cell}", label + 1),
         }
     }
@@ -75,20 +81,20 @@ impl Plan {
     /// than its cell lies in the middle of it.
     ///
     /// # Errors
-    /// [`PageError`] for a page that the plan does not have, or a drawing that is larger than its cell.
+    /// [`PageError`] for a page that the plan does not have, a drawing that is missing or larger than its cell.
     pub fn page(
         &self,
         document: usize,
         page: usize,
         typesetter: &Typesetter,
-        drawing: impl Fn(usize) -> Arc<Drawing>,
+        drawing: impl Fn(usize) -> Option<Arc<Drawing>>,
     ) -> Result<Page, PageError> {
         let found = self.documents.get(document).and_then(|sheets| Some((sheets, sheets.part_of(page)?)));
         let (sheets, part) = found.ok_or(PageError::NoSuchPage { document, page })?;
         let format = &part.format;
         let mut placed = Vec::with_capacity(format.cells.len());
         for (label, cell) in part.on_page(page - part.first_page) {
-            let drawing = drawing(label);
+            let drawing = drawing(label).ok_or(PageError::NoDrawing { label })?;
             let Some(cell) = format.cells.get(cell) else { continue };
             let oversized = PageError::Oversized { label, size: drawing.size, cell: cell.size };
             let corner = centred(drawing.size, *cell).ok_or(oversized)?;

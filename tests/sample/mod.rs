@@ -104,7 +104,7 @@ pub fn info() -> DocumentInfo {
 
 /// A page of a plan of A7 labels.
 pub fn page(plan: &Plan, number: usize) -> Page {
-    plan.page(0, number, typesetter(), |label_number| Arc::new(label(label_number))).unwrap()
+    plan.page(0, number, typesetter(), |label_number| Some(Arc::new(label(label_number)))).unwrap()
 }
 
 /// The document of so many A7 labels.

@@ -29,6 +29,10 @@ pub(super) fn push(content: &mut Content, line: &GlyphLine, origin: Point, em: L
 fn note_glyphs(content: &mut Content, line: &GlyphLine, table: &FaceTable) -> bool {
     let mut plain = true;
     for (number, glyph) in line.glyphs.iter().enumerate() {
+        if is_one_letter(line, number, glyph, table) {
+            content.glyphs.note(line.face, glyph.id);
+            continue;
+        }
         let text = cluster_text(line, number, glyph);
         if shows_nothing(glyph, text) {
             continue;
@@ -42,6 +46,17 @@ fn note_glyphs(content: &mut Content, line: &GlyphLine, table: &FaceTable) -> bo
         }
     }
     plain
+}
+
+/// Whether a glyph stands for one ASCII character and shows just that: so do nearly all, and this is quickly seen.
+fn is_one_letter(line: &GlyphLine, number: usize, glyph: &Glyph, table: &FaceTable) -> bool {
+    let start = usize::from(glyph.cluster);
+    let next = line.glyphs.get(number + 1).map_or(line.text.len(), |next| usize::from(next.cluster));
+    let before = number.checked_sub(1).and_then(|before| line.glyphs.get(before));
+    let byte = line.text.as_bytes().get(start).copied().filter(u8::is_ascii);
+    next == start + 1
+        && before.is_none_or(|before| before.cluster != glyph.cluster)
+        && byte.is_some_and(|byte| table.character(glyph.id) == Some(char::from(byte)))
 }
 
 /// The source text of a glyph: its whole cluster for the first glyph of one, nothing for the others.
