@@ -146,14 +146,26 @@ pub struct LimitChanges {
     pub file_bytes: Option<u64>,
     /// Rows of a survey.
     pub rows: Option<usize>,
+    /// Columns of a survey.
+    pub columns: Option<usize>,
     /// Characters of one cell.
     pub cell_chars: Option<usize>,
     /// Enclosures of a survey.
     pub enclosures: Option<usize>,
+    /// Devices named in one `isolator` cell.
+    pub devices_per_row: Option<usize>,
+    /// Positions of one enclosure at which a notice is fixed.
+    pub positions: Option<usize>,
     /// Copies of every notice.
     pub copies: Option<usize>,
     /// Pages of one document.
     pub pages: Option<usize>,
+    /// Characters that a code carries.
+    pub code_chars: Option<usize>,
+    /// Cells of one label sheet.
+    pub sheet_cells: Option<usize>,
+    /// Findings kept in one run.
+    pub findings: Option<usize>,
 }
 
 /// What is wrong with a job file, and where.
@@ -204,11 +216,16 @@ impl Job {
         Limits {
             file_bytes: changed.file_bytes.unwrap_or(usual.file_bytes),
             rows: changed.rows.unwrap_or(usual.rows),
+            columns: changed.columns.unwrap_or(usual.columns),
             cell_chars: changed.cell_chars.unwrap_or(usual.cell_chars),
             enclosures: changed.enclosures.unwrap_or(usual.enclosures),
+            devices_per_row: changed.devices_per_row.unwrap_or(usual.devices_per_row),
+            positions: changed.positions.unwrap_or(usual.positions),
             copies: changed.copies.unwrap_or(usual.copies),
             pages: changed.pages.unwrap_or(usual.pages),
-            ..usual
+            code_chars: changed.code_chars.unwrap_or(usual.code_chars),
+            sheet_cells: changed.sheet_cells.unwrap_or(usual.sheet_cells),
+            findings: changed.findings.unwrap_or(usual.findings),
         }
     }
 

@@ -5,7 +5,7 @@ use super::failure::Failure;
 use super::pipeline::{self, Loaded};
 use super::printing;
 use super::report::json::need_name;
-use super::report::voltages_in_words;
+use super::report::{counted, voltages_in_words};
 use super::sizes::Sheets;
 use super::terminal::Terminal;
 use crate::rules::{Decision, Outcome, Reason};
@@ -22,8 +22,8 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
     let (_, of_plan) = printing::plan(&printable, &sheets.formats, Run::default(), &loaded.job.limits())?;
     let findings = [loaded.findings.as_slice(), &set.findings, &of_plan].concat();
     match general.report {
-        ReportForm::Text => terminal.print(&decisions_as_text(&loaded))?,
-        ReportForm::Short => (),
+        ReportForm::Text if !loaded.decisions.enclosures.is_empty() => terminal.print(&decisions_as_text(&loaded))?,
+        ReportForm::Text | ReportForm::Short => (),
         ReportForm::Json => {
             let mut report = loaded.json(&findings);
             report.decisions(&loaded.survey, &loaded.decisions.enclosures);
@@ -63,14 +63,10 @@ fn decisions_as_text(loaded: &Loaded) -> String {
 fn decision(loaded: &Loaded, decision: &Decision) -> Option<[String; 5]> {
     let enclosure = loaded.survey.enclosures.get(decision.enclosure)?;
     let rules: Vec<String> = decision.reasons.iter().filter_map(rule).collect();
-    let points = match decision.points.len() {
-        1 => "1 point".to_owned(),
-        count => format!("{count} points"),
-    };
     Some([
         super::report::visible(&enclosure.designation),
         need_name(decision.need).to_owned(),
-        points,
+        counted(decision.points.len(), "point"),
         voltages_in_words(&decision.voltages),
         rules.join(" "),
     ])
@@ -90,14 +86,14 @@ fn totals(loaded: &Loaded) -> String {
     let decisions = &loaded.decisions.enclosures;
     let count = |needs: &[Outcome]| decisions.iter().filter(|decision| needs.contains(&decision.need)).count();
     format!(
-        "{} enclosures: {} required, {} advised, {} unknown, {} not needed on the survey's word; {} isolators to label\n\
+        "{}: {} required, {} advised, {} unknown, {} not needed on the survey's word; {} to label\n\
          A rule with `?` is not decided, because the survey does not say enough; `noticewright why SURVEY ENCLOSURE` says what is missing\n\
          Without a description of the supply network it is not proved that opening the isolators leaves nothing live",
-        decisions.len(),
+        counted(decisions.len(), "enclosure"),
         count(&[Outcome::Required]),
         count(&[Outcome::Advised]),
         count(&[Outcome::Unknown]),
         count(&[Outcome::Lifted, Outcome::NotNeeded]),
-        loaded.decisions.devices.iter().filter(|device| device.need > Outcome::Lifted).count(),
+        counted(loaded.decisions.devices.iter().filter(|device| device.need > Outcome::Lifted).count(), "isolator"),
     )
 }

@@ -6,6 +6,7 @@ use super::arguments::{General, Labels, ReportForm, SubjectChoice};
 use super::failure::Failure;
 use super::pipeline::{self, AllSet, Loaded};
 use super::printing::{self, Printing};
+use super::report::visible;
 use super::selection::{self, Selection};
 use super::sizes::Sheets;
 use super::terminal::Terminal;
@@ -29,8 +30,8 @@ pub(super) struct Order<'a> {
     pub drawings: Option<&'a Path>,
     /// Whether the rest is printed where enclosures have errors.
     pub leave_out_faulty: bool,
-    /// The file that must not be overwritten.
-    pub survey: Option<&'a Path>,
+    /// Files that are read and must not be overwritten.
+    pub reads: Vec<&'a Path>,
     /// Copies, used cells, the printer.
     pub run: Run,
 }
@@ -48,10 +49,16 @@ pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) ->
         output: &labels.output,
         drawings: labels.svg.as_deref(),
         leave_out_faulty: labels.leave_out_faulty,
-        survey: Some(&labels.survey),
+        reads: reads(labels, &loaded),
         run: run(labels, &loaded.job)?,
     };
     fulfil(&loaded, order, general, terminal)
+}
+
+/// The survey, the job file and the sheet formats, as far as they are files.
+fn reads<'a>(labels: &'a Labels, loaded: &'a Loaded) -> Vec<&'a Path> {
+    let formats = labels.sheet.iter().map(Path::new);
+    std::iter::once(labels.survey.as_path()).chain(loaded.job_file.as_deref()).chain(formats).collect()
 }
 
 /// The run for a printer: its measured error, made good.
@@ -73,11 +80,19 @@ fn run(labels: &Labels, job: &Job) -> Result<Run, Failure> {
     let used_cells = labels.used_cells.as_deref().map(|text| sheets::parse_cells(text, most)).transpose();
     let used_cells = used_cells.map_err(|error| Failure::could_not_run(format!("--used-cells: {error}")))?;
     Ok(Run {
-        start_at: labels.start_at.unwrap_or(1),
+        start_at: first_cell(labels.start_at)?,
         used_cells: used_cells.unwrap_or_default(),
         copies: labels.copies,
         ..run_for(job, labels.printer.as_deref())?
     })
+}
+
+/// The cell to begin with, the first unless another is named.
+pub(super) fn first_cell(named: Option<usize>) -> Result<usize, Failure> {
+    match named.unwrap_or(1) {
+        0 => Err(Failure::could_not_run("--start-at: `0` is not a cell: cells are numbered from 1")),
+        cell => Ok(cell),
+    }
 }
 
 /// Prints what was ordered.
@@ -107,7 +122,7 @@ pub(super) fn fulfil(
         reporter.report(&findings, &Printing::default())?;
         return Err(Failure::Faulty);
     }
-    let press = printing::Press { job: &loaded.job, typesetter: &typesetter, general, keep: order.survey };
+    let press = printing::Press { job: &loaded.job, typesetter: &typesetter, general, keep: &order.reads };
     let printing = press.print(&plan, &printable, order.output, order.drawings)?;
     reporter.report(&findings, &printing)?;
     terminal.say(&summary(&printing, &selection));
@@ -167,7 +182,7 @@ impl Reporter<'_> {
 fn summary(printing: &Printing, selection: &Selection) -> String {
     let mut text = printing.summary();
     if !selection.left_out.is_empty() {
-        text.push_str(&format!("left out because of errors: {}\n", selection.left_out.join(", ")));
+        text.push_str(&format!("left out because of errors: {}\n", visible(&selection.left_out.join(", "))));
     }
     text
 }

@@ -20,7 +20,7 @@ const STARTER: [(&str, &str); 3] = [
 pub(super) fn perform(new: &New, general: &General, terminal: Terminal) -> Result<(), Failure> {
     files::make_folder(&new.folder)?;
     let paths = STARTER.map(|(name, _)| new.folder.join(name));
-    let mut outputs = Outputs::check(&paths, None, general)?;
+    let mut outputs = Outputs::check(&paths, &[], general)?;
     for (_, text) in STARTER {
         outputs.write(|out| out.write_all(text.as_bytes()))?;
     }

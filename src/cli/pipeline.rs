@@ -24,6 +24,8 @@ pub(super) struct Loaded {
     pub job: Job,
     /// The folder of the job file.
     pub job_folder: PathBuf,
+    /// The job file, if there is one.
+    pub job_file: Option<PathBuf>,
     /// What was read.
     pub survey: Survey,
     /// What was decided.
@@ -36,10 +38,12 @@ pub(super) struct Loaded {
 
 /// Reads a survey and its job, and decides and words everything.
 pub(super) fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
-    let (job, job_folder) = load_job(path.parent(), general)?;
+    let beside = if path == Path::new(files::STANDARD) { None } else { path.parent() };
+    let (job, job_folder) = load_job(beside, general)?;
     let bytes = files::read(path, job.limits().file_bytes)?;
     let name = path.display().to_string();
-    decide(&bytes, &name, general, job, job_folder)
+    let loaded = decide(&bytes, &name, general, job, job_folder)?;
+    Ok(Loaded { job_file: job_path(beside, general), ..loaded })
 }
 
 /// Decides and words the bytes of a survey that goes by `name`.
@@ -56,19 +60,24 @@ pub(super) fn decide(
     let (wording, of_wording) = super::languages::wording(&job, &job_folder)?;
     let (notices, of_notices) = notice::compose(&reading.survey, &decisions, &wording, &job.notice_options());
     let findings = [reading.findings, of_network, of_rules, of_wording, of_notices].concat();
-    Ok(Loaded { job, job_folder, survey: reading.survey, decisions, notices, findings })
+    Ok(Loaded { job, job_folder, job_file: None, survey: reading.survey, decisions, notices, findings })
 }
 
 /// The job file that was named, or the one beside the survey, or the usual job.
 pub(super) fn load_job(beside: Option<&Path>, general: &General) -> Result<(Job, PathBuf), Failure> {
-    let usual = beside.map(|folder| folder.join("job.toml")).filter(|path| files::exists(path));
-    let Some(path) = general.job.clone().or(usual) else {
+    let Some(path) = job_path(beside, general) else {
         return Ok((Job::default(), beside.unwrap_or(Path::new("")).to_owned()));
     };
     let name = path.display().to_string();
     let text = files::read_text(&path, job::LARGEST_FILE)?;
     let job = job::read(&text).map_err(|fault| Failure::job(&name, &fault))?;
     Ok((job, path.parent().unwrap_or(Path::new("")).to_owned()))
+}
+
+/// A survey from standard input lies beside nothing, and nothing is read that was not named.
+fn job_path(beside: Option<&Path>, general: &General) -> Option<PathBuf> {
+    let usual = || beside.map(|folder| folder.join("job.toml")).filter(|path| files::exists(path));
+    general.job.clone().or_else(usual)
 }
 
 fn read_options(name: &str, job: &Job, general: &General) -> Result<ReadOptions, Failure> {
