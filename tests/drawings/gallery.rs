@@ -29,6 +29,7 @@ fn cases() -> Vec<(&'static str, Notice, Size, bool)> {
         ("a7-three", notice(3), at(A7), false),
         ("a7-three-no-code", without_code(notice(3)), at(A7), true),
         ("a7-four", notice(4), at(A7), false),
+        ("a7-four-no-code", without_code(notice(4)), at(A7), true),
         ("a7-five", notice(5), at(A7), false),
         ("a7-two-caution", with_cautions(notice(2), 1), at(A7), false),
         ("a6-two", notice(2), at(A6), true),
@@ -50,7 +51,12 @@ fn cases() -> Vec<(&'static str, Notice, Size, bool)> {
         ("a4-twelve-far", far(1_000.0, notice(12)), at(A4), true),
         ("free-square", notice(3), mm(120.0, 120.0), true),
         ("free-tall", notice(3), mm(80.0, 140.0), true),
-        ("free-wide", notice(3), mm(200.0, 60.0), false),
+        ("free-wide", notice(3), mm(200.0, 60.0), true),
+        ("free-wide-five", notice(5), mm(200.0, 60.0), true),
+        ("free-wide-two", notice(2), mm(150.0, 50.0), true),
+        ("free-wide-three", notice(3), mm(150.0, 50.0), false),
+        ("free-wide-caution", with_cautions(notice(2), 1), mm(200.0, 60.0), true),
+        ("device-wide", device(4), mm(150.0, 50.0), true),
         (
             "a7-voltage",
             Notice {

@@ -85,7 +85,7 @@ fn a_missing_glyph_is_named_with_its_text() {
 
 #[test]
 fn a_code_that_alone_is_too_large_is_named() {
-    let link = format!("https://records.example/{}", "Ab9-".repeat(70));
+    let link = format!("https://records.example/{}", "Ab9-".repeat(150));
     let misfit = set(&Notice { code: Some(link), ..notice(2) }, &[A7]).unwrap_err();
     let Misfit::CodeTooLarge { needed, room } = misfit else { panic!("{misfit:?}") };
     assert!(needed > room && room > Length::ZERO, "{needed} {room}");

@@ -12,8 +12,9 @@ mod scale;
 
 use std::sync::Arc;
 
-use choice::{Choice, choices};
+use choice::{Choice, Split, choices};
 use corner::Corner;
+use foot::{Foot, Holds};
 use pen::Pen;
 use scale::{Frame, GOOD_MODULE, LEAST_MODULE, Scale, TIGHTEST};
 
@@ -50,7 +51,7 @@ enum Lines {
 }
 
 /// How much an arrangement is liked whose letters are larger at the price of more lines.
-const MORE_LINES: f64 = 0.78;
+const MORE_LINES: f64 = 0.9;
 
 /// How much an arrangement is liked whose code has the least modules.
 const LEAST_MODULES: f64 = 0.9;
@@ -60,7 +61,9 @@ struct Measured<'a> {
     columns: Columns,
     header: header::Header,
     list: points::List,
-    foot: foot::Foot<'a>,
+    foot: Foot<'a>,
+    /// The foot under the points, where these stand apart.
+    right: Option<Foot<'a>>,
     corner: Option<Corner>,
     gaps: Gaps,
     /// Height that is left when every gap is as its scale wants it, and the same beside it where the points stand apart.
@@ -179,21 +182,27 @@ impl<'a> Plate<'a> {
             Some(side) => Some(Corner::of(side, module, &scale, columns.list)?),
             None => None,
         };
-        let beside_foot = corner.filter(|_| choice.split.is_none());
-        let foot = foot::measure(self.content, choice, &scale, columns.head, beside_foot)?;
-        let rows = list.rows > 0 && choice.split.is_none();
-        let gaps = Gaps::of(&scale, rows, !foot.is_empty());
-        let left = self.frame.height - header.height - foot.height - gaps.sum();
-        let (left, beside) = match choice.split {
-            None => (left - list.height, 0.0),
-            Some(_) => (left, self.frame.height - list_beside(&list, corner, &scale)),
+        let foot_of = |holds, room| foot::measure(self.content, choice, &scale, room, holds);
+        let (foot, right) = match choice.split {
+            None => (foot_of(Holds::ALL, (columns.head, corner))?, None),
+            Some(split) => {
+                let [left, right] = Holds::split(split.cautions_right);
+                (foot_of(left, (columns.head, None))?, Some(foot_of(right, (columns.list, corner))?))
+            }
         };
-        let lines = header.lines + list.lines + foot.lines;
+        let gaps = Gaps::of(&scale, list.rows > 0 && right.is_none(), !foot.is_empty());
+        let left = self.frame.height - header.height - foot.height - gaps.sum();
+        let (left, beside) = match &right {
+            None => (left - list.height, 0.0),
+            Some(right) => (left, self.frame.height - height_beside(&list, right, &scale)),
+        };
+        let lines = header.lines + list.lines + foot.lines + right.as_ref().map_or(0, |right| right.lines);
         (left >= 0.0 && beside >= 0.0).then_some(Measured {
             columns,
             header,
             list,
             foot,
+            right,
             corner,
             gaps,
             left,
@@ -219,43 +228,64 @@ impl<'a> Plate<'a> {
     }
 
     fn fill(&self, choice: Choice, scale: &Scale, measured: &Measured<'_>, pen: &mut Pen<'_>) -> Result<(), Misfit> {
-        let Measured { columns, header, list, foot, corner, gaps, left, beside, .. } = measured;
+        let Measured { columns, header, list, foot, right, corner, gaps, left, .. } = measured;
         let bottom = self.frame.height;
-        let rows = if choice.split.is_none() { list.rows } else { 0 };
+        let rows = if right.is_none() { list.rows } else { 0 };
         let (gaps, between_rows, in_foot) = gaps.shared_out(*left, scale, rows);
         header.draw(self.content, choice, scale, pen)?;
         let mut y = header.height + gaps.over_head_rule;
         if gaps.has_rules() {
             pen.rule(y, columns.head, gaps.head_rule);
         }
-        y += gaps.head_rule + gaps.under_head_rule;
-        if choice.split.is_some() {
-            pen.upright(columns.rule, bottom, rules(scale)[1]);
-            pen.shift(columns.list_left);
-            let between = (beside / steps(list.rows).max(1.0)).min(scale.letter);
-            list.draw(self.content, choice, scale, pen, (scale.overhang(), between))?;
-            pen.shift(0.0);
-        } else {
-            list.draw(self.content, choice, scale, pen, (y, between_rows))?;
-            y += list.height + steps(list.rows) * between_rows + gaps.over_foot_rule;
+        if let Some(right) = right {
+            return self.fill_beside(choice, scale, (measured, right), pen, in_foot);
         }
+        y += gaps.head_rule + gaps.under_head_rule;
+        list.draw(self.content, choice, scale, pen, (y, between_rows))?;
+        y += list.height + steps(list.rows) * between_rows + gaps.over_foot_rule;
         if gaps.foot_rule > 0.0 {
             pen.rule(y, columns.head, gaps.foot_rule);
         }
-        foot.draw(self.content, choice, scale, pen, (bottom, in_foot))?;
+        foot.draw_high(self.content, choice, scale, pen, (bottom, in_foot))?;
+        foot.draw_low(pen, bottom)?;
         if let Some(corner) = corner {
-            let foot = choice.split.is_none().then(|| corner::Beside { foot, raised: foot.raised(in_foot) });
-            pen.shift(columns.list_left);
-            corner.draw(self.content, scale, pen, bottom, foot);
+            corner.draw(self.content, scale, pen, bottom, (foot, foot.raised(in_foot)));
         }
         Ok(())
     }
+
+    /// The points and what stands under them at the right, in the order of reading among what stands at the left.
+    fn fill_beside(
+        &self,
+        choice: Choice,
+        scale: &Scale,
+        (measured, right): (&Measured<'_>, &Foot<'_>),
+        pen: &mut Pen<'_>,
+        in_foot: f64,
+    ) -> Result<(), Misfit> {
+        let Measured { columns, list, foot, corner, beside, .. } = measured;
+        let bottom = self.frame.height;
+        pen.upright(columns.rule, bottom, rules(scale)[1]);
+        pen.shift(columns.list_left);
+        let between = (beside / (steps(list.rows) + 1.0)).min(scale.letter);
+        list.draw(self.content, choice, scale, pen, (scale.overhang(), between))?;
+        pen.shift(0.0);
+        foot.draw_high(self.content, choice, scale, pen, (bottom, in_foot))?;
+        pen.shift(columns.list_left);
+        right.draw_high(self.content, choice, scale, pen, (bottom, 0.0))?;
+        right.draw_low(pen, bottom)?;
+        if let Some(corner) = corner {
+            corner.draw(self.content, scale, pen, bottom, (right, right.raised(0.0)));
+        }
+        pen.shift(0.0);
+        foot.draw_low(pen, bottom)
+    }
 }
 
-/// The height of a list that stands beside the head, with the code below it.
-fn list_beside(list: &points::List, corner: Option<Corner>, scale: &Scale) -> f64 {
-    let code = corner.map_or(scale.overhang(), |corner| corner.clear(scale.letter).max(corner.side + scale.gap(1.0)));
-    scale.overhang() + list.height + code
+/// The height of a list that stands beside the head, with what stands under it.
+fn height_beside(list: &points::List, foot: &Foot<'_>, scale: &Scale) -> f64 {
+    let gap = if foot.is_empty() { 0.0 } else { scale.gap(0.85) };
+    scale.overhang() * 2.0 + list.height + gap + foot.height
 }
 
 /// How often one row follows on another.
@@ -275,7 +305,9 @@ struct Columns {
 
 impl Columns {
     fn of(width: f64, choice: Choice, scale: &Scale) -> Self {
-        let Some(share) = choice.split else { return Self { head: width, list: width, list_left: 0.0, rule: 0.0 } };
+        let Some(Split { share, .. }) = choice.split else {
+            return Self { head: width, list: width, list_left: 0.0, rule: 0.0 };
+        };
         let gutter = scale.letter * (1.0 + 1.4 * scale.open);
         let head = (width - gutter) * share;
         Self { head, list: width - gutter - head, list_left: head + gutter, rule: head + gutter / 2.0 }
