@@ -73,8 +73,9 @@ fn wished(content: &Content, scale: &Scale) -> f64 {
     }
 }
 
-/// Capitals of headline and statement as shares of the sign's height, where the sign must be larger than the letters ask for.
-const BESIDE_SIGN: [f64; 2] = [0.27, 0.16];
+/// Capitals of headline and statement as shares of the sign's height, where the sign must be larger than the letters ask for, and
+/// at most so many capitals of the letters.
+const BESIDE_SIGN: [(f64, f64); 2] = [(0.27, 2.1), (0.16, 1.4)];
 
 /// The least white under a headline, in its own capitals: its descenders and an accent.
 const CLEAR_OF_HEADLINE: f64 = 0.4;
@@ -93,7 +94,7 @@ impl Header {
     /// The same head with larger words, if they cost no line and no height beside the sign.
     fn beside_a_large_sign(self, content: &Content, choice: Choice, scale: &Scale) -> Option<Self> {
         let (_, sign) = self.sign.filter(|(_, sign)| choice.head == Head::Beside && self.height <= *sign)?;
-        let [wished, statement] = BESIDE_SIGN.map(|share| sign * share);
+        let [wished, statement] = BESIDE_SIGN.map(|(share, most)| (sign * share).min(scale.letter * most));
         let headline = headline(content, scale, self.width, wished)?.max(self.headline);
         let larger = [(headline, statement.max(self.statement)), (headline, self.statement)];
         let measured = |(headline, statement)| Self { headline, statement, ..self }.measured(content, choice, scale);

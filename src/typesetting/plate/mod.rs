@@ -43,6 +43,13 @@ pub(super) struct Fitted {
     module: f64,
 }
 
+impl Fitted {
+    /// Whether everything stands so close that a larger plate is better.
+    pub(super) fn is_crowded(&self) -> bool {
+        self.step < CROWDED
+    }
+}
+
 /// Whether larger letters may take more lines than the least letters do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Lines {
@@ -54,10 +61,11 @@ enum Lines {
 const MORE_LINES: f64 = 0.9;
 
 /// How much an arrangement is liked whose code has the least modules.
-const LEAST_MODULES: f64 = 0.9;
+const LEAST_MODULES: f64 = 0.82;
 
 /// Every part once measured, and what is left over.
 struct Measured<'a> {
+    frame: Frame,
     columns: Columns,
     header: header::Header,
     list: points::List,
@@ -175,7 +183,8 @@ impl<'a> Plate<'a> {
     /// Measures everything at a step; `None` if it does not fit.
     fn measured(&self, choice: Choice, step: f64, module: f64) -> Option<Measured<'a>> {
         let scale = Scale::at(step, self.floors);
-        let columns = Columns::of(self.frame.width, choice, &scale);
+        let frame = self.frame.opened(&scale);
+        let columns = Columns::of(frame.width, choice, &scale);
         let header = header::measure(self.content, choice, &scale, columns.head)?;
         let list = points::measure(self.content, choice, &scale, columns.list)?;
         let corner = match self.content.code_side() {
@@ -191,13 +200,14 @@ impl<'a> Plate<'a> {
             }
         };
         let gaps = Gaps::of(&scale, list.rows > 0 && right.is_none(), !foot.is_empty());
-        let left = self.frame.height - header.height - foot.height - gaps.sum();
+        let left = frame.height - header.height - foot.height - gaps.sum();
         let (left, beside) = match &right {
             None => (left - list.height, 0.0),
-            Some(right) => (left, self.frame.height - height_beside(&list, right, &scale)),
+            Some(right) => (left, frame.height - height_beside(&list, right, &scale)),
         };
         let lines = header.lines + list.lines + foot.lines + right.as_ref().map_or(0, |right| right.lines);
         (left >= 0.0 && beside >= 0.0).then_some(Measured {
+            frame,
             columns,
             header,
             list,
@@ -216,7 +226,7 @@ impl<'a> Plate<'a> {
         let Fitted { choice, step, module } = fitted;
         let Some(measured) = self.measured(choice, step, module) else { return Ok(None) };
         let scale = Scale::at(step, self.floors);
-        let mut pen = Pen::new(shaper, self.frame.size, self.frame.margin);
+        let mut pen = Pen::new(shaper, self.frame.size, measured.frame.margin);
         outline(pen.drawing(), &self.frame);
         self.fill(choice, &scale, &measured, &mut pen)?;
         Ok(Some(SetNotice {
@@ -229,7 +239,7 @@ impl<'a> Plate<'a> {
 
     fn fill(&self, choice: Choice, scale: &Scale, measured: &Measured<'_>, pen: &mut Pen<'_>) -> Result<(), Misfit> {
         let Measured { columns, header, list, foot, right, corner, gaps, left, .. } = measured;
-        let bottom = self.frame.height;
+        let bottom = measured.frame.height;
         let rows = if right.is_none() { list.rows } else { 0 };
         let (gaps, between_rows, in_foot) = gaps.shared_out(*left, scale, rows);
         header.draw(self.content, choice, scale, pen)?;
@@ -264,7 +274,7 @@ impl<'a> Plate<'a> {
         in_foot: f64,
     ) -> Result<(), Misfit> {
         let Measured { columns, list, foot, corner, beside, .. } = measured;
-        let bottom = self.frame.height;
+        let bottom = measured.frame.height;
         pen.upright(columns.rule, bottom, rules(scale)[1]);
         pen.shift(columns.list_left);
         let between = (beside / (steps(list.rows) + 1.0)).min(scale.letter);
@@ -331,13 +341,34 @@ pub(super) fn code_and_room(content: &mut Content, size: Size, floors: Floors) -
 /// No plate has larger letters than this step gives.
 const LARGEST: f64 = 40.0;
 
-/// What a step is worth: emphasis counts for a third of a step, and beyond it the size of the letters.
+/// Below this step everything stands so close that a larger plate is better, if there is one.
+const CROWDED: f64 = -0.7;
+
+/// Where white space starts to count for more than a third of a step.
+const CLOSE: (f64, f64) = (-0.5, 0.85);
+
+/// What a step is worth: emphasis and white space count for a third of a step, the last white space for more, and beyond emphasis
+/// the size of the letters.
 fn worth_of(step: f64) -> f64 {
-    if step <= 1.0 { 1.0 + 0.3 * step } else { 1.3 * step }
+    let (close, worth) = CLOSE;
+    if step < close {
+        worth + 0.7 * (step - close)
+    } else if step <= 1.0 {
+        1.0 + 0.3 * step
+    } else {
+        1.3 * step
+    }
 }
 
 fn step_for(worth: f64) -> f64 {
-    if worth <= 1.3 { (worth - 1.0) / 0.3 } else { worth / 1.3 }
+    let (close, close_worth) = CLOSE;
+    if worth < close_worth {
+        close + (worth - close_worth) / 0.7
+    } else if worth <= 1.3 {
+        (worth - 1.0) / 0.3
+    } else {
+        worth / 1.3
+    }
 }
 
 /// The white between the parts, and the rules in it, in mm.
