@@ -184,9 +184,17 @@ pub struct JobFault {
 pub fn read(text: &str) -> Result<Job, JobFault> {
     let job: Job = toml::from_str(text).map_err(|error| JobFault {
         line: error.span().map(|span| line_of(text, span.start)),
-        message: error.message().to_owned(),
+        message: in_plain_words(error.message()),
     })?;
     job.checked()
+}
+
+/// The parser names types as programmers do.
+fn in_plain_words(message: &str) -> String {
+    let words = [("expected f64", "expected a number"), ("expected u32", "expected a whole number")];
+    let words = words.into_iter().chain([("expected u64", "expected a whole number")]);
+    let words = words.chain([("expected usize", "expected a whole number"), ("expected a map", "expected a table")]);
+    words.fold(message.to_owned(), |message, (theirs, ours)| message.replace(theirs, ours))
 }
 
 fn line_of(text: &str, byte: usize) -> usize {
