@@ -1,6 +1,7 @@
 //! The job file, `job.toml` beside the survey: what holds for the whole run, as options for each stage.
 
 use std::collections::BTreeMap;
+use std::num::NonZero;
 
 use encoding_rs::Encoding;
 use serde::Deserialize;
@@ -8,18 +9,21 @@ use serde::Deserialize;
 use crate::length::{Length, Point};
 use crate::limits::Limits;
 use crate::notice::NoticeOptions;
-use crate::rules::RuleOptions;
+use crate::rules::{Edition, RuleOptions};
 use crate::sheets::Correction;
 use crate::survey::value::Volts;
-use crate::survey::{Column, ReadOptions};
+use crate::survey::{Column, ReadOptions, is_hidden};
 use crate::typesetting::LetterFloor;
 use crate::writers::pdf::{DocumentInfo, Moment};
 
 /// A job file, message file or sheet format beyond this many bytes is none.
 pub const LARGEST_FILE: u64 = 1 << 20;
 
-/// The rule edition that holds unless the job names it otherwise.
-pub const EDITION: &str = "BS 7671:2018+A4:2026";
+/// The highest charge that any of the rules leaves unnamed, volts d.c. (BS 7671 416.2.5).
+const HIGHEST_CHARGE: u32 = 120;
+
+/// The rule edition by which the rules decide.
+pub const EDITION: &str = Edition::Bs7671A4.name();
 
 /// Everything that a job file may say. An empty file is a valid one.
 #[derive(Clone, Debug, Default, PartialEq, Deserialize)]
@@ -57,7 +61,7 @@ pub struct Identity {
     pub date: String,
     /// By whom.
     pub prepared_by: String,
-    /// Edition of the wiring rules.
+    /// Edition of the wiring rules: [`EDITION`], stated so that a later version cannot decide by another unnoticed.
     pub edition: String,
 }
 
@@ -143,29 +147,29 @@ impl Default for Printer {
 #[serde(deny_unknown_fields, default)]
 pub struct LimitChanges {
     /// Bytes of one input file.
-    pub file_bytes: Option<u64>,
+    pub file_bytes: Option<NonZero<u64>>,
     /// Rows of a survey.
-    pub rows: Option<usize>,
+    pub rows: Option<NonZero<usize>>,
     /// Columns of a survey.
-    pub columns: Option<usize>,
+    pub columns: Option<NonZero<usize>>,
     /// Characters of one cell.
-    pub cell_chars: Option<usize>,
+    pub cell_chars: Option<NonZero<usize>>,
     /// Enclosures of a survey.
-    pub enclosures: Option<usize>,
+    pub enclosures: Option<NonZero<usize>>,
     /// Devices named in one `isolator` cell.
-    pub devices_per_row: Option<usize>,
-    /// Positions of one enclosure at which a notice is fixed.
-    pub positions: Option<usize>,
+    pub devices_per_row: Option<NonZero<usize>>,
+    /// Positions of one enclosure.
+    pub positions: Option<NonZero<usize>>,
     /// Copies of every notice.
-    pub copies: Option<usize>,
+    pub copies: Option<NonZero<usize>>,
     /// Pages of one document.
-    pub pages: Option<usize>,
+    pub pages: Option<NonZero<usize>>,
     /// Characters that a code carries.
-    pub code_chars: Option<usize>,
+    pub code_chars: Option<NonZero<usize>>,
     /// Cells of one label sheet.
-    pub sheet_cells: Option<usize>,
+    pub sheet_cells: Option<NonZero<usize>>,
     /// Findings kept in one run.
-    pub findings: Option<usize>,
+    pub findings: Option<NonZero<usize>>,
 }
 
 /// What is wrong with a job file, and where.
@@ -189,12 +193,13 @@ pub fn read(text: &str) -> Result<Job, JobFault> {
     job.checked()
 }
 
-/// The parser names types as programmers do.
+/// What the reader of TOML says, without the names of the program's own types.
 fn in_plain_words(message: &str) -> String {
-    let words = [("expected f64", "expected a number"), ("expected u32", "expected a whole number")];
-    let words = words.into_iter().chain([("expected u64", "expected a whole number")]);
-    let words = words.chain([("expected usize", "expected a whole number"), ("expected a map", "expected a table")]);
-    words.fold(message.to_owned(), |message, (theirs, ours)| message.replace(theirs, ours))
+    let whole =
+        ["expected a nonzero u64", "expected a nonzero usize", "expected u32", "expected u64", "expected usize"];
+    let plain = whole.iter().fold(message.to_owned(), |text, jargon| text.replace(jargon, "expected a whole number"));
+    let plain = plain.replace("expected f64", "expected a number").replace("expected a map", "expected a table");
+    plain.lines().collect::<Vec<_>>().join(", ")
 }
 
 fn line_of(text: &str, byte: usize) -> usize {
@@ -202,17 +207,12 @@ fn line_of(text: &str, byte: usize) -> usize {
 }
 
 impl Job {
+    /// Takes the job only if every value can be used.
     fn checked(self) -> Result<Self, JobFault> {
-        let distance = self.notices.reading_distance_m;
-        if !(0.1..=20.0).contains(&distance) {
-            return Err(fault(format!("`reading_distance_m` is {distance}; it lies between 0.1 and 20 metres")));
-        }
-        if self.notices.languages.is_empty() {
-            return Err(fault("`languages` is empty; a notice needs at least one".to_owned()));
-        }
-        for (name, printer) in &self.printers {
-            printer.check(name)?;
-        }
+        self.job.check()?;
+        self.notices.check()?;
+        self.read_options("", None)?;
+        self.printers.iter().try_for_each(|(name, printer)| printer.check(name))?;
         Ok(self)
     }
 
@@ -221,19 +221,20 @@ impl Job {
     pub fn limits(&self) -> Limits {
         let usual = Limits::default();
         let changed = self.limits;
+        let count = |changed: Option<NonZero<usize>>, usual: usize| changed.map_or(usual, NonZero::get);
         Limits {
-            file_bytes: changed.file_bytes.unwrap_or(usual.file_bytes),
-            rows: changed.rows.unwrap_or(usual.rows),
-            columns: changed.columns.unwrap_or(usual.columns),
-            cell_chars: changed.cell_chars.unwrap_or(usual.cell_chars),
-            enclosures: changed.enclosures.unwrap_or(usual.enclosures),
-            devices_per_row: changed.devices_per_row.unwrap_or(usual.devices_per_row),
-            positions: changed.positions.unwrap_or(usual.positions),
-            copies: changed.copies.unwrap_or(usual.copies),
-            pages: changed.pages.unwrap_or(usual.pages),
-            code_chars: changed.code_chars.unwrap_or(usual.code_chars),
-            sheet_cells: changed.sheet_cells.unwrap_or(usual.sheet_cells),
-            findings: changed.findings.unwrap_or(usual.findings),
+            file_bytes: changed.file_bytes.map_or(usual.file_bytes, NonZero::get),
+            rows: count(changed.rows, usual.rows),
+            columns: count(changed.columns, usual.columns),
+            cell_chars: count(changed.cell_chars, usual.cell_chars),
+            enclosures: count(changed.enclosures, usual.enclosures),
+            devices_per_row: count(changed.devices_per_row, usual.devices_per_row),
+            positions: count(changed.positions, usual.positions),
+            copies: count(changed.copies, usual.copies),
+            pages: count(changed.pages, usual.pages),
+            code_chars: count(changed.code_chars, usual.code_chars),
+            sheet_cells: count(changed.sheet_cells, usual.sheet_cells),
+            findings: count(changed.findings, usual.findings),
         }
     }
 
@@ -314,6 +315,55 @@ impl Job {
     }
 }
 
+impl Identity {
+    /// Every text can be printed, the date is one, and the edition is the one by which the rules decide.
+    ///
+    /// # Errors
+    /// The first value that cannot be used.
+    pub fn check(&self) -> Result<(), JobFault> {
+        let texts = [
+            ("title", &self.title),
+            ("site", &self.site),
+            ("client", &self.client),
+            ("revision", &self.revision),
+            ("date", &self.date),
+            ("prepared_by", &self.prepared_by),
+            ("edition", &self.edition),
+        ];
+        for (key, text) in texts {
+            if let Some(hidden) = text.chars().find(|&c| is_hidden(c) || matches!(c, '\t' | '\n' | '\r')) {
+                let number = u32::from(hidden);
+                return Err(fault(format!("`{key}` holds the hidden character U+{number:04X}; type it again")));
+            }
+        }
+        if !self.date.is_empty() && moment(&self.date).is_none() {
+            return Err(fault(format!("`date` is `{}`; write year-month-day, such as 2026-11-24", self.date)));
+        }
+        if self.edition != EDITION {
+            return Err(fault(format!("`edition` is `{}`; the rules at hand are those of {EDITION}", self.edition)));
+        }
+        Ok(())
+    }
+}
+
+impl Notices {
+    fn check(&self) -> Result<(), JobFault> {
+        let (distance, limit) = (self.reading_distance_m, self.stored_charge_limit_v);
+        if !(0.1..=20.0).contains(&distance) {
+            return Err(fault(format!("`reading_distance_m` is {distance:?}; it lies between 0.1 and 20 metres")));
+        }
+        if !(1..=HIGHEST_CHARGE).contains(&limit) {
+            return Err(fault(format!(
+                "`stored_charge_limit_v` is {limit}; it lies between 1 and {HIGHEST_CHARGE} volts"
+            )));
+        }
+        if self.languages.is_empty() {
+            return Err(fault("`languages` is empty; a notice needs at least one".to_owned()));
+        }
+        Ok(())
+    }
+}
+
 impl Printer {
     /// A printer that is off by more than this is not corrected but mended: 20 mm, 2 per cent.
     fn check(&self, name: &str) -> Result<(), JobFault> {
@@ -331,10 +381,15 @@ impl Printer {
     }
 }
 
+/// A day, or the first day of a month; `None` for anything else.
 fn moment(date: &str) -> Option<Moment> {
-    let mut parts = date.trim().split('-').map(|part| part.parse::<i64>().ok());
-    let (year, month, day) = (parts.next()??, parts.next()??, parts.next().unwrap_or(Some(1))?);
-    Moment::day(year, month, day)
+    let number = |part: &str| part.parse::<i64>().ok().filter(|_| part.len() <= 4);
+    let parts = date.trim().split('-').map(number).collect::<Option<Vec<_>>>()?;
+    match parts.as_slice() {
+        [year, month] => Moment::day(*year, *month, 1),
+        [year, month, day] => Moment::day(*year, *month, *day),
+        _ => None,
+    }
 }
 
 fn column_named(name: &str, section: &str) -> Result<Column, JobFault> {
@@ -368,6 +423,41 @@ mod tests {
     fn a_printer_that_shrinks_by_five_per_cent_is_refused() {
         let fault = read("[printers.office]\nscale_x = 0.95\n").unwrap_err();
         assert!(fault.message.contains("fit to page"), "{}", fault.message);
+    }
+
+    #[test]
+    fn what_cannot_be_printed_or_decided_by_is_refused() {
+        let refused = |text: &str| read(text).unwrap_err().message;
+        assert!(refused("[job]\nsite = \"Salt\\u202Emere\"\n").contains("`site` holds the hidden character U+202E"));
+        for date in ["yesterday", "2026", "2026-13-45", "2026-02-30", "9223372036854775807-1-1", "2026-11-24-1"] {
+            assert!(refused(&format!("[job]\ndate = \"{date}\"\n")).contains("write year-month-day"), "{date}");
+        }
+        assert!(read("[job]\ndate = \"2026-11\"\n").is_ok());
+        assert!(refused("[job]\nedition = \"another\"\n").contains(EDITION));
+        for limit in ["0", "121", "4294967295"] {
+            assert!(refused(&format!("[notices]\nstored_charge_limit_v = {limit}\n")).contains("1 and 120"), "{limit}");
+        }
+        assert!(refused("[notices]\nreading_distance_m = 1e308\n").contains("is 1e308;"));
+        assert!(refused("[headers]\nBox = \"box\"\n").contains("not a column"));
+        assert!(refused("[limits]\nrows = 0\n").contains("expected a whole number"));
+    }
+
+    #[test]
+    fn every_key_of_the_starter_job_can_be_used() {
+        let starter = include_str!("cli/starter/job.toml");
+        let is_name = |key: &str| key.chars().all(|c| c.is_ascii_lowercase() || matches!(c, '_' | '0'..='9'));
+        let is_key = |rest: &str| {
+            let key = rest.split_once(" = ").map(|(key, _)| key).unwrap_or_default();
+            let quoted = key.strip_prefix('"').and_then(|key| key.strip_suffix('"'));
+            rest.starts_with('[') || quoted.is_some() || (!key.is_empty() && is_name(key))
+        };
+        let all: String = starter
+            .lines()
+            .map(|line| line.strip_prefix("# ").filter(|rest| is_key(rest)).unwrap_or(line).to_owned() + "\n")
+            .collect();
+        let job = read(&all).unwrap();
+        assert_eq!(job.limits(), Limits::default());
+        assert_eq!((job.headers.len(), job.printers.len(), job.notices.messages.len()), (2, 1, 1));
     }
 
     #[test]

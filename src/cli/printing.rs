@@ -45,7 +45,7 @@ pub(super) struct Printing {
 /// The chosen notices that could be set, in the order of the choice.
 pub(super) fn printable<'a>(loaded: &'a Loaded, set: &AllSet, chosen: &[usize]) -> Vec<Printable<'a>> {
     let one = |&index: &usize| {
-        let drawing = Arc::new(set.notices.get(index)?.as_ref()?.drawing.clone());
+        let drawing = Arc::clone(&set.notices.get(index)?.as_ref()?.drawing);
         Some(Printable { index, notice: loaded.notices.get(index)?, drawing })
     };
     chosen.iter().filter_map(one).collect()

@@ -31,7 +31,7 @@ pub enum LetterFloor {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SetNotice {
     /// The finished picture, as large as the notice.
-    pub drawing: Drawing,
+    pub drawing: Arc<Drawing>,
     /// Height of the capitals of the smallest text that must be read from the reading distance.
     pub letter_height: Length,
     /// Height of the warning sign; `None` where the notice carries none.

@@ -32,6 +32,8 @@ pub(super) struct Choice {
     pub(super) meanings: Beside,
     /// Columns of points, 1 or 2.
     pub(super) columns: usize,
+    /// On a wide, low plate: the left part's share of the width, with head and foot, while the points stand on the right.
+    pub(super) split: Option<f64>,
     /// Whether what the points serve is shown.
     pub(super) serves: bool,
     /// Whether the enclosure's name is shown.
@@ -58,14 +60,22 @@ pub(super) fn choices(content: &Content, frame: &Frame) -> Vec<Choice> {
         &[(Beside::Under, 1.0), (Beside::Right, 0.94)]
     };
     let columns: &[(usize, f64)] = if content.points.len() >= 4 { &[(1, 1.0), (2, 0.92)] } else { &[(1, 1.0)] };
+    let splits: &[(Option<f64>, f64)] = if frame.is_low() && !content.points.is_empty() {
+        &[(None, 0.9), (Some(0.5), 1.0), (Some(0.58), 0.99), (Some(0.42), 0.99)]
+    } else {
+        &[(None, 1.0)]
+    };
     let mut choices = Vec::with_capacity(24);
     for &(head, head_liking) in heads {
         for &(places, places_liking) in places {
             for &(meanings, meanings_liking) in meanings {
                 for &(columns, columns_liking) in columns {
-                    for (serves, name, left_out) in leavings(content) {
-                        let liking = head_liking * places_liking * meanings_liking * columns_liking * left_out;
-                        choices.push(Choice { head, places, meanings, columns, serves, name, liking });
+                    for &(split, split_liking) in splits {
+                        for (serves, name, left_out) in leavings(content) {
+                            let liking = head_liking * places_liking * meanings_liking * columns_liking;
+                            let liking = liking * split_liking * left_out;
+                            choices.push(Choice { head, places, meanings, columns, split, serves, name, liking });
+                        }
                     }
                 }
             }
