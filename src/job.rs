@@ -198,6 +198,7 @@ fn in_plain_words(message: &str) -> String {
     let whole =
         ["expected a nonzero u64", "expected a nonzero usize", "expected u32", "expected u64", "expected usize"];
     let plain = whole.iter().fold(message.to_owned(), |text, jargon| text.replace(jargon, "expected a whole number"));
+    let plain = plain.replace("expected f64", "expected a number").replace("expected a map", "expected a table");
     plain.lines().collect::<Vec<_>>().join(", ")
 }
 

@@ -22,6 +22,9 @@ use std::collections::BTreeSet;
 
 use case::Case;
 
+const COMMANDS: [&str; 10] =
+    ["new", "check", "why", "labels", "notice", "sheets", "ruler", "completions", "man", "help"];
+
 #[test]
 fn every_case_goes_as_expected() {
     let update = std::env::var_os("UPDATE_COMMANDS").is_some_and(|value| value == "1");
@@ -38,8 +41,7 @@ fn every_case_goes_as_expected() {
 #[test]
 fn every_command_and_every_option_is_typed_in_a_case() {
     let typed: BTreeSet<String> = Case::all().iter().flat_map(Case::words).collect();
-    let commands = ["new", "check", "why", "labels", "notice", "sheets", "ruler", "completions", "man", "help"];
-    let untyped: Vec<String> = commands
+    let untyped: Vec<String> = COMMANDS
         .into_iter()
         .flat_map(|command| std::iter::once(command.to_owned()).chain(options_of(command)))
         .filter(|word| !typed.contains(word))
@@ -53,6 +55,20 @@ fn options_of(command: &str) -> Vec<String> {
     let help = String::from_utf8(help.stdout).unwrap();
     let words = help.split(|c: char| c.is_whitespace() || "[],`".contains(c)).filter(|word| word.starts_with("--"));
     words.map(str::to_owned).collect()
+}
+
+#[test]
+fn completions_and_the_manual_name_every_command_and_option() {
+    let outputs = ["bash", "elvish", "fish", "powershell", "zsh"].map(|shell| vec!["completions", shell]);
+    for words in outputs.into_iter().chain([vec!["man"]]) {
+        let said = String::from_utf8(case::noticewright().args(&words).output().unwrap().stdout).unwrap();
+        let said = said.replace("\\-", "-");
+        for command in COMMANDS {
+            let missing: Vec<_> =
+                options_of(command).into_iter().filter(|option| !said.contains(&option[2..])).collect();
+            assert!(said.contains(command) && missing.is_empty(), "{words:?}: {command} {missing:?}");
+        }
+    }
 }
 
 #[test]

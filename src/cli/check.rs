@@ -16,7 +16,7 @@ use crate::typesetting::Typesetter;
 pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let loaded = pipeline::load(&check.survey, general)?;
     let sheets = Sheets::choose(&[], &loaded)?;
-    let set = pipeline::set_all(&loaded, &Typesetter::new(), &sheets);
+    let set = pipeline::set_all(&loaded, &Typesetter::new(), &sheets, |_| true);
     let all: Vec<usize> = (0..loaded.notices.len()).collect();
     let printable = printing::printable(&loaded, &set, &all);
     let (_, of_plan) = printing::plan(&printable, &sheets.formats, Run::default(), &loaded.job.limits())?;
@@ -82,12 +82,17 @@ fn rule(reason: &Reason) -> Option<String> {
     }
 }
 
+/// What the mark behind a rule means.
+const UNDECIDED: &str = "A rule with `?` is not decided, because the survey does not say enough; \
+                         `noticewright why SURVEY ENCLOSURE` says what is missing\n";
+
 fn totals(loaded: &Loaded) -> String {
     let decisions = &loaded.decisions.enclosures;
     let count = |needs: &[Outcome]| decisions.iter().filter(|decision| needs.contains(&decision.need)).count();
+    let undecided = decisions.iter().flat_map(|one| &one.reasons).any(|reason| reason.outcome == Outcome::Unknown);
+    let mark = if undecided { UNDECIDED } else { "" };
     format!(
-        "{}: {} required, {} advised, {} unknown, {} not needed on the survey's word; {} to label\n\
-         A rule with `?` is not decided, because the survey does not say enough; `noticewright why SURVEY ENCLOSURE` says what is missing\n\
+        "{}: {} required, {} advised, {} unknown, {} not needed on the survey's word; {} to label\n{mark}\
          Without a description of the supply network it is not proved that opening the isolators leaves nothing live",
         counted(decisions.len(), "enclosure"),
         count(&[Outcome::Required]),

@@ -54,7 +54,7 @@ impl Failure {
             Self::Faulty | Self::PartlyWritten | Self::NobodyReads => String::new(),
             Self::CouldNotRun { message, hint } => {
                 let hint = hint.as_ref().map(|hint| format!("\nhint: {hint}\n")).unwrap_or_default();
-                lines_visible(&format!("error: {message}\n{hint}"))
+                lines_visible(&format!("error: {}\n{hint}", message.trim_end()))
             }
         }
     }

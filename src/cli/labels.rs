@@ -7,7 +7,7 @@ use super::failure::Failure;
 use super::pipeline::{self, AllSet, Loaded};
 use super::printing::{self, Printing};
 use super::report::visible;
-use super::selection::{self, Selection};
+use super::selection::{self, Selection, Wanted};
 use super::sizes::Sheets;
 use super::terminal::Terminal;
 use crate::finding::Finding;
@@ -103,15 +103,21 @@ pub(super) fn fulfil(
     terminal: Terminal,
 ) -> Result<(), Failure> {
     refuse_two_results(&order, general)?;
+    let wanted = Wanted::new(order.only, order.subject)?;
     let sheets = Sheets::choose(order.sheets, loaded)?;
     let typesetter = Typesetter::new();
-    let set = pipeline::set_all(loaded, &typesetter, &sheets);
+    let set = pipeline::set_all(loaded, &typesetter, &sheets, |notice| wanted.asks_for(notice));
     let mut findings = [loaded.findings.as_slice(), &set.findings].concat();
     let reporter = Reporter { loaded, set: &set, general, terminal };
-    let Some(selection) = select(&order, loaded, &set, general)? else {
+    let Some(selection) = select(&order, &wanted, loaded, &set, general)? else {
         reporter.report(&findings, &Printing::default())?;
         return Err(Failure::Faulty);
     };
+    if selection.chosen.is_empty() {
+        reporter.report(&findings, &Printing::default())?;
+        terminal.say("every notice asked for has errors; nothing was written\n");
+        return Err(Failure::Faulty);
+    }
     order.run.left_out.clone_from(&selection.left_out);
     let mut printable = printing::printable(loaded, &set, &selection.chosen);
     printing::largest_first(&mut printable);
@@ -140,7 +146,13 @@ fn refuse_two_results(order: &Order<'_>, general: &General) -> Result<(), Failur
 
 /// The notices to print; `None` if errors are in the way: any of them, or, where the faulty may be left out, one that
 /// cannot be laid to an enclosure or a notice.
-fn select(order: &Order<'_>, loaded: &Loaded, set: &AllSet, general: &General) -> Result<Option<Selection>, Failure> {
+fn select(
+    order: &Order<'_>,
+    wanted: &Wanted,
+    loaded: &Loaded,
+    set: &AllSet,
+    general: &General,
+) -> Result<Option<Selection>, Failure> {
     let stops = |finding: &&Finding| pipeline::stops(finding, general.strict);
     let stopping: Vec<&Finding> = loaded.findings.iter().filter(stops).collect();
     let in_the_way = if order.leave_out_faulty {
@@ -151,7 +163,7 @@ fn select(order: &Order<'_>, loaded: &Loaded, set: &AllSet, general: &General) -
     if in_the_way {
         return Ok(None);
     }
-    selection::select(loaded, set, order.only, order.subject, &stopping).map(Some)
+    selection::select(loaded, set, wanted, &stopping).map(Some)
 }
 
 /// Says what was found and done, in the form asked for.

@@ -12,9 +12,11 @@ use super::sizes::Sheets;
 use crate::files;
 use crate::finding::{Finding, Severity};
 use crate::job::{self, Job};
+use crate::length::Size;
 use crate::network::{Network, NetworkOptions};
 use crate::notice::{self, Notice, Subject};
 use crate::rules::{self, Decision, Decisions};
+use crate::sheets::Label;
 use crate::survey::{self, Column, ReadOptions, Survey};
 use crate::typesetting::{Misfit, SetNotice, Typesetter};
 
@@ -71,6 +73,8 @@ pub(super) fn load_job(beside: Option<&Path>, general: &General) -> Result<(Job,
     let name = path.display().to_string();
     let text = files::read_text(&path, job::LARGEST_FILE)?;
     let job = job::read(&text).map_err(|fault| Failure::job(&name, &fault))?;
+    // A column that is none is found here, where the file and its name are known.
+    job.read_options("", None).map_err(|fault| Failure::job(&name, &fault))?;
     Ok((job, path.parent().unwrap_or(Path::new("")).to_owned()))
 }
 
@@ -87,22 +91,39 @@ fn read_options(name: &str, job: &Job, general: &General) -> Result<ReadOptions,
 
 /// The notices once set.
 pub(super) struct AllSet {
-    /// In the order of the notices; `None` where one cannot be set.
+    /// In the order of the notices; `None` where one cannot be set or is not wanted.
     pub notices: Vec<Option<SetNotice>>,
     /// Why some cannot be set.
     pub findings: Vec<Finding>,
 }
 
-/// Sets every notice at the first size that is large enough, on as many threads as there are.
-pub(super) fn set_all(loaded: &Loaded, typesetter: &Typesetter, sheets: &Sheets) -> AllSet {
+/// Sets every notice that is wanted at the first size that is large enough, on as many threads as there are. What does
+/// not fit and is not wanted is in nobody's way.
+pub(super) fn set_all(
+    loaded: &Loaded,
+    typesetter: &Typesetter,
+    sheets: &Sheets,
+    wanted: impl Fn(&Notice) -> bool + Sync,
+) -> AllSet {
     let floor = loaded.job.letter_floor();
-    let set_one = |notice: &Notice| typesetter.set(notice, sheets.sizes(notice.subject), floor);
+    let set_one = |notice: &Notice| wanted(notice).then(|| typesetter.set(notice, sheets.sizes(notice.subject), floor));
     let results: Vec<_> = loaded.notices.par_iter().map(set_one).collect();
     let mut findings = Vec::new();
     let notices = results
         .into_iter()
         .zip(&loaded.notices)
-        .map(|(result, notice)| result.map_err(|misfit| findings.push(loaded.located(&misfit, notice))).ok())
+        .map(|(result, notice)| match result {
+            None => None,
+            Some(Ok(set)) if sheets.formats.for_size(set.drawing.size).is_none() => {
+                findings.push(loaded.without_sheet(set.drawing.size, notice));
+                None
+            }
+            Some(Ok(set)) => Some(set),
+            Some(Err(misfit)) => {
+                findings.push(loaded.located(&misfit, notice));
+                None
+            }
+        })
         .collect();
     AllSet { notices, findings }
 }
@@ -123,14 +144,23 @@ impl Loaded {
         })
     }
 
+    /// The finding of a notice that no sheet holds, at its size.
+    fn without_sheet(&self, size: Size, notice: &Notice) -> Finding {
+        let finding = crate::sheets::without_sheet(&Label { size, enclosure: &notice.designation });
+        self.at_cell(finding, notice, Column::Size)
+    }
+
     /// The finding of a notice that cannot be set, at the cell that decides it: its link, or its size.
     fn located(&self, misfit: &Misfit, notice: &Notice) -> Finding {
-        let finding = misfit.finding(notice);
         let column = match misfit {
             Misfit::CodeTooLarge { .. } | Misfit::CodeTooLong { .. } => Column::RecordLink,
             Misfit::TooLong { .. } => Column::Size,
             Misfit::MissingGlyph { .. } => Column::Enclosure,
         };
+        self.at_cell(misfit.finding(notice), notice, column)
+    }
+
+    fn at_cell(&self, finding: Finding, notice: &Notice, column: Column) -> Finding {
         let enclosure = self.survey.enclosures.iter().find(|enclosure| enclosure.designation == notice.designation);
         match (notice.subject, enclosure.and_then(|enclosure| enclosure.rows.first())) {
             (Subject::Enclosure, Some(row)) => finding.at(self.survey.place(row.record, column)),

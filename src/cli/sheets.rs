@@ -49,7 +49,7 @@ fn list(own: &[String], folder: &Path, job: &crate::job::Job) -> Result<String, 
 fn line(format: &SheetFormat) -> String {
     let paper = sheets::paper_name(format.paper);
     let count = format.cells.len();
-    format!("{:14} {paper:6} {count:3} of {:15} {}\n", format.name, format.cell().to_string(), visible(&format.title))
+    format!("{:14} {paper:12} {count:3} of {:15} {}\n", format.name, format.cell().to_string(), visible(&format.title))
 }
 
 fn description(format: &SheetFormat) -> String {
@@ -59,7 +59,8 @@ fn description(format: &SheetFormat) -> String {
     let mut row = |name: &str, value: String| {
         let _ = writeln!(text, "  {name:20} {value}");
     };
-    row("paper", format!("{} ({})", sheets::paper_name(format.paper), format.paper));
+    let (name, size) = (sheets::paper_name(format.paper), format.paper.to_string());
+    row("paper", if name == size { size } else { format!("{name} ({size})") });
     row("cells", format!("{} of {}, {} across and {rows} down", format.cells.len(), format.cell(), format.columns));
     row("first cell", format!("{} mm from the left, {} mm from the top", grid.origin.x, grid.origin.y));
     row("corner radius", format!("{} mm", format.corner_radius));

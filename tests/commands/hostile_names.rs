@@ -153,7 +153,8 @@ fn a_reader_of_the_report_gets_the_very_characters_back() {
     let place = place_with(&survey_of(&[name]));
     let report = report(&run(place.path(), &["check", "survey.csv", "--report", "json"]));
     let cells = report["findings"].as_array().unwrap().iter().map(|finding| &finding["cell"]);
-    assert!(cells.clone().any(|cell| cell == name), "{:?}", cells.collect::<Vec<_>>());
+    let quoted = format!("\"{name}\"");
+    assert!(cells.clone().any(|cell| *cell == quoted), "{:?}", cells.collect::<Vec<_>>());
 }
 
 #[test]
