@@ -3,6 +3,7 @@
 use super::Said;
 use super::enclosure::EnclosureNotice;
 use super::figure::figure;
+use super::source::Sources;
 use crate::rules::{Outcome, Rule, Statement};
 use crate::wording::{Message, Wording};
 
@@ -39,7 +40,10 @@ impl EnclosureNotice<'_> {
             }
             Statement::SeveralIsolators => say(Message::SeveralIsolators { enclosure }),
             Statement::UnexpectedVoltage => self.voltage(enclosure),
-            Statement::AlternativeSource { sources } => self.sources(sources, enclosure),
+            Statement::AlternativeSource { scope, sources, others, more_possible } => {
+                let of = Sources { scope: *scope, sources, others, more_possible: *more_possible };
+                self.sources(of, enclosure)
+            }
             Statement::LiveAtAnyTime { solar: true, .. } => say(Message::SolarInside { enclosure }),
             Statement::LiveAtAnyTime { solar: false, .. } => say(Message::BatteryInside { enclosure }),
             Statement::LineSideLive { .. } => say(Message::PartsStayLive { enclosure }),
@@ -74,14 +78,6 @@ impl EnclosureNotice<'_> {
         }
         let voltages = self.wording.list(&figures);
         self.wording.say_each(|language| Message::VoltageToEarth { voltage: text(&voltages, language), enclosure })
-    }
-
-    fn sources(&self, sources: &[String], enclosure: &str) -> Said {
-        if sources.len() < 2 {
-            return self.wording.say(Message::SourcesPossible { enclosure });
-        }
-        let sources = listed_sources(self.wording, sources);
-        self.wording.say_each(|language| Message::SourcesSupply { enclosure, sources: text(&sources, language) })
     }
 
     /// The circuits that some statements name, each once, as members of a list.
@@ -134,6 +130,7 @@ pub(super) fn source_in_words(wording: &Wording, source: &str) -> Said {
         "battery" => Message::SourceBattery {},
         "ups" => Message::SourceUps {},
         "vehicle" => Message::SourceVehicle {},
+        "" => Message::SourceNotKnown {},
         named => return wording.repeat(named),
     })
 }

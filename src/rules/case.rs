@@ -8,7 +8,7 @@ use super::phrases::circuits;
 use super::statement::Statement;
 use crate::finding::{Code, Finding, code};
 use crate::network::device::AtRow;
-use crate::network::{DeviceId, EnclosureId, Interlock, Isolated, Nature, Network, Said, Way, spelling};
+use crate::network::{DeviceId, EnclosureId, Interlock, Isolated, Nature, Network, Said, SourceId, Way, spelling};
 use crate::survey::value::{Basis, InterlockKind};
 use crate::survey::{Column, Enclosure, Row, Survey};
 
@@ -104,6 +104,11 @@ impl<'a> Case<'a> {
 
     pub(super) fn device_name(&self, id: DeviceId) -> &'a str {
         self.network.device(id).map_or("", |device| device.designation.as_str())
+    }
+
+    /// A source in a word of the survey.
+    pub(super) fn source_word(&self, id: SourceId) -> &'a str {
+        self.network.source(id).map_or("", |source| source.word())
     }
 
     pub(super) fn is_inside(&self, device: DeviceId) -> bool {
