@@ -172,8 +172,9 @@ fn say(statement: &Statement) -> String {
         Statement::LiveAtAnyTime { circuit, solar } => {
             format!("{circuit} live at any time, {}", if *solar { "solar" } else { "battery" })
         }
-        Statement::LineSideLive { part, isolated_at } => {
-            let places: Vec<_> = isolated_at.iter().map(|(device, place)| format!("{device} ({place})")).collect();
+        Statement::LineSideLive { part, isolated_at, missing } => {
+            let mut places: Vec<_> = isolated_at.iter().map(|(device, place)| format!("{device} ({place})")).collect();
+            places.extend(missing.map(|missing| format!("{missing:?}")));
             format!("stays live: {part}; isolated at: {}", places.join(", "))
         }
         Statement::BackFeed { ups } => format!("{ups} can feed back"),

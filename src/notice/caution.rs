@@ -5,7 +5,7 @@ use super::enclosure::EnclosureNotice;
 use super::figure::figure;
 use super::source::Sources;
 use super::statement::{Supplies, source_in_words, text};
-use crate::rules::{Rule, Statement, Voltage};
+use crate::rules::{Missing, Rule, Statement, Voltage};
 use crate::survey::value::{Current, Volts};
 use crate::wording::{Message, Wording, one_line};
 
@@ -41,7 +41,9 @@ impl EnclosureNotice<'_> {
                 None
             }
             Statement::LiveAtAnyTime { solar, .. } => Some(self.live_at_any_time(*solar)),
-            Statement::LineSideLive { part, isolated_at } => Some(self.part_stays_live(part, isolated_at)),
+            Statement::LineSideLive { part, isolated_at, missing } => {
+                Some(self.part_stays_live(part, isolated_at, *missing))
+            }
             Statement::BackFeed { ups } => Some(back_feed(self.wording, ups)),
             Statement::StartsByItself { .. } if is_said => Some(self.wording.say(Message::InhibitStarting {})),
             Statement::StartsByItself { source } => {
@@ -85,8 +87,11 @@ impl EnclosureNotice<'_> {
         })
     }
 
-    fn part_stays_live(&self, part: &str, isolated_at: &[(String, String)]) -> Said {
+    fn part_stays_live(&self, part: &str, isolated_at: &[(String, String)], missing: Option<Missing>) -> Said {
         let part = one_line(part);
+        if missing == Some(Missing::CannotBeIsolated) {
+            return self.wording.say(Message::PartCannotBeIsolated { part: &part });
+        }
         if isolated_at.is_empty() {
             return self.wording.say(Message::PartStaysLiveUnknown { part: &part });
         }

@@ -5,6 +5,7 @@ use super::enclosure::EnclosureNotice;
 use super::figure::figure;
 use super::source::Sources;
 use crate::rules::{Outcome, Rule, Statement};
+use crate::survey::Row;
 use crate::wording::{Message, Wording};
 
 impl EnclosureNotice<'_> {
@@ -73,7 +74,8 @@ impl EnclosureNotice<'_> {
     fn voltage(&self, enclosure: &str) -> Said {
         let voltages = self.decision.voltages.to_earth.iter();
         let figures: Vec<Said> = voltages.map(|voltage| figure(voltage, self.wording)).collect();
-        if figures.is_empty() {
+        let says_none = |row: &Row| row.voltage_to_earth.is_none() && row.nominal.is_none();
+        if figures.is_empty() || self.enclosure.rows.iter().any(says_none) {
             return self.wording.say(Message::VoltageNotKnown { enclosure });
         }
         let voltages = self.wording.list(&figures);

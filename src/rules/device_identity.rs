@@ -10,7 +10,7 @@
 
 use super::Rule;
 use super::back_feed::{fed_ups, is_ups};
-use super::case::is_inside;
+use super::case::{is_inside, said_to_stay_live};
 use super::decision::{DeviceDecision, Disconnects, Outcome, Reason, SourcePoint};
 use super::installation::Installation;
 use super::phrases::list;
@@ -18,7 +18,7 @@ use super::source_points;
 use crate::length::Length;
 use crate::network::{Device, DeviceId, EnclosureId, Isolated, Network, Way};
 use crate::survey::value::InterlockKind;
-use crate::survey::{Enclosure, Row, Survey};
+use crate::survey::{Column, Enclosure, Row, Survey};
 
 /// One decision for every device, by location and designation.
 pub(super) fn decide(survey: &Survey, network: &Network, installation: &Installation) -> Vec<DeviceDecision> {
@@ -60,6 +60,14 @@ impl<'a> Serving<'a> {
         let mut alone: Vec<_> = ways.iter().flat_map(sole_devices).collect();
         alone.sort_unstable();
         Self { enclosure, network, ways, alone, one_handle: has_one_handle(network, ways) }
+    }
+
+    /// Whether a part of this row stays live inside with the device open.
+    fn leaves_live(&self, row: &Row, way: &Way, device: DeviceId) -> bool {
+        let is_own = way.isolated.devices().contains(&device);
+        let location = self.network.device(device).map_or("", |device| device.location.as_str());
+        let may_stay = said_to_stay_live(row).is_some() || row.not_known.contains(&Column::LiveAfter);
+        is_own && (may_stay || is_inside(location, self.enclosure))
     }
 
     /// Whether other rows than this one remain with the device open.
@@ -125,7 +133,7 @@ fn disconnects(serving: &Serving<'_>, row: &Row, way: &Way, id: DeviceId, device
         enclosure: serving.enclosure.designation.clone(),
         serves: row.serves.clone(),
         also: names.collect(),
-        others_remain: serving.others_remain(id, way),
+        others_remain: serving.others_remain(id, way) || serving.leaves_live(row, way, id),
     }
 }
 

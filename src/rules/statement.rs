@@ -30,8 +30,10 @@ pub enum Statement {
     LineSideLive {
         /// What stays live.
         part: String,
-        /// Where that is isolated: designation and location; empty where the survey does not say.
+        /// Where that is isolated: designation and location.
         isolated_at: Vec<(String, String)>,
+        /// Where it is not: whether it cannot be isolated, or the survey does not say.
+        missing: Option<Missing>,
     },
     /// A UPS can feed back.
     BackFeed {

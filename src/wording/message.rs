@@ -186,6 +186,8 @@ messages! {
     BatteryStaysLive = "battery-stays-live" { circuits: Text };
     /// What stays live, and where that is isolated.
     PartStaysLive = "part-stays-live" { part: Text, devices: Text };
+    /// What stays live, because nothing isolates it.
+    PartCannotBeIsolated = "part-cannot-be-isolated" { part: Text };
     /// What stays live, nobody knows from where.
     PartStaysLiveUnknown = "part-stays-live-unknown" { part: Text };
     /// Which UPS can feed back, and what to do.

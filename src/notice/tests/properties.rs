@@ -35,8 +35,11 @@ fn any_statement() -> impl Strategy<Value = Statement> {
         Just(Statement::UnexpectedVoltage),
         any_sources(),
         (name(), any::<bool>()).prop_map(|(circuit, solar)| Statement::LiveAtAnyTime { circuit, solar }),
-        (place(), vec((name(), place()), 0..3))
-            .prop_map(|(part, isolated_at)| Statement::LineSideLive { part, isolated_at }),
+        (place(), vec((name(), place()), 0..3)).prop_map(|(part, isolated_at)| Statement::LineSideLive {
+            part,
+            missing: isolated_at.is_empty().then_some(Missing::NotKnown),
+            isolated_at
+        }),
         name().prop_map(|ups| Statement::BackFeed { ups }),
         name().prop_map(|source| Statement::StartsByItself { source }),
         (proptest::option::of(1_u32..2_000), proptest::option::of(0_u32..4_000))

@@ -88,7 +88,7 @@ fn one_supply_and_several_isolators() {
         ["Isolate at all 4 points", "No single device isolates CH3-JB4", "1 Q1 Plant room"]
     );
     let unknown = situation.because(Rule::SeveralIsolators, Outcome::Unknown);
-    assert_eq!(unknown.notice().statement, ["One device may not isolate all of CH3-JB4"]);
+    assert_eq!(unknown.notice().statement, ["One device may not be enough to isolate CH3-JB4"]);
 }
 
 /// A lone point has no number: there is nothing to count.
@@ -297,6 +297,7 @@ fn live_at_any_time() {
 #[test]
 fn a_line_side_that_stays_live() {
     let isolated_at = |devices: &[(&str, &str)]| Statement::LineSideLive {
+        missing: devices.is_empty().then_some(Missing::NotKnown),
         part: "incoming terminals of Q7".to_owned(),
         isolated_at: devices.iter().map(|(device, place)| ((*device).to_owned(), (*place).to_owned())).collect(),
     };
@@ -314,6 +315,16 @@ fn a_line_side_that_stays_live() {
         situation(&[]).notice().cautions,
         [["Stays live after isolation: incoming terminals of Q7. Where that is isolated is not known"]]
     );
+    assert_eq!(one.closing, ["Lock off. Prove dead before work."]);
+    assert_eq!(situation(&[]).notice().closing, ["Lock off. Live parts remain: prove dead where you work."]);
+    let nothing = Statement::LineSideLive {
+        part: "battery side of F1".to_owned(),
+        isolated_at: Vec::new(),
+        missing: Some(Missing::CannotBeIsolated),
+    };
+    let notice = Situation::new("PP-1", vec![point("F1", "in PP-1", &[])]).states([nothing]).notice();
+    assert_eq!(notice.cautions, [["Stays live after isolation: battery side of F1. Nothing isolates that"]]);
+    assert_eq!(notice.closing, ["Lock off. Live parts remain: prove dead where you work."]);
 }
 
 #[test]
