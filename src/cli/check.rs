@@ -20,7 +20,7 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
     let all: Vec<usize> = (0..loaded.notices.len()).collect();
     let printable = printing::printable(&loaded, &set, &all);
     let (_, of_plan) = printing::plan(&printable, &sheets.formats, Run::default(), &loaded.job.limits())?;
-    let findings = [loaded.findings.as_slice(), &set.findings, &of_plan].concat();
+    let findings = [loaded.findings.as_slice(), &sheets.findings, &set.findings, &of_plan].concat();
     match general.report {
         ReportForm::Text => terminal.print(&decisions_as_text(&loaded))?,
         ReportForm::Short => (),
@@ -40,7 +40,15 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
     pipeline::judge(&findings, general.strict)
 }
 
+/// What the mark behind a rule means.
+const UNDECIDED: &str = "A rule with `?` is not decided, because the survey does not say enough; \
+    `noticewright why SURVEY ENCLOSURE` says what is missing\n";
+
+/// A line for each enclosure and their totals; nothing if there are none, since the findings then say why.
 fn decisions_as_text(loaded: &Loaded) -> String {
+    if loaded.decisions.enclosures.is_empty() {
+        return String::new();
+    }
     let lines: Vec<[String; 5]> = loaded.decisions.enclosures.iter().filter_map(|one| decision(loaded, one)).collect();
     let mut widths = [0_usize; 5];
     for line in &lines {
@@ -89,15 +97,18 @@ fn rule(reason: &Reason) -> Option<String> {
 fn totals(loaded: &Loaded) -> String {
     let decisions = &loaded.decisions.enclosures;
     let count = |needs: &[Outcome]| decisions.iter().filter(|decision| needs.contains(&decision.need)).count();
+    let undecided = decisions.iter().flat_map(|decision| &decision.reasons).any(|one| one.outcome == Outcome::Unknown);
     format!(
-        "{} enclosures: {} required, {} advised, {} unknown, {} not needed on the survey's word; {} isolators to label\n\
-         A rule with `?` is not decided, because the survey does not say enough; `noticewright why SURVEY ENCLOSURE` says what is missing\n\
+        "{} enclosure{}: {} required, {} advised, {} unknown, {} not needed on the survey's word; {} isolators to label\n\
+         {}\
          Without a description of the supply network it is not proved that opening the isolators leaves nothing live",
         decisions.len(),
+        if decisions.len() == 1 { "" } else { "s" },
         count(&[Outcome::Required]),
         count(&[Outcome::Advised]),
         count(&[Outcome::Unknown]),
         count(&[Outcome::Lifted, Outcome::NotNeeded]),
         loaded.decisions.devices.iter().filter(|device| device.need > Outcome::Lifted).count(),
+        if undecided { UNDECIDED } else { "" },
     )
 }

@@ -1,5 +1,6 @@
 //! Why a run ends without doing what was asked, and with which exit code.
 
+use super::report::visible;
 use crate::files::FileError;
 use crate::job::JobFault;
 
@@ -49,16 +50,17 @@ impl Failure {
         match self {
             Self::Faulty | Self::PartlyWritten => String::new(),
             Self::CouldNotRun { message, hint } => {
-                let hint = hint.as_ref().map(|hint| format!("\nhint: {hint}\n")).unwrap_or_default();
-                format!("error: {message}\n{hint}")
+                let hint = hint.as_ref().map(|hint| format!("\nhint: {}\n", visible_lines(hint))).unwrap_or_default();
+                format!("error: {}\n{hint}", visible_lines(message))
             }
         }
     }
 }
 
+/// Everything but standard output is written through `files`, whose errors name the file.
 impl From<std::io::Error> for Failure {
     fn from(error: std::io::Error) -> Self {
-        Self::could_not_run(error.to_string())
+        Self::could_not_run(format!("cannot write to standard output: {error}"))
     }
 }
 
@@ -67,6 +69,11 @@ impl From<FileError> for Failure {
         let hint = matches!(error, FileError::Exists { .. }).then(|| "`--force` replaces it".to_owned());
         Self::CouldNotRun { message: with_causes(&error), hint }
     }
+}
+
+/// Arguments and names of files are repeated in messages, and may hold anything.
+fn visible_lines(text: &str) -> String {
+    text.trim_end().lines().map(visible).collect::<Vec<_>>().join("\n")
 }
 
 /// An error and what caused it, in one line.

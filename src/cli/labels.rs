@@ -1,6 +1,6 @@
 //! `labels`: the main job, from a survey to notices ready to print.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::arguments::{General, Labels, ReportForm, SubjectChoice};
 use super::failure::Failure;
@@ -29,7 +29,7 @@ pub(super) struct Order<'a> {
     pub drawings: Option<&'a Path>,
     /// Whether the rest is printed where enclosures have errors.
     pub leave_out_faulty: bool,
-    /// The file that must not be overwritten.
+    /// The file that the survey was read from.
     pub survey: Option<&'a Path>,
     /// Copies, used cells, the printer.
     pub run: Run,
@@ -91,13 +91,14 @@ pub(super) fn fulfil(
     let sheets = Sheets::choose(order.sheets, loaded)?;
     let typesetter = Typesetter::new();
     let set = pipeline::set_all(loaded, &typesetter, &sheets);
-    let mut findings = [loaded.findings.as_slice(), &set.findings].concat();
+    let mut findings = [loaded.findings.as_slice(), &sheets.findings, &set.findings].concat();
     let reporter = Reporter { loaded, set: &set, general, terminal };
     let Some(selection) = select(&order, loaded, &set, general)? else {
         reporter.report(&findings, &Printing::default())?;
         return Err(Failure::Faulty);
     };
     order.run.left_out.clone_from(&selection.left_out);
+    let keep = files_read(&order, loaded);
     let mut printable = printing::printable(loaded, &set, &selection.chosen);
     printing::largest_first(&mut printable);
     let (plan, of_plan) = printing::plan(&printable, &sheets.formats, order.run, &loaded.job.limits())?;
@@ -107,11 +108,21 @@ pub(super) fn fulfil(
         reporter.report(&findings, &Printing::default())?;
         return Err(Failure::Faulty);
     }
-    let press = printing::Press { job: &loaded.job, typesetter: &typesetter, general, keep: order.survey };
+    let press = printing::Press { job: &loaded.job, typesetter: &typesetter, general, keep: &keep };
     let printing = press.print(&plan, &printable, order.output, order.drawings)?;
     reporter.report(&findings, &printing)?;
     terminal.say(&summary(&printing, &selection));
     if selection.left_out.is_empty() { Ok(()) } else { Err(Failure::PartlyWritten) }
+}
+
+/// The files that the run has read, as far as they are there.
+fn files_read(order: &Order<'_>, loaded: &Loaded) -> Vec<PathBuf> {
+    let of_job = ["job.toml"].into_iter();
+    let of_job =
+        of_job.chain(loaded.job.sheets.values().chain(loaded.job.notices.messages.values()).map(String::as_str));
+    let of_job = of_job.map(|name| loaded.job_folder.join(name));
+    let named = order.survey.into_iter().chain(order.sheets.iter().map(Path::new)).map(Path::to_owned);
+    named.chain(of_job).collect()
 }
 
 /// Standard output holds one thing: the document or the report.

@@ -20,15 +20,18 @@ const STARTER: [(&str, &str); 3] = [
 pub(super) fn perform(new: &New, general: &General, terminal: Terminal) -> Result<(), Failure> {
     files::make_folder(&new.folder)?;
     let paths = STARTER.map(|(name, _)| new.folder.join(name));
-    let mut outputs = Outputs::check(&paths, None, general)?;
+    let mut outputs = Outputs::check(&paths, &[], general)?;
     for (_, text) in STARTER {
         outputs.write(|out| out.write_all(text.as_bytes()))?;
     }
     outputs.publish()?;
     let folder = visible(&new.folder.display().to_string());
+    let survey = visible(&new.folder.join("survey.csv").display().to_string());
+    let plain = survey.chars().all(|c| c.is_alphanumeric() || "/\\:._-".contains(c));
+    let survey = if plain { survey } else { format!("'{survey}'") };
     terminal.say(&format!(
         "wrote survey.csv, job.toml and columns.md to {folder}\n\
-         next: fill in the survey, then\n  noticewright check {folder}/survey.csv\n"
+         next: fill in the survey, then\n  noticewright check {survey}\n"
     ));
     Ok(())
 }

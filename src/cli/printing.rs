@@ -17,7 +17,7 @@ use crate::finding::Finding;
 use crate::job::Job;
 use crate::limits::Limits;
 use crate::notice::{Notice, Subject};
-use crate::sheets::{self, Document, Formats, Label, Plan, Run};
+use crate::sheets::{self, Document, Formats, Label, Plan, PlanError, Run};
 use crate::typesetting::Typesetter;
 use crate::writers::pdf::PdfWriter;
 use crate::writers::svg;
@@ -70,10 +70,24 @@ pub(super) fn plan(
         .iter()
         .map(|one| Label { size: one.drawing.size, enclosure: one.notice.designation.as_str() })
         .collect();
-    let (plan, mut findings) =
-        sheets::plan(&labels, formats, run, limits).map_err(|error| Failure::could_not_run(error.to_string()))?;
+    let (plan, mut findings) = sheets::plan(&labels, formats, run, limits).map_err(unplanned)?;
     findings.extend(unsuitable(printable, formats));
     Ok((plan, findings))
+}
+
+fn unplanned(error: PlanError) -> Failure {
+    let message = error.to_string();
+    match error {
+        PlanError::SeveralFormats { .. } => {
+            Failure::with_hint(message, "`--subject`, `--only` and `--sheet` narrow a run down to one format")
+        }
+        PlanError::Copies { .. } | PlanError::TooManyPages { .. } => {
+            Failure::with_hint(message, "`copies` and `pages` under [limits] in the job file say how many are accepted")
+        }
+        PlanError::NoSuchCell { .. } | PlanError::CellZero | PlanError::NoCellLeft { .. } => {
+            Failure::could_not_run(message)
+        }
+    }
 }
 
 /// The enclosures whose environment the material of their sheet would not stand up to, each once.
@@ -97,12 +111,13 @@ pub(super) struct Press<'a> {
     pub typesetter: &'a Typesetter,
     /// Whether files may be replaced.
     pub general: &'a General,
-    /// The file that must not be overwritten.
-    pub keep: Option<&'a Path>,
+    /// The files that are read and must not be overwritten.
+    pub keep: &'a [PathBuf],
 }
 
 impl Press<'_> {
-    /// Writes one document for each paper, and the drawings if a folder is given: all of them, or none.
+    /// Writes one document for each paper, all of them or none, and then the drawings if a folder is given. No work is
+    /// begun before all of them have a place to go to.
     pub(super) fn print(
         &self,
         plan: &Plan,
@@ -116,6 +131,7 @@ impl Press<'_> {
             .map(|document| document_path(output, plan, document))
             .collect::<Result<Vec<_>, _>>()?;
         let mut outputs = Outputs::check(&paths, self.keep, self.general)?;
+        let drawings = drawings.map(|folder| self.places_for_drawings(printable, folder)).transpose()?;
         let mut printing = Printing::default();
         for (index, document) in plan.documents.iter().enumerate() {
             printing.outputs.push(self.document(&mut outputs, plan, index, printable)?);
@@ -127,8 +143,8 @@ impl Press<'_> {
             );
         }
         outputs.publish()?;
-        if let Some(folder) = drawings {
-            printing.outputs.extend(self.drawings(printable, folder)?);
+        if let Some(paths) = drawings {
+            printing.outputs.extend(self.drawings(printable, &paths)?);
         }
         printing.places = places(plan, printable);
         Ok(printing)
@@ -156,14 +172,23 @@ impl Press<'_> {
         Ok(OutputEntry { path, pages: written.pages, notices, bytes: written.bytes })
     }
 
-    /// Each drawing is whole by itself, so each takes its name as soon as it is written.
-    fn drawings(&self, printable: &[Printable<'_>], folder: &Path) -> Result<Vec<OutputEntry>, Failure> {
+    /// Where each drawing goes, checked.
+    fn places_for_drawings(&self, printable: &[Printable<'_>], folder: &Path) -> Result<Vec<PathBuf>, Failure> {
         files::make_folder(folder)?;
+        let path = |one: &Printable<'_>| folder.join(format!("{}.svg", files::safe_name(&one.notice.number)));
+        let paths: Vec<PathBuf> = printable.iter().map(path).collect();
+        paths
+            .iter()
+            .try_for_each(|path| Outputs::check(std::slice::from_ref(path), self.keep, self.general).map(drop))?;
+        Ok(paths)
+    }
+
+    /// Each drawing is whole by itself, so each takes its name as soon as it is written.
+    fn drawings(&self, printable: &[Printable<'_>], paths: &[PathBuf]) -> Result<Vec<OutputEntry>, Failure> {
         let mut entries = Vec::with_capacity(printable.len());
-        for one in printable {
-            let path = folder.join(format!("{}.svg", files::safe_name(&one.notice.number)));
+        for (one, path) in printable.iter().zip(paths) {
             let text = svg::svg(&one.drawing, &one.notice.number);
-            let mut outputs = Outputs::check(&[path], self.keep, self.general)?;
+            let mut outputs = Outputs::check(std::slice::from_ref(path), self.keep, self.general)?;
             let (path, ()) = outputs.write(|out| out.write_all(text.as_bytes()))?;
             outputs.publish()?;
             let bytes = u64::try_from(text.len()).unwrap_or(u64::MAX);
