@@ -163,6 +163,14 @@ proptest! {
     }
 
     #[test]
+    fn small_plates_keep_as_clear_as_large_ones(notice in any_notice(), width in 50..150_i32, height in 15..80_i32) {
+        let near = Notice { reading_distance: Length::mm(400.0), sign_distance: Length::mm(400.0), ..notice };
+        if let Some(set) = set(&near, (width, height)) {
+            check(&near, &set)?;
+        }
+    }
+
+    #[test]
     fn the_same_notice_gives_the_same_drawing(notice in any_notice()) {
         prop_assert_eq!(set(&notice, (210, 148)), set(&notice, (210, 148)));
     }
