@@ -107,7 +107,17 @@ fn check(notice: &Notice, set: &SetNotice) -> Result<(), TestCaseError> {
         prop_assert!(others.clone().all(|other| !area.overlaps(*other)), "{area:?} and {others:?}");
     }
     check_margin(drawing.size, lines.iter().map(|line| line.area))?;
+    for number in lines.iter().filter(|line| line.ink == Ink::White) {
+        prop_assert!(number.capitals >= LetterFloor::default().height(notice.reading_distance), "{number:?}");
+        let inside = filled.iter().any(|disc| disc.inset(number.capitals / 20).contains(without_descent(number)));
+        prop_assert!(inside, "{number:?} leaves its disc");
+    }
     check_letters(notice, set, &black)
+}
+
+/// Figures reach no lower than their baseline.
+fn without_descent(line: &crate::look::Line) -> Rect {
+    Rect::new(line.area.origin, noticewright::length::Size::new(line.area.size.width, line.capitals))
 }
 
 /// The margin of a plate is the same on all sides: nothing starts left of the leftmost or ends right of its mirror image.
