@@ -51,8 +51,12 @@ fn tells_ups(text: &str) -> bool {
 
 /// Whether an enclosure is a UPS, or belongs to one.
 pub(super) fn is_ups(enclosure: &Enclosure) -> bool {
-    tells_ups(&enclosure.designation)
+    let by_name = |name: &str| tells_ups(name) && !spelling::has_word(name, &BESIDE_IT);
+    tells_ups(&enclosure.designation) || enclosure.name.as_deref().is_some_and(by_name)
 }
+
+/// Words of a name that speak of what stands after a UPS.
+const BESIDE_IT: [&str; 5] = ["board", "distribution", "output", "outlet", "supply"];
 
 /// The UPS that a row feeds, as far as the survey tells.
 pub(super) fn fed_ups(enclosure: &Enclosure, row: &Row, way: &Way, network: &Network) -> Option<String> {
@@ -95,6 +99,16 @@ mod tests {
         assert_eq!(serving("rectifier of UPS-1"), Outcome::Required);
         assert_eq!(serving("UPS room lighting"), Outcome::NotNeeded);
         assert_eq!(serving("upstand heater"), Outcome::NotNeeded);
+    }
+
+    #[test]
+    fn a_ups_is_known_by_its_name_too() {
+        let fed = |name: &str| {
+            let row = PLAIN.replace("E1", "C12");
+            decided("name", &[&format!("{row},{name}")]).0.devices[0].back_feed.clone()
+        };
+        assert_eq!(fed("UPS cabinet"), ["C12"]);
+        assert_eq!(fed("UPS output board"), [""; 0]);
     }
 
     #[test]

@@ -41,6 +41,7 @@ struct Gathered {
     back_feed: Vec<String>,
     source_point: Option<SourcePoint>,
     not_obvious: bool,
+    before: Vec<String>,
     reading_distance: Option<Length>,
 }
 
@@ -112,6 +113,8 @@ fn gather(serving: &Serving<'_>, gathered: &mut [Gathered]) {
                 let Some(facts) = gathered.get_mut(id.index()) else { continue };
                 facts.disconnects.push(disconnects(serving, row, way, *id, devices));
                 facts.not_obvious |= enclosure.purpose_obvious.is_none();
+                let first = row.before_isolating.as_ref().filter(|_| way.isolated.devices().contains(id));
+                facts.before.extend(first.filter(|first| !facts.before.contains(first)).cloned());
                 let location = network.device(*id).map_or("", |device| device.location.as_str());
                 let stands_here = is_inside(location, enclosure);
                 if stands_here {
@@ -152,6 +155,8 @@ fn decision(device: &Device, mut facts: Gathered) -> DeviceDecision {
         need: if reasons.len() > 1 { Outcome::Required } else { need },
         reasons,
         not_under_load: device.on_load.as_ref().is_some_and(|told| !told.value),
+        before: facts.before,
+        locking: device.locking.as_ref().map(|told| told.value.clone()),
         source_point: facts.source_point,
         back_feed: facts.back_feed,
         disconnects: facts.disconnects,

@@ -39,7 +39,12 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
         return Answer::unknown(format!(
             "what stays live with the isolator of circuit {} off is not known",
             row.circuit
-        ));
+        ))
+        .says([Statement::LineSideLive {
+            part: String::new(),
+            isolated_at: Vec::new(),
+            missing: Some(Missing::NotKnown),
+        }]);
     }
     match unplaced(case) {
         Some(device) => {
