@@ -51,7 +51,7 @@ fn codes_of_voltages() {
     assert_eq!(found("", &[&solar]), ["solar-figures-missing"]);
     let with = |figures: &str| found("pv_series,pv_voc,pv_beta,pv_tmin", &[&format!("{solar},{figures}")]);
     assert_eq!(with("12,49.5,,-10"), ["solar-figures-missing"]);
-    assert_eq!(with("12,49.5,-0.0101,24"), [""; 0]);
+    assert_eq!(with("12,50,-0.3,25"), [""; 0]);
 }
 
 #[test]
