@@ -10,7 +10,7 @@ use crate::length::{Length, Point};
 use crate::limits::Limits;
 use crate::notice::NoticeOptions;
 use crate::rules::{Edition, RuleOptions};
-use crate::sheets::Correction;
+use crate::sheets::{Correction, in_plain_words};
 use crate::survey::value::Volts;
 use crate::survey::{Column, ReadOptions, is_hidden};
 use crate::typesetting::LetterFloor;
@@ -191,15 +191,6 @@ pub fn read(text: &str) -> Result<Job, JobFault> {
         message: in_plain_words(error.message()),
     })?;
     job.checked()
-}
-
-/// What the reader of TOML says, without the names of the program's own types.
-fn in_plain_words(message: &str) -> String {
-    let whole =
-        ["expected a nonzero u64", "expected a nonzero usize", "expected u32", "expected u64", "expected usize"];
-    let plain = whole.iter().fold(message.to_owned(), |text, jargon| text.replace(jargon, "expected a whole number"));
-    let plain = plain.replace("expected f64", "expected a number").replace("expected a map", "expected a table");
-    plain.lines().collect::<Vec<_>>().join(", ")
 }
 
 fn line_of(text: &str, byte: usize) -> usize {

@@ -21,7 +21,9 @@ use noticewright::typesetting::fonts;
 fn every_kind_of_page() -> Vec<Page> {
     let plan = sample::plan(9, sample::A7, Run { left_out: vec!["CH4-JB9".into()], ..Run::default() });
     let mut pages: Vec<_> = (0..3).map(|number| sample::page(&plan, number)).collect();
-    pages.push(sheets::ruler(sheets::parse_size("A4").unwrap(), Correction::default(), "", sample::typesetter()));
+    pages.push(
+        sheets::ruler(sheets::parse_size("A4").unwrap(), Correction::default(), "", sample::typesetter()).unwrap(),
+    );
     let formats = sheets::built_in().iter();
     pages.extend(formats.map(|format| Page::plain(sheets::picture(format, sample::typesetter()))));
     pages
@@ -67,7 +69,7 @@ fn page_boxes_are_the_paper_to_a_hundredth_of_a_millimetre() {
     // ISO 216: A4 is 210 x 297 mm, A3 297 x 420 mm. ANSI/ASME Y14.1: Letter is 215.9 x 279.4 mm.
     for (name, width, height) in [("A4", 210.0, 297.0), ("A3", 297.0, 420.0), ("Letter", 215.9, 279.4)] {
         let size = sheets::parse_size(name).unwrap();
-        let file = written(&[sheets::ruler(size, Correction::default(), "", sample::typesetter())]);
+        let file = written(&[sheets::ruler(size, Correction::default(), "", sample::typesetter()).unwrap()]);
         let Some(said) = judge::run("pdfinfo", &["-box", "-f", "1", "-l", "1", "FILE"], file.path()) else { return };
         for kind in ["MediaBox", "CropBox", "BleedBox", "TrimBox", "ArtBox"] {
             let line = said.lines().find(|line| line.contains(kind)).unwrap();
@@ -267,7 +269,7 @@ fn the_check_ruler_is_a_hundred_millimetres_long() {
 #[test]
 fn the_ruler_page_measures_what_it_says() {
     let size = sheets::parse_size("A4").unwrap();
-    let file = written(&[sheets::ruler(size, Correction::default(), "", sample::typesetter())]);
+    let file = written(&[sheets::ruler(size, Correction::default(), "", sample::typesetter()).unwrap()]);
     let Some(raster) = judge::poppler(file.path(), 1, 600.0) else { return };
     // Just over the level ruler, 35 mm from the lower edge: the frames, 31 ticks 5 mm apart, the frames again.
     let runs = raster.dark_along(297.0 - 35.0 - 0.8);

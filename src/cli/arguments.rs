@@ -35,7 +35,7 @@ pub(super) struct Arguments {
 /// Options of every command.
 #[derive(Clone, Debug, Args)]
 pub(super) struct General {
-    /// Job file; without it, `job.toml` beside the survey is read if there is one
+    /// Job file; without it, `job.toml` beside the survey (for `-`, in this folder) is read if there is one
     #[arg(long, global = true, value_name = "FILE")]
     pub job: Option<PathBuf>,
     /// Form of the report
@@ -94,6 +94,7 @@ pub(super) enum Command {
 
 /// Arguments of `new`.
 #[derive(Debug, Args)]
+#[command(after_help = "Example:  noticewright new site")]
 pub(super) struct New {
     /// Folder to write to; made if it is not there
     #[arg(value_name = "DIR")]
@@ -102,6 +103,11 @@ pub(super) struct New {
 
 /// Arguments of `check`.
 #[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  noticewright check survey.csv
+  noticewright check survey.csv --report short      one line a finding
+  noticewright check survey.csv --strict --quiet    for scripts: exit code 1 at the first warning")]
 pub(super) struct Check {
     /// The survey: CSV, XLSX or ODS; `-` is standard input
     #[arg(value_name = "SURVEY")]
@@ -110,6 +116,11 @@ pub(super) struct Check {
 
 /// Arguments of `why`.
 #[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  noticewright why survey.csv CH3-JB1      the reasons for one enclosure, rule by rule
+  noticewright why isolator-not-known      what a finding means and how to mend it
+  noticewright why several-isolators       what a rule asks for")]
 #[command(override_usage = "noticewright why SURVEY ENCLOSURE\n       noticewright why CODE")]
 pub(super) struct Why {
     /// The survey; or the code of a finding, or the name of a rule
@@ -122,6 +133,13 @@ pub(super) struct Why {
 
 /// Arguments of `labels`.
 #[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  noticewright labels survey.csv -o notices.pdf
+  noticewright labels survey.csv -o today.pdf --only 'Chamber 3'                      one area
+  noticewright labels survey.csv -o again.pdf --only 'CH3-JB1/1' --copies 2           one notice, twice
+  noticewright labels survey.csv -o rest.pdf --subject device --used-cells 1,4-6      on a part-used sheet
+  noticewright labels survey.csv -o large.pdf --sheet a3-a6-4 --printer office")]
 pub(super) struct Labels {
     /// The survey: CSV, XLSX or ODS; `-` is standard input
     #[arg(value_name = "SURVEY")]
@@ -133,7 +151,7 @@ pub(super) struct Labels {
     #[arg(long, value_name = "NAME", action = ArgAction::Append)]
     pub sheet: Vec<String>,
     /// First cell of the first sheet to print on, counted row by row from 1
-    #[arg(long, value_name = "N", conflicts_with = "used_cells")]
+    #[arg(long, value_name = "N", conflicts_with = "used_cells", allow_negative_numbers = true)]
     pub start_at: Option<usize>,
     /// Cells of the first sheet that are used up, such as `1,4-6`
     #[arg(long, value_name = "CELLS")]
@@ -145,7 +163,7 @@ pub(super) struct Labels {
     #[arg(long, value_enum)]
     pub subject: Option<SubjectChoice>,
     /// Copies of every notice
-    #[arg(long, value_name = "N", default_value_t = 1)]
+    #[arg(long, value_name = "N", default_value_t = 1, allow_negative_numbers = true)]
     pub copies: usize,
     /// Printer whose measured offset and scale in the job file are made good
     #[arg(long, value_name = "NAME")]
@@ -169,18 +187,22 @@ pub(super) enum SubjectChoice {
 
 /// Arguments of `notice`.
 #[derive(Debug, Args)]
+#[command(after_help = "\
+Example:
+  noticewright notice CH3-JB9 --isolator 'Q7 @ Switchroom 1, board C' --isolator 'Q9 @ Lobby' --to-earth 230 \\
+    --nominal 230/400 --column locking=padlock -o notice.pdf")]
 pub(super) struct Notice {
     /// Designation of the enclosure
     #[arg(value_name = "ENCLOSURE")]
     pub enclosure: String,
-    /// A device that isolates it and where it is, `Q7 @ Switchroom 1, board C`; once for each
+    /// A device that isolates it and where it is, `Q7 @ Switchroom 1, board C`, or `none`; once for each
     #[arg(long, value_name = "DEVICE @ PLACE", action = ArgAction::Append, required = true)]
     pub isolator: Vec<String>,
-    /// The board or source of the isolator in the same place of the list; once for each
+    /// The board or source behind each isolator, in the same order; none, or one for each
     #[arg(long, value_name = "SUPPLY", action = ArgAction::Append)]
     pub fed_from: Vec<String>,
     /// Highest nominal voltage to earth inside, in volts
-    #[arg(long, value_name = "VOLTS")]
+    #[arg(long, value_name = "VOLTS", allow_negative_numbers = true)]
     pub to_earth: String,
     /// Nominal voltage, such as `230/400` or `600 dc`
     #[arg(long, value_name = "VOLTS")]
@@ -194,6 +216,9 @@ pub(super) struct Notice {
     /// Link or record number for the code
     #[arg(long, value_name = "LINK")]
     pub record_link: Option<String>,
+    /// Any other column of a survey, for every isolator, such as `locking=padlock`; may be given more than once
+    #[arg(long, value_name = "NAME=VALUE", action = ArgAction::Append)]
+    pub column: Vec<String>,
     /// Site, for the small line
     #[arg(long, value_name = "NAME")]
     pub site: Option<String>,
@@ -204,7 +229,7 @@ pub(super) struct Notice {
     #[arg(long, value_name = "NAME")]
     pub sheet: Option<String>,
     /// Cell of the sheet to print on, counted row by row from 1
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
     pub start_at: Option<usize>,
     /// Printer whose measured offset and scale in the job file are made good
     #[arg(long, value_name = "NAME")]
@@ -213,6 +238,11 @@ pub(super) struct Notice {
 
 /// Arguments of `sheets`.
 #[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  noticewright sheets
+  noticewright sheets a4-a7-4 -o sheet.pdf
+  noticewright sheets own.toml                checks a format of your own")]
 pub(super) struct Sheets {
     /// One format, by name or file, to be checked and shown in full
     #[arg(value_name = "NAME")]
@@ -224,6 +254,10 @@ pub(super) struct Sheets {
 
 /// Arguments of `ruler`.
 #[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  noticewright ruler -o ruler.pdf
+  noticewright ruler -o again.pdf --job site/job.toml --printer office     whether the correction is right")]
 pub(super) struct Ruler {
     /// The PDF to write; `-` is standard output
     #[arg(short, long, value_name = "FILE")]
@@ -238,6 +272,7 @@ pub(super) struct Ruler {
 
 /// Arguments of `completions`.
 #[derive(Debug, Args)]
+#[command(after_help = "Example:  noticewright completions bash > noticewright.bash")]
 pub(super) struct Completions {
     /// The shell
     #[arg(value_enum)]

@@ -20,7 +20,7 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
     let all: Vec<usize> = (0..loaded.notices.len()).collect();
     let printable = printing::printable(&loaded, &set, &all);
     let (_, of_plan) = printing::plan(&printable, &sheets.formats, Run::default(), &loaded.job.limits())?;
-    let findings = [loaded.findings.as_slice(), &set.findings, &of_plan].concat();
+    let findings = [loaded.findings.as_slice(), &sheets.findings, &set.findings, &of_plan].concat();
     match general.report {
         ReportForm::Text if !loaded.decisions.enclosures.is_empty() => terminal.print(&decisions_as_text(&loaded))?,
         ReportForm::Text | ReportForm::Short => (),
@@ -40,7 +40,15 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
     pipeline::judge(&findings, general.strict)
 }
 
+/// What the mark behind a rule means.
+const UNDECIDED: &str = "A rule with `?` is not decided, because the survey does not say enough; \
+    `noticewright why SURVEY ENCLOSURE` says what is missing\n";
+
+/// A line for each enclosure and their totals; nothing if there are none, since the findings then say why.
 fn decisions_as_text(loaded: &Loaded) -> String {
+    if loaded.decisions.enclosures.is_empty() {
+        return String::new();
+    }
     let lines: Vec<[String; 5]> = loaded.decisions.enclosures.iter().filter_map(|one| decision(loaded, one)).collect();
     let mut widths = [0_usize; 5];
     for line in &lines {
@@ -81,10 +89,6 @@ fn rule(reason: &Reason) -> Option<String> {
         Outcome::Lifted | Outcome::NotNeeded => None,
     }
 }
-
-/// What the mark behind a rule means.
-const UNDECIDED: &str = "A rule with `?` is not decided, because the survey does not say enough; \
-                         `noticewright why SURVEY ENCLOSURE` says what is missing\n";
 
 fn totals(loaded: &Loaded) -> String {
     let decisions = &loaded.decisions.enclosures;

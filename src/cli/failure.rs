@@ -60,9 +60,10 @@ impl Failure {
     }
 }
 
+/// Everything but standard output is written through `files`, whose errors name the file.
 impl From<std::io::Error> for Failure {
     fn from(error: std::io::Error) -> Self {
-        Self::could_not_run(error.to_string())
+        Self::could_not_run(format!("cannot write to standard output: {error}"))
     }
 }
 

@@ -1,6 +1,6 @@
 //! `labels`: the main job, from a survey to notices ready to print.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::arguments::{General, Labels, ReportForm, SubjectChoice};
 use super::failure::Failure;
@@ -30,8 +30,8 @@ pub(super) struct Order<'a> {
     pub drawings: Option<&'a Path>,
     /// Whether the rest is printed where enclosures have errors.
     pub leave_out_faulty: bool,
-    /// Files that are read and must not be overwritten.
-    pub reads: Vec<&'a Path>,
+    /// The file that the survey was read from.
+    pub survey: Option<&'a Path>,
     /// Copies, used cells, the printer.
     pub run: Run,
 }
@@ -49,16 +49,10 @@ pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) ->
         output: &labels.output,
         drawings: labels.svg.as_deref(),
         leave_out_faulty: labels.leave_out_faulty,
-        reads: reads(labels, &loaded),
+        survey: Some(&labels.survey),
         run: run(labels, &loaded.job)?,
     };
     fulfil(&loaded, order, general, terminal)
-}
-
-/// The survey, the job file and the sheet formats, as far as they are files.
-fn reads<'a>(labels: &'a Labels, loaded: &'a Loaded) -> Vec<&'a Path> {
-    let formats = labels.sheet.iter().map(Path::new);
-    std::iter::once(labels.survey.as_path()).chain(loaded.job_file.as_deref()).chain(formats).collect()
 }
 
 /// The run for a printer: its measured error, made good.
@@ -107,7 +101,7 @@ pub(super) fn fulfil(
     let sheets = Sheets::choose(order.sheets, loaded)?;
     let typesetter = Typesetter::new();
     let set = pipeline::set_all(loaded, &typesetter, &sheets, |notice| wanted.asks_for(notice));
-    let mut findings = [loaded.findings.as_slice(), &set.findings].concat();
+    let mut findings = [loaded.findings.as_slice(), &sheets.findings, &set.findings].concat();
     let reporter = Reporter { loaded, set: &set, general, terminal };
     let Some(selection) = select(&order, &wanted, loaded, &set, general)? else {
         reporter.report(&findings, &Printing::default())?;
@@ -119,6 +113,7 @@ pub(super) fn fulfil(
         return Err(Failure::Faulty);
     }
     order.run.left_out.clone_from(&selection.left_out);
+    let keep = files_read(&order, loaded);
     let mut printable = printing::printable(loaded, &set, &selection.chosen);
     printing::largest_first(&mut printable);
     let (plan, of_plan) = printing::plan(&printable, &sheets.formats, order.run, &loaded.job.limits())?;
@@ -128,11 +123,19 @@ pub(super) fn fulfil(
         reporter.report(&findings, &Printing::default())?;
         return Err(Failure::Faulty);
     }
-    let press = printing::Press { job: &loaded.job, typesetter: &typesetter, general, keep: &order.reads };
+    let press = printing::Press { job: &loaded.job, typesetter: &typesetter, general, keep: &keep };
     let printing = press.print(&plan, &printable, order.output, order.drawings)?;
     reporter.report(&findings, &printing)?;
     terminal.say(&summary(&printing, &selection));
     if selection.left_out.is_empty() { Ok(()) } else { Err(Failure::PartlyWritten) }
+}
+
+/// The files that the run has read, as far as they are there.
+fn files_read(order: &Order<'_>, loaded: &Loaded) -> Vec<PathBuf> {
+    let of_job = loaded.job.sheets.values().chain(loaded.job.notices.messages.values());
+    let of_job = of_job.map(|name| loaded.job_folder.join(name)).chain(loaded.job_file.clone());
+    let named = order.survey.into_iter().chain(order.sheets.iter().map(Path::new)).map(Path::to_owned);
+    named.chain(of_job).collect()
 }
 
 /// Standard output holds one thing: the document or the report.

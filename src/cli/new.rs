@@ -26,9 +26,12 @@ pub(super) fn perform(new: &New, general: &General, terminal: Terminal) -> Resul
     }
     outputs.publish()?;
     let folder = visible(&new.folder.display().to_string());
+    let survey = visible(&new.folder.join("survey.csv").display().to_string());
+    let plain = survey.chars().all(|c| c.is_alphanumeric() || "/\\:._-".contains(c));
+    let survey = if plain { survey } else { format!("'{survey}'") };
     terminal.say(&format!(
         "wrote survey.csv, job.toml and columns.md to {folder}\n\
-         next: fill in the survey, then\n  noticewright check {folder}/survey.csv\n"
+         next: fill in the survey, then\n  noticewright check {survey}\n"
     ));
     Ok(())
 }

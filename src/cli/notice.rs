@@ -16,6 +16,7 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
     let (mut job, folder) = pipeline::load_job(None, general)?;
     if let Some(site) = &notice.site {
         job.job.site.clone_from(site);
+        job.job.check().map_err(|fault| Failure::job(NAME, &fault))?;
     }
     let loaded = pipeline::decide(survey(notice)?.as_bytes(), NAME, general, job, folder)?;
     let start_at = labels::first_cell(notice.start_at)?;
@@ -27,7 +28,7 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
         output: &notice.output,
         drawings: None,
         leave_out_faulty: false,
-        reads: Vec::new(),
+        survey: None,
         run,
     };
     labels::fulfil(&loaded, order, general, terminal)?;
@@ -35,54 +36,71 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
     Ok(())
 }
 
-/// The arguments as the text of a survey with one enclosure.
+/// The arguments as the text of a survey with one enclosure: a row for each isolator.
 fn survey(notice: &Notice) -> Result<String, Failure> {
-    let columns = [
-        Column::Enclosure,
-        Column::Circuit,
-        Column::FedFrom,
-        Column::Nominal,
-        Column::VoltageToEarth,
-        Column::Isolator,
-        Column::IsolatorLocation,
-        Column::Size,
-        Column::ReadingDistance,
-        Column::RecordLink,
-    ];
+    supplies_match(notice)?;
+    let further = notice.column.iter().map(|pair| column_and_value(pair)).collect::<Result<Vec<_>, _>>()?;
     let mut table = csv::Writer::from_writer(Vec::new());
-    table.write_record(columns.map(Column::name)).map_err(unwritable)?;
     for (index, isolator) in notice.isolator.iter().enumerate() {
-        let (device, place) = device_and_place(isolator)?;
-        let supply = notice.fed_from.get(index).or(notice.fed_from.last()).map_or("", String::as_str);
-        let optional = |value: &Option<String>| value.clone().unwrap_or_default();
-        table
-            .write_record([
-                notice.enclosure.clone(),
-                format!("circuit of {device}"),
-                supply.to_owned(),
-                optional(&notice.nominal),
-                notice.to_earth.clone(),
-                device.to_owned(),
-                place.to_owned(),
-                optional(&notice.size),
-                optional(&notice.reading_distance),
-                optional(&notice.record_link),
-            ])
-            .map_err(unwritable)?;
+        let row = row(notice, index, isolator)?;
+        if let Some((column, _)) = further.iter().find(|(column, _)| row.iter().any(|(named, _)| named == column)) {
+            let message = format!("--column: `{}` has an option of its own", column.name());
+            return Err(Failure::with_hint(message, "`noticewright notice --help` lists them"));
+        }
+        let cells = || row.iter().map(|(column, text)| (*column, text.as_str())).chain(further.iter().copied());
+        if index == 0 {
+            table.write_record(cells().map(|(column, _)| column.name())).map_err(unwritable)?;
+        }
+        table.write_record(cells().map(|(_, text)| text)).map_err(unwritable)?;
     }
     let bytes = table.into_inner().map_err(|error| Failure::could_not_run(error.to_string()))?;
     String::from_utf8(bytes).map_err(|error| Failure::could_not_run(error.to_string()))
 }
 
+fn row(notice: &Notice, index: usize, isolator: &str) -> Result<[(Column, String); 10], Failure> {
+    let (device, place) = device_and_place(isolator)?;
+    let optional = |value: &Option<String>| value.clone().unwrap_or_default();
+    Ok([
+        (Column::Enclosure, notice.enclosure.clone()),
+        (Column::Circuit, format!("circuit of {device}")),
+        (Column::FedFrom, notice.fed_from.get(index).cloned().unwrap_or_default()),
+        (Column::Nominal, optional(&notice.nominal)),
+        (Column::VoltageToEarth, notice.to_earth.clone()),
+        (Column::Isolator, device.to_owned()),
+        (Column::IsolatorLocation, place.to_owned()),
+        (Column::Size, optional(&notice.size)),
+        (Column::ReadingDistance, optional(&notice.reading_distance)),
+        (Column::RecordLink, optional(&notice.record_link)),
+    ])
+}
+
+/// A supply that belongs to no isolator would be lost, and one that is missing would be guessed.
+fn supplies_match(notice: &Notice) -> Result<(), Failure> {
+    let (supplies, isolators) = (notice.fed_from.len(), notice.isolator.len());
+    if supplies == 0 || supplies == isolators {
+        return Ok(());
+    }
+    let message = format!("--fed-from is given {supplies} times and --isolator {isolators} times");
+    Err(Failure::with_hint(message, "give one --fed-from for each --isolator, in the same order, or none"))
+}
+
+fn column_and_value(pair: &str) -> Result<(Column, &str), Failure> {
+    let named = pair.split_once('=').and_then(|(name, value)| Some((Column::named(name)?, value)));
+    named.ok_or_else(|| {
+        let message = format!("--column `{pair}` is not a column of a survey and its value");
+        Failure::with_hint(message, "write it as `locking=padlock`; `noticewright new` explains the columns")
+    })
+}
+
+/// The device and its place; `none`, for what cannot be isolated, has no place.
 fn device_and_place(isolator: &str) -> Result<(&str, &str), Failure> {
-    isolator
-        .split_once('@')
-        .map(|(device, place)| (device.trim(), place.trim()))
-        .filter(|(device, place)| !device.is_empty() && !place.is_empty())
-        .ok_or_else(|| {
-            let message = format!("--isolator `{isolator}` does not say where the device is");
-            Failure::with_hint(message, "write it as `Q7 @ Switchroom 1, board C`")
-        })
+    let (device, place) = isolator.split_once('@').unwrap_or((isolator, ""));
+    let (device, place) = (device.trim(), place.trim());
+    if device == "none" && place.is_empty() || !(device.is_empty() || place.is_empty()) {
+        return Ok((device, place));
+    }
+    let message = format!("--isolator `{isolator}` does not say where the device is");
+    Err(Failure::with_hint(message, "write it as `Q7 @ Switchroom 1, board C`, or `none` if nothing isolates it"))
 }
 
 fn unwritable(error: csv::Error) -> Failure {

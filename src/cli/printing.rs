@@ -17,7 +17,7 @@ use crate::finding::Finding;
 use crate::job::Job;
 use crate::limits::Limits;
 use crate::notice::{Notice, Subject};
-use crate::sheets::{self, Document, Formats, Label, Plan, Run};
+use crate::sheets::{self, Document, Formats, Label, Plan, PlanError, Run};
 use crate::typesetting::Typesetter;
 use crate::writers::pdf::PdfWriter;
 use crate::writers::svg;
@@ -70,10 +70,24 @@ pub(super) fn plan(
         .iter()
         .map(|one| Label { size: one.drawing.size, enclosure: one.notice.designation.as_str() })
         .collect();
-    let (plan, mut findings) =
-        sheets::plan(&labels, formats, run, limits).map_err(|error| Failure::could_not_run(error.to_string()))?;
+    let (plan, mut findings) = sheets::plan(&labels, formats, run, limits).map_err(unplanned)?;
     findings.extend(unsuitable(printable, formats));
     Ok((plan, findings))
+}
+
+fn unplanned(error: PlanError) -> Failure {
+    let message = error.to_string();
+    match error {
+        PlanError::SeveralFormats { .. } => {
+            Failure::with_hint(message, "`--subject`, `--only` and `--sheet` narrow a run down to one format")
+        }
+        PlanError::Copies { .. } | PlanError::TooManyPages { .. } => {
+            Failure::with_hint(message, "`copies` and `pages` under [limits] in the job file say how many are accepted")
+        }
+        PlanError::NoSuchCell { .. } | PlanError::CellZero | PlanError::NoCellLeft { .. } => {
+            Failure::could_not_run(message)
+        }
+    }
 }
 
 /// The enclosures whose environment the material of their sheet would not stand up to, each once.
@@ -97,12 +111,13 @@ pub(super) struct Press<'a> {
     pub typesetter: &'a Typesetter,
     /// Whether files may be replaced.
     pub general: &'a General,
-    /// Files that are read and must not be overwritten.
-    pub keep: &'a [&'a Path],
+    /// The files that are read and must not be overwritten.
+    pub keep: &'a [PathBuf],
 }
 
 impl Press<'_> {
-    /// Writes one document for each paper, and the drawings if a folder is given: all of them, or none.
+    /// Writes one document for each paper, all of them or none, and then the drawings if a folder is given. No work is
+    /// begun before all of them have a place to go to.
     pub(super) fn print(
         &self,
         plan: &Plan,

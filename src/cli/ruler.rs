@@ -21,7 +21,10 @@ pub(super) fn perform(arguments: &Ruler, general: &General, terminal: Terminal) 
         ));
     };
     let run = labels::run_for(&job, arguments.printer.as_deref())?;
-    let page = sheets::ruler(paper, run.correction, &run.printer, &Typesetter::new());
+    let Some(page) = sheets::ruler(paper, run.correction, &run.printer, &Typesetter::new()) else {
+        let message = format!("the ruler page does not fit on `{}`", arguments.paper);
+        return Err(Failure::with_hint(message, "it needs 200 x 270 mm or more, upright"));
+    };
     let info = DocumentInfo { title: "Ruler: what a printer does to 100 mm".to_owned(), ..job.document_info() };
     let mut outputs = Outputs::check(std::slice::from_ref(&arguments.output), &[], general)?;
     let (name, _) = outputs.write(|out| {

@@ -68,7 +68,10 @@ pub(super) fn select(
 }
 
 fn pattern(text: &str) -> Result<Pattern, Failure> {
-    Pattern::new(text).map_err(|error| Failure::could_not_run(format!("--only `{text}`: {}", error.msg)))
+    Pattern::new(text).map_err(|error| {
+        let message = format!("--only `{text}`: {} at character {}", error.msg, error.pos + 1);
+        Failure::with_hint(message, "`[1-3]` is one of several characters; write `[[]` for a bracket itself")
+    })
 }
 
 fn matches(notice: &Notice, patterns: &[Pattern]) -> bool {

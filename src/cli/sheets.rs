@@ -1,7 +1,7 @@
 //! `sheets`: the sheet formats at hand, or one of them checked, described and drawn.
 
 use std::fmt::Write as _;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::arguments::{General, Sheets};
 use super::failure::Failure;
@@ -19,12 +19,15 @@ pub(super) fn perform(arguments: &Sheets, general: &General, terminal: Terminal)
     let Some(name) = &arguments.name else {
         return Ok(terminal.print(&list(&job.sheets.values().cloned().collect::<Vec<_>>(), &folder, &job)?)?);
     };
-    let format = sizes::format(name, Path::new(""), &job)?;
+    let mut findings = Vec::new();
+    let format = sizes::format(name, Path::new(""), &job, &mut findings)?;
     terminal.print(&description(&format))?;
+    terminal.complain(&pipeline::render_findings(&findings, general.report, terminal.message_colour()));
+    pipeline::judge(&findings, general.strict)?;
     let Some(output) = &arguments.output else { return Ok(()) };
     let info = DocumentInfo { title: format!("Sheet format {}", format.name), ..job.document_info() };
     let page = Page::plain(sheets::picture(&format, &Typesetter::new()));
-    let mut outputs = Outputs::check(std::slice::from_ref(output), &[Path::new(name)], general)?;
+    let mut outputs = Outputs::check(std::slice::from_ref(output), &[PathBuf::from(name)], general)?;
     let (name, written) = outputs.write(|out| {
         let mut pdf = PdfWriter::begin(out, &info)?;
         pdf.add(&encode(&page))?;
@@ -41,7 +44,7 @@ fn list(own: &[String], folder: &Path, job: &crate::job::Job) -> Result<String, 
         text.push_str(&line(format));
     }
     for name in own.iter().filter(|name| sheets::find(name).is_none()) {
-        text.push_str(&line(sizes::format(name, folder, job)?.as_ref()));
+        text.push_str(&line(sizes::format(name, folder, job, &mut Vec::new())?.as_ref()));
     }
     Ok(text + "\nA format of your own is one small file in the same form: name it with `--sheet FILE`\n")
 }

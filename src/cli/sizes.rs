@@ -7,7 +7,7 @@ use super::failure::Failure;
 use super::pipeline::{self, Loaded};
 use super::report;
 use crate::files;
-use crate::finding::Severity;
+use crate::finding::Finding;
 use crate::job::Job;
 use crate::length::{Length, Size};
 use crate::notice::Subject;
@@ -17,6 +17,8 @@ use crate::sheets::{self, Formats, SheetFormat};
 pub(super) struct Sheets {
     /// Which format serves which size.
     pub formats: Formats,
+    /// What is doubtful about formats of the user's own.
+    pub findings: Vec<Finding>,
     enclosures: Vec<Size>,
     devices: Vec<Size>,
 }
@@ -45,25 +47,32 @@ impl Sheets {
     }
 
     fn named(named: &[String], loaded: &Loaded) -> Result<Self, Failure> {
-        let formats =
-            named.iter().map(|name| format(name, Path::new(""), &loaded.job)).collect::<Result<Vec<_>, _>>()?;
+        let mut findings = Vec::new();
+        let formats = named
+            .iter()
+            .map(|name| format(name, Path::new(""), &loaded.job, &mut findings))
+            .collect::<Result<Vec<_>, _>>()?;
         let mut sizes: Vec<Size> = formats.iter().map(|format| format.cell()).collect();
         sort(&mut sizes);
         let formats = match formats.as_slice() {
             [only] => Formats::only(Arc::clone(only)),
             several => several.iter().fold(Formats::default(), |all, one| all.with(one.cell(), Arc::clone(one))),
         };
-        Ok(Self { formats, enclosures: sizes.clone(), devices: sizes })
+        Ok(Self { formats, findings, enclosures: sizes.clone(), devices: sizes })
     }
 
     fn of_job(loaded: &Loaded) -> Result<Self, Failure> {
-        let mut sheets =
-            Self { formats: Formats::default(), enclosures: ENCLOSURE_SIZES.to_vec(), devices: DEVICE_SIZES.to_vec() };
+        let mut sheets = Self {
+            formats: Formats::default(),
+            findings: Vec::new(),
+            enclosures: ENCLOSURE_SIZES.to_vec(),
+            devices: DEVICE_SIZES.to_vec(),
+        };
         for (size, name) in &loaded.job.sheets {
             let Some(parsed) = notice_size(size) else {
                 return Err(Failure::could_not_run(format!("job file: `{size}` under [sheets] is not a size")));
             };
-            let format = format(name, &loaded.job_folder, &loaded.job)?;
+            let format = format(name, &loaded.job_folder, &loaded.job, &mut sheets.findings)?;
             if !parsed.fits_in(format.cell()) {
                 let cell = format.cell();
                 return Err(Failure::could_not_run(format!(
@@ -88,8 +97,14 @@ fn sort(sizes: &mut Vec<Size>) {
     sizes.dedup();
 }
 
-/// A format by the name of a built-in one, else by the path of a file in the same form.
-pub(super) fn format(name: &str, folder: &Path, job: &Job) -> Result<Arc<SheetFormat>, Failure> {
+/// A format by the name of a built-in one, else by the path of a file in the same form. What is doubtful about it goes
+/// to the findings; what is wrong with it ends the run.
+pub(super) fn format(
+    name: &str,
+    folder: &Path,
+    job: &Job,
+    findings: &mut Vec<Finding>,
+) -> Result<Arc<SheetFormat>, Failure> {
     if let Some(format) = sheets::find(name) {
         return Ok(format);
     }
@@ -102,19 +117,17 @@ pub(super) fn format(name: &str, folder: &Path, job: &Job) -> Result<Arc<SheetFo
         };
         return Err(Failure::with_hint(format!("no sheet format `{name}`"), hint));
     }
-    read(&path, job)
+    read(&path, job, findings)
 }
 
-fn read(path: &Path, job: &Job) -> Result<Arc<SheetFormat>, Failure> {
+fn read(path: &Path, job: &Job, findings: &mut Vec<Finding>) -> Result<Arc<SheetFormat>, Failure> {
     let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
     let text = files::read_text(path, crate::job::LARGEST_FILE)?;
-    let (format, findings) = sheets::read(&stem, &path.display().to_string(), &text, &job.limits());
-    let faulty = findings.iter().any(|finding| finding.severity() == Severity::Error);
-    match format {
-        Some(format) if !faulty => Ok(Arc::new(format)),
-        _ => Err(Failure::could_not_run(format!(
-            "the sheet format cannot be used\n{}",
-            report::text::render(&findings, false)
-        ))),
-    }
+    let (format, found) = sheets::read(&stem, &path.display().to_string(), &text, &job.limits());
+    let Some(format) = format else {
+        let rendered = report::text::render(&found, false);
+        return Err(Failure::could_not_run(format!("the sheet format cannot be used\n{rendered}")));
+    };
+    findings.extend(found);
+    Ok(Arc::new(format))
 }

@@ -2,7 +2,9 @@
 
 use std::fmt;
 use std::io;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
+
+use super::STANDARD;
 
 /// One failure at a file.
 #[derive(Debug)]
@@ -86,19 +88,24 @@ impl FileError {
     }
 }
 
+/// A file as messages call it.
+fn called(path: &Path) -> String {
+    if path == Path::new(STANDARD) { "the standard stream `-`".to_owned() } else { format!("`{}`", path.display()) }
+}
+
 impl fmt::Display for FileError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Read { path, .. } => write!(f, "cannot read `{}`", path.display()),
+            Self::Read { path, .. } => write!(f, "cannot read {}", called(path)),
             Self::TooLarge { path, limit } => {
-                write!(f, "`{}` is larger than {limit} bytes, the most that is accepted", path.display())
+                write!(f, "{} is larger than {limit} bytes, the most that is accepted", called(path))
             }
             Self::IsFolder { path } => write!(f, "`{}` is a folder, and a file is needed", path.display()),
             Self::Exists { path } => write!(f, "`{}` exists and is left alone", path.display()),
             Self::IsInput { path } => write!(f, "`{}` is read by this run and cannot be its output", path.display()),
             Self::Twice { path } => write!(f, "`{}` is named for two outputs of one run", path.display()),
             Self::NoFolder { folder, .. } => write!(f, "cannot write into the folder `{}`", folder.display()),
-            Self::Write { path, .. } => write!(f, "cannot write `{}`", path.display()),
+            Self::Write { path, .. } => write!(f, "cannot write {}", called(path)),
             Self::Rename { path, .. } => write!(f, "`{}` was written but could not be put in place", path.display()),
         }
     }

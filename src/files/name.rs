@@ -1,9 +1,29 @@
 //! Names of files that are made from the user's words.
 
+use sha2::{Digest, Sha256};
+
+/// Bytes of a name, so that an ending still fits: most disks accept 255 (POSIX `NAME_MAX`, common practice).
+const LONGEST: usize = 200;
+
+/// Digits of the hash that ends a name too long.
+const HASH_DIGITS: usize = 16;
+
 /// A file name that says a text of the user and cannot leave its folder: letters, digits, `-` and `.` stay, `/` becomes
-/// `_`, all else its bytes as `%2F`. Different texts get different names.
+/// `_`, all else its bytes as `%2F`. Different texts get different names. What would be too long for a disk ends in `~`
+/// and a hash of the whole.
 #[must_use]
 pub fn safe_name(text: &str) -> String {
+    let name = escaped(text);
+    if name.len() <= LONGEST {
+        return name;
+    }
+    let mut start = name;
+    start.truncate(start.floor_char_boundary(LONGEST - HASH_DIGITS - 1));
+    let digits: String = Sha256::digest(text).iter().take(HASH_DIGITS / 2).map(|byte| format!("{byte:02x}")).collect();
+    format!("{start}~{digits}")
+}
+
+fn escaped(text: &str) -> String {
     let mut name = String::with_capacity(text.len());
     for character in text.chars() {
         match character {
@@ -38,5 +58,11 @@ mod tests {
     fn different_texts_have_different_names() {
         assert_ne!(safe_name("A/1"), safe_name("A_1"));
         assert_ne!(safe_name("A%2F1"), safe_name("A/1"));
+        let long = "Kühlraum 1, ".repeat(100);
+        let (one, other) = (safe_name(&format!("{long}1")), safe_name(&format!("{long}2")));
+        assert_ne!(one, other);
+        for name in [one, other, safe_name(&"ü".repeat(101)), safe_name(&"漢".repeat(2_000))] {
+            assert!((LONGEST - 3..=LONGEST).contains(&name.len()), "{name}");
+        }
     }
 }

@@ -169,6 +169,14 @@ pub const fn has_solar_figures(row: &Row) -> bool {
     row.pv_series.is_some() || row.pv_voc.is_some()
 }
 
+/// Whether a row is the direct side of solar modules, and their highest voltage could not be computed.
+#[must_use]
+pub fn is_solar_without_figures(row: &Row, voltage: &WayVoltage) -> bool {
+    let is_solar = row.source.as_ref().map(Nature::of) == Some(Nature::Solar) || has_solar_figures(row);
+    let is_computed = matches!(voltage.computed.to_earth, Some((_, EarthRule::SolarCold)));
+    is_solar && voltage.current == Current::Dc && !is_computed
+}
+
 /// An alternating voltage by the earthing of its system.
 fn alternating(nominal: Nominal, earthing: Option<Earthing>, lines: Lines) -> Computed {
     let between = nominal.between;

@@ -1,7 +1,8 @@
 //! What the notice of an isolator says: what it disconnects. It never says that something is dead.
 
-use super::caution::{back_feed, isolate_sources};
+use super::caution::back_feed;
 use super::compose::{NoticeOptions, rules_of};
+use super::source::source_point;
 use super::{Notice, NoticePoint, Said, Subject};
 use crate::rules::{DeviceDecision, Disconnects};
 use crate::wording::{Message, Wording, one_line};
@@ -81,8 +82,6 @@ fn cautions(decision: &DeviceDecision, others_everywhere: bool, wording: &Wordin
         }));
     }
     cautions.extend(decision.back_feed.iter().map(|ups| back_feed(wording, ups)));
-    if !decision.alternative_sources.is_empty() {
-        cautions.push(isolate_sources(wording, &decision.alternative_sources));
-    }
+    cautions.extend(decision.source_point.as_ref().map(|point| source_point(wording, point)));
     cautions
 }

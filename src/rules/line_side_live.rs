@@ -11,7 +11,7 @@
 
 use super::case::{Answer, Case};
 use super::phrases::list;
-use super::statement::Statement;
+use super::statement::{Missing, Statement};
 use crate::finding::{Finding, code};
 use crate::network::{Isolated, Way};
 use crate::survey::{Column, Row};
@@ -23,7 +23,11 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     for (row, way) in case.rows() {
         let Some(part) = case.stays_live(row, way) else { continue };
         report(case, row, way, &part, findings);
-        statements.push(Statement::LineSideLive { part: part.clone(), isolated_at: isolated_at(case, way) });
+        statements.push(Statement::LineSideLive {
+            part: part.clone(),
+            isolated_at: isolated_at(case, way),
+            missing: missing(way),
+        });
         parts.push(part);
     }
     if !parts.is_empty() {
@@ -50,6 +54,14 @@ fn isolated_at(case: &Case<'_>, way: &Way) -> Vec<(String, String)> {
     let devices = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
     let devices = devices.iter().filter_map(|id| case.network.device(*id));
     devices.map(|device| (device.designation.clone(), device.location.clone())).collect()
+}
+
+const fn missing(way: &Way) -> Option<Missing> {
+    match way.upstream {
+        Some(Isolated::By(_)) => None,
+        Some(Isolated::Impossible) => Some(Missing::CannotBeIsolated),
+        Some(Isolated::Unknown) | None => Some(Missing::NotKnown),
+    }
 }
 
 fn report(case: &Case<'_>, row: &Row, way: &Way, part: &str, findings: &mut Vec<Finding>) {

@@ -80,8 +80,27 @@ fn statement<'a>(case: &Case<'_>, rows: impl Iterator<Item = &'a Row>) -> Statem
 }
 
 /// Equipment that keeps a charge, by its name.
-const KEEPS_CHARGE: [&str; 10] =
-    ["converter", "converters", "inverter", "inverters", "drive", "drives", "vsd", "vfd", "capacitor", "capacitors"];
+const KEEPS_CHARGE: [&str; 19] = [
+    "converter",
+    "converters",
+    "inverter",
+    "inverters",
+    "drive",
+    "drives",
+    "vsd",
+    "vsds",
+    "vfd",
+    "vfds",
+    "servo",
+    "servos",
+    "rectifier",
+    "rectifiers",
+    "pfc",
+    "capacitor",
+    "capacitors",
+    "supercapacitor",
+    "supercapacitors",
+];
 
 /// Words beside `ups` that speak of what a UPS feeds, or of the room around it.
 const ONLY_FED: [&str; 10] =

@@ -13,8 +13,9 @@ use super::case::{Answer, Case};
 use super::decision::Outcome;
 use super::statement::Statement;
 use crate::network::Way;
-use crate::survey::Row;
+use crate::network::voltage::is_solar_without_figures;
 use crate::survey::value::{Current, Volts};
+use crate::survey::{Column, Row};
 
 /// A voltage to earth that is always expected.
 const EXPECTED: Volts = Volts::whole(230);
@@ -50,6 +51,8 @@ fn of_row(row: &Row, way: &Way) -> Outcome {
         (true, Some(false) | None) if is_in_doubt(way) => Outcome::Unknown,
         (true, Some(false) | None) => Outcome::Required,
         (false, Some(false)) => Outcome::Advised,
+        (false, None) if row.not_known.contains(&Column::Expected) => Outcome::Unknown,
+        (false, None) if is_solar_without_figures(row, &way.voltage) => Outcome::Unknown,
         (false, Some(true) | None) => Outcome::NotNeeded,
     }
 }
@@ -74,6 +77,12 @@ fn because(outcome: Outcome, row: &Row, way: &Way) -> String {
         }
         Outcome::Lifted => format!("{volts} {current} to earth on circuit {circuit} is declared as expected here"),
         Outcome::Advised => format!("{volts} {current} to earth on circuit {circuit} is declared as not expected here"),
+        Outcome::Unknown if volts <= EXPECTED && row.not_known.contains(&Column::Expected) => {
+            format!("whether {volts} {current} to earth is expected on circuit {circuit} is not known")
+        }
+        Outcome::Unknown if volts <= EXPECTED => format!(
+            "circuit {circuit} comes from solar modules, and without their figures its highest voltage is not computed"
+        ),
         Outcome::Unknown => format!(
             "circuit {circuit} is declared at {volts} {current} to earth, and its nominal voltage and earthing give less"
         ),

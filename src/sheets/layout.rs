@@ -19,7 +19,7 @@ pub fn read(name: &str, file: &str, text: &str, limits: &Limits) -> (Option<Shee
         Ok(description) => Check { source, limits, findings: Vec::new() }.format(name, &description),
         Err(error) => {
             let span = error.span().unwrap_or_default();
-            (None, vec![source.finding(code::LAYOUT_NOT_READABLE, &span, "", one_line(error.message()))])
+            (None, vec![source.finding(code::LAYOUT_NOT_READABLE, &span, "", in_plain_words(error.message()))])
         }
     }
 }
@@ -119,6 +119,10 @@ impl Check<'_> {
             let message = format!("cells reach into the border of {} mm that is not printed", format.unprintable);
             self.report(code::CELLS_IN_UNPRINTABLE_BORDER, &description.unprintable.span(), "unprintable", message);
         }
+        if format.unprintable * 2 >= format.paper.width.min(format.paper.height) {
+            let message = format!("with a border of {} mm nothing of the paper is printed", format.unprintable);
+            self.report(code::LAYOUT_VALUE, &description.unprintable.span(), "unprintable", message);
+        }
         let cell = format.cell();
         if format.corner_radius * 2 > cell.width.min(cell.height) {
             let message = format!("a corner of {} mm is too large for a cell of {cell}", format.corner_radius);
@@ -151,7 +155,10 @@ impl Check<'_> {
     fn size(&mut self, key: &str, value: &Spanned<String>) -> Option<Size> {
         let size = parse_size(value.get_ref());
         if size.is_none() {
-            let message = format!("`{}` is neither the name of a size nor `105x74` in millimetres", value.get_ref());
+            let message = format!(
+                "`{}` is neither `A3` to `A9` or `Letter` nor a size in millimetres, such as `105x74`",
+                value.get_ref()
+            );
             self.report(code::LAYOUT_VALUE, &value.span(), key, message);
         }
         size
@@ -162,7 +169,7 @@ impl Check<'_> {
         if (0.0..=LARGEST).contains(&millimetres) {
             return Some(Length::mm(millimetres));
         }
-        let message = format!("`{key}` is {millimetres} mm and must lie between 0 and {LARGEST}");
+        let message = format!("`{key}` is {millimetres:?} mm and must lie between 0 and {LARGEST}");
         self.report(code::LAYOUT_VALUE, &value.span(), key, message);
         None
     }
@@ -252,6 +259,11 @@ impl Source<'_> {
     }
 }
 
-fn one_line(message: &str) -> String {
-    message.lines().collect::<Vec<_>>().join(", ")
+/// What the reader of TOML says, on one line and without the names of the program's own types.
+#[must_use]
+pub fn in_plain_words(message: &str) -> String {
+    let types = ["a nonzero u64", "a nonzero usize", "u32", "u64", "usize"].map(|name| format!("expected {name}"));
+    let plain = types.iter().fold(message.to_owned(), |text, name| text.replace(name, "expected a whole number"));
+    let plain = plain.replace("expected f64", "expected a number").replace("expected a map", "expected a table");
+    plain.lines().collect::<Vec<_>>().join(", ")
 }

@@ -24,7 +24,7 @@ mod ruler;
 use crate::length::{Length, Point, Rect, Size};
 
 pub use formats::{Formats, built_in, find};
-pub use layout::read;
+pub use layout::{in_plain_words, read};
 pub use material::{Material, Process, suits};
 pub use page::{Page, PageError};
 pub use paper::{paper_name, parse_size};

@@ -84,6 +84,8 @@ pub enum PlanError {
         /// Cells of the format.
         cells: usize,
     },
+    /// Printing is to start at cell 0.
+    CellZero,
     /// No cell of the first sheet is left.
     NoCellLeft {
         /// Name of the format.
@@ -116,6 +118,7 @@ impl fmt::Display for PlanError {
             Self::NoSuchCell { cell, format, cells } => {
                 write!(f, "there is no cell {cell} on a sheet `{format}`, which has {cells}")
             }
+            Self::CellZero => f.write_str("there is no cell 0: cells are numbered from 1"),
             Self::NoCellLeft { format } => write!(f, "every cell of the first sheet `{format}` is used"),
             Self::SeveralFormats { formats } => write!(
                 f,
@@ -140,6 +143,9 @@ pub fn plan(
     run: Run,
     limits: &Limits,
 ) -> Result<(Plan, Vec<Finding>), PlanError> {
+    if run.start_at == 0 {
+        return Err(PlanError::CellZero);
+    }
     if !(1..=limits.copies).contains(&run.copies) {
         return Err(PlanError::Copies { copies: run.copies, most: limits.copies });
     }
@@ -206,7 +212,9 @@ impl Plan {
         let Some(parts) = self.documents.get_mut(document).map(|document| &mut document.parts) else {
             return;
         };
-        let part = parts.iter().position(|part| part.format.name == format.name).unwrap_or_else(|| {
+        // Two files of one name in different folders are two formats.
+        let same = |part: &Part| Arc::ptr_eq(&part.format, format) || part.format == *format;
+        let part = parts.iter().position(same).unwrap_or_else(|| {
             parts.push(Part::new(Arc::clone(format), copies));
             parts.len() - 1
         });

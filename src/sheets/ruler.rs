@@ -21,16 +21,22 @@ const TICKS: [Length; 3] = [Length::um(1_500), Length::um(2_500), Length::um(4_0
 const TEXT: Length = Length::um(2_400);
 const LEADING: Length = Length::um(6_200);
 
-/// The page for a paper of at least 200 x 270 mm, printed with a correction or none.
+/// The smallest paper that holds rulers and instructions.
+const SMALLEST: Size = Size::new(Length::um(200_000), Length::um(270_000));
+
+/// The page for a paper of at least 200 x 270 mm, printed with a correction or none. `None` for a smaller one.
 #[must_use]
-pub fn ruler(paper: Size, correction: Correction, printer: &str, typesetter: &Typesetter) -> Page {
+pub fn ruler(paper: Size, correction: Correction, printer: &str, typesetter: &Typesetter) -> Option<Page> {
+    if paper.width < SMALLEST.width || paper.height < SMALLEST.height {
+        return None;
+    }
     let mut pen = Pen { drawing: Drawing::new(paper), typesetter };
     frames(&mut pen, paper);
     crosses(&mut pen, paper);
     let (across, down) = (longest(paper.width), longest(paper.height));
     rulers(&mut pen, paper, across, down);
     instructions(&mut pen, paper, across, down, (!correction.is_none()).then(|| correction.stated(printer)));
-    Page { correction, ..Page::plain(pen.drawing) }
+    Some(Page { correction, ..Page::plain(pen.drawing) })
 }
 
 /// The longest ruler of 150, 200 or 250 mm that leaves the crosses their room.
@@ -136,10 +142,10 @@ fn lines(paper: Size, across: i32, down: i32, corrected: Option<String>) -> Vec<
         Line::Measure("d", "upright ruler, from 0 to its last bold number"),
         step(3, "Work these out and write them into the job file, under the printer’s name."),
         more("[printers.office]"),
-        Line::More(format!("offset_x_mm = {CROSS} − a")),
-        Line::More(format!("offset_y_mm = {CROSS} − b")),
         Line::More(format!("scale_x = {across} / c")),
         Line::More(format!("scale_y = {down} / d")),
+        Line::More(format!("offset_x_mm = {CROSS} − a × scale_x")),
+        Line::More(format!("offset_y_mm = {CROSS} − b × scale_y")),
         Line::Step(
             4,
             format!("Print this page with the correction. Now a and b are {CROSS}, c is {across}, d is {down}."),

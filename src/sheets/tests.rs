@@ -357,6 +357,50 @@ fn the_margin_keeps_out_of_the_cells_and_the_border() {
     }
 }
 
+/// A printer that scales by `k` and then shifts by `e` mm: what the page's own formulas make of it.
+#[test]
+fn the_correction_worked_out_on_the_ruler_page_undoes_the_printer() {
+    for (k, e) in [(1.0, 1.3), (0.985, -2.0), (1.012, 0.7)] {
+        let printed = |x: f64| k * x + e;
+        let (a, c) = (printed(20.0), printed(150.0 + 20.0) - printed(20.0));
+        let scale_x = 150.0 / c;
+        let offset_x_mm = 20.0 - a * scale_x;
+        for x in [0.0, 20.0, 105.0, 210.0] {
+            assert!((printed(scale_x * x + offset_x_mm) - x).abs() < 1e-9, "{k} {e} {x}");
+        }
+    }
+    let page = ruler(parse_size("A4").unwrap(), Correction::default(), "", &Typesetter::new()).unwrap();
+    let said = said(&page.furniture);
+    for line in ["scale_x = 150 / c", "offset_x_mm = 20 − a × scale_x", "offset_y_mm = 20 − b × scale_y"] {
+        assert!(said.lines().any(|text| text == line), "{line} in {said}");
+    }
+}
+
+#[test]
+fn no_ruler_page_is_made_for_a_paper_that_cannot_hold_it() {
+    let page = |name: &str| ruler(parse_size(name).unwrap(), Correction::default(), "", &Typesetter::new());
+    assert_eq!(page("A5"), None);
+    assert!(page("200x270").is_some() && page("A3").is_some() && page("Letter").is_some());
+}
+
+#[test]
+fn printing_cannot_start_at_cell_zero() {
+    let run = Run { start_at: 0, ..Run::default() };
+    assert_eq!(plan(&labels(1, A7), &Formats::default(), run, &Limits::default()), Err(PlanError::CellZero));
+}
+
+#[test]
+fn formats_of_one_name_are_told_apart() {
+    let built_in = find("a4-a7-4").unwrap();
+    let own = SheetFormat { cells: built_in.cells[..1].to_vec(), columns: 1, ..SheetFormat::clone(&built_in) };
+    let smaller = Size::new(Length::mm(100.0), Length::mm(70.0));
+    let formats = Formats::default().with(A7, built_in).with(smaller, Arc::new(own));
+    let labels = [labels(1, A7), labels(2, smaller)].concat();
+    let plan = plan(&labels, &formats, Run::default(), &Limits::default()).unwrap().0;
+    let pages: Vec<usize> = plan.documents[0].parts.iter().map(|part| part.pages).collect();
+    assert_eq!(pages, [1, 2]);
+}
+
 #[test]
 fn a_smaller_label_lies_in_the_middle_and_a_larger_one_is_refused() {
     let size = Size::new(Length::mm(100.0), Length::mm(70.0));

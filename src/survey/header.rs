@@ -15,7 +15,12 @@ pub(super) fn read(desk: &mut Desk, cells: &[String], own: &BTreeMap<String, Col
     let width = cells.iter().rposition(|cell| !cell.trim().is_empty()).map_or(0, |last| last + 1);
     if width > limit {
         let message = format!("{width} columns are more than the {limit} accepted");
-        desk.cell(0, limit, Fault::new(code::TOO_MANY_COLUMNS, message).help("leave out what the notices do not need"));
+        desk.cell(
+            0,
+            limit,
+            Fault::new(code::TOO_MANY_COLUMNS, message)
+                .help("leave out what the notices do not need, or raise `columns` under [limits] in the job file"),
+        );
         return false;
     }
     let matched: Vec<_> = headers.iter().map(|header| matched(header, own)).collect();

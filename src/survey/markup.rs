@@ -5,6 +5,9 @@
 /// Bytes of a tag that are looked at; no spreadsheet writes longer ones.
 const TAG_BYTES: usize = 65_536;
 
+/// Bytes between two tags; a cell of a spreadsheet holds at most 32 767 characters (common practice).
+const TEXT_BYTES: usize = 1 << 20;
+
 /// How deep elements may be nested.
 const DEPTH: usize = 200;
 
@@ -13,6 +16,8 @@ const DEPTH: usize = 200;
 pub(super) struct Markup {
     tag: Vec<u8>,
     inside: bool,
+    /// Bytes since the last tag.
+    text: usize,
     /// The quotation mark that opened the present attribute value.
     quote: Option<u8>,
     /// The elements that are open, by name.
@@ -43,6 +48,8 @@ impl Markup {
         self.foreign |= byte == 0 || self.tag.len() > TAG_BYTES;
         if !self.inside {
             self.inside = byte == b'<';
+            self.text = if self.inside { 0 } else { self.text + 1 };
+            self.foreign |= self.text > TEXT_BYTES;
             return;
         }
         if self.is_comment() {
@@ -77,6 +84,8 @@ impl Markup {
 
     /// A comment or a passage of plain characters ends only with its own mark.
     fn take_comment(&mut self, byte: u8) {
+        self.text += 1;
+        self.foreign |= self.text > TEXT_BYTES;
         let is_end = byte == b'>' && (self.tag.ends_with(b"--") || self.tag.ends_with(b"]]"));
         if is_end {
             self.inside = false;
@@ -236,6 +245,12 @@ mod tests {
         for xml in ["<a>", "<a><b></a></b>", "</a>", "<a b=\"<\"/>", "<!DOCTYPE a><a/>", "<a", "<a>\0</a>"] {
             assert!(!seen(xml).is_sound(), "{xml:?}");
         }
+        for long in
+            [format!("<a>{}</a>", "x".repeat(TEXT_BYTES + 1)), format!("<![CDATA[{}]]>", "x".repeat(TEXT_BYTES + 1))]
+        {
+            assert!(!seen(&long).is_sound());
+        }
+        assert!(seen(&format!("<a>{}</a>", "x".repeat(TEXT_BYTES))).is_sound());
         for good in [
             "<row r=\"1048576\" ht=\"15.0000000001\">",
             "<c r=\"XFD1048576\">",

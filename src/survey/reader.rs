@@ -96,7 +96,8 @@ fn accepted(desk: &mut Desk, bytes: &[u8], options: &ReadOptions) -> bool {
     if size > limit {
         let message = format!("the file has {size} bytes, more than the {limit} accepted");
         desk.file(
-            Fault::new(code::FILE_TOO_LARGE, message).help("split the survey, or raise the limit in the job file"),
+            Fault::new(code::FILE_TOO_LARGE, message)
+                .help("split the survey, or raise `file_bytes` under [limits] in the job file"),
         );
         return false;
     }

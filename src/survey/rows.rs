@@ -93,7 +93,8 @@ impl<'a> Rows<'a> {
             let message = format!("the survey has more rows than the {} accepted", self.options.limits.rows);
             desk.record(
                 cells.record,
-                Fault::new(code::TOO_MANY_ROWS, message).help("split it, or raise the limit in the job file"),
+                Fault::new(code::TOO_MANY_ROWS, message)
+                    .help("split it, or raise `rows` under [limits] in the job file"),
             );
             return Onward::Stop;
         }
@@ -183,7 +184,7 @@ impl<'a> Rows<'a> {
             let message = format!("the cell has more than the {limit} characters accepted");
             return Some(
                 Fault::new(code::CELL_TOO_LONG, message)
-                    .help("shorten it, or look for a quotation mark that is not closed"),
+                    .help("shorten it, look for a quotation mark that is not closed, or raise `cell_chars` under [limits] in the job file"),
             );
         }
         if !self.suspect {
@@ -217,7 +218,7 @@ impl<'a> Rows<'a> {
         if is_known && self.enclosures.count() >= limit && !self.enclosures.knows(&designation) {
             let message = format!("the survey has more enclosures than the {limit} accepted");
             let fault = Fault::new(code::TOO_MANY_ENCLOSURES, message);
-            desk.record(cells.record, fault.help("split it, or raise the limit in the job file"));
+            desk.record(cells.record, fault.help("split it, or raise `enclosures` under [limits] in the job file"));
             return Onward::Stop;
         }
         self.names.note(cells);

@@ -31,6 +31,8 @@ pub(crate) struct Source {
     /// The columns that the file has, with the cell that holds each.
     pub(super) present: Vec<(Column, usize)>,
     pub(super) records: Vec<Record>,
+    /// Number of the cell behind the last record, for a spreadsheet.
+    pub(super) end: u32,
     pub(super) body: Body,
 }
 
@@ -154,8 +156,8 @@ impl Source {
     fn sheet_cell(&self, record: usize, cell: usize) -> &str {
         let Body::Sheet { text, ends } = &self.body else { return "" };
         let position = self.start(record) + cell;
-        let beyond = self.records.get(record + 1).is_some_and(|next| position >= index(next.start));
-        if beyond { "" } else { sheet_text(text, ends, position) }
+        let end = self.records.get(record + 1).map_or(self.end, |next| next.start);
+        if position >= index(end) { "" } else { sheet_text(text, ends, position) }
     }
 }
 

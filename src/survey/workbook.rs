@@ -63,16 +63,23 @@ fn read_sheet(desk: &mut Desk, sheet: Sheet, options: &ReadOptions) -> Vec<Enclo
     desk.source.records.reserve(sheet.rows.len());
     if sheet.too_wide {
         let message = format!("the sheet has more columns than the {} accepted", options.limits.columns);
-        desk.file(Fault::new(code::TOO_MANY_COLUMNS, message).help("leave out what the notices do not need"));
+        desk.file(
+            Fault::new(code::TOO_MANY_COLUMNS, message)
+                .help("leave out what the notices do not need, or raise `columns` under [limits] in the job file"),
+        );
     }
     let mut rows = Rows::new(options, Decimals::PointOrComma, &text, false);
     rows.without_value(sheet.unvalued);
     let next_starts = sheet.rows.iter().skip(1).map(|row| row.start).chain([number(ends.len())]);
     for (row, next) in sheet.rows.iter().zip(next_starts) {
-        let (start, width) = (index(row.start), index(next - row.start));
-        let cell = |position: usize| (position < width).then(|| sheet_text(&text, &ends, start + position));
+        let (start, filled) = (index(row.start), index(next - row.start));
         desk.source.records.push(*row);
-        if rows.record(desk, width, cell, hash_of(&text, &ends, start, width)) == Onward::Stop {
+        desk.source.end = next;
+        // A spreadsheet keeps no empty cells behind the last one that is filled, and so no row of it is too short.
+        let width = filled.max(desk.source.headers.len());
+        let text_of = |position: usize| if position < filled { sheet_text(&text, &ends, start + position) } else { "" };
+        let cell = |position: usize| (position < width).then(|| text_of(position));
+        if rows.record(desk, width, cell, hash_of(&text, &ends, start, filled)) == Onward::Stop {
             break;
         }
     }

@@ -53,8 +53,8 @@ impl Ending {
     /// What it costs to end a line here; 1 is a line that is empty.
     const fn cost(self) -> f64 {
         match self {
-            Self::Word => 0.3,
-            Self::Comma => 0.08,
+            Self::Word => 0.5,
+            Self::Comma => 0.2,
             Self::Sentence => 0.0,
         }
     }

@@ -104,7 +104,7 @@ fn located(names: Vec<String>, locations: &str) -> Named {
 
 fn too_many(count: usize, limit: usize) -> Fault {
     Fault::new(code::TOO_MANY_DEVICES, format!("{count} devices are more than the {limit} accepted in one row"))
-        .help("raise the limit in the job file if there really are so many")
+        .help("raise `devices_per_row` under [limits] in the job file if there really are so many")
 }
 
 fn incomplete(devices: &str) -> Fault {

@@ -33,7 +33,7 @@ pub(in super::super) fn positions(text: &str, limit: usize) -> Parsed<Vec<String
             code::TOO_MANY_POSITIONS,
             format!("{} positions are more than the {limit} accepted", places.len()),
         )
-        .help("split the enclosure, or raise the limit in the job file")
+        .help("split the enclosure, or raise `positions` under [limits] in the job file")
         .into();
     }
     Parsed::good(places)

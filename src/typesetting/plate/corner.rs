@@ -34,14 +34,15 @@ impl Corner {
         self.side + self.quiet + capital * DESCENT
     }
 
-    /// Draws the code with its last row of modules at `bottom`, and its caption where there is room for it.
+    /// Draws the code with its last row of modules at `bottom`, and its caption where there is room for it beside a foot whose
+    /// upper parts are raised so far.
     pub(super) fn draw(
         &self,
         content: &Content,
         scale: &Scale,
         pen: &mut Pen<'_>,
         bottom: f64,
-        foot: Option<Beside<'_>>,
+        foot: (&Foot<'_>, f64),
     ) {
         let Some((code, payload)) = &content.code else { return };
         let module = Length::mm(self.module);
@@ -52,25 +53,24 @@ impl Corner {
         pen.drawing().items.push(Item::Modules(modules));
         for caption in &content.caption {
             let across = width(&caption.line, scale.small) + 0.05;
-            if let Some((right, above)) = self.place(content, scale, across, foot) {
+            if let Some((right, above)) = self.place(scale, across, foot) {
                 pen.line(&caption.line, right - across, bottom - above, scale.small, Ink::Black);
                 return;
             }
         }
     }
 
-    /// Where a caption ends at the right, and how far above the last baseline: against the code on a line of the small line that
+    /// Where a caption ends at the right, and how far above the last baseline: against the code on a line of the lowest part that
     /// leaves a clear gap, or above the code where no words run.
-    fn place(&self, content: &Content, scale: &Scale, across: f64, foot: Option<Beside<'_>>) -> Option<(f64, f64)> {
+    fn place(&self, scale: &Scale, across: f64, (foot, raised): (&Foot<'_>, f64)) -> Option<(f64, f64)> {
         let small = scale.small;
         let against = self.width - self.side - self.quiet;
-        let Some(Beside { foot, raised }) = foot else { return (across <= against).then_some((against, 0.0)) };
-        let lines = foot.small_lines(content, scale);
-        let beside = lines.into_iter().find(|(left, _)| left + small * CAPTION_GAP + across <= against);
+        let beside =
+            foot.last_lines(scale).into_iter().find(|(left, _)| left + small * CAPTION_GAP + across <= against);
         if let Some((_, above)) = beside {
             return Some((against, above));
         }
-        let above = self.side + self.quiet;
+        let above = self.clear(small);
         let clear = foot.keeps_clear(self, above + small * (1.0 + CLEAR_OVER_CAPTION), raised);
         (across <= self.side && above + small <= foot.height && clear).then_some((self.width, above))
     }
@@ -81,13 +81,6 @@ const CAPTION_GAP: f64 = 3.0;
 
 /// From a caption over the code to the words above it, in capital heights.
 const CLEAR_OVER_CAPTION: f64 = 0.8;
-
-/// The foot beside which a code stands, and how far its upper parts are raised.
-#[derive(Clone, Copy)]
-pub(super) struct Beside<'a> {
-    pub(super) foot: &'a Foot<'a>,
-    pub(super) raised: f64,
-}
 
 /// Where the lines of a paragraph end, from the last line up: the right edge and the height over the last baseline.
 pub(super) fn line_ends(paragraph: &Paragraph, room: i32, pitch: f64, across: impl Fn(i32) -> f64) -> Vec<(f64, f64)> {

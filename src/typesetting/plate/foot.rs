@@ -37,23 +37,45 @@ enum What<'a> {
     Figures(Figures),
 }
 
+/// What a foot holds: everything, or on a low plate a part of it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Holds {
+    pub(super) figures: bool,
+    pub(super) cautions: bool,
+    pub(super) closing: bool,
+    pub(super) small_line: bool,
+}
+
+impl Holds {
+    /// The one foot of a plate.
+    pub(super) const ALL: Self = Self { figures: true, cautions: true, closing: true, small_line: true };
+
+    /// The feet of the left and the right part of a low plate.
+    pub(super) const fn split(cautions_right: bool) -> [Self; 2] {
+        [
+            Self { figures: true, cautions: !cautions_right, closing: false, small_line: true },
+            Self { figures: false, cautions: cautions_right, closing: true, small_line: false },
+        ]
+    }
+}
+
 /// Measures the foot from the bottom upwards; `None` if something is wider than its room.
 pub(super) fn measure<'a>(
     content: &'a Content,
     choice: Choice,
     scale: &Scale,
-    width: f64,
-    corner: Option<Corner>,
+    (width, corner): (f64, Option<Corner>),
+    holds: Holds,
 ) -> Option<Foot<'a>> {
     let mut stack = Stack { scale, corner, width, parts: Vec::with_capacity(8), lines: 0 };
-    if let Some(small) = &content.small_line {
+    if let Some(small) = content.small_line.as_ref().filter(|_| holds.small_line) {
         stack.words(small, scale.small, 0.0, true)?;
     }
-    for (index, closing) in content.closing.iter().rev().enumerate() {
+    for (index, closing) in content.closing.iter().filter(|_| holds.closing).rev().enumerate() {
         let gap = if index > 0 { scale.letter * (LEADING - 1.0) } else { scale.letter * (0.5 + 0.55 * scale.open) };
         stack.words(closing, scale.letter, gap, true)?;
     }
-    for (index, caution) in content.cautions.iter().rev().enumerate() {
+    for (index, caution) in content.cautions.iter().filter(|_| holds.cautions).rev().enumerate() {
         let first =
             if index > 0 { scale.letter * (0.5 + 0.5 * scale.open) } else { scale.letter * (0.6 + 0.5 * scale.open) };
         for (language, paragraph) in caution.iter().rev().enumerate() {
@@ -61,7 +83,7 @@ pub(super) fn measure<'a>(
             stack.words(paragraph, scale.letter, gap, false)?;
         }
     }
-    if !content.figures.is_empty() {
+    if holds.figures && !content.figures.is_empty() {
         stack.figures(content, choice)?;
     }
     let words = stack.top();
@@ -138,8 +160,8 @@ impl Foot<'_> {
         self.height <= 0.0
     }
 
-    /// Draws the foot with its last baseline at `bottom`; what need not stay low goes up by `extra` mm.
-    pub(super) fn draw(
+    /// Draws with the last baseline at `bottom` what need not stay low, `extra` mm higher than it must.
+    pub(super) fn draw_high(
         &self,
         content: &Content,
         choice: Choice,
@@ -147,11 +169,8 @@ impl Foot<'_> {
         pen: &mut Pen<'_>,
         (bottom, extra): (f64, f64),
     ) -> Result<(), Misfit> {
-        let (high, low): (Vec<_>, Vec<_>) = self.parts.iter().rev().partition(|part| !part.low);
-        for (part, raised) in
-            high.iter().map(|part| (part, self.raised(extra))).chain(low.iter().map(|part| (part, 0.0)))
-        {
-            let top = bottom - part.top - raised;
+        for part in self.parts.iter().rev().filter(|part| !part.low) {
+            let top = bottom - part.top - self.raised(extra);
             match part.what {
                 What::Words(paragraph, capital) => {
                     pen.paragraph(paragraph, (0.0, top), capital, part.room)?;
@@ -162,16 +181,34 @@ impl Foot<'_> {
         Ok(())
     }
 
+    /// Draws with the last baseline at `bottom` what stays low.
+    pub(super) fn draw_low(&self, pen: &mut Pen<'_>, bottom: f64) -> Result<(), Misfit> {
+        for part in self.parts.iter().rev().filter(|part| part.low) {
+            if let What::Words(paragraph, capital) = part.what {
+                pen.paragraph(paragraph, (0.0, bottom - part.top), capital, part.room)?;
+            }
+        }
+        Ok(())
+    }
+
     /// How far parts that need not stay low go up for `extra` mm.
     pub(super) fn raised(&self, extra: f64) -> f64 {
         self.slack + extra
     }
 
-    /// Where the lines of the small line end, the last one first: the right edge and the height over the last baseline.
-    pub(super) fn small_lines(&self, content: &Content, scale: &Scale) -> Vec<(f64, f64)> {
-        let (Some(small), Some(part)) = (&content.small_line, self.parts.first()) else { return vec![(0.0, 0.0)] };
-        let capital = scale.small;
-        line_ends(small, room(part.room, capital), capital * LEADING, |units| width_of(units, capital))
+    /// Where the lines of the small line end, or the last line of larger words, the last one first: the right edge and the height
+    /// over the last baseline.
+    pub(super) fn last_lines(&self, scale: &Scale) -> Vec<(f64, f64)> {
+        let Some(Part { what: What::Words(paragraph, capital), bottom, room: width, .. }) = self.parts.first() else {
+            return vec![(0.0, 0.0)];
+        };
+        if *bottom > 0.0 {
+            return vec![(0.0, 0.0)];
+        }
+        let mut ends =
+            line_ends(paragraph, room(*width, *capital), capital * LEADING, |units| width_of(units, *capital));
+        ends.truncate(if *capital > scale.small { 1 } else { ends.len() });
+        ends
     }
 
     /// Whether no part runs over a code's corner below a height over the last baseline.

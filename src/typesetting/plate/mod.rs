@@ -12,8 +12,9 @@ mod scale;
 
 use std::sync::Arc;
 
-use choice::{Choice, choices};
+use choice::{Choice, Split, choices};
 use corner::Corner;
+use foot::{Foot, Holds};
 use pen::Pen;
 use scale::{Frame, GOOD_MODULE, LEAST_MODULE, Scale, TIGHTEST};
 
@@ -42,6 +43,13 @@ pub(super) struct Fitted {
     module: f64,
 }
 
+impl Fitted {
+    /// Whether everything stands so close that a larger plate is better.
+    pub(super) fn is_crowded(&self) -> bool {
+        self.step < CROWDED
+    }
+}
+
 /// Whether larger letters may take more lines than the least letters do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Lines {
@@ -50,17 +58,20 @@ enum Lines {
 }
 
 /// How much an arrangement is liked whose letters are larger at the price of more lines.
-const MORE_LINES: f64 = 0.78;
+const MORE_LINES: f64 = 0.9;
 
 /// How much an arrangement is liked whose code has the least modules.
-const LEAST_MODULES: f64 = 0.9;
+const LEAST_MODULES: f64 = 0.82;
 
 /// Every part once measured, and what is left over.
 struct Measured<'a> {
+    frame: Frame,
     columns: Columns,
     header: header::Header,
     list: points::List,
-    foot: foot::Foot<'a>,
+    foot: Foot<'a>,
+    /// The foot under the points, where these stand apart.
+    right: Option<Foot<'a>>,
     corner: Option<Corner>,
     gaps: Gaps,
     /// Height that is left when every gap is as its scale wants it, and the same beside it where the points stand apart.
@@ -172,28 +183,36 @@ impl<'a> Plate<'a> {
     /// Measures everything at a step; `None` if it does not fit.
     fn measured(&self, choice: Choice, step: f64, module: f64) -> Option<Measured<'a>> {
         let scale = Scale::at(step, self.floors);
-        let columns = Columns::of(self.frame.width, choice, &scale);
+        let frame = self.frame.opened(&scale);
+        let columns = Columns::of(frame.width, choice, &scale);
         let header = header::measure(self.content, choice, &scale, columns.head)?;
         let list = points::measure(self.content, choice, &scale, columns.list)?;
         let corner = match self.content.code_side() {
             Some(side) => Some(Corner::of(side, module, &scale, columns.list)?),
             None => None,
         };
-        let beside_foot = corner.filter(|_| choice.split.is_none());
-        let foot = foot::measure(self.content, choice, &scale, columns.head, beside_foot)?;
-        let rows = list.rows > 0 && choice.split.is_none();
-        let gaps = Gaps::of(&scale, rows, !foot.is_empty());
-        let left = self.frame.height - header.height - foot.height - gaps.sum();
-        let (left, beside) = match choice.split {
-            None => (left - list.height, 0.0),
-            Some(_) => (left, self.frame.height - list_beside(&list, corner, &scale)),
+        let foot_of = |holds, room| foot::measure(self.content, choice, &scale, room, holds);
+        let (foot, right) = match choice.split {
+            None => (foot_of(Holds::ALL, (columns.head, corner))?, None),
+            Some(split) => {
+                let [left, right] = Holds::split(split.cautions_right);
+                (foot_of(left, (columns.head, None))?, Some(foot_of(right, (columns.list, corner))?))
+            }
         };
-        let lines = header.lines + list.lines + foot.lines;
+        let gaps = Gaps::of(&scale, list.rows > 0 && right.is_none(), !foot.is_empty());
+        let left = frame.height - header.height - foot.height - gaps.sum();
+        let (left, beside) = match &right {
+            None => (left - list.height, 0.0),
+            Some(right) => (left, frame.height - height_beside(&list, right, &scale)),
+        };
+        let lines = header.lines + list.lines + foot.lines + right.as_ref().map_or(0, |right| right.lines);
         (left >= 0.0 && beside >= 0.0).then_some(Measured {
+            frame,
             columns,
             header,
             list,
             foot,
+            right,
             corner,
             gaps,
             left,
@@ -207,7 +226,7 @@ impl<'a> Plate<'a> {
         let Fitted { choice, step, module } = fitted;
         let Some(measured) = self.measured(choice, step, module) else { return Ok(None) };
         let scale = Scale::at(step, self.floors);
-        let mut pen = Pen::new(shaper, self.frame.size, self.frame.margin);
+        let mut pen = Pen::new(shaper, self.frame.size, measured.frame.margin);
         outline(pen.drawing(), &self.frame);
         self.fill(choice, &scale, &measured, &mut pen)?;
         Ok(Some(SetNotice {
@@ -219,43 +238,64 @@ impl<'a> Plate<'a> {
     }
 
     fn fill(&self, choice: Choice, scale: &Scale, measured: &Measured<'_>, pen: &mut Pen<'_>) -> Result<(), Misfit> {
-        let Measured { columns, header, list, foot, corner, gaps, left, beside, .. } = measured;
-        let bottom = self.frame.height;
-        let rows = if choice.split.is_none() { list.rows } else { 0 };
+        let Measured { columns, header, list, foot, right, corner, gaps, left, .. } = measured;
+        let bottom = measured.frame.height;
+        let rows = if right.is_none() { list.rows } else { 0 };
         let (gaps, between_rows, in_foot) = gaps.shared_out(*left, scale, rows);
         header.draw(self.content, choice, scale, pen)?;
         let mut y = header.height + gaps.over_head_rule;
         if gaps.has_rules() {
             pen.rule(y, columns.head, gaps.head_rule);
         }
-        y += gaps.head_rule + gaps.under_head_rule;
-        if choice.split.is_some() {
-            pen.upright(columns.rule, bottom, rules(scale)[1]);
-            pen.shift(columns.list_left);
-            let between = (beside / steps(list.rows).max(1.0)).min(scale.letter);
-            list.draw(self.content, choice, scale, pen, (scale.overhang(), between))?;
-            pen.shift(0.0);
-        } else {
-            list.draw(self.content, choice, scale, pen, (y, between_rows))?;
-            y += list.height + steps(list.rows) * between_rows + gaps.over_foot_rule;
+        if let Some(right) = right {
+            return self.fill_beside(choice, scale, (measured, right), pen, in_foot);
         }
+        y += gaps.head_rule + gaps.under_head_rule;
+        list.draw(self.content, choice, scale, pen, (y, between_rows))?;
+        y += list.height + steps(list.rows) * between_rows + gaps.over_foot_rule;
         if gaps.foot_rule > 0.0 {
             pen.rule(y, columns.head, gaps.foot_rule);
         }
-        foot.draw(self.content, choice, scale, pen, (bottom, in_foot))?;
+        foot.draw_high(self.content, choice, scale, pen, (bottom, in_foot))?;
+        foot.draw_low(pen, bottom)?;
         if let Some(corner) = corner {
-            let foot = choice.split.is_none().then(|| corner::Beside { foot, raised: foot.raised(in_foot) });
-            pen.shift(columns.list_left);
-            corner.draw(self.content, scale, pen, bottom, foot);
+            corner.draw(self.content, scale, pen, bottom, (foot, foot.raised(in_foot)));
         }
         Ok(())
     }
+
+    /// The points and what stands under them at the right, in the order of reading among what stands at the left.
+    fn fill_beside(
+        &self,
+        choice: Choice,
+        scale: &Scale,
+        (measured, right): (&Measured<'_>, &Foot<'_>),
+        pen: &mut Pen<'_>,
+        in_foot: f64,
+    ) -> Result<(), Misfit> {
+        let Measured { columns, list, foot, corner, beside, .. } = measured;
+        let bottom = measured.frame.height;
+        pen.upright(columns.rule, bottom, rules(scale)[1]);
+        pen.shift(columns.list_left);
+        let between = (beside / (steps(list.rows) + 1.0)).min(scale.letter);
+        list.draw(self.content, choice, scale, pen, (scale.overhang(), between))?;
+        pen.shift(0.0);
+        foot.draw_high(self.content, choice, scale, pen, (bottom, in_foot))?;
+        pen.shift(columns.list_left);
+        right.draw_high(self.content, choice, scale, pen, (bottom, 0.0))?;
+        right.draw_low(pen, bottom)?;
+        if let Some(corner) = corner {
+            corner.draw(self.content, scale, pen, bottom, (right, right.raised(0.0)));
+        }
+        pen.shift(0.0);
+        foot.draw_low(pen, bottom)
+    }
 }
 
-/// The height of a list that stands beside the head, with the code below it.
-fn list_beside(list: &points::List, corner: Option<Corner>, scale: &Scale) -> f64 {
-    let code = corner.map_or(scale.overhang(), |corner| corner.clear(scale.letter).max(corner.side + scale.gap(1.0)));
-    scale.overhang() + list.height + code
+/// The height of a list that stands beside the head, with what stands under it.
+fn height_beside(list: &points::List, foot: &Foot<'_>, scale: &Scale) -> f64 {
+    let gap = if foot.is_empty() { 0.0 } else { scale.gap(0.85) };
+    scale.overhang() * 2.0 + list.height + gap + foot.height
 }
 
 /// How often one row follows on another.
@@ -275,7 +315,9 @@ struct Columns {
 
 impl Columns {
     fn of(width: f64, choice: Choice, scale: &Scale) -> Self {
-        let Some(share) = choice.split else { return Self { head: width, list: width, list_left: 0.0, rule: 0.0 } };
+        let Some(Split { share, .. }) = choice.split else {
+            return Self { head: width, list: width, list_left: 0.0, rule: 0.0 };
+        };
         let gutter = scale.letter * (1.0 + 1.4 * scale.open);
         let head = (width - gutter) * share;
         Self { head, list: width - gutter - head, list_left: head + gutter, rule: head + gutter / 2.0 }
@@ -299,13 +341,34 @@ pub(super) fn code_and_room(content: &mut Content, size: Size, floors: Floors) -
 /// No plate has larger letters than this step gives.
 const LARGEST: f64 = 40.0;
 
-/// What a step is worth: emphasis counts for a third of a step, and beyond it the size of the letters.
+/// Below this step everything stands so close that a larger plate is better, if there is one.
+const CROWDED: f64 = -0.7;
+
+/// Where white space starts to count for more than a third of a step.
+const CLOSE: (f64, f64) = (-0.5, 0.85);
+
+/// What a step is worth: emphasis and white space count for a third of a step, the last white space for more, and beyond emphasis
+/// the size of the letters.
 fn worth_of(step: f64) -> f64 {
-    if step <= 1.0 { 1.0 + 0.3 * step } else { 1.3 * step }
+    let (close, worth) = CLOSE;
+    if step < close {
+        worth + 0.7 * (step - close)
+    } else if step <= 1.0 {
+        1.0 + 0.3 * step
+    } else {
+        1.3 * step
+    }
 }
 
 fn step_for(worth: f64) -> f64 {
-    if worth <= 1.3 { (worth - 1.0) / 0.3 } else { worth / 1.3 }
+    let (close, close_worth) = CLOSE;
+    if worth < close_worth {
+        close + (worth - close_worth) / 0.7
+    } else if worth <= 1.3 {
+        (worth - 1.0) / 0.3
+    } else {
+        worth / 1.3
+    }
 }
 
 /// The white between the parts, and the rules in it, in mm.

@@ -43,6 +43,9 @@ pub(super) const GOOD_MODULE: f64 = 0.5;
 /// Where the scale starts: the least letters, everything close together.
 pub(super) const TIGHTEST: f64 = -1.0;
 
+/// The least white space, as a share of the comfortable.
+const CLOSEST: f64 = 0.4;
+
 /// Heights of capitals and of everything else, in mm, but for `open`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Scale {
@@ -90,7 +93,7 @@ impl Scale {
             small: (SMALL_LINE + (letter - 4.0) * 0.25).max(SMALL_LINE),
             sign: (letter * between(3.4, 5.0, 6.25)).max(floors.sign),
             disc: letter * between(1.72, 1.9, 1.9),
-            open: between(0.4, 1.0, 1.0),
+            open: between(CLOSEST, 1.0, 1.0),
         }
     }
 
@@ -127,6 +130,9 @@ pub(super) struct Frame {
     pub(super) radius: f64,
 }
 
+/// No plate but a strip has a smaller margin, in mm.
+const LEAST_MARGIN: f64 = 2.9;
+
 impl Frame {
     /// The margin grows with the plate: 4.4 mm on A7, 5.5 mm on A6.
     pub(super) fn of(size: Size) -> Self {
@@ -142,6 +148,14 @@ impl Frame {
             inset: if small { 0.6 } else { 0.9 },
             radius: if small { 1.8 } else { 2.6 },
         }
+    }
+
+    /// The plate with a margin as open as its scale: where everything stands close, the words come nearer to the outline.
+    pub(super) fn opened(self, scale: &Scale) -> Self {
+        let closer = self.margin * (1.0 - scale.open) / (1.0 - CLOSEST) * 0.18;
+        let closer = closer.min(self.margin - LEAST_MARGIN).max(0.0);
+        let (width, height) = (self.width + 2.0 * closer, self.height + 2.0 * closer);
+        Self { margin: self.margin - closer, width, height, ..self }
     }
 
     /// Whether the plate is so wide and low that its parts stand better side by side.
