@@ -89,6 +89,9 @@ impl EnclosureNotice<'_> {
 
     fn part_stays_live(&self, part: &str, isolated_at: &[(String, String)], missing: Option<Missing>) -> Said {
         let part = one_line(part);
+        if part.is_empty() {
+            return self.wording.say(Message::PartMayStayLive {});
+        }
         if missing == Some(Missing::CannotBeIsolated) {
             return self.wording.say(Message::PartCannotBeIsolated { part: &part });
         }

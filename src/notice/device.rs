@@ -2,6 +2,7 @@
 
 use super::caution::back_feed;
 use super::compose::{NoticeOptions, rules_of};
+use super::enclosure::is_no_means;
 use super::source::source_point;
 use super::{Notice, NoticePoint, Said, Subject};
 use crate::rules::{DeviceDecision, Disconnects};
@@ -71,7 +72,11 @@ fn point(disconnects: &Disconnects, says_others: bool, wording: &Wording) -> Not
 }
 
 fn cautions(decision: &DeviceDecision, others_everywhere: bool, wording: &Wording) -> Vec<Said> {
-    let mut cautions = Vec::new();
+    let mut cautions: Vec<Said> =
+        decision.before.iter().map(|text| wording.say(Message::BeforeIsolating { text: &one_line(text) })).collect();
+    if decision.locking.as_deref().is_some_and(is_no_means) {
+        cautions.push(wording.say(Message::NoLocking {}));
+    }
     if decision.not_under_load {
         cautions.push(wording.say(Message::NotUnderLoad {}));
     }

@@ -133,6 +133,6 @@ impl EnclosureNotice<'_> {
 }
 
 /// Whether a survey's words on locking say that there is no means of it.
-fn is_no_means(locking: &str) -> bool {
+pub(super) fn is_no_means(locking: &str) -> bool {
     ["none", "no", "-", "not lockable"].iter().any(|word| locking.trim().eq_ignore_ascii_case(word))
 }

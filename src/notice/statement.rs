@@ -47,6 +47,7 @@ impl EnclosureNotice<'_> {
             }
             Statement::LiveAtAnyTime { solar: true, .. } => say(Message::SolarInside { enclosure }),
             Statement::LiveAtAnyTime { solar: false, .. } => say(Message::BatteryInside { enclosure }),
+            Statement::LineSideLive { part, .. } if part.is_empty() => say(Message::PartsMayStayLive { enclosure }),
             Statement::LineSideLive { .. } => say(Message::PartsStayLive { enclosure }),
             Statement::BackFeed { .. } => say(Message::BackFeedAt { enclosure }),
             Statement::StartsByItself { source } => {

@@ -4,14 +4,15 @@
 //! it live.
 //!
 //! Reference: BS 7671:2018+A4:2026, 514.15.1 (from training texts that give the places): the origin, a remote meter, the
-//! board where the sources meet, and every point of isolation of every source. In the survey these are the `role`s
-//! `origin`, `meter`, `board` and `isolating-point`. One source only needs none. A source that the survey leaves blank is
-//! unknown, never mains; with two sources and no roles it is unknown which places these are.
+//! board where the sources meet, and every point of isolation of every source. One source only needs none.
 //!
-//! What the notice says: at the origin and at a meter, every source of the installation with the devices that isolate it
-//! first; at a board, the sources that meet there with the devices that its own rows name. A source without such a device
-//! is said to be isolated nobody knows where. At any other point of isolation the further sources are named, and the
-//! notice of the isolator itself says where they are isolated.
+//! In the survey: `source` of every row, where blank is unknown and never mains; `role`, where `origin`, `meter`, `board`
+//! and `isolating-point` are these places. With two sources and no roles it is unknown which places these are.
+//!
+//! What the notice says: at the origin and at a meter, every source of the installation with the devices that its energy
+//! passes first; at a board, the sources that meet there with the devices that its own rows name. Where no device is
+//! known, it says so. At any other point of isolation it names the further sources, and the notice of the isolator itself
+//! says where they are isolated.
 //!
 //! Example: the main board of a building with solar inverters on its roof: mains at IS1, solar at QPV1 and QPV2.
 

@@ -168,6 +168,10 @@ pub struct DeviceDecision {
     pub source_point: Option<SourcePoint>,
     /// True where it must not be opened under load.
     pub not_under_load: bool,
+    /// What to do or warn of before it is opened, each once.
+    pub before: Vec<String>,
+    /// How it is secured off.
+    pub locking: Option<String>,
     /// From how far it is read, if a row says so.
     pub reading_distance: Option<Length>,
 }

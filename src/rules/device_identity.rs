@@ -3,8 +3,11 @@
 //! Reason: a notice sends a person to a device; that device must say that it is the one, and what stays on.
 //!
 //! Reference: BS 7671:2018+A4:2026, 537.2.7 and 514.1.1 (from training texts that quote both). It is lifted where the
-//! purpose is declared obvious, with reason and name, for every enclosure that the device serves. It never says that
-//! something is dead.
+//! purpose is declared obvious for every enclosure that the device serves. It never says that something is dead.
+//!
+//! In the survey: `isolator`, `upstream_isolator` and their locations; `purpose_obvious`, with reason and name. The notice
+//! also says what must be done before the device is opened, whether it can be locked off and opened under load, what else
+//! must be opened, where other supplies or live parts may remain, and of which source it is a point of isolation.
 //!
 //! Example: Q7 disconnects circuit DB-C/7 to CH3-JB2; other supplies of CH3-JB2 remain.
 
@@ -41,6 +44,7 @@ struct Gathered {
     back_feed: Vec<String>,
     source_point: Option<SourcePoint>,
     not_obvious: bool,
+    before: Vec<String>,
     reading_distance: Option<Length>,
 }
 
@@ -112,6 +116,8 @@ fn gather(serving: &Serving<'_>, gathered: &mut [Gathered]) {
                 let Some(facts) = gathered.get_mut(id.index()) else { continue };
                 facts.disconnects.push(disconnects(serving, row, way, *id, devices));
                 facts.not_obvious |= enclosure.purpose_obvious.is_none();
+                let first = row.before_isolating.as_ref().filter(|_| way.isolated.devices().contains(id));
+                facts.before.extend(first.filter(|first| !facts.before.contains(first)).cloned());
                 let location = network.device(*id).map_or("", |device| device.location.as_str());
                 let stands_here = is_inside(location, enclosure);
                 if stands_here {
@@ -152,6 +158,8 @@ fn decision(device: &Device, mut facts: Gathered) -> DeviceDecision {
         need: if reasons.len() > 1 { Outcome::Required } else { need },
         reasons,
         not_under_load: device.on_load.as_ref().is_some_and(|told| !told.value),
+        before: facts.before,
+        locking: device.locking.as_ref().map(|told| told.value.clone()),
         source_point: facts.source_point,
         back_feed: facts.back_feed,
         disconnects: facts.disconnects,

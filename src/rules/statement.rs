@@ -28,7 +28,7 @@ pub enum Statement {
     },
     /// Something stays live after its isolator is off.
     LineSideLive {
-        /// What stays live.
+        /// What stays live; empty where the survey says that it is not known.
         part: String,
         /// Where that is isolated: designation and location.
         isolated_at: Vec<(String, String)>,

@@ -148,6 +148,8 @@ messages! {
     BatteryInside = "battery-inside" { enclosure: Text };
     /// Something stays live when the isolators are off.
     PartsStayLive = "parts-stay-live" { enclosure: Text };
+    /// It is not known whether something stays live.
+    PartsMayStayLive = "parts-may-stay-live" { enclosure: Text };
     /// A UPS can feed back.
     BackFeedAt = "back-feed-at" { enclosure: Text };
     /// A source may start.
@@ -186,6 +188,8 @@ messages! {
     BatteryStaysLive = "battery-stays-live" { circuits: Text };
     /// What stays live, and where that is isolated.
     PartStaysLive = "part-stays-live" { part: Text, devices: Text };
+    /// It is not known what stays live.
+    PartMayStayLive = "part-may-stay-live" {};
     /// What stays live, because nothing isolates it.
     PartCannotBeIsolated = "part-cannot-be-isolated" { part: Text };
     /// What stays live, nobody knows from where.

@@ -24,6 +24,8 @@ fn decision(disconnects: Vec<Disconnects>) -> DeviceDecision {
         back_feed: Vec::new(),
         source_point: None,
         not_under_load: false,
+        before: Vec::new(),
+        locking: None,
         reading_distance: None,
     }
 }
@@ -80,6 +82,8 @@ fn what_holds_for_every_row_is_said_once() {
 fn what_must_be_known_before_it_is_opened() {
     let mut decision = decision(vec![disconnects("DB-C/7", "UPS-1", "")]);
     decision.not_under_load = true;
+    decision.before = vec!["tell the shift lead".to_owned()];
+    decision.locking = Some("not lockable".to_owned());
     decision.back_feed = vec!["UPS-1".to_owned()];
     decision.source_point = Some(SourcePoint {
         sources: vec!["mains".to_owned()],
@@ -90,6 +94,8 @@ fn what_must_be_known_before_it_is_opened() {
     assert_eq!(
         notice.cautions,
         [
+            ["First: tell the shift lead"],
+            ["No means of locking off"],
             ["Do not open under load"],
             ["Back-feed from UPS-1 is possible: isolate UPS-1, then check for voltage"],
             ["Point of isolation: mains. Other points: mains at Q8 (Switchroom 1, board C); UPS at QU (Comms room)"],
