@@ -35,7 +35,7 @@ pub(super) struct Arguments {
 /// Options of every command.
 #[derive(Clone, Debug, Args)]
 pub(super) struct General {
-    /// Job file; without it, `job.toml` beside the survey (for `-`, in this folder) is read if there is one
+    /// Job file; without it, `job.toml` beside the survey is read if there is one; for `-`, none
     #[arg(long, global = true, value_name = "FILE")]
     pub job: Option<PathBuf>,
     /// Form of the report
@@ -136,9 +136,9 @@ pub(super) struct Why {
 #[command(after_help = "\
 Examples:
   noticewright labels survey.csv -o notices.pdf
-  noticewright labels survey.csv -o today.pdf --only 'Chamber 3'                      one area
-  noticewright labels survey.csv -o again.pdf --only 'CH3-JB1/1' --copies 2           one notice, twice
-  noticewright labels survey.csv -o rest.pdf --subject device --used-cells 1,4-6      on a part-used sheet
+  noticewright labels survey.csv -o today.pdf --only 'Chamber 3'
+  noticewright labels survey.csv -o again.pdf --only CH3-JB1/1 --copies 2
+  noticewright labels survey.csv -o rest.pdf --subject device --used-cells 1,4-6
   noticewright labels survey.csv -o large.pdf --sheet a3-a6-4 --printer office")]
 pub(super) struct Labels {
     /// The survey: CSV, XLSX or ODS; `-` is standard input
@@ -189,8 +189,8 @@ pub(super) enum SubjectChoice {
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Example:
-  noticewright notice CH3-JB9 --isolator 'Q7 @ Switchroom 1, board C' --isolator 'Q9 @ Lobby' --to-earth 230 \\
-    --nominal 230/400 --column locking=padlock -o notice.pdf")]
+  noticewright notice CH3-JB9 --isolator 'Q7 @ Switchroom 1, board C' --isolator 'Q9 @ Lobby' \\
+    --to-earth 230 --nominal 230/400 --column locking=padlock -o notice.pdf")]
 pub(super) struct Notice {
     /// Designation of the enclosure
     #[arg(value_name = "ENCLOSURE")]

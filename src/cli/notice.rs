@@ -4,6 +4,7 @@ use super::arguments::{General, Notice};
 use super::failure::Failure;
 use super::labels;
 use super::pipeline;
+use super::report::counted;
 use super::terminal::Terminal;
 use crate::sheets::Run;
 use crate::survey::Column;
@@ -62,7 +63,7 @@ fn row(notice: &Notice, index: usize, isolator: &str) -> Result<[(Column, String
     let optional = |value: &Option<String>| value.clone().unwrap_or_default();
     Ok([
         (Column::Enclosure, notice.enclosure.clone()),
-        (Column::Circuit, format!("circuit of {device}")),
+        (Column::Circuit, circuit(device, notice.fed_from.get(index))),
         (Column::FedFrom, notice.fed_from.get(index).cloned().unwrap_or_default()),
         (Column::Nominal, optional(&notice.nominal)),
         (Column::VoltageToEarth, notice.to_earth.clone()),
@@ -74,13 +75,23 @@ fn row(notice: &Notice, index: usize, isolator: &str) -> Result<[(Column, String
     ])
 }
 
+/// What the notice calls a circuit whose designation nobody gave; on what cannot be isolated it is printed.
+fn circuit(device: &str, supply: Option<&String>) -> String {
+    match (device, supply) {
+        ("none", Some(supply)) => format!("the supply from {supply}"),
+        ("none", None) => "one circuit".to_owned(),
+        (device, _) => format!("circuit of {device}"),
+    }
+}
+
 /// A supply that belongs to no isolator would be lost, and one that is missing would be guessed.
 fn supplies_match(notice: &Notice) -> Result<(), Failure> {
     let (supplies, isolators) = (notice.fed_from.len(), notice.isolator.len());
     if supplies == 0 || supplies == isolators {
         return Ok(());
     }
-    let message = format!("--fed-from is given {supplies} times and --isolator {isolators} times");
+    let message =
+        format!("--fed-from is given {} and --isolator {}", counted(supplies, "time"), counted(isolators, "time"));
     Err(Failure::with_hint(message, "give one --fed-from for each --isolator, in the same order, or none"))
 }
 
