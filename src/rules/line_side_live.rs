@@ -1,7 +1,7 @@
 //! Line side live: something in the enclosure stays live with its isolator off.
 //!
-//! Reason: an isolator in the enclosure is open, its load side is proved dead, and its incoming terminals are live a hand's
-//! breadth away.
+//! Reason: an isolator in the enclosure is open, its load side is proved dead, and its incoming terminals are live a
+//! hand's breadth away.
 //!
 //! Reference: IEC 60204-1, 5.3.5 asks a warning for circuits that the supply disconnector does not cut (from memory).
 //! Nothing lifts it.

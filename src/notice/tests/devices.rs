@@ -55,7 +55,7 @@ fn what_it_disconnects_row_by_row() {
             "Disconnects these circuits",
             "DB-C/7 CH3-JB2 fan",
             "Also open Q12 and QU2",
-            "Other supplies may remain",
+            "Other supplies or live parts may remain",
             "DB-C/8 CH3-JB4 defrost heater",
             "Q7@Switchroom 1, board C",
         ]
@@ -73,9 +73,9 @@ fn one_circuit_is_one_circuit_in_however_many_enclosures() {
 fn what_holds_for_every_row_is_said_once() {
     let remains = |enclosure: &str| Disconnects { others_remain: true, ..disconnects("DB-C/7", enclosure, "") };
     let two = notice(decision(vec![remains("CH3-JB2"), remains("CH3-JB3")]));
-    assert_eq!(two.cautions, [["Other supplies may remain in each enclosure"]]);
+    assert_eq!(two.cautions, [["Other supplies or live parts may remain in each enclosure"]]);
     assert!(two.points.iter().all(|point| point.remarks.is_empty()));
-    assert_eq!(notice(decision(vec![remains("CH3-JB2")])).cautions, [["Other supplies may remain"]]);
+    assert_eq!(notice(decision(vec![remains("CH3-JB2")])).cautions, [["Other supplies or live parts may remain"]]);
 }
 
 #[test]
