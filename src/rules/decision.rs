@@ -136,8 +136,10 @@ pub struct Disconnects {
     pub serves: Option<String>,
     /// Other devices that must be opened as well before this circuit there is isolated.
     pub also: Vec<String>,
-    /// True where other supplies of the enclosure, or live parts of this circuit, remain when this device is open.
+    /// True where other supplies of the enclosure remain when this device is open.
     pub others_remain: bool,
+    /// True where something of this circuit stays live in the enclosure when this device is open.
+    pub parts_remain: bool,
 }
 
 /// A device as a point of isolation of a source, in an installation with several.

@@ -140,7 +140,8 @@ fn disconnects(serving: &Serving<'_>, row: &Row, way: &Way, id: DeviceId, device
         enclosure: serving.enclosure.designation.clone(),
         serves: row.serves.clone(),
         also: names.collect(),
-        others_remain: serving.others_remain(id, way) || serving.leaves_live(row, way, id),
+        others_remain: serving.others_remain(id, way),
+        parts_remain: serving.leaves_live(row, way, id),
     }
 }
 

@@ -85,8 +85,9 @@ disconnects =
        *[other] Trennt diese Stromkreise
     }
 also-open = Auch { $devices } öffnen
-other-supplies-may-remain = Andere Einspeisungen oder aktive Teile können bleiben
-other-supplies-may-remain-in-each = In jedem Gehäuse können andere Einspeisungen oder aktive Teile bleiben
+other-supplies-may-remain = Andere Einspeisungen können bleiben
+live-parts-may-remain = Aktive Teile können bleiben
+other-supplies-may-remain-in-each = In jedem Gehäuse können andere Einspeisungen bleiben
 point-of-source = Trennstelle: { $sources }. Weitere Stellen: { $points }
 
 source-mains = Netz

@@ -11,6 +11,7 @@ fn disconnects(circuit: &str, enclosure: &str, serves: &str) -> Disconnects {
         serves: (!serves.is_empty()).then(|| serves.to_owned()),
         also: Vec::new(),
         others_remain: false,
+        parts_remain: false,
     }
 }
 
@@ -55,12 +56,21 @@ fn what_it_disconnects_row_by_row() {
             "Disconnects these circuits",
             "DB-C/7 CH3-JB2 fan",
             "Also open Q12 and QU2",
-            "Other supplies or live parts may remain",
+            "Other supplies may remain",
             "DB-C/8 CH3-JB4 defrost heater",
             "Q7@Switchroom 1, board C",
         ]
     );
     assert_eq!(notice.rules, [Rule::DeviceIdentity]);
+}
+
+#[test]
+fn live_parts_of_its_own_circuit_may_remain() {
+    let parts = Disconnects { parts_remain: true, ..disconnects("DB-C/7", "CH3-JB2", "") };
+    let both = Disconnects { others_remain: true, ..Disconnects { enclosure: "CH3-JB3".to_owned(), ..parts.clone() } };
+    let remarks: Vec<_> =
+        notice(decision(vec![parts, both])).points.into_iter().map(|point| point.remarks.concat()).collect();
+    assert_eq!(remarks, [["Live parts may remain"], ["Other supplies may remain"]]);
 }
 
 #[test]
@@ -73,9 +83,9 @@ fn one_circuit_is_one_circuit_in_however_many_enclosures() {
 fn what_holds_for_every_row_is_said_once() {
     let remains = |enclosure: &str| Disconnects { others_remain: true, ..disconnects("DB-C/7", enclosure, "") };
     let two = notice(decision(vec![remains("CH3-JB2"), remains("CH3-JB3")]));
-    assert_eq!(two.cautions, [["Other supplies or live parts may remain in each enclosure"]]);
+    assert_eq!(two.cautions, [["Other supplies may remain in each enclosure"]]);
     assert!(two.points.iter().all(|point| point.remarks.is_empty()));
-    assert_eq!(notice(decision(vec![remains("CH3-JB2")])).cautions, [["Other supplies or live parts may remain"]]);
+    assert_eq!(notice(decision(vec![remains("CH3-JB2")])).cautions, [["Other supplies may remain"]]);
 }
 
 #[test]
