@@ -5,7 +5,7 @@
 //! reason; those that are not needed are listed. `show: devices` above the survey also shows the isolators, `show:
 //! all` every reason and where voltages come from.
 //!
-//! What is decided is written by hand. After a deliberate change `REWRITE_DECISIONS=1 cargo test --test decisions`
+//! What is decided is held to the rules by reading it. After a deliberate change `REWRITE_DECISIONS=1 cargo test --test decisions`
 //! writes what the rules say now; read every line of the difference before keeping it.
 
 #![cfg(test)]

@@ -21,7 +21,7 @@ then:        noticewright labels site/survey.csv -o notices.pdf
 
 A notice does not make anything dead. Follow the safe isolation procedure and prove dead at the point of work.
 
-Exit codes: 0 done, 1 the survey has errors and nothing was written, 2 could not run,
+Exit codes: 0 done, 1 the survey has errors and nothing was written, 2 could not run, \
 70 a defect of noticewright, 130 interrupted")]
 pub(super) struct Arguments {
     /// What to do.

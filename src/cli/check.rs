@@ -5,7 +5,7 @@ use super::failure::Failure;
 use super::pipeline::{self, Loaded};
 use super::printing;
 use super::report::json::need_name;
-use super::report::voltages_in_words;
+use super::report::{counted, voltages_in_words};
 use super::sizes::Sheets;
 use super::terminal::Terminal;
 use crate::rules::{Decision, Outcome, Reason};
@@ -16,14 +16,14 @@ use crate::typesetting::Typesetter;
 pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let loaded = pipeline::load(&check.survey, general)?;
     let sheets = Sheets::choose(&[], &loaded)?;
-    let set = pipeline::set_all(&loaded, &Typesetter::new(), &sheets);
+    let set = pipeline::set_all(&loaded, &Typesetter::new(), &sheets, |_| true);
     let all: Vec<usize> = (0..loaded.notices.len()).collect();
     let printable = printing::printable(&loaded, &set, &all);
     let (_, of_plan) = printing::plan(&printable, &sheets.formats, Run::default(), &loaded.job.limits())?;
     let findings = [loaded.findings.as_slice(), &sheets.findings, &set.findings, &of_plan].concat();
     match general.report {
-        ReportForm::Text => terminal.print(&decisions_as_text(&loaded))?,
-        ReportForm::Short => (),
+        ReportForm::Text if !loaded.decisions.enclosures.is_empty() => terminal.print(&decisions_as_text(&loaded))?,
+        ReportForm::Text | ReportForm::Short => (),
         ReportForm::Json => {
             let mut report = loaded.json(&findings);
             report.decisions(&loaded.survey, &loaded.decisions.enclosures);
@@ -40,15 +40,8 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
     pipeline::judge(&findings, general.strict)
 }
 
-/// What the mark behind a rule means.
-const UNDECIDED: &str = "A rule with `?` is not decided, because the survey does not say enough; \
-    `noticewright why SURVEY ENCLOSURE` says what is missing\n";
-
-/// A line for each enclosure and their totals; nothing if there are none, since the findings then say why.
+/// A line for each enclosure, and their totals.
 fn decisions_as_text(loaded: &Loaded) -> String {
-    if loaded.decisions.enclosures.is_empty() {
-        return String::new();
-    }
     let lines: Vec<[String; 5]> = loaded.decisions.enclosures.iter().filter_map(|one| decision(loaded, one)).collect();
     let mut widths = [0_usize; 5];
     for line in &lines {
@@ -71,14 +64,10 @@ fn decisions_as_text(loaded: &Loaded) -> String {
 fn decision(loaded: &Loaded, decision: &Decision) -> Option<[String; 5]> {
     let enclosure = loaded.survey.enclosures.get(decision.enclosure)?;
     let rules: Vec<String> = decision.reasons.iter().filter_map(rule).collect();
-    let points = match decision.points.len() {
-        1 => "1 point".to_owned(),
-        count => format!("{count} points"),
-    };
     Some([
         super::report::visible(&enclosure.designation),
         need_name(decision.need).to_owned(),
-        points,
+        counted(decision.points.len(), "point"),
         voltages_in_words(&decision.voltages),
         rules.join(" "),
     ])
@@ -94,21 +83,23 @@ fn rule(reason: &Reason) -> Option<String> {
     }
 }
 
+/// What the mark behind a rule means.
+const UNDECIDED: &str = "A rule with `?` is not decided, because the survey does not say enough; \
+                         `noticewright why SURVEY ENCLOSURE` says what is missing\n";
+
 fn totals(loaded: &Loaded) -> String {
     let decisions = &loaded.decisions.enclosures;
     let count = |needs: &[Outcome]| decisions.iter().filter(|decision| needs.contains(&decision.need)).count();
-    let undecided = decisions.iter().flat_map(|decision| &decision.reasons).any(|one| one.outcome == Outcome::Unknown);
+    let undecided = decisions.iter().flat_map(|one| &one.reasons).any(|reason| reason.outcome == Outcome::Unknown);
+    let mark = if undecided { UNDECIDED } else { "" };
     format!(
-        "{} enclosure{}: {} required, {} advised, {} unknown, {} not needed on the survey's word; {} isolators to label\n\
-         {}\
+        "{}: {} required, {} advised, {} unknown, {} not needed on the survey's word; {} to label\n{mark}\
          Without a description of the supply network it is not proved that opening the isolators leaves nothing live",
-        decisions.len(),
-        if decisions.len() == 1 { "" } else { "s" },
+        counted(decisions.len(), "enclosure"),
         count(&[Outcome::Required]),
         count(&[Outcome::Advised]),
         count(&[Outcome::Unknown]),
         count(&[Outcome::Lifted, Outcome::NotNeeded]),
-        loaded.decisions.devices.iter().filter(|device| device.need > Outcome::Lifted).count(),
-        if undecided { UNDECIDED } else { "" },
+        counted(loaded.decisions.devices.iter().filter(|device| device.need > Outcome::Lifted).count(), "isolator"),
     )
 }

@@ -11,6 +11,8 @@ pub(super) enum Failure {
     Faulty,
     /// The survey has errors, they were shown, and the rest was written as asked.
     PartlyWritten,
+    /// Whoever read our standard output has seen enough and went away, which is no mistake of anybody.
+    NobodyReads,
     /// The run itself could not go on: usage, files, space.
     CouldNotRun {
         /// What went wrong.
@@ -40,6 +42,7 @@ impl Failure {
     /// The number that the shell sees.
     pub(super) const fn exit_code(&self) -> u8 {
         match self {
+            Self::NobodyReads => 0,
             Self::Faulty | Self::PartlyWritten => 1,
             Self::CouldNotRun { .. } => 2,
         }
@@ -48,10 +51,10 @@ impl Failure {
     /// What standard error shows; nothing where the findings have said it all.
     pub(super) fn message(&self) -> String {
         match self {
-            Self::Faulty | Self::PartlyWritten => String::new(),
+            Self::Faulty | Self::PartlyWritten | Self::NobodyReads => String::new(),
             Self::CouldNotRun { message, hint } => {
-                let hint = hint.as_ref().map(|hint| format!("\nhint: {}\n", visible_lines(hint))).unwrap_or_default();
-                format!("error: {}\n{hint}", visible_lines(message))
+                let hint = hint.as_ref().map(|hint| format!("\nhint: {hint}\n")).unwrap_or_default();
+                lines_visible(&format!("error: {}\n{hint}", message.trim_end()))
             }
         }
     }
@@ -66,14 +69,20 @@ impl From<std::io::Error> for Failure {
 
 impl From<FileError> for Failure {
     fn from(error: FileError) -> Self {
+        if error.is_broken_pipe() {
+            return Self::NobodyReads;
+        }
         let hint = matches!(error, FileError::Exists { .. }).then(|| "`--force` replaces it".to_owned());
         Self::CouldNotRun { message: with_causes(&error), hint }
     }
 }
 
-/// Arguments and names of files are repeated in messages, and may hold anything.
-fn visible_lines(text: &str) -> String {
-    text.trim_end().lines().map(visible).collect::<Vec<_>>().join("\n")
+/// A message may quote a file or an argument of the user: nothing but its line ends may act on the terminal.
+fn lines_visible(message: &str) -> String {
+    message
+        .split_inclusive('\n')
+        .map(|line| line.strip_suffix('\n').map_or_else(|| visible(line), |line| visible(line) + "\n"))
+        .collect()
 }
 
 /// An error and what caused it, in one line.

@@ -6,7 +6,8 @@ use super::arguments::{General, Labels, ReportForm, SubjectChoice};
 use super::failure::Failure;
 use super::pipeline::{self, AllSet, Loaded};
 use super::printing::{self, Printing};
-use super::selection::{self, Selection};
+use super::report::visible;
+use super::selection::{self, Selection, Wanted};
 use super::sizes::Sheets;
 use super::terminal::Terminal;
 use crate::finding::Finding;
@@ -29,8 +30,8 @@ pub(super) struct Order<'a> {
     pub drawings: Option<&'a Path>,
     /// Whether the rest is printed where enclosures have errors.
     pub leave_out_faulty: bool,
-    /// The file that the survey was read from.
-    pub survey: Option<&'a Path>,
+    /// Files that are read and must not be overwritten.
+    pub reads: Vec<&'a Path>,
     /// Copies, used cells, the printer.
     pub run: Run,
 }
@@ -48,10 +49,16 @@ pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) ->
         output: &labels.output,
         drawings: labels.svg.as_deref(),
         leave_out_faulty: labels.leave_out_faulty,
-        survey: Some(&labels.survey),
+        reads: reads(labels, &loaded),
         run: run(labels, &loaded.job)?,
     };
     fulfil(&loaded, order, general, terminal)
+}
+
+/// The survey, the job file and the sheet formats, as far as they are files.
+fn reads<'a>(labels: &'a Labels, loaded: &'a Loaded) -> Vec<&'a Path> {
+    let formats = labels.sheet.iter().map(Path::new);
+    std::iter::once(labels.survey.as_path()).chain(loaded.job_file.as_deref()).chain(formats).collect()
 }
 
 /// The run for a printer: its measured error, made good.
@@ -73,11 +80,19 @@ fn run(labels: &Labels, job: &Job) -> Result<Run, Failure> {
     let used_cells = labels.used_cells.as_deref().map(|text| sheets::parse_cells(text, most)).transpose();
     let used_cells = used_cells.map_err(|error| Failure::could_not_run(format!("--used-cells: {error}")))?;
     Ok(Run {
-        start_at: labels.start_at.unwrap_or(1),
+        start_at: first_cell(labels.start_at)?,
         used_cells: used_cells.unwrap_or_default(),
         copies: labels.copies,
         ..run_for(job, labels.printer.as_deref())?
     })
+}
+
+/// The cell to begin with, the first unless another is named.
+pub(super) fn first_cell(named: Option<usize>) -> Result<usize, Failure> {
+    match named.unwrap_or(1) {
+        0 => Err(Failure::could_not_run("--start-at: `0` is not a cell: cells are numbered from 1")),
+        cell => Ok(cell),
+    }
 }
 
 /// Prints what was ordered.
@@ -88,17 +103,24 @@ pub(super) fn fulfil(
     terminal: Terminal,
 ) -> Result<(), Failure> {
     refuse_two_results(&order, general)?;
+    let wanted = Wanted::new(order.only, order.subject)?;
     let sheets = Sheets::choose(order.sheets, loaded)?;
     let typesetter = Typesetter::new();
-    let set = pipeline::set_all(loaded, &typesetter, &sheets);
+    let set = pipeline::set_all(loaded, &typesetter, &sheets, |notice| wanted.asks_for(notice));
     let mut findings = [loaded.findings.as_slice(), &sheets.findings, &set.findings].concat();
     let reporter = Reporter { loaded, set: &set, general, terminal };
-    let Some(selection) = select(&order, loaded, &set, general)? else {
+    let Some(selection) = select(&order, &wanted, loaded, &set, general)? else {
         reporter.report(&findings, &Printing::default())?;
         return Err(Failure::Faulty);
     };
+    if selection.chosen.is_empty() {
+        reporter.report(&findings, &Printing::default())?;
+        terminal.say("every notice asked for has errors; nothing was written\n");
+        return Err(Failure::Faulty);
+    }
     order.run.left_out.clone_from(&selection.left_out);
-    let keep = files_read(&order, loaded);
+    let of_job = loaded.files_of_job();
+    let keep: Vec<&Path> = order.reads.iter().copied().chain(of_job.iter().map(PathBuf::as_path)).collect();
     let mut printable = printing::printable(loaded, &set, &selection.chosen);
     printing::largest_first(&mut printable);
     let (plan, of_plan) = printing::plan(&printable, &sheets.formats, order.run, &loaded.job.limits())?;
@@ -115,16 +137,6 @@ pub(super) fn fulfil(
     if selection.left_out.is_empty() { Ok(()) } else { Err(Failure::PartlyWritten) }
 }
 
-/// The files that the run has read, as far as they are there.
-fn files_read(order: &Order<'_>, loaded: &Loaded) -> Vec<PathBuf> {
-    let of_job = ["job.toml"].into_iter();
-    let of_job =
-        of_job.chain(loaded.job.sheets.values().chain(loaded.job.notices.messages.values()).map(String::as_str));
-    let of_job = of_job.map(|name| loaded.job_folder.join(name));
-    let named = order.survey.into_iter().chain(order.sheets.iter().map(Path::new)).map(Path::to_owned);
-    named.chain(of_job).collect()
-}
-
 /// Standard output holds one thing: the document or the report.
 fn refuse_two_results(order: &Order<'_>, general: &General) -> Result<(), Failure> {
     if order.output == Path::new("-") && general.report == ReportForm::Json {
@@ -136,7 +148,13 @@ fn refuse_two_results(order: &Order<'_>, general: &General) -> Result<(), Failur
 
 /// The notices to print; `None` if errors are in the way: any of them, or, where the faulty may be left out, one that
 /// cannot be laid to an enclosure or a notice.
-fn select(order: &Order<'_>, loaded: &Loaded, set: &AllSet, general: &General) -> Result<Option<Selection>, Failure> {
+fn select(
+    order: &Order<'_>,
+    wanted: &Wanted,
+    loaded: &Loaded,
+    set: &AllSet,
+    general: &General,
+) -> Result<Option<Selection>, Failure> {
     let stops = |finding: &&Finding| pipeline::stops(finding, general.strict);
     let stopping: Vec<&Finding> = loaded.findings.iter().filter(stops).collect();
     let in_the_way = if order.leave_out_faulty {
@@ -147,7 +165,7 @@ fn select(order: &Order<'_>, loaded: &Loaded, set: &AllSet, general: &General) -
     if in_the_way {
         return Ok(None);
     }
-    selection::select(loaded, set, order.only, order.subject, &stopping).map(Some)
+    selection::select(loaded, set, wanted, &stopping).map(Some)
 }
 
 /// Says what was found and done, in the form asked for.
@@ -178,7 +196,7 @@ impl Reporter<'_> {
 fn summary(printing: &Printing, selection: &Selection) -> String {
     let mut text = printing.summary();
     if !selection.left_out.is_empty() {
-        text.push_str(&format!("left out because of errors: {}\n", selection.left_out.join(", ")));
+        text.push_str(&format!("left out because of errors: {}\n", visible(&selection.left_out.join(", "))));
     }
     text
 }

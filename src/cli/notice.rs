@@ -19,8 +19,8 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
         job.job.check().map_err(|fault| Failure::job(NAME, &fault))?;
     }
     let loaded = pipeline::decide(survey(notice)?.as_bytes(), NAME, general, job, folder)?;
-    let run =
-        Run { start_at: notice.start_at.unwrap_or(1), ..labels::run_for(&loaded.job, notice.printer.as_deref())? };
+    let start_at = labels::first_cell(notice.start_at)?;
+    let run = Run { start_at, ..labels::run_for(&loaded.job, notice.printer.as_deref())? };
     let order = labels::Order {
         sheets: notice.sheet.as_slice(),
         only: &[],
@@ -28,7 +28,7 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
         output: &notice.output,
         drawings: None,
         leave_out_faulty: false,
-        survey: None,
+        reads: Vec::new(),
         run,
     };
     labels::fulfil(&loaded, order, general, terminal)?;

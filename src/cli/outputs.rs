@@ -14,10 +14,10 @@ pub(super) struct Outputs {
 }
 
 impl Outputs {
-    /// Checks where the files go; `keep` names files that are read, beside the job file, and must not be overwritten.
-    pub(super) fn check(paths: &[PathBuf], keep: &[PathBuf], general: &General) -> Result<Self, Failure> {
+    /// Checks where the files go; `keep` are files that are read and must not be overwritten.
+    pub(super) fn check(paths: &[PathBuf], keep: &[&Path], general: &General) -> Result<Self, Failure> {
         let paths: Vec<&Path> = paths.iter().map(PathBuf::as_path).collect();
-        let inputs: Vec<&Path> = keep.iter().map(PathBuf::as_path).chain(general.job.as_deref()).collect();
+        let inputs: Vec<&Path> = keep.iter().copied().chain(general.job.as_deref()).collect();
         let destinations = files::check_all(&paths, &inputs, general.force)?;
         Ok(Self { waiting: destinations.into_iter(), drafts: Vec::new() })
     }
@@ -30,19 +30,18 @@ impl Outputs {
         let destination = self.waiting.next().ok_or_else(|| Failure::could_not_run("more files than were checked"))?;
         let name = destination.path().display().to_string();
         let mut draft = destination.begin()?;
-        let made = content(&mut draft).map_err(|error| draft.failed(error))?;
+        let made = content(&mut draft).map_err(|error| Failure::from(draft.failed(error)))?;
         self.drafts.push(draft);
         Ok((name, made))
     }
 
     /// Puts all files in place.
     pub(super) fn publish(self) -> Result<(), Failure> {
-        files::publish(self.drafts).map(|_| ()).or_else(|error| {
-            // Whoever read our standard output has seen enough.
+        files::publish(self.drafts).map(|_| ()).map_err(|error| {
             if error.failure.is_broken_pipe() {
-                Ok(())
+                Failure::NobodyReads
             } else {
-                Err(Failure::could_not_run(failure::with_causes(&error)))
+                Failure::could_not_run(failure::with_causes(&error))
             }
         })
     }

@@ -10,11 +10,13 @@ use super::report;
 use super::report::json::Report;
 use super::sizes::Sheets;
 use crate::files;
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, Severity, code};
 use crate::job::{self, Job};
+use crate::length::Size;
 use crate::network::{Network, NetworkOptions};
 use crate::notice::{self, Notice, Subject};
 use crate::rules::{self, Decision, Decisions};
+use crate::sheets::Label;
 use crate::survey::{self, Column, ReadOptions, Survey};
 use crate::typesetting::{Misfit, SetNotice, Typesetter};
 
@@ -24,6 +26,8 @@ pub(super) struct Loaded {
     pub job: Job,
     /// The folder of the job file.
     pub job_folder: PathBuf,
+    /// The job file, if there is one.
+    pub job_file: Option<PathBuf>,
     /// What was read.
     pub survey: Survey,
     /// What was decided.
@@ -36,10 +40,12 @@ pub(super) struct Loaded {
 
 /// Reads a survey and its job, and decides and words everything.
 pub(super) fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
-    let (job, job_folder) = load_job(path.parent(), general)?;
+    let beside = if path == Path::new(files::STANDARD) { None } else { path.parent() };
+    let (job, job_folder) = load_job(beside, general)?;
     let bytes = files::read(path, job.limits().file_bytes)?;
     let name = path.display().to_string();
-    decide(&bytes, &name, general, job, job_folder)
+    let loaded = decide(&bytes, &name, general, job, job_folder)?;
+    Ok(Loaded { job_file: job_path(beside, general), ..loaded })
 }
 
 /// Decides and words the bytes of a survey that goes by `name`.
@@ -56,19 +62,26 @@ pub(super) fn decide(
     let (wording, of_wording) = super::languages::wording(&job, &job_folder)?;
     let (notices, of_notices) = notice::compose(&reading.survey, &decisions, &wording, &job.notice_options());
     let findings = [reading.findings, of_network, of_rules, of_wording, of_notices].concat();
-    Ok(Loaded { job, job_folder, survey: reading.survey, decisions, notices, findings })
+    Ok(Loaded { job, job_folder, job_file: None, survey: reading.survey, decisions, notices, findings })
 }
 
 /// The job file that was named, or the one beside the survey, or the usual job.
 pub(super) fn load_job(beside: Option<&Path>, general: &General) -> Result<(Job, PathBuf), Failure> {
-    let usual = beside.map(|folder| folder.join("job.toml")).filter(|path| files::exists(path));
-    let Some(path) = general.job.clone().or(usual) else {
+    let Some(path) = job_path(beside, general) else {
         return Ok((Job::default(), beside.unwrap_or(Path::new("")).to_owned()));
     };
     let name = path.display().to_string();
     let text = files::read_text(&path, job::LARGEST_FILE)?;
     let job = job::read(&text).map_err(|fault| Failure::job(&name, &fault))?;
+    // A column that is none is found here, where the file and its name are known.
+    job.read_options("", None).map_err(|fault| Failure::job(&name, &fault))?;
     Ok((job, path.parent().unwrap_or(Path::new("")).to_owned()))
+}
+
+/// A survey from standard input lies beside nothing, and nothing is read that was not named.
+fn job_path(beside: Option<&Path>, general: &General) -> Option<PathBuf> {
+    let usual = || beside.map(|folder| folder.join("job.toml")).filter(|path| files::exists(path));
+    general.job.clone().or_else(usual)
 }
 
 fn read_options(name: &str, job: &Job, general: &General) -> Result<ReadOptions, Failure> {
@@ -78,27 +91,53 @@ fn read_options(name: &str, job: &Job, general: &General) -> Result<ReadOptions,
 
 /// The notices once set.
 pub(super) struct AllSet {
-    /// In the order of the notices; `None` where one cannot be set.
+    /// In the order of the notices; `None` where one cannot be set or is not wanted.
     pub notices: Vec<Option<SetNotice>>,
     /// Why some cannot be set.
     pub findings: Vec<Finding>,
 }
 
-/// Sets every notice at the first size that is large enough, on as many threads as there are.
-pub(super) fn set_all(loaded: &Loaded, typesetter: &Typesetter, sheets: &Sheets) -> AllSet {
+/// Sets every notice that is wanted at the first size that is large enough, on as many threads as there are. What does
+/// not fit and is not wanted is in nobody's way.
+pub(super) fn set_all(
+    loaded: &Loaded,
+    typesetter: &Typesetter,
+    sheets: &Sheets,
+    wanted: impl Fn(&Notice) -> bool + Sync,
+) -> AllSet {
     let floor = loaded.job.letter_floor();
-    let set_one = |notice: &Notice| typesetter.set(notice, sheets.sizes(notice.subject), floor);
+    let set_one = |notice: &Notice| wanted(notice).then(|| typesetter.set(notice, sheets.sizes(notice.subject), floor));
     let results: Vec<_> = loaded.notices.par_iter().map(set_one).collect();
-    let mut findings = Vec::new();
+    let grown = results.iter().zip(&loaded.notices);
+    let mut findings: Vec<Finding> = grown
+        .filter_map(|(result, notice)| loaded.larger_than_wanted(result.as_ref()?.as_ref().ok()?, notice))
+        .collect();
     let notices = results
         .into_iter()
         .zip(&loaded.notices)
-        .map(|(result, notice)| result.map_err(|misfit| findings.push(loaded.located(&misfit, notice))).ok())
+        .map(|(result, notice)| match result {
+            None => None,
+            Some(Ok(set)) if sheets.formats.for_size(set.drawing.size).is_none() => {
+                findings.push(loaded.without_sheet(set.drawing.size, notice));
+                None
+            }
+            Some(Ok(set)) => Some(set),
+            Some(Err(misfit)) => {
+                findings.push(loaded.located(&misfit, notice));
+                None
+            }
+        })
         .collect();
     AllSet { notices, findings }
 }
 
 impl Loaded {
+    /// The files that the job names, as far as they are files.
+    pub(super) fn files_of_job(&self) -> Vec<PathBuf> {
+        let names = self.job.sheets.values().chain(self.job.notices.messages.values());
+        names.map(|name| self.job_folder.join(name)).collect()
+    }
+
     /// What was decided for an enclosure by its designation.
     pub(super) fn decision(&self, designation: &str) -> Option<&Decision> {
         let index = self.survey.enclosures.iter().position(|enclosure| enclosure.designation == designation)?;
@@ -114,19 +153,40 @@ impl Loaded {
         })
     }
 
+    /// The finding of a notice that no sheet holds, at its size.
+    fn without_sheet(&self, size: Size, notice: &Notice) -> Finding {
+        let finding = crate::sheets::without_sheet(&Label { size, enclosure: &notice.designation });
+        self.at_cell(finding, notice, Column::Size)
+    }
+
     /// The finding of a notice that cannot be set, at the cell that decides it: its link, or its size.
     fn located(&self, misfit: &Misfit, notice: &Notice) -> Finding {
-        let finding = misfit.finding(notice);
         let column = match misfit {
             Misfit::CodeTooLarge { .. } | Misfit::CodeTooLong { .. } => Column::RecordLink,
             Misfit::TooLong { .. } => Column::Size,
             Misfit::MissingGlyph { .. } => Column::Enclosure,
         };
+        self.at_cell(misfit.finding(notice), notice, column)
+    }
+
+    fn at_cell(&self, finding: Finding, notice: &Notice, column: Column) -> Finding {
         let enclosure = self.survey.enclosures.iter().find(|enclosure| enclosure.designation == notice.designation);
         match (notice.subject, enclosure.and_then(|enclosure| enclosure.rows.first())) {
             (Subject::Enclosure, Some(row)) => finding.at(self.survey.place(row.record, column)),
             (Subject::Enclosure | Subject::Device, _) => finding,
         }
+    }
+
+    /// Advice where a notice had to be larger than the survey asks for.
+    fn larger_than_wanted(&self, set: &SetNotice, notice: &Notice) -> Option<Finding> {
+        let wanted = notice.size.filter(|wanted| *wanted != set.drawing.size)?;
+        let message = format!("notice `{}` does not fit into {wanted} and is {}", notice.number, set.drawing.size);
+        let finding = Finding::new(code::LARGER_THAN_WANTED, message).about(&notice.designation);
+        Some(self.at_cell(
+            finding.help("look whether there is room for it, or shorten the place names"),
+            notice,
+            Column::Size,
+        ))
     }
 
     /// A machine-readable report of the findings.

@@ -10,7 +10,7 @@ use super::failure::Failure;
 use super::outputs::Outputs;
 use super::pipeline::{AllSet, Loaded};
 use super::report::json::{OutputEntry, Printed};
-use super::report::visible;
+use super::report::{counted, visible};
 use crate::drawing::Drawing;
 use crate::files;
 use crate::finding::Finding;
@@ -45,7 +45,7 @@ pub(super) struct Printing {
 /// The chosen notices that could be set, in the order of the choice.
 pub(super) fn printable<'a>(loaded: &'a Loaded, set: &AllSet, chosen: &[usize]) -> Vec<Printable<'a>> {
     let one = |&index: &usize| {
-        let drawing = Arc::new(set.notices.get(index)?.as_ref()?.drawing.clone());
+        let drawing = Arc::clone(&set.notices.get(index)?.as_ref()?.drawing);
         Some(Printable { index, notice: loaded.notices.get(index)?, drawing })
     };
     chosen.iter().filter_map(one).collect()
@@ -111,8 +111,8 @@ pub(super) struct Press<'a> {
     pub typesetter: &'a Typesetter,
     /// Whether files may be replaced.
     pub general: &'a General,
-    /// The files that are read and must not be overwritten.
-    pub keep: &'a [PathBuf],
+    /// Files that are read and must not be overwritten.
+    pub keep: &'a [&'a Path],
 }
 
 impl Press<'_> {
@@ -131,7 +131,7 @@ impl Press<'_> {
             .map(|document| document_path(output, plan, document))
             .collect::<Result<Vec<_>, _>>()?;
         let mut outputs = Outputs::check(&paths, self.keep, self.general)?;
-        let drawings = drawings.map(|folder| self.places_for_drawings(printable, folder)).transpose()?;
+        let drawings = drawings.map(|folder| self.drawing_paths(printable, folder)).transpose()?;
         let mut printing = Printing::default();
         for (index, document) in plan.documents.iter().enumerate() {
             printing.outputs.push(self.document(&mut outputs, plan, index, printable)?);
@@ -143,8 +143,8 @@ impl Press<'_> {
             );
         }
         outputs.publish()?;
-        if let Some(paths) = drawings {
-            printing.outputs.extend(self.drawings(printable, &paths)?);
+        for (one, path) in printable.iter().zip(drawings.unwrap_or_default()) {
+            printing.outputs.push(self.drawing(one, path)?);
         }
         printing.places = places(plan, printable);
         Ok(printing)
@@ -172,29 +172,24 @@ impl Press<'_> {
         Ok(OutputEntry { path, pages: written.pages, notices, bytes: written.bytes })
     }
 
-    /// Where each drawing goes, checked.
-    fn places_for_drawings(&self, printable: &[Printable<'_>], folder: &Path) -> Result<Vec<PathBuf>, Failure> {
+    /// Where the drawings go, all of them checked before anything is written.
+    fn drawing_paths(&self, printable: &[Printable<'_>], folder: &Path) -> Result<Vec<PathBuf>, Failure> {
         files::make_folder(folder)?;
         let path = |one: &Printable<'_>| folder.join(format!("{}.svg", files::safe_name(&one.notice.number)));
         let paths: Vec<PathBuf> = printable.iter().map(path).collect();
-        paths
-            .iter()
-            .try_for_each(|path| Outputs::check(std::slice::from_ref(path), self.keep, self.general).map(drop))?;
+        for path in &paths {
+            Outputs::check(std::slice::from_ref(path), self.keep, self.general)?;
+        }
         Ok(paths)
     }
 
-    /// Each drawing is whole by itself, so each takes its name as soon as it is written.
-    fn drawings(&self, printable: &[Printable<'_>], paths: &[PathBuf]) -> Result<Vec<OutputEntry>, Failure> {
-        let mut entries = Vec::with_capacity(printable.len());
-        for (one, path) in printable.iter().zip(paths) {
-            let text = svg::svg(&one.drawing, &one.notice.number);
-            let mut outputs = Outputs::check(std::slice::from_ref(path), self.keep, self.general)?;
-            let (path, ()) = outputs.write(|out| out.write_all(text.as_bytes()))?;
-            outputs.publish()?;
-            let bytes = u64::try_from(text.len()).unwrap_or(u64::MAX);
-            entries.push(OutputEntry { path, pages: 0, notices: 1, bytes });
-        }
-        Ok(entries)
+    /// A drawing is whole by itself, so it takes its name as soon as it is written.
+    fn drawing(&self, one: &Printable<'_>, path: PathBuf) -> Result<OutputEntry, Failure> {
+        let text = svg::svg(&one.drawing, &one.notice.number);
+        let mut outputs = Outputs::check(&[path], self.keep, self.general)?;
+        let (path, ()) = outputs.write(|out| out.write_all(text.as_bytes()))?;
+        outputs.publish()?;
+        Ok(OutputEntry { path, pages: 0, notices: 1, bytes: u64::try_from(text.len()).unwrap_or(u64::MAX) })
     }
 }
 
@@ -225,13 +220,12 @@ impl Printing {
     pub(super) fn summary(&self) -> String {
         let mut text = String::new();
         for output in self.outputs.iter().filter(|output| output.pages > 0) {
-            let plural = |count: usize, word: &str| format!("{count} {word}{}", if count == 1 { "" } else { "s" });
-            let (notices, pages) = (plural(output.notices, "notice"), plural(output.pages, "sheet"));
+            let (notices, pages) = (counted(output.notices, "notice"), counted(output.pages, "sheet"));
             text.push_str(&format!("{}: {notices} on {pages}\n", visible(&output.path)));
         }
         let drawings = self.outputs.iter().filter(|output| output.pages == 0).count();
         if drawings > 0 {
-            text.push_str(&format!("{drawings} drawings of single notices\n"));
+            text.push_str(&format!("{} of single notices\n", counted(drawings, "drawing")));
         }
         format!(
             "{text}sheets in order: {}\n\

@@ -19,23 +19,41 @@ pub(super) struct Selection {
     pub left_out: Vec<String>,
 }
 
-/// Chooses the notices that match any of the patterns, could be set, and are not touched by a finding that stops.
+/// Which notices are asked for.
+pub(super) struct Wanted {
+    only: Vec<Pattern>,
+    subject: Option<Subject>,
+}
+
+impl Wanted {
+    /// Those of one kind, or of any, that match one of the patterns; without patterns, all.
+    pub(super) fn new(only: &[String], subject: Option<Subject>) -> Result<Self, Failure> {
+        Ok(Self { only: only.iter().map(|text| pattern(text)).collect::<Result<_, _>>()?, subject })
+    }
+
+    /// Whether a notice is asked for.
+    pub(super) fn asks_for(&self, notice: &Notice) -> bool {
+        self.subject.is_none_or(|subject| notice.subject == subject) && matches(notice, &self.only)
+    }
+}
+
+/// Chooses the notices that are asked for, could be set, and are not touched by a finding that stops.
 pub(super) fn select(
     loaded: &Loaded,
     set: &AllSet,
-    only: &[String],
-    subject: Option<Subject>,
+    wanted: &Wanted,
     stopping: &[&Finding],
 ) -> Result<Selection, Failure> {
-    let patterns = only.iter().map(|text| pattern(text)).collect::<Result<Vec<_>, _>>()?;
     let faulty: BTreeSet<&str> = stopping.iter().filter_map(|finding| finding.enclosure.as_deref()).collect();
     let mut selection = Selection::default();
     for (index, notice) in loaded.notices.iter().enumerate() {
-        let wanted = subject.is_none_or(|subject| notice.subject == subject) && matches(notice, &patterns);
+        if !wanted.asks_for(notice) {
+            continue;
+        }
         let unset = set.notices.get(index).is_none_or(Option::is_none);
-        if wanted && (unset || touches(loaded, notice, &faulty)) {
+        if unset || touches(loaded, notice, &faulty) {
             selection.left_out.push(notice.designation.clone());
-        } else if wanted {
+        } else {
             selection.chosen.push(index);
         }
     }
@@ -43,7 +61,7 @@ pub(super) fn select(
     selection.left_out.sort_by(|one, other| alphanumeric_sort::compare_str(one, other));
     selection.left_out.dedup();
     if selection.chosen.is_empty() && selection.left_out.is_empty() {
-        return Err(nothing(only, loaded));
+        return Err(nothing(wanted, loaded));
     }
     selection.chosen.sort_by(|&one, &other| walking_order(loaded.notices.get(one), loaded.notices.get(other)));
     Ok(selection)
@@ -76,14 +94,18 @@ fn touches(loaded: &Loaded, notice: &Notice, faulty: &BTreeSet<&str>) -> bool {
     }
 }
 
-fn nothing(only: &[String], loaded: &Loaded) -> Failure {
-    if loaded.notices.is_empty() {
-        return Failure::could_not_run(
-            "no enclosure of this survey needs a notice, on the survey's word; nothing was written",
-        );
+fn nothing(wanted: &Wanted, loaded: &Loaded) -> Failure {
+    if wanted.only.is_empty() || loaded.notices.is_empty() {
+        let what = match wanted.subject {
+            Some(Subject::Device) => "isolator",
+            Some(Subject::Enclosure) | None => "enclosure",
+        };
+        let message = format!("no {what} of this survey needs a notice, on the survey's word; nothing was written");
+        return Failure::could_not_run(message);
     }
     let hint = "patterns are matched against designations, areas and numbers; `*` stands for anything";
-    Failure::with_hint(format!("no notice matches `{}`", only.join("`, `")), hint)
+    let patterns: Vec<&str> = wanted.only.iter().map(Pattern::as_str).collect();
+    Failure::with_hint(format!("no notice matches `{}`", patterns.join("`, `")), hint)
 }
 
 /// Numbers within names count as numbers, so that CH2 comes before CH10.

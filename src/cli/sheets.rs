@@ -1,7 +1,7 @@
 //! `sheets`: the sheet formats at hand, or one of them checked, described and drawn.
 
 use std::fmt::Write as _;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use super::arguments::{General, Sheets};
 use super::failure::Failure;
@@ -27,7 +27,7 @@ pub(super) fn perform(arguments: &Sheets, general: &General, terminal: Terminal)
     let Some(output) = &arguments.output else { return Ok(()) };
     let info = DocumentInfo { title: format!("Sheet format {}", format.name), ..job.document_info() };
     let page = Page::plain(sheets::picture(&format, &Typesetter::new()));
-    let mut outputs = Outputs::check(std::slice::from_ref(output), &[PathBuf::from(name)], general)?;
+    let mut outputs = Outputs::check(std::slice::from_ref(output), &[Path::new(name)], general)?;
     let (name, written) = outputs.write(|out| {
         let mut pdf = PdfWriter::begin(out, &info)?;
         pdf.add(&encode(&page))?;
@@ -52,7 +52,7 @@ fn list(own: &[String], folder: &Path, job: &crate::job::Job) -> Result<String, 
 fn line(format: &SheetFormat) -> String {
     let paper = sheets::paper_name(format.paper);
     let count = format.cells.len();
-    format!("{:14} {paper:6} {count:3} of {:15} {}\n", format.name, format.cell().to_string(), visible(&format.title))
+    format!("{:14} {paper:12} {count:3} of {:15} {}\n", format.name, format.cell().to_string(), visible(&format.title))
 }
 
 fn description(format: &SheetFormat) -> String {
@@ -62,7 +62,8 @@ fn description(format: &SheetFormat) -> String {
     let mut row = |name: &str, value: String| {
         let _ = writeln!(text, "  {name:20} {value}");
     };
-    row("paper", format!("{} ({})", sheets::paper_name(format.paper), format.paper));
+    let (name, size) = (sheets::paper_name(format.paper), format.paper.to_string());
+    row("paper", if name == size { size } else { format!("{name} ({size})") });
     row("cells", format!("{} of {}, {} across and {rows} down", format.cells.len(), format.cell(), format.columns));
     row("first cell", format!("{} mm from the left, {} mm from the top", grid.origin.x, grid.origin.y));
     row("corner radius", format!("{} mm", format.corner_radius));

@@ -29,6 +29,7 @@ fn escaped(text: &str) -> String {
         match character {
             '/' => name.push('_'),
             '.' if name.is_empty() => name.push_str("%2E"),
+            '-' if name.is_empty() => name.push_str("%2D"),
             '-' | '.' => name.push(character),
             letter if letter.is_alphanumeric() => name.push(letter),
             other => {
@@ -50,6 +51,7 @@ mod tests {
         assert_eq!(safe_name("../../etc/passwd"), "%2E._.._etc_passwd");
         assert_eq!(safe_name("Q7@Switchroom 1, board C"), "Q7%40Switchroom%201%2C%20board%20C");
         assert_eq!(safe_name("a\\b\0c:d"), "a%5Cb%00c%3Ad");
+        assert_eq!(safe_name("-rf"), "%2Drf", "no program takes the name for an option");
     }
 
     #[test]

@@ -32,7 +32,11 @@ fn push_squeezed(buffer: &mut String, text: &str, is_gap: impl Fn(char) -> bool)
         if gap && character.is_numeric() && last.is_some_and(char::is_numeric) {
             buffer.push(' ');
         }
-        buffer.extend(character.to_lowercase());
+        if character.is_ascii() {
+            buffer.push(character.to_ascii_lowercase());
+        } else {
+            buffer.extend(character.to_lowercase());
+        }
         last = Some(character);
         gap = false;
     }

@@ -46,7 +46,9 @@ fn unknown_input(case: &Case<'_>, way: &Way) -> Option<String> {
 const NOT_ITSELF: [&str; 8] = ["room", "lighting", "socket", "sockets", "cooling", "ventilation", "heater", "fed"];
 
 fn tells_ups(text: &str) -> bool {
-    spelling::has_word(text, &["ups"]) && !spelling::has_word(text, &NOT_ITSELF)
+    // Nearly every text is told apart by its letters alone, before its words are looked at.
+    let has_letters = text.as_bytes().windows(3).any(|letters| letters.eq_ignore_ascii_case(b"ups"));
+    has_letters && spelling::has_word(text, &["ups"]) && !spelling::has_word(text, &NOT_ITSELF)
 }
 
 /// Whether an enclosure is a UPS, or belongs to one.

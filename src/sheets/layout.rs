@@ -264,5 +264,6 @@ impl Source<'_> {
 pub fn in_plain_words(message: &str) -> String {
     let types = ["a nonzero u64", "a nonzero usize", "u32", "u64", "usize"].map(|name| format!("expected {name}"));
     let plain = types.iter().fold(message.to_owned(), |text, name| text.replace(name, "expected a whole number"));
+    let plain = plain.replace("expected f64", "expected a number").replace("expected a map", "expected a table");
     plain.lines().collect::<Vec<_>>().join(", ")
 }

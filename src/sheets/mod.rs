@@ -29,7 +29,7 @@ pub use material::{Material, Process, suits};
 pub use page::{Page, PageError};
 pub use paper::{paper_name, parse_size};
 pub use picture::picture;
-pub use plan::{Document, Label, Part, Place, Plan, PlanError, plan};
+pub use plan::{Document, Label, Part, Place, Plan, PlanError, plan, without_sheet};
 pub use ruler::ruler;
 pub use run::{CellsError, Correction, Run, parse_cells};
 

@@ -165,7 +165,7 @@ pub fn plan(
             Some(format) => plan.take(index, &format),
             None => {
                 plan.spots.push(None);
-                findings.push(no_sheet(label));
+                findings.push(without_sheet(label));
             }
         }
     }
@@ -347,7 +347,9 @@ fn same_paper(one: Size, other: Size) -> bool {
     one == other || one == other.turned()
 }
 
-fn no_sheet(label: &Label<'_>) -> Finding {
+/// The finding of a label that no sheet format holds.
+#[must_use]
+pub fn without_sheet(label: &Label<'_>) -> Finding {
     let message = format!("no sheet format has a cell for a notice of {}", label.size);
     Finding::new(code::NO_SHEET_FOR_SIZE, message)
         .help("choose a smaller notice, or name a sheet format of your own with `--sheet`")

@@ -15,7 +15,9 @@ use crate::drawing::GlyphLine;
 pub(super) struct Paragraph {
     /// The whole text on one line.
     pub(super) line: Arc<GlyphLine>,
-    pieces: OnceCell<Vec<Piece>>,
+    words: OnceCell<Vec<Piece>>,
+    /// For a text that ends its lines between its parts, unless a part alone is wider than the room.
+    parts: Option<Vec<Piece>>,
     keep: Box<str>,
 }
 
@@ -31,9 +33,10 @@ struct Piece {
 }
 
 /// What a piece ends with.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Ending {
     Word,
+    /// A comma or a colon: what follows belongs to it.
     Comma,
     Sentence,
 }
@@ -41,17 +44,38 @@ enum Ending {
 impl Ending {
     fn of(word: &str) -> Self {
         match word.chars().next_back() {
-            Some(',') => Self::Comma,
-            Some('.' | ':' | ';' | '!' | '?') => Self::Sentence,
+            Some(',' | ':') => Self::Comma,
+            Some('.' | ';' | '!' | '?') => Self::Sentence,
             _ => Self::Word,
+        }
+    }
+
+    /// What it costs to end a line here; 1 is a line that is empty.
+    const fn cost(self) -> f64 {
+        match self {
+            Self::Word => 0.5,
+            Self::Comma => 0.2,
+            Self::Sentence => 0.0,
         }
     }
 }
 
+/// What it costs to start a line with something unwelcome.
+const UNWELCOME: f64 = 1.0;
+
+/// Stands between the parts of a small line.
+const BETWEEN_PARTS: &str = " · ";
+
 impl Paragraph {
     /// `keep` is a designation that is not split even at its own spaces; it may be empty.
     pub(super) fn new(line: Arc<GlyphLine>, keep: &str) -> Self {
-        Self { line, pieces: OnceCell::new(), keep: keep.into() }
+        Self { line, words: OnceCell::new(), parts: None, keep: keep.into() }
+    }
+
+    /// A text of parts with dots between: a line ends between parts, and no dot stands at its end or start.
+    pub(super) fn of_parts(line: Arc<GlyphLine>, keep: &str) -> Self {
+        let parts = parts(&line);
+        Self { parts: Some(parts), ..Self::new(line, keep) }
     }
 
     /// How many lines it needs in a room, in font units; `None` if a word is wider than the room.
@@ -59,7 +83,7 @@ impl Paragraph {
         if self.line.width <= room {
             return Some(1);
         }
-        filled(self.pieces(), room, true, |_| {})
+        self.whole(room).and_then(|pieces| needed(pieces, room))
     }
 
     /// The narrowest room in which it needs no more than so many lines, in font units.
@@ -67,54 +91,83 @@ impl Paragraph {
         if lines <= 1 {
             return self.line.width;
         }
-        narrowest(self.pieces(), lines, true, self.line.width)
+        narrowest(self.words(), lines, self.line.width)
     }
 
-    /// Its lines in a room, as few as can be, broken after a sentence or a comma where that costs no line, and of even length;
+    /// Its lines in a room: as few as can be, of even length, and ending where sense does unless that leaves a short line;
     /// `None` if a word is wider than the room.
     pub(super) fn broken(&self, room: i32) -> Option<Vec<Range<usize>>> {
         if self.line.width <= room {
             let whole = 0..self.line.text.len();
             return Some(vec![whole]);
         }
-        let count = self.lines(room)?;
-        let by_sense =
-            [Ending::Sentence, Ending::Comma].into_iter().find_map(|ending| self.by_sense(room, count, ending));
-        by_sense.or_else(|| even(self.pieces(), room, count))
+        let pieces = self.whole(room)?;
+        best(pieces, room, needed(pieces, room)?)
     }
 
-    /// The lines if every sentence, or every part between commas, starts one; `None` if that takes more lines.
-    fn by_sense(&self, room: i32, count: usize, ending: Ending) -> Option<Vec<Range<usize>>> {
-        let mut lines = Vec::with_capacity(count);
-        let (_, before_last) = self.pieces().split_last()?;
-        before_last.iter().find(|piece| piece.ending >= ending)?;
-        for part in self.pieces().split_inclusive(|piece| piece.ending >= ending) {
-            let needed = filled(part, room, true, |_| {})?;
-            lines.extend(even(part, room, needed)?);
-        }
-        (lines.len() == count).then_some(lines)
+    /// The width of a line of it, in font units.
+    pub(super) fn width(&self, bytes: &Range<usize>) -> i32 {
+        place(&self.line, bytes.end) - place(&self.line, bytes.start)
     }
 
-    fn pieces(&self) -> &[Piece] {
-        self.pieces.get_or_init(|| pieces(&self.line, &self.keep))
+    /// What is kept whole in a room: the parts, or where one is too wide the words.
+    fn whole(&self, room: i32) -> Option<&[Piece]> {
+        let fits = |pieces: &&[Piece]| pieces.iter().all(|piece| piece.right - piece.left <= room);
+        let parts = self.parts.as_deref().filter(fits);
+        parts.or_else(|| Some(self.words()).filter(fits))
+    }
+
+    fn words(&self) -> &[Piece] {
+        self.words.get_or_init(|| words(&self.line, &self.keep))
     }
 }
 
-/// So many lines of even length, without an unwelcome start where that costs no line.
-fn even(pieces: &[Piece], room: i32, count: usize) -> Option<Vec<Range<usize>>> {
-    let calm = filled(pieces, room, false, |_| {}) == Some(count);
-    let width = narrowest(pieces, count, !calm, room);
-    let mut lines = Vec::with_capacity(count);
-    filled(pieces, width, !calm, |line| lines.push(line))?;
+/// So many lines at the least cost: what they lack to an even length, squared, and where they end.
+fn best(pieces: &[Piece], room: i32, count: usize) -> Option<Vec<Range<usize>>> {
+    let even = f64::from(narrowest(pieces, count, room)).max(1.0);
+    // For every line the least cost of ending it behind so many pieces, and where it then starts.
+    let mut ends: Vec<Vec<Option<(f64, usize)>>> = vec![vec![Some((0.0, 0))]];
+    for _ in 0..count {
+        let before = ends.last()?;
+        let cheapest = |end: usize| {
+            let last = pieces.get(end.checked_sub(1)?)?;
+            let starts = (0..end).rev().map_while(|start| {
+                let width = last.right - pieces.get(start)?.left;
+                (width <= room).then_some((start, width))
+            });
+            let costs = starts.filter_map(|(start, width)| {
+                let (cost, _) = before.get(start).copied().flatten()?;
+                Some((cost + (1.0 - f64::from(width) / even).powi(2) + end_cost(pieces, end), start))
+            });
+            costs.min_by(|one, other| one.0.total_cmp(&other.0))
+        };
+        let line = (0..=pieces.len()).map(cheapest).collect();
+        ends.push(line);
+    }
+    let (mut lines, mut end) = (Vec::with_capacity(count), pieces.len());
+    for line in ends.get(1..)?.iter().rev() {
+        let (_, start) = line.get(end).copied().flatten()?;
+        lines.push(pieces.get(start)?.bytes.start..pieces.get(end.checked_sub(1)?)?.bytes.end);
+        end = start;
+    }
+    lines.reverse();
     Some(lines)
 }
 
+/// What it costs to end a line behind so many pieces; the last line ends where it must.
+fn end_cost(pieces: &[Piece], end: usize) -> f64 {
+    match (end.checked_sub(1).and_then(|last| pieces.get(last)), pieces.get(end)) {
+        (Some(last), Some(next)) => last.ending.cost() + if next.unwelcome { UNWELCOME } else { 0.0 },
+        (_, None) | (None, _) => 0.0,
+    }
+}
+
 /// The narrowest room for so many lines, at most `widest`.
-fn narrowest(pieces: &[Piece], lines: usize, unwelcome: bool, widest: i32) -> i32 {
+fn narrowest(pieces: &[Piece], lines: usize, widest: i32) -> i32 {
     let (mut low, mut high) = (0, widest);
     while low < high {
         let middle = low + (high - low) / 2;
-        match filled(pieces, middle, unwelcome, |_| {}) {
+        match needed(pieces, middle) {
             Some(count) if count <= lines => high = middle,
             Some(_) | None => low = middle + 1,
         }
@@ -122,34 +175,35 @@ fn narrowest(pieces: &[Piece], lines: usize, unwelcome: bool, widest: i32) -> i3
     high
 }
 
-/// Fills lines one after the other, hands each to `each`, and counts them.
-fn filled(pieces: &[Piece], room: i32, unwelcome: bool, mut each: impl FnMut(Range<usize>)) -> Option<usize> {
-    let mut count = 0;
-    let mut line: Option<(i32, Range<usize>)> = None;
-    let mut rest = pieces;
-    while let Some((first, tail)) = rest.split_first() {
-        let glued = if unwelcome { 0 } else { tail.iter().take_while(|piece| piece.unwelcome).count() };
-        let last = tail.get(..glued).and_then(<[Piece]>::last).unwrap_or(first);
-        rest = tail.get(glued..).unwrap_or_default();
-        line = match line {
-            Some((left, bytes)) if last.right - left <= room => Some((left, bytes.start..last.bytes.end)),
-            full => {
-                if let Some((_, bytes)) = full {
-                    each(bytes);
-                }
-                count += 1;
-                (last.right - first.left <= room).then_some((first.left, first.bytes.start..last.bytes.end))
-            }
-        };
-        line.as_ref()?;
-    }
-    if let Some((_, bytes)) = line {
-        each(bytes);
+/// How many lines the pieces take one after the other; `None` if one is wider than the room.
+fn needed(pieces: &[Piece], room: i32) -> Option<usize> {
+    let (mut count, mut left) = (0, None);
+    for piece in pieces {
+        if left.is_none_or(|left| piece.right - left > room) {
+            count += 1;
+            left = Some(piece.left);
+        }
+        if piece.right - piece.left > room {
+            return None;
+        }
     }
     Some(count)
 }
 
-fn pieces(line: &GlyphLine, keep: &str) -> Vec<Piece> {
+/// What stands between the dots.
+fn parts(line: &GlyphLine) -> Vec<Piece> {
+    let text = &*line.text;
+    let mut start = 0;
+    let part = |part: &str| {
+        let bytes = start..start + part.len();
+        start = bytes.end + BETWEEN_PARTS.len();
+        let (left, right) = (place(line, bytes.start), place(line, bytes.end));
+        Piece { bytes, left, right, unwelcome: false, ending: Ending::Sentence }
+    };
+    text.split(BETWEEN_PARTS).map(part).collect()
+}
+
+fn words(line: &GlyphLine, keep: &str) -> Vec<Piece> {
     let text = &*line.text;
     let mut pieces = Vec::new();
     let (mut start, mut unwelcome) = (0, false);

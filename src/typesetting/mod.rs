@@ -31,7 +31,7 @@ pub enum LetterFloor {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SetNotice {
     /// The finished picture, as large as the notice.
-    pub drawing: Drawing,
+    pub drawing: Arc<Drawing>,
     /// Height of the capitals of the smallest text that must be read from the reading distance.
     pub letter_height: Length,
     /// Height of the warning sign; `None` where the notice carries none.
@@ -67,7 +67,8 @@ impl Typesetter {
     }
 
     /// Sets one notice at its own size or at the first of `sizes` (smallest first) that is large enough and not larger than its
-    /// space, at the largest letters that fit.
+    /// space, at the largest letters that fit. A size that was not asked for and would be crowded is taken only if no larger one
+    /// is at hand.
     ///
     /// # Errors
     /// A [`Misfit`] that says what is in the way and what would fit.
@@ -75,14 +76,21 @@ impl Typesetter {
         let content = Content::shaped(notice, &self.shaper)?;
         let floors = Floors::of(notice, floor);
         let mut tried = notice.size.or(notice.space).unwrap_or_default();
+        let mut crowded = None;
         for size in candidates(notice, sizes) {
             let plate = Plate::new(&content, size, floors);
-            if let Some(fitted) = plate.fit()
-                && let Some(set) = plate.draw(fitted, &self.shaper)?
-            {
+            tried = size;
+            let Some(fitted) = plate.fit() else { continue };
+            if fitted.is_crowded() && notice.size != Some(size) {
+                crowded = crowded.or(Some((plate, fitted)));
+            } else if let Some(set) = plate.draw(fitted, &self.shaper)? {
                 return Ok(set);
             }
-            tried = size;
+        }
+        if let Some((plate, fitted)) = crowded
+            && let Some(set) = plate.draw(fitted, &self.shaper)?
+        {
+            return Ok(set);
         }
         Err(misfit(content, floors, tried))
     }

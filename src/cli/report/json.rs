@@ -6,8 +6,8 @@ use crate::finding::Finding;
 use crate::length::Size;
 use crate::notice::{Notice, Subject};
 use crate::rules::{Confidence, Decision, Outcome, PointOfIsolation, Reason, Voltage};
-use crate::survey::Survey;
 use crate::survey::value::{Current, DeviceKind, Volts};
+use crate::survey::{Survey, is_hidden};
 use crate::typesetting::SetNotice;
 
 /// A run as a script sees it.
@@ -170,8 +170,23 @@ impl<'a> Report<'a> {
     /// # Errors
     /// None is expected; a fault of the serialiser is passed on.
     pub fn render(&self) -> serde_json::Result<String> {
-        serde_json::to_string_pretty(self).map(|text| text + "\n")
+        serde_json::to_string_pretty(self).map(|text| hidden_escaped(&text) + "\n")
     }
+}
+
+/// A report may be shown on a terminal: inside its strings, where alone such characters stand, what acts on one or
+/// cannot be seen is written as an escape of JSON and reads back the same.
+fn hidden_escaped(text: &str) -> String {
+    let mut escaped = String::with_capacity(text.len());
+    for c in text.chars() {
+        if c != '\n' && is_hidden(c) {
+            let mut units = [0; 2];
+            escaped.extend(c.encode_utf16(&mut units).iter().map(|unit| format!("\\u{unit:04x}")));
+        } else {
+            escaped.push(c);
+        }
+    }
+    escaped
 }
 
 fn finding(finding: &Finding) -> FindingEntry<'_> {

@@ -12,6 +12,12 @@ pub use escape::escape_for_terminal as visible;
 
 use escape::{escape_for_terminal, push_escaped};
 
+/// `1 notice`, `2 notices`.
+#[must_use]
+pub fn counted(count: usize, word: &str) -> String {
+    format!("{count} {word}{}", if count == 1 { "" } else { "s" })
+}
+
 /// The highest voltages in words: `230 V to earth, up to 460 V between conductors`.
 #[must_use]
 pub fn voltages_in_words(voltages: &Voltages) -> String {

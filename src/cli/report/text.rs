@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use annotate_snippets::{AnnotationKind, Element, Group, Level, Origin, Renderer, Snippet};
 
-use super::{escape_for_terminal, push_escaped};
+use super::{counted, escape_for_terminal, push_escaped};
 use crate::finding::{Finding, Place, Severity};
 
 /// How many findings of one kind are shown in full; the others are counted and named by their place.
@@ -174,13 +174,12 @@ fn marked(place: &Place) -> (String, Range<usize>) {
 fn counts(findings: &[Finding]) -> String {
     let count = |severity| findings.iter().filter(|finding| finding.severity() == severity).count();
     let (errors, warnings, advice) = (count(Severity::Error), count(Severity::Warning), count(Severity::Advice));
-    let plural = |number: usize, word: &str| format!("{number} {word}{}", if number == 1 { "" } else { "s" });
     let mut parts = Vec::new();
     if errors > 0 {
-        parts.push(plural(errors, "error"));
+        parts.push(counted(errors, "error"));
     }
     if warnings > 0 {
-        parts.push(plural(warnings, "warning"));
+        parts.push(counted(warnings, "warning"));
     }
     if advice > 0 {
         parts.push(format!("{advice} advice"));

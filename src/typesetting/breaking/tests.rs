@@ -79,8 +79,41 @@ fn lines_end_where_sense_does_if_that_costs_no_line() {
     let room = paragraph("Prove dead before work.").line.width;
     let lines = |text| lines(text, room).unwrap();
     assert_eq!(lines("Lock off each. Prove dead before work."), ["Lock off each.", "Prove dead before work."]);
-    assert_eq!(lines("Chamber 3, board D in the lobby"), ["Chamber 3,", "board D in the lobby"]);
+    assert_eq!(lines("Chamber 3 lobby, board D there"), ["Chamber 3 lobby,", "board D there"]);
     assert_eq!(lines("One. Two. Three. Four. Five. Six. Seven."), ["One. Two. Three.", "Four. Five. Six. Seven."]);
+}
+
+#[test]
+fn no_line_is_left_very_short_for_the_sake_of_sense() {
+    let text = "Isolate all: mains, generator, solar, battery, UPS, vehicle and estate network";
+    let room = paragraph("mains, generator, solar, battery, UPS, vehicle and estate network").line.width;
+    assert_eq!(
+        lines(text, room).unwrap(),
+        ["Isolate all: mains, generator, solar,", "battery, UPS, vehicle and estate network"]
+    );
+    let text = "Stays live after isolation: string side of QD1 in daylight. Where that is isolated is not known";
+    let room = paragraph(text).line.width * 4 / 5;
+    assert_eq!(
+        lines(text, room).unwrap(),
+        ["Stays live after isolation: string side of QD1 in daylight.", "Where that is isolated is not known"]
+    );
+}
+
+#[test]
+fn a_small_line_breaks_between_its_parts_and_shows_no_dot_there() {
+    let text = "Q2@Plant room, board F · rev B · 2026-11-24 · Saltmere cold store";
+    let small = Paragraph::of_parts(Typesetter::new().line(Face::Regular, text).unwrap(), "Q2");
+    let lines = |share: f64| {
+        let room = (f64::from(small.line.width) * share) as i32;
+        let lines = small.broken(room).unwrap();
+        assert_eq!(small.lines(room), Some(lines.len()));
+        lines.into_iter().map(|line| &text[line]).collect::<Vec<_>>()
+    };
+    assert_eq!(lines(1.01), [text]);
+    assert_eq!(lines(0.7), ["Q2@Plant room, board F · rev B", "2026-11-24 · Saltmere cold store"]);
+    assert_eq!(lines(0.4), ["Q2@Plant room, board F", "rev B · 2026-11-24", "Saltmere cold store"]);
+    // Only where a part alone is too wide does a line end inside it.
+    assert_eq!(lines(0.3)[..2], ["Q2@Plant room,", "board F · rev B"]);
 }
 
 #[test]
@@ -111,7 +144,7 @@ fn the_narrowest_room_holds_the_lines_and_nothing_narrower_does() {
 fn pieces_measured_on_the_whole_line_are_as_wide_as_when_shaped_alone() {
     let typesetter = Typesetter::new();
     let paragraph = paragraph("AV Tower, To VAT Ly: 7.4 kW at Ţ. Wall");
-    for piece in paragraph.pieces() {
+    for piece in paragraph.words() {
         let alone = typesetter.line(Face::Medium, paragraph.line.text.get(piece.bytes.clone()).unwrap()).unwrap();
         assert_eq!(piece.right - piece.left, alone.width, "{piece:?}");
     }

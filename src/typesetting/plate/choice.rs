@@ -24,6 +24,14 @@ pub(super) enum Beside {
     Under,
 }
 
+/// Head, figures and small line on the left; points, closing and code on the right.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Split {
+    /// The left part's share of the width.
+    pub(super) share: f64,
+    pub(super) cautions_right: bool,
+}
+
 /// One way to arrange a plate.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Choice {
@@ -32,6 +40,8 @@ pub(super) struct Choice {
     pub(super) meanings: Beside,
     /// Columns of points, 1 or 2.
     pub(super) columns: usize,
+    /// Whether a wide, low plate has its parts side by side.
+    pub(super) split: Option<Split>,
     /// Whether what the points serve is shown.
     pub(super) serves: bool,
     /// Whether the enclosure's name is shown.
@@ -58,14 +68,18 @@ pub(super) fn choices(content: &Content, frame: &Frame) -> Vec<Choice> {
         &[(Beside::Under, 1.0), (Beside::Right, 0.94)]
     };
     let columns: &[(usize, f64)] = if content.points.len() >= 4 { &[(1, 1.0), (2, 0.92)] } else { &[(1, 1.0)] };
+    let splits = if frame.is_low() { splits(content) } else { vec![(None, 1.0)] };
     let mut choices = Vec::with_capacity(24);
     for &(head, head_liking) in heads {
         for &(places, places_liking) in places {
             for &(meanings, meanings_liking) in meanings {
                 for &(columns, columns_liking) in columns {
-                    for (serves, name, left_out) in leavings(content) {
-                        let liking = head_liking * places_liking * meanings_liking * columns_liking * left_out;
-                        choices.push(Choice { head, places, meanings, columns, serves, name, liking });
+                    for &(split, split_liking) in &splits {
+                        for (serves, name, left_out) in leavings(content) {
+                            let liking = head_liking * places_liking * meanings_liking * columns_liking;
+                            let liking = liking * split_liking * left_out;
+                            choices.push(Choice { head, places, meanings, columns, split, serves, name, liking });
+                        }
                     }
                 }
             }
@@ -73,6 +87,16 @@ pub(super) fn choices(content: &Content, frame: &Frame) -> Vec<Choice> {
     }
     choices.sort_by(|one, other| other.liking.total_cmp(&one.liking));
     choices
+}
+
+/// Ways to divide a low plate, and to leave it whole.
+fn splits(content: &Content) -> Vec<(Option<Split>, f64)> {
+    let mut splits = vec![(None, 0.9)];
+    let sides: &[bool] = if content.cautions.is_empty() { &[false] } else { &[false, true] };
+    for (share, liking) in [(0.5, 1.0), (0.45, 0.98), (0.55, 0.98)] {
+        splits.extend(sides.iter().map(|&cautions_right| (Some(Split { share, cautions_right }), liking)));
+    }
+    splits
 }
 
 /// What may be left away, in order: first what the points serve, then the name.

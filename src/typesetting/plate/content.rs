@@ -58,7 +58,7 @@ impl Content {
             cautions: cautions.collect::<Result<_, _>>()?,
             closing: maker.said(Face::Bold, &notice.closing)?,
             caption: if notice.code.is_some() { maker.said(Face::Regular, &notice.code_caption)? } else { Vec::new() },
-            small_line: maker.paragraph(Face::Regular, &notice.small_line)?,
+            small_line: maker.parts(&notice.small_line)?,
             code: notice.code.as_deref().map(|payload| code(payload, notice)).transpose()?,
         })
     }
@@ -96,6 +96,14 @@ impl Maker<'_> {
             return Ok(None);
         }
         Ok(Some(Paragraph::new(self.line(face, text)?, self.keep)))
+    }
+
+    /// The small line, which ends its lines between its parts; nothing for an empty text.
+    fn parts(&self, text: &str) -> Result<Option<Paragraph>, Misfit> {
+        if text.trim().is_empty() {
+            return Ok(None);
+        }
+        Ok(Some(Paragraph::of_parts(self.line(Face::Regular, text)?, self.keep)))
     }
 
     /// One paragraph a language; a language that says the same as an earlier one says nothing new.

@@ -55,7 +55,7 @@ fn below(scale: &Scale) -> f64 {
 
 /// From a figure to its meaning on its right.
 fn between(scale: &Scale) -> f64 {
-    scale.letter * 0.75
+    scale.letter * (0.25 + 0.5 * scale.open)
 }
 
 impl Figures {
@@ -66,7 +66,7 @@ impl Figures {
             let figures = content.figures.iter().skip(column).step_by(self.in_row.max(1));
             let width = figures.map(|figure| self.width(figure, choice, scale)).fold(0.0, f64::max);
             let at = left;
-            left += width + scale.letter * (0.3 + 2.1 * scale.open);
+            left += width + scale.letter * (2.75 * scale.open - 0.35);
             (at, width)
         })
     }

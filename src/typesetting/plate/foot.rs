@@ -1,15 +1,13 @@
-//! The foot of a plate: figures, cautions, the closing line, the small line, and the code at the lower right.
+//! The foot of a plate: figures, cautions, the closing line and the small line, around the code at the lower right.
 
 use super::choice::Choice;
 use super::content::Content;
+use super::corner::{Corner, line_ends};
 use super::figures::{self, Figures};
-use super::pen::{self, DESCENT, LEADING, Pen, depth, room, width};
+use super::pen::{LEADING, Pen, depth, room, width_of};
 use super::scale::Scale;
-use crate::drawing::{Ink, Item, Modules};
-use crate::length::Length;
 use crate::typesetting::Misfit;
 use crate::typesetting::breaking::Paragraph;
-use crate::typesetting::code::QUIET_ZONE;
 
 /// A foot once measured, in mm.
 pub(super) struct Foot<'a> {
@@ -20,13 +18,13 @@ pub(super) struct Foot<'a> {
     parts: Vec<Part<'a>>,
     /// How much higher the code is than the words beside it.
     slack: f64,
-    width: f64,
 }
 
 /// One paragraph or the figures, standing so far above the last baseline.
 struct Part<'a> {
     what: What<'a>,
-    /// From the foot's last baseline up to this part's top.
+    /// From the foot's last baseline up to this part's last baseline, and to its top.
+    bottom: f64,
     top: f64,
     room: f64,
     /// Stays at the bottom when there is more room; the others go up.
@@ -36,41 +34,48 @@ struct Part<'a> {
 #[derive(Clone, Copy)]
 enum What<'a> {
     Words(&'a Paragraph, f64),
-    /// A caption that stands on the small line's baseline, against the code.
-    Caption(&'a Paragraph, f64),
     Figures(Figures),
 }
 
-/// The code in the corner: what of the foot it keeps free.
+/// What a foot holds: everything, or on a low plate a part of it.
 #[derive(Clone, Copy, Debug)]
-struct Corner {
-    side: f64,
-    quiet: f64,
-    /// The room for words to its left.
-    beside: f64,
+pub(super) struct Holds {
+    pub(super) figures: bool,
+    pub(super) cautions: bool,
+    pub(super) closing: bool,
+    pub(super) small_line: bool,
 }
 
-impl Corner {
-    fn of(content: &Content, scale: &Scale, width: f64) -> Option<Self> {
-        let (code, _) = content.code.as_ref()?;
-        let (side, quiet) = (f64::from(code.side) * scale.module, f64::from(QUIET_ZONE) * scale.module);
-        Some(Self { side, quiet, beside: width - side - quiet.max(scale.letter * 1.2) })
+impl Holds {
+    /// The one foot of a plate.
+    pub(super) const ALL: Self = Self { figures: true, cautions: true, closing: true, small_line: true };
+
+    /// The feet of the left and the right part of a low plate.
+    pub(super) const fn split(cautions_right: bool) -> [Self; 2] {
+        [
+            Self { figures: true, cautions: !cautions_right, closing: false, small_line: true },
+            Self { figures: false, cautions: cautions_right, closing: true, small_line: false },
+        ]
     }
 }
 
 /// Measures the foot from the bottom upwards; `None` if something is wider than its room.
-pub(super) fn measure<'a>(content: &'a Content, choice: Choice, scale: &Scale, width: f64) -> Option<Foot<'a>> {
-    let corner = Corner::of(content, scale, width);
-    if corner.is_some_and(|corner| corner.beside < 0.0 || corner.side + corner.quiet > width) {
-        return None;
-    }
+pub(super) fn measure<'a>(
+    content: &'a Content,
+    choice: Choice,
+    scale: &Scale,
+    (width, corner): (f64, Option<Corner>),
+    holds: Holds,
+) -> Option<Foot<'a>> {
     let mut stack = Stack { scale, corner, width, parts: Vec::with_capacity(8), lines: 0 };
-    stack.small_lines(content)?;
-    for (index, closing) in content.closing.iter().rev().enumerate() {
+    if let Some(small) = content.small_line.as_ref().filter(|_| holds.small_line) {
+        stack.words(small, scale.small, 0.0, true)?;
+    }
+    for (index, closing) in content.closing.iter().filter(|_| holds.closing).rev().enumerate() {
         let gap = if index > 0 { scale.letter * (LEADING - 1.0) } else { scale.letter * (0.5 + 0.55 * scale.open) };
         stack.words(closing, scale.letter, gap, true)?;
     }
-    for (index, caution) in content.cautions.iter().rev().enumerate() {
+    for (index, caution) in content.cautions.iter().filter(|_| holds.cautions).rev().enumerate() {
         let first =
             if index > 0 { scale.letter * (0.5 + 0.5 * scale.open) } else { scale.letter * (0.6 + 0.5 * scale.open) };
         for (language, paragraph) in caution.iter().rev().enumerate() {
@@ -78,18 +83,13 @@ pub(super) fn measure<'a>(content: &'a Content, choice: Choice, scale: &Scale, w
             stack.words(paragraph, scale.letter, gap, false)?;
         }
     }
-    if !content.figures.is_empty() {
+    if holds.figures && !content.figures.is_empty() {
         stack.figures(content, choice)?;
     }
     let words = stack.top();
     let code = corner.map_or(0.0, |corner| corner.side + (corner.quiet - scale.gap(0.8)).max(0.0));
-    Some(Foot {
-        height: words.max(code),
-        lines: stack.lines,
-        parts: stack.parts,
-        slack: (code - words).max(0.0),
-        width,
-    })
+    let (lines, parts) = (stack.lines, stack.parts);
+    Some(Foot { height: words.max(code), lines, parts, slack: (code - words).max(0.0) })
 }
 
 /// Parts heaped on each other.
@@ -106,35 +106,13 @@ impl<'a> Stack<'a, '_> {
         self.parts.iter().map(|part| part.top).fold(0.0, f64::max)
     }
 
-    /// The small line, with the code's caption at its right end or above it.
-    fn small_lines(&mut self, content: &'a Content) -> Option<()> {
-        let capital = self.scale.small;
-        let gap = capital * 0.8;
-        if let Some(small) = &content.small_line {
-            self.words(small, capital, 0.0, true)?;
-        }
-        let beside = self.corner.map_or(self.width, |corner| self.width - corner.side - corner.quiet);
-        let small = content.small_line.as_ref().map_or(0, |small| small.narrowest(self.lines.max(1)));
-        let small = pen::width_of(small, capital);
-        for (index, caption) in content.caption.iter().enumerate() {
-            let at_right = index == 0 && small + capital * 3.0 + width(&caption.line, capital) <= beside;
-            if at_right {
-                let what = What::Caption(caption, capital);
-                self.parts.insert(0, Part { what, top: capital, room: beside, low: true });
-            } else {
-                self.words(caption, capital, gap, true)?;
-            }
-        }
-        Some(())
-    }
-
     fn words(&mut self, paragraph: &'a Paragraph, capital: f64, gap: f64, low: bool) -> Option<()> {
         let bottom = if self.parts.is_empty() { 0.0 } else { self.top() + gap };
         let (bottom, room, depth) = self.placed(bottom, capital, |width| {
             paragraph.lines(room(width, capital)).map(|lines| (depth(lines, capital), lines))
         })?;
         self.lines += depth.1;
-        self.parts.push(Part { what: What::Words(paragraph, capital), top: bottom + depth.0, room, low });
+        self.parts.push(Part { what: What::Words(paragraph, capital), bottom, top: bottom + depth.0, room, low });
         Some(())
     }
 
@@ -146,7 +124,7 @@ impl<'a> Stack<'a, '_> {
             figures::measure(content, choice, scale, width).map(|figures| (figures.height, figures))
         })?;
         self.lines += figures.1.lines;
-        self.parts.push(Part { what: What::Figures(figures.1), top: bottom + figures.0, room, low: false });
+        self.parts.push(Part { what: What::Figures(figures.1), bottom, top: bottom + figures.0, room, low: false });
         Some(())
     }
 
@@ -159,7 +137,7 @@ impl<'a> Stack<'a, '_> {
     ) -> Option<(f64, f64, (f64, T))> {
         let free = |bottom: f64| measured(self.width).map(|depth| (bottom, self.width, depth));
         let Some(corner) = self.corner else { return free(bottom) };
-        let clear = corner.side + corner.quiet + capital * DESCENT;
+        let clear = corner.clear(capital);
         if bottom >= clear {
             return free(bottom);
         }
@@ -182,8 +160,8 @@ impl Foot<'_> {
         self.height <= 0.0
     }
 
-    /// Draws the foot with its last baseline at `bottom`; what need not stay low goes up by `extra` mm.
-    pub(super) fn draw(
+    /// Draws with the last baseline at `bottom` what need not stay low, `extra` mm higher than it must.
+    pub(super) fn draw_high(
         &self,
         content: &Content,
         choice: Choice,
@@ -191,34 +169,53 @@ impl Foot<'_> {
         pen: &mut Pen<'_>,
         (bottom, extra): (f64, f64),
     ) -> Result<(), Misfit> {
-        let (high, low): (Vec<_>, Vec<_>) = self.parts.iter().rev().partition(|part| !part.low);
-        for (part, raised) in
-            high.iter().map(|part| (part, self.slack + extra)).chain(low.iter().map(|part| (part, 0.0)))
-        {
-            let top = bottom - part.top - raised;
+        for part in self.parts.iter().rev().filter(|part| !part.low) {
+            let top = bottom - part.top - self.raised(extra);
             match part.what {
                 What::Words(paragraph, capital) => {
                     pen.paragraph(paragraph, (0.0, top), capital, part.room)?;
                 }
-                What::Caption(paragraph, capital) => {
-                    let left = part.room - width(&paragraph.line, capital) - 0.05;
-                    pen.line(&paragraph.line, left, bottom, capital, Ink::Black);
-                }
                 What::Figures(figures) => figures.draw(content, choice, scale, pen, top)?,
             }
         }
-        self.code(content, scale, pen, bottom);
         Ok(())
     }
 
-    /// The code in the lower right corner, its last row of modules on the last baseline.
-    fn code(&self, content: &Content, scale: &Scale, pen: &mut Pen<'_>, bottom: f64) {
-        let Some((code, payload)) = &content.code else { return };
-        let module = Length::mm((scale.module * 1_000.0).floor() / 1_000.0);
-        let side = module * i32::from(code.side);
-        let corner = pen.at(self.width, bottom);
-        let origin = crate::length::Point::new(corner.x - side, corner.y - side);
-        let modules = Modules { origin, module, side: code.side, rows: code.rows.clone(), payload: payload.clone() };
-        pen.drawing().items.push(Item::Modules(modules));
+    /// Draws with the last baseline at `bottom` what stays low.
+    pub(super) fn draw_low(&self, pen: &mut Pen<'_>, bottom: f64) -> Result<(), Misfit> {
+        for part in self.parts.iter().rev().filter(|part| part.low) {
+            if let What::Words(paragraph, capital) = part.what {
+                pen.paragraph(paragraph, (0.0, bottom - part.top), capital, part.room)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// How far parts that need not stay low go up for `extra` mm.
+    pub(super) fn raised(&self, extra: f64) -> f64 {
+        self.slack + extra
+    }
+
+    /// Where the lines of the small line end, or the last line of larger words, the last one first: the right edge and the height
+    /// over the last baseline.
+    pub(super) fn last_lines(&self, scale: &Scale) -> Vec<(f64, f64)> {
+        let Some(Part { what: What::Words(paragraph, capital), bottom, room: width, .. }) = self.parts.first() else {
+            return vec![(0.0, 0.0)];
+        };
+        if *bottom > 0.0 {
+            return vec![(0.0, 0.0)];
+        }
+        let mut ends =
+            line_ends(paragraph, room(*width, *capital), capital * LEADING, |units| width_of(units, *capital));
+        ends.truncate(if *capital > scale.small { 1 } else { ends.len() });
+        ends
+    }
+
+    /// Whether no part runs over a code's corner below a height over the last baseline.
+    pub(super) fn keeps_clear(&self, corner: &Corner, height: f64, raised: f64) -> bool {
+        self.parts.iter().all(|part| {
+            let bottom = part.bottom + if part.low { 0.0 } else { raised };
+            part.room <= corner.beside || bottom >= height
+        })
     }
 }

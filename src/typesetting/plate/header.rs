@@ -20,6 +20,7 @@ pub(super) struct Header {
     text: (f64, f64),
     width: f64,
     headline: f64,
+    statement: f64,
 }
 
 /// Measures the head; `None` if a word is wider than its room.
@@ -35,15 +36,10 @@ pub(super) fn measure(content: &Content, choice: Choice, scale: &Scale, room_wid
     if choice.head == Head::Joined {
         return joined(content, scale, room_width);
     }
-    let headline = headline(content, scale, width)?;
-    let header = Header { height: 0.0, lines: 0, sign, text, width, headline };
-    let mut total = 0;
-    let bottom = header.flow(content, choice, scale, |paragraph, top, capital| {
-        let lines = paragraph.lines(room(width, capital))?;
-        total += lines;
-        Some(top + depth(lines, capital))
-    })?;
-    Some(Header { height: bottom.max(sign.map_or(0.0, |(_, height)| height)), lines: total, ..header })
+    let headline = headline(content, scale, width, wished(content, scale))?;
+    let header = Header { height: 0.0, lines: 0, sign, text, width, headline, statement: scale.letter };
+    let header = header.measured(content, choice, scale)?;
+    Some(header.beside_a_large_sign(content, choice, scale).unwrap_or(header))
 }
 
 /// Measures a headline and a statement on one line; `None` if there is more to say, or no room.
@@ -58,12 +54,12 @@ fn joined(content: &Content, scale: &Scale, room: f64) -> Option<Header> {
         text: (left, 0.0),
         width: room,
         headline: capital,
+        statement: scale.letter,
     })
 }
 
 /// The height of the headline's capitals: as wished, or less if it would otherwise need more lines.
-fn headline(content: &Content, scale: &Scale, width: f64) -> Option<f64> {
-    let wished = wished(content, scale);
+fn headline(content: &Content, scale: &Scale, width: f64, wished: f64) -> Option<f64> {
     let Some(first) = content.headline.first() else { return Some(wished) };
     let lines = first.lines(room(width, scale.least_headline))?;
     let widest = capital_for(width, first.narrowest(lines));
@@ -77,7 +73,34 @@ fn wished(content: &Content, scale: &Scale) -> f64 {
     }
 }
 
+/// Capitals of headline and statement as shares of the sign's height, where the sign must be larger than the letters ask for, and
+/// at most so many capitals of the letters.
+const BESIDE_SIGN: [(f64, f64); 2] = [(0.27, 2.1), (0.16, 1.4)];
+
+/// The least white under a headline, in its own capitals: its descenders and an accent.
+const CLEAR_OF_HEADLINE: f64 = 0.4;
+
 impl Header {
+    fn measured(self, content: &Content, choice: Choice, scale: &Scale) -> Option<Self> {
+        let mut total = 0;
+        let bottom = self.flow(content, choice, scale, |paragraph, top, capital| {
+            let lines = paragraph.lines(room(self.width, capital))?;
+            total += lines;
+            Some(top + depth(lines, capital))
+        })?;
+        Some(Self { height: bottom.max(self.sign.map_or(0.0, |(_, height)| height)), lines: total, ..self })
+    }
+
+    /// The same head with larger words, if they cost no line and no height beside the sign.
+    fn beside_a_large_sign(self, content: &Content, choice: Choice, scale: &Scale) -> Option<Self> {
+        let (_, sign) = self.sign.filter(|(_, sign)| choice.head == Head::Beside && self.height <= *sign)?;
+        let [wished, statement] = BESIDE_SIGN.map(|(share, most)| (sign * share).min(scale.letter * most));
+        let headline = headline(content, scale, self.width, wished)?.max(self.headline);
+        let larger = [(headline, statement.max(self.statement)), (headline, self.statement)];
+        let measured = |(headline, statement)| Self { headline, statement, ..self }.measured(content, choice, scale);
+        larger.into_iter().filter_map(measured).find(|larger| larger.lines <= self.lines && larger.height <= sign)
+    }
+
     /// Hands every paragraph of the head to `put` with its top and its height of capitals; `put` answers with its last baseline.
     fn flow(
         &self,
@@ -98,8 +121,8 @@ impl Header {
             next(paragraph, self.headline * 0.5 + scale.gap(0.2), capital)?;
         }
         for (language, paragraph) in content.statement.iter().enumerate() {
-            let gap = if language == 0 { scale.letter * (0.6 + 0.42 * scale.open) } else { scale.letter * 0.7 };
-            next(paragraph, gap, scale.letter)?;
+            let gap = self.statement * if language == 0 { 0.6 + 0.42 * scale.open } else { 0.7 };
+            next(paragraph, gap.max(self.headline * CLEAR_OF_HEADLINE), self.statement)?;
         }
         if let Some(name) = content.name.as_ref().filter(|_| choice.name) {
             next(name, scale.letter * (0.5 + 0.35 * scale.open), scale.aside)?;

@@ -2,6 +2,7 @@
 
 mod choice;
 mod content;
+mod corner;
 mod figures;
 mod foot;
 mod header;
@@ -9,9 +10,13 @@ mod pen;
 mod points;
 mod scale;
 
-use choice::{Choice, choices};
+use std::sync::Arc;
+
+use choice::{Choice, Split, choices};
+use corner::Corner;
+use foot::{Foot, Holds};
 use pen::Pen;
-use scale::{Frame, Scale, TIGHTEST};
+use scale::{Frame, GOOD_MODULE, LEAST_MODULE, Scale, TIGHTEST};
 
 use super::shaping::Shaper;
 use super::{Misfit, SetNotice, code};
@@ -33,10 +38,16 @@ pub(super) struct Plate<'a> {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Fitted {
     choice: Choice,
-    lines: Lines,
     step: f64,
-    /// The largest module of the code, in mm.
+    /// A module of the code, in mm.
     module: f64,
+}
+
+impl Fitted {
+    /// Whether everything stands so close that a larger plate is better.
+    pub(super) fn is_crowded(&self) -> bool {
+        self.step < CROWDED
+    }
 }
 
 /// Whether larger letters may take more lines than the least letters do.
@@ -47,15 +58,25 @@ enum Lines {
 }
 
 /// How much an arrangement is liked whose letters are larger at the price of more lines.
-const MORE_LINES: f64 = 0.78;
+const MORE_LINES: f64 = 0.9;
+
+/// How much an arrangement is liked whose code has the least modules.
+const LEAST_MODULES: f64 = 0.82;
 
 /// Every part once measured, and what is left over.
 struct Measured<'a> {
+    frame: Frame,
+    columns: Columns,
     header: header::Header,
     list: points::List,
-    foot: foot::Foot<'a>,
-    /// Height that is left when every gap is as its scale wants it.
+    foot: Foot<'a>,
+    /// The foot under the points, where these stand apart.
+    right: Option<Foot<'a>>,
+    corner: Option<Corner>,
+    gaps: Gaps,
+    /// Height that is left when every gap is as its scale wants it, and the same beside it where the points stand apart.
     left: f64,
+    beside: f64,
     lines: usize,
 }
 
@@ -71,45 +92,67 @@ impl<'a> Plate<'a> {
 
     /// The best arrangement: large letters, and all else being equal the one that is liked most. `None` if nothing fits.
     pub(super) fn fit(&self) -> Option<Fitted> {
+        let good = self.best(GOOD_MODULE);
+        if self.content.code.is_none() || good.is_some_and(|(worth, _)| worth >= 1.0) {
+            return good.map(|(_, fitted)| self.with_larger_code(fitted));
+        }
+        let small = self.best(LEAST_MODULE).map(|(worth, fitted)| (worth * LEAST_MODULES, fitted));
+        let better = [good, small].into_iter().flatten().max_by(|one, other| one.0.total_cmp(&other.0));
+        better.map(|(_, fitted)| self.with_larger_code(fitted))
+    }
+
+    /// The best arrangement for a module of the code, with its worth.
+    fn best(&self, module: f64) -> Option<(f64, Fitted)> {
         let mut best: Option<(f64, Fitted)> = None;
         for choice in choices(self.content, &self.frame) {
             for (lines, liking) in [(Lines::AsFew, choice.liking), (Lines::More, choice.liking * MORE_LINES)] {
                 let start = best.map_or(TIGHTEST, |(worth, _)| step_for(worth / liking).max(TIGHTEST));
-                if start > LARGEST || self.measured(choice, start, f64::INFINITY).is_none() {
+                if start > LARGEST || self.measured(choice, start, module).is_none() {
                     break;
                 }
-                let Some(step) = self.largest(choice, start, f64::INFINITY, lines) else { continue };
+                let Some(step) = self.largest(choice, start, module, lines) else { continue };
                 let worth = worth_of(step) * liking;
                 if best.is_none_or(|(least, _)| worth > least + 1e-9) {
-                    best = Some((worth, Fitted { choice, lines, step, module: f64::INFINITY }));
+                    best = Some((worth, Fitted { choice, step, module }));
                 }
             }
         }
-        best.map(|(_, fitted)| self.opened(fitted))
+        best
     }
 
-    /// A tight plate opens further if its code stays as it is: the growing code may be all that stood in the way.
-    fn opened(&self, fitted: Fitted) -> Fitted {
-        if fitted.step >= 0.0 || self.content.code_side().is_none() {
+    /// The same arrangement with the largest code that moves no word, or that takes at most a third of what is left over.
+    fn with_larger_code(&self, fitted: Fitted) -> Fitted {
+        let Some(now) = self.content.code.as_ref().and(self.measured(fitted.choice, fitted.step, fitted.module)) else {
             return fitted;
+        };
+        let module = |hundredths: u32| f64::from(hundredths) / 100.0;
+        let fits = |module: f64| {
+            let left = if module > GOOD_MODULE { now.left * 2.0 / 3.0 - 1e-6 } else { 0.0 };
+            let measured = self.measured(fitted.choice, fitted.step, module);
+            measured.is_some_and(|then| then.lines <= now.lines && then.left >= left)
+        };
+        let most = Scale::at(fitted.step, self.floors).most_module();
+        let (mut low, mut high) = (0, 512);
+        while high - low > 1 {
+            let middle = u32::midpoint(low, high);
+            let module = module(middle);
+            if module <= fitted.module || (module <= most && fits(module)) { low = middle } else { high = middle }
         }
-        let module = Scale::at(fitted.step, self.floors).module;
-        let step = self.largest(fitted.choice, fitted.step, module, fitted.lines).unwrap_or(fitted.step);
-        Fitted { step, module, ..fitted }
+        Fitted { module: module(low).max(fitted.module), ..fitted }
     }
 
     /// Whether any arrangement fits at all.
     pub(super) fn fits(&self) -> bool {
         choices(self.content, &self.frame)
             .into_iter()
-            .any(|choice| self.measured(choice, TIGHTEST, f64::INFINITY).is_some())
+            .any(|choice| self.measured(choice, TIGHTEST, LEAST_MODULE).is_some())
     }
 
     /// The largest step at which an arrangement fits, from `start` on. Everything grows with the step, so that what fits at one
     /// fits at all below.
     fn largest(&self, choice: Choice, start: f64, module: f64, lines: Lines) -> Option<f64> {
         let most = match lines {
-            Lines::AsFew => self.lines_at_floor(choice)?,
+            Lines::AsFew => self.lines_at_floor(choice, module)?,
             Lines::More => usize::MAX,
         };
         let fits = |step: f64| self.measured(choice, step, module).is_some_and(|measured| measured.lines <= most);
@@ -132,57 +175,152 @@ impl<'a> Plate<'a> {
     }
 
     /// The lines that an arrangement takes at the least letters with comfortable white space, or at the tightest.
-    fn lines_at_floor(&self, choice: Choice) -> Option<usize> {
-        let at = |step| self.measured(choice, step, f64::INFINITY);
+    fn lines_at_floor(&self, choice: Choice, module: f64) -> Option<usize> {
+        let at = |step| self.measured(choice, step, module);
         at(0.0).or_else(|| at(TIGHTEST)).map(|measured| measured.lines)
     }
 
     /// Measures everything at a step; `None` if it does not fit.
     fn measured(&self, choice: Choice, step: f64, module: f64) -> Option<Measured<'a>> {
-        let scale = Scale::at(step, self.floors).with_module_below(module);
-        let width = self.frame.width;
-        let header = header::measure(self.content, choice, &scale, width)?;
-        let list = points::measure(self.content, choice, &scale, width)?;
-        let foot = foot::measure(self.content, choice, &scale, width)?;
-        let gaps = Gaps::of(&scale, &list, &foot);
-        let left = self.frame.height - header.height - list.height - foot.height - gaps.sum();
-        let lines = header.lines + list.lines + foot.lines;
-        (left >= 0.0).then_some(Measured { header, list, foot, left, lines })
+        let scale = Scale::at(step, self.floors);
+        let frame = self.frame.opened(&scale);
+        let columns = Columns::of(frame.width, choice, &scale);
+        let header = header::measure(self.content, choice, &scale, columns.head)?;
+        let list = points::measure(self.content, choice, &scale, columns.list)?;
+        let corner = match self.content.code_side() {
+            Some(side) => Some(Corner::of(side, module, &scale, columns.list)?),
+            None => None,
+        };
+        let foot_of = |holds, room| foot::measure(self.content, choice, &scale, room, holds);
+        let (foot, right) = match choice.split {
+            None => (foot_of(Holds::ALL, (columns.head, corner))?, None),
+            Some(split) => {
+                let [left, right] = Holds::split(split.cautions_right);
+                (foot_of(left, (columns.head, None))?, Some(foot_of(right, (columns.list, corner))?))
+            }
+        };
+        let gaps = Gaps::of(&scale, list.rows > 0 && right.is_none(), !foot.is_empty());
+        let left = frame.height - header.height - foot.height - gaps.sum();
+        let (left, beside) = match &right {
+            None => (left - list.height, 0.0),
+            Some(right) => (left, frame.height - height_beside(&list, right, &scale)),
+        };
+        let lines = header.lines + list.lines + foot.lines + right.as_ref().map_or(0, |right| right.lines);
+        (left >= 0.0 && beside >= 0.0).then_some(Measured {
+            frame,
+            columns,
+            header,
+            list,
+            foot,
+            right,
+            corner,
+            gaps,
+            left,
+            beside,
+            lines,
+        })
     }
 
     /// Draws the plate as fitted.
     pub(super) fn draw(&self, fitted: Fitted, shaper: &Shaper) -> Result<Option<SetNotice>, Misfit> {
-        let Fitted { choice, step, module, .. } = fitted;
+        let Fitted { choice, step, module } = fitted;
         let Some(measured) = self.measured(choice, step, module) else { return Ok(None) };
-        let scale = Scale::at(step, self.floors).with_module_below(module);
-        let mut pen = Pen::new(shaper, self.frame.size, self.frame.margin);
+        let scale = Scale::at(step, self.floors);
+        let mut pen = Pen::new(shaper, self.frame.size, measured.frame.margin);
         outline(pen.drawing(), &self.frame);
         self.fill(choice, &scale, &measured, &mut pen)?;
         Ok(Some(SetNotice {
-            drawing: pen.into_drawing(),
+            drawing: Arc::new(pen.into_drawing()),
             letter_height: Length::mm(scale.letter),
             sign_height: (self.content.subject == Subject::Enclosure).then(|| Length::mm(scale.sign)),
-            code_module: self.content.code.is_some().then(|| Length::mm((scale.module * 1_000.0).floor() / 1_000.0)),
+            code_module: self.content.code.is_some().then(|| Length::mm(module)),
         }))
     }
 
     fn fill(&self, choice: Choice, scale: &Scale, measured: &Measured<'_>, pen: &mut Pen<'_>) -> Result<(), Misfit> {
-        let Measured { header, list, foot, left, .. } = measured;
-        let width = self.frame.width;
-        let (gaps, between_rows, in_foot) = Gaps::of(scale, list, foot).shared_out(*left, scale, list, foot);
+        let Measured { columns, header, list, foot, right, corner, gaps, left, .. } = measured;
+        let bottom = measured.frame.height;
+        let rows = if right.is_none() { list.rows } else { 0 };
+        let (gaps, between_rows, in_foot) = gaps.shared_out(*left, scale, rows);
         header.draw(self.content, choice, scale, pen)?;
         let mut y = header.height + gaps.over_head_rule;
         if gaps.has_rules() {
-            pen.rule(y, width, gaps.head_rule);
+            pen.rule(y, columns.head, gaps.head_rule);
+        }
+        if let Some(right) = right {
+            return self.fill_beside(choice, scale, (measured, right), pen, in_foot);
         }
         y += gaps.head_rule + gaps.under_head_rule;
         list.draw(self.content, choice, scale, pen, (y, between_rows))?;
-        let rows = u32::try_from(list.rows.saturating_sub(1)).unwrap_or(u32::MAX);
-        y += list.height + f64::from(rows) * between_rows + gaps.over_foot_rule;
+        y += list.height + steps(list.rows) * between_rows + gaps.over_foot_rule;
         if gaps.foot_rule > 0.0 {
-            pen.rule(y, width, gaps.foot_rule);
+            pen.rule(y, columns.head, gaps.foot_rule);
         }
-        foot.draw(self.content, choice, scale, pen, (self.frame.height, in_foot))
+        foot.draw_high(self.content, choice, scale, pen, (bottom, in_foot))?;
+        foot.draw_low(pen, bottom)?;
+        if let Some(corner) = corner {
+            corner.draw(self.content, scale, pen, bottom, (foot, foot.raised(in_foot)));
+        }
+        Ok(())
+    }
+
+    /// The points and what stands under them at the right, in the order of reading among what stands at the left.
+    fn fill_beside(
+        &self,
+        choice: Choice,
+        scale: &Scale,
+        (measured, right): (&Measured<'_>, &Foot<'_>),
+        pen: &mut Pen<'_>,
+        in_foot: f64,
+    ) -> Result<(), Misfit> {
+        let Measured { columns, list, foot, corner, beside, .. } = measured;
+        let bottom = measured.frame.height;
+        pen.upright(columns.rule, bottom, rules(scale)[1]);
+        pen.shift(columns.list_left);
+        let between = (beside / (steps(list.rows) + 1.0)).min(scale.letter);
+        list.draw(self.content, choice, scale, pen, (scale.overhang(), between))?;
+        pen.shift(0.0);
+        foot.draw_high(self.content, choice, scale, pen, (bottom, in_foot))?;
+        pen.shift(columns.list_left);
+        right.draw_high(self.content, choice, scale, pen, (bottom, 0.0))?;
+        right.draw_low(pen, bottom)?;
+        if let Some(corner) = corner {
+            corner.draw(self.content, scale, pen, bottom, (right, right.raised(0.0)));
+        }
+        pen.shift(0.0);
+        foot.draw_low(pen, bottom)
+    }
+}
+
+/// The height of a list that stands beside the head, with what stands under it.
+fn height_beside(list: &points::List, foot: &Foot<'_>, scale: &Scale) -> f64 {
+    let gap = if foot.is_empty() { 0.0 } else { scale.gap(0.85) };
+    scale.overhang() * 2.0 + list.height + gap + foot.height
+}
+
+/// How often one row follows on another.
+fn steps(rows: usize) -> f64 {
+    f64::from(u32::try_from(rows.saturating_sub(1)).unwrap_or(u32::MAX))
+}
+
+/// The widths of the parts: all alike, or head and foot on the left and the points on the right.
+#[derive(Clone, Copy, Debug)]
+struct Columns {
+    head: f64,
+    list: f64,
+    list_left: f64,
+    /// Where the rule between them stands.
+    rule: f64,
+}
+
+impl Columns {
+    fn of(width: f64, choice: Choice, scale: &Scale) -> Self {
+        let Some(Split { share, .. }) = choice.split else {
+            return Self { head: width, list: width, list_left: 0.0, rule: 0.0 };
+        };
+        let gutter = scale.letter * (1.0 + 1.4 * scale.open);
+        let head = (width - gutter) * share;
+        Self { head, list: width - gutter - head, list_left: head + gutter, rule: head + gutter / 2.0 }
     }
 }
 
@@ -190,7 +328,7 @@ impl<'a> Plate<'a> {
 /// that does not fit.
 pub(super) fn code_and_room(content: &mut Content, size: Size, floors: Floors) -> Option<(Length, Length)> {
     let side = content.code_side()?;
-    let square = |side: u16| Length::mm(f64::from(side + 2 * code::QUIET_ZONE) * scale::LEAST_MODULE);
+    let square = |side: u16| Length::mm(f64::from(side + 2 * code::QUIET_ZONE) * LEAST_MODULE);
     let mut fits_with = |side: Option<u16>| {
         content.set_code_side(side);
         Plate::new(content, size, floors).fits()
@@ -203,13 +341,34 @@ pub(super) fn code_and_room(content: &mut Content, size: Size, floors: Floors) -
 /// No plate has larger letters than this step gives.
 const LARGEST: f64 = 40.0;
 
-/// What a step is worth: emphasis counts for a third of a step, and beyond it the size of the letters.
+/// Below this step everything stands so close that a larger plate is better, if there is one.
+const CROWDED: f64 = -0.7;
+
+/// Where white space starts to count for more than a third of a step.
+const CLOSE: (f64, f64) = (-0.5, 0.85);
+
+/// What a step is worth: emphasis and white space count for a third of a step, the last white space for more, and beyond emphasis
+/// the size of the letters.
 fn worth_of(step: f64) -> f64 {
-    if step <= 1.0 { 1.0 + 0.3 * step } else { 1.3 * step }
+    let (close, worth) = CLOSE;
+    if step < close {
+        worth + 0.7 * (step - close)
+    } else if step <= 1.0 {
+        1.0 + 0.3 * step
+    } else {
+        1.3 * step
+    }
 }
 
 fn step_for(worth: f64) -> f64 {
-    if worth <= 1.3 { (worth - 1.0) / 0.3 } else { worth / 1.3 }
+    let (close, close_worth) = CLOSE;
+    if worth < close_worth {
+        close + (worth - close_worth) / 0.7
+    } else if worth <= 1.3 {
+        (worth - 1.0) / 0.3
+    } else {
+        worth / 1.3
+    }
 }
 
 /// The white between the parts, and the rules in it, in mm.
@@ -224,17 +383,14 @@ struct Gaps {
 }
 
 impl Gaps {
-    fn of(scale: &Scale, list: &points::List, foot: &foot::Foot<'_>) -> Self {
-        let (rows, foot) = (list.rows > 0, !foot.is_empty());
+    fn of(scale: &Scale, rows: bool, foot: bool) -> Self {
         let [head_rule, foot_rule] = rules(scale);
         let only = |there: bool, gap: f64| if there { gap } else { 0.0 };
-        // A disc reaches beyond its row's capitals by not quite half a capital.
-        let overhang = (scale.disc - scale.letter) / 2.0;
         Self {
             over_head_rule: only(rows || foot, scale.gap(1.0)),
             head_rule: only(rows || foot, head_rule),
-            under_head_rule: only(rows, overhang + scale.gap(0.62)),
-            over_foot_rule: only(rows && foot, overhang + scale.gap(0.72)),
+            under_head_rule: only(rows, scale.overhang() + scale.gap(0.62)),
+            over_foot_rule: only(rows && foot, scale.overhang() + scale.gap(0.72)),
             foot_rule: only(rows && foot, foot_rule),
             under_foot_rule: only(foot, scale.gap(0.85)),
         }
@@ -255,9 +411,9 @@ impl Gaps {
 
     /// What is left over goes between the rows first, until they stand comfortably apart, and then everywhere by weight. The
     /// answer is the gaps, what is added between rows, and what is added inside the foot.
-    fn shared_out(self, left: f64, scale: &Scale, list: &points::List, foot: &foot::Foot<'_>) -> (Self, f64, f64) {
+    fn shared_out(self, left: f64, scale: &Scale, rows: usize) -> (Self, f64, f64) {
         let letter = scale.letter;
-        let between = f64::from(u32::try_from(list.rows.saturating_sub(1)).unwrap_or(u32::MAX));
+        let between = steps(rows);
         let first = left.min(between * letter * 0.45);
         let rest = left - first;
         let there = |gap: f64, weight: f64| if gap > 0.0 { weight } else { 0.0 };
@@ -267,7 +423,7 @@ impl Gaps {
             there(self.over_foot_rule, 1.0),
             there(self.under_foot_rule, 0.7),
             between,
-            if foot.is_empty() { 0.0 } else { 0.6 },
+            there(self.under_foot_rule, 0.6),
         ];
         let unit = rest / weights.iter().sum::<f64>().max(1e-9);
         let [over_head, under_head, over_foot, _, rows, in_foot] = weights.map(|weight| weight * unit);

@@ -48,12 +48,14 @@ pub(super) fn depth(lines: usize, capital: f64) -> f64 {
 pub(super) struct Pen<'a> {
     shaper: &'a Shaper,
     margin: f64,
+    /// How far right everything goes.
+    shift: f64,
     drawing: Drawing,
 }
 
 impl<'a> Pen<'a> {
     pub(super) fn new(shaper: &'a Shaper, size: Size, margin: f64) -> Self {
-        Self { shaper, margin, drawing: Drawing::new(size) }
+        Self { shaper, margin, shift: 0.0, drawing: Drawing::new(size) }
     }
 
     pub(super) fn into_drawing(self) -> Drawing {
@@ -65,9 +67,14 @@ impl<'a> Pen<'a> {
         &mut self.drawing
     }
 
+    /// From now on everything goes so many mm further right than it is told.
+    pub(super) const fn shift(&mut self, shift: f64) {
+        self.shift = shift;
+    }
+
     /// A point of the room for words.
     pub(super) fn at(&self, x: f64, y: f64) -> Point {
-        Point::new(Length::mm(self.margin + x), Length::mm(self.margin + y))
+        Point::new(Length::mm(self.margin + self.shift + x), Length::mm(self.margin + y))
     }
 
     /// A box of the room for words.
@@ -79,6 +86,12 @@ impl<'a> Pen<'a> {
     pub(super) fn rule(&mut self, y: f64, width: f64, thickness: f64) {
         // A filled box, because a stroke would reach beyond its ends.
         let path = Path::rectangle(self.area(0.0, y, width, thickness));
+        self.drawing.fill(path, Ink::Black);
+    }
+
+    /// A straight line from the top down.
+    pub(super) fn upright(&mut self, x: f64, height: f64, thickness: f64) {
+        let path = Path::rectangle(self.area(x - thickness / 2.0, 0.0, thickness, height));
         self.drawing.fill(path, Ink::Black);
     }
 

@@ -63,7 +63,7 @@ impl Grid {
         let columns = if choice.columns > 1 { 2.0 } else { 1.0 };
         let column = (room - gutter * (columns - 1.0)) / columns;
         let numbered = content.points.iter().any(|point| point.number.is_some());
-        let device = if numbered { disc(content, scale) + letter * (0.45 + 0.45 * scale.open) } else { 0.0 };
+        let device = if numbered { marker(content, scale) + letter * (0.45 + 0.45 * scale.open) } else { 0.0 };
         let widest = content.points.iter().map(|point| width(&point.designation, letter)).fold(0.0, f64::max);
         let gap = match content.subject {
             Subject::Enclosure => letter * (0.7 + 0.6 * scale.open),
@@ -77,9 +77,9 @@ impl Grid {
     }
 }
 
-/// Two figures need a larger disc.
-fn disc(content: &Content, scale: &Scale) -> f64 {
-    if content.points.len() > 9 { scale.disc * 1.06 } else { scale.disc }
+/// Width of the black behind a number: a disc, or where any number has two figures an oval as high as the disc would be.
+fn marker(content: &Content, scale: &Scale) -> f64 {
+    if content.points.len() > 9 { scale.disc + scale.letter * 0.86 } else { scale.disc }
 }
 
 /// From the top of a row's capitals to its last baseline, and its lines.
@@ -185,15 +185,15 @@ impl Row<'_> {
         Ok(())
     }
 
-    /// The number, white on a black disc whose middle is that of the capitals.
+    /// The number, white on a black disc or oval whose middle is that of the capitals.
     fn number(&self, content: &Content, pen: &mut Pen<'_>) {
         let Some(number) = &self.point.number else { return };
-        let disc = disc(content, self.scale);
-        let figure = self.scale.letter * if content.points.len() > 9 { 0.82 } else { 0.94 };
-        let (x, y) = (self.left + disc / 2.0, self.top + self.scale.letter / 2.0);
-        let circle = Path::circle(pen.at(x, y), Length::mm(disc / 2.0));
-        pen.drawing().fill(circle, Ink::Black);
-        pen.line(number, x - width(number, figure) / 2.0, y + figure / 2.0, figure, Ink::White);
+        let (marker, disc, letter) = (marker(content, self.scale), self.scale.disc, self.scale.letter);
+        let (x, y) = (self.left + marker / 2.0, self.top + letter / 2.0);
+        let oval = Path::rounded(pen.area(self.left, y - disc / 2.0, marker, disc), Length::mm(disc / 2.0));
+        let disc = Path::circle(pen.at(x, y), Length::mm(disc / 2.0));
+        pen.drawing().fill(if content.points.len() > 9 { oval } else { disc }, Ink::Black);
+        pen.line(number, x - width(number, letter) / 2.0, y + letter / 2.0, letter, Ink::White);
     }
 
     /// From a circuit to the enclosure that it feeds.

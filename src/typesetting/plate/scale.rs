@@ -34,14 +34,17 @@ impl LetterFloor {
 /// Capitals of the small line, which is read at 0.35 m (common practice: at least 2 mm).
 pub(super) const SMALL_LINE: f64 = 2.0;
 
-/// Side of a code's module in mm: the least, the preferred one, and the one of a plate with room.
-const MODULE: [f64; 3] = [LEAST_MODULE, 0.5, 0.64];
-
 /// The least module in mm that a telephone reads from a hand's breadth (common practice).
 pub(super) const LEAST_MODULE: f64 = 0.4;
 
+/// The module in mm that a code has wherever there is room.
+pub(super) const GOOD_MODULE: f64 = 0.5;
+
 /// Where the scale starts: the least letters, everything close together.
 pub(super) const TIGHTEST: f64 = -1.0;
+
+/// The least white space, as a share of the comfortable.
+const CLOSEST: f64 = 0.4;
 
 /// Heights of capitals and of everything else, in mm, but for `open`.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -68,8 +71,6 @@ pub(super) struct Scale {
     pub(super) disc: f64,
     /// White space, as a share of the comfortable.
     pub(super) open: f64,
-    /// A module of the code.
-    pub(super) module: f64,
 }
 
 impl Scale {
@@ -92,14 +93,18 @@ impl Scale {
             small: (SMALL_LINE + (letter - 4.0) * 0.25).max(SMALL_LINE),
             sign: (letter * between(3.4, 5.0, 6.25)).max(floors.sign),
             disc: letter * between(1.72, 1.9, 1.9),
-            open: between(0.5, 1.0, 1.0),
-            module: (between(MODULE[0], MODULE[1], MODULE[2]) * times).min(MODULE[2].max(letter * 0.13)),
+            open: between(CLOSEST, 1.0, 1.0),
         }
     }
 
-    /// The same scale with a code no larger than it must be.
-    pub(super) fn with_module_below(self, module: f64) -> Self {
-        Self { module: self.module.min(module), ..self }
+    /// The largest module of a code, in mm: more helps no reader on a plate that is read from near.
+    pub(super) fn most_module(&self) -> f64 {
+        (self.letter * 0.1).max(0.7)
+    }
+
+    /// How far a disc reaches beyond its row's capitals.
+    pub(super) fn overhang(&self) -> f64 {
+        (self.disc - self.letter) / 2.0
     }
 
     /// A gap of so many capital heights, closer on a tight plate.
@@ -125,6 +130,9 @@ pub(super) struct Frame {
     pub(super) radius: f64,
 }
 
+/// No plate but a strip has a smaller margin, in mm.
+const LEAST_MARGIN: f64 = 2.9;
+
 impl Frame {
     /// The margin grows with the plate: 4.4 mm on A7, 5.5 mm on A6.
     pub(super) fn of(size: Size) -> Self {
@@ -140,5 +148,18 @@ impl Frame {
             inset: if small { 0.6 } else { 0.9 },
             radius: if small { 1.8 } else { 2.6 },
         }
+    }
+
+    /// The plate with a margin as open as its scale: where everything stands close, the words come nearer to the outline.
+    pub(super) fn opened(self, scale: &Scale) -> Self {
+        let closer = self.margin * (1.0 - scale.open) / (1.0 - CLOSEST) * 0.18;
+        let closer = closer.min(self.margin - LEAST_MARGIN).max(0.0);
+        let (width, height) = (self.width + 2.0 * closer, self.height + 2.0 * closer);
+        Self { margin: self.margin - closer, width, height, ..self }
+    }
+
+    /// Whether the plate is so wide and low that its parts stand better side by side.
+    pub(super) fn is_low(&self) -> bool {
+        self.size.height.to_mm() < self.size.width.to_mm() * 0.45
     }
 }
