@@ -136,9 +136,9 @@ pub(super) struct Why {
 #[command(after_help = "\
 Examples:
   noticewright labels survey.csv -o notices.pdf
-  noticewright labels survey.csv -o today.pdf --only 'Chamber 3'                      one area
-  noticewright labels survey.csv -o again.pdf --only 'CH3-JB1/1' --copies 2           one notice, twice
-  noticewright labels survey.csv -o rest.pdf --subject device --used-cells 1,4-6      on a part-used sheet
+  noticewright labels survey.csv -o today.pdf --only 'Chamber 3'
+  noticewright labels survey.csv -o again.pdf --only 'CH3-JB1/1' --copies 2
+  noticewright labels survey.csv -o part-used.pdf --subject device --used-cells 1,4-6
   noticewright labels survey.csv -o large.pdf --sheet a3-a6-4 --printer office")]
 pub(super) struct Labels {
     /// The survey: CSV, XLSX or ODS; `-` is standard input
@@ -189,7 +189,7 @@ pub(super) enum SubjectChoice {
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Example:
-  noticewright notice CH3-JB9 --isolator 'Q7 @ Switchroom 1, board C' --isolator 'Q9 @ Lobby' --to-earth 230 \\
+  noticewright notice CH3-JB9 --isolator 'Q7 @ Board C' --isolator 'Q9 @ Lobby' --to-earth 230 \\
     --nominal 230/400 --column locking=padlock -o notice.pdf")]
 pub(super) struct Notice {
     /// Designation of the enclosure
@@ -257,7 +257,7 @@ pub(super) struct Sheets {
 #[command(after_help = "\
 Examples:
   noticewright ruler -o ruler.pdf
-  noticewright ruler -o again.pdf --job site/job.toml --printer office     whether the correction is right")]
+  noticewright ruler -o again.pdf --job site/job.toml --printer office    to try the correction")]
 pub(super) struct Ruler {
     /// The PDF to write; `-` is standard output
     #[arg(short, long, value_name = "FILE")]

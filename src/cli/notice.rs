@@ -44,7 +44,7 @@ fn survey(notice: &Notice) -> Result<String, Failure> {
     for (index, isolator) in notice.isolator.iter().enumerate() {
         let row = row(notice, index, isolator)?;
         if let Some((column, _)) = further.iter().find(|(column, _)| row.iter().any(|(named, _)| named == column)) {
-            let message = format!("--column: `{}` has an option of its own", column.name());
+            let message = format!("--column: `{}` follows from the other options", column.name());
             return Err(Failure::with_hint(message, "`noticewright notice --help` lists them"));
         }
         let cells = || row.iter().map(|(column, text)| (*column, text.as_str())).chain(further.iter().copied());
@@ -80,7 +80,7 @@ fn supplies_match(notice: &Notice) -> Result<(), Failure> {
     if supplies == 0 || supplies == isolators {
         return Ok(());
     }
-    let message = format!("--fed-from is given {supplies} times and --isolator {isolators} times");
+    let message = format!("--fed-from and --isolator do not match: there are {supplies} and {isolators} of them");
     Err(Failure::with_hint(message, "give one --fed-from for each --isolator, in the same order, or none"))
 }
 
