@@ -35,7 +35,7 @@ pub(super) struct Arguments {
 /// Options of every command.
 #[derive(Clone, Debug, Args)]
 pub(super) struct General {
-    /// Job file; without it, `job.toml` beside the survey (for `-`, in this folder) is read if there is one
+    /// Job file; without it, `job.toml` beside the survey is read if there is one
     #[arg(long, global = true, value_name = "FILE")]
     pub job: Option<PathBuf>,
     /// Form of the report

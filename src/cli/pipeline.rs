@@ -73,8 +73,6 @@ pub(super) fn load_job(beside: Option<&Path>, general: &General) -> Result<(Job,
     let name = path.display().to_string();
     let text = files::read_text(&path, job::LARGEST_FILE)?;
     let job = job::read(&text).map_err(|fault| Failure::job(&name, &fault))?;
-    // A column that is none is found here, where the file and its name are known.
-    job.read_options("", None).map_err(|fault| Failure::job(&name, &fault))?;
     Ok((job, path.parent().unwrap_or(Path::new("")).to_owned()))
 }
 
@@ -227,4 +225,39 @@ pub(super) fn nearest<'a>(name: &str, known: &[&'a str]) -> Option<&'a str> {
         .filter(|(likeness, _)| *likeness > 0.85)
         .max_by(|(one, _), (other, _)| one.total_cmp(other))
         .map(|(_, known)| known)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const USUAL: General = General {
+        job: None,
+        report: ReportForm::Text,
+        strict: false,
+        force: false,
+        encoding: None,
+        quiet: false,
+        no_color: false,
+    };
+
+    fn loaded(size: &str) -> Loaded {
+        let header = "enclosure,circuit,voltage_to_earth,isolator,isolator_location,size";
+        let survey = format!("{header}\nCH3-JB1,DB-C/7,400,Q7,Room 1,{size}\n");
+        decide(survey.as_bytes(), "site.csv", &USUAL, Job::default(), PathBuf::new()).unwrap()
+    }
+
+    #[test]
+    fn a_notice_larger_than_wanted_is_pointed_out_at_its_size() {
+        let found = |size: &str| {
+            let loaded = loaded(size);
+            let sheets = Sheets::choose(&[], &loaded).unwrap();
+            set_all(&loaded, &Typesetter::new(), &sheets, |_| true).findings
+        };
+        let [finding] = &found("60x20")[..] else { panic!("one finding") };
+        assert_eq!(finding.code, code::LARGER_THAN_WANTED);
+        assert_eq!(finding.place.as_ref().unwrap().address, "F2");
+        assert_eq!(finding.enclosure.as_deref(), Some("CH3-JB1"));
+        assert_eq!((found(""), found("A6")), (Vec::new(), Vec::new()));
+    }
 }
