@@ -15,6 +15,8 @@ mod case;
 #[path = "commands/hostile_names.rs"]
 mod hostile_names;
 mod judge;
+#[path = "commands/left_out.rs"]
+mod left_out;
 #[path = "commands/streams.rs"]
 mod streams;
 

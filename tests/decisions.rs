@@ -16,7 +16,8 @@ use std::path::{Path, PathBuf};
 use noticewright::finding::{Finding, Severity};
 use noticewright::network::{Network, NetworkOptions};
 use noticewright::rules::{
-    Decision, DeviceDecision, Disconnects, Outcome, PointOfIsolation, Reason, RuleOptions, Statement, Voltage, decide,
+    Decision, DeviceDecision, Disconnects, Outcome, PointOfIsolation, Reason, RuleOptions, SourceIsolation, Statement,
+    Voltage, decide,
 };
 use noticewright::survey::value::Current;
 use noticewright::survey::{ReadOptions, read};
@@ -163,12 +164,17 @@ fn say(statement: &Statement) -> String {
         Statement::SeveralSupplies { supplies } => format!("several supplies: {}", supplies.join(", ")),
         Statement::SeveralIsolators => "several isolators".to_owned(),
         Statement::UnexpectedVoltage => "unexpected voltage".to_owned(),
-        Statement::AlternativeSource { sources } => format!("sources: {}", sources.join(", ")),
+        Statement::AlternativeSource { scope, sources, others, more_possible } => {
+            let others = if others.is_empty() { String::new() } else { format!("; others: {}", others.join(", ")) };
+            let more = if *more_possible { "; more possible" } else { "" };
+            format!("sources, {scope:?}: {}{others}{more}", show_sources(sources))
+        }
         Statement::LiveAtAnyTime { circuit, solar } => {
             format!("{circuit} live at any time, {}", if *solar { "solar" } else { "battery" })
         }
-        Statement::LineSideLive { part, isolated_at } => {
-            let places: Vec<_> = isolated_at.iter().map(|(device, place)| format!("{device} ({place})")).collect();
+        Statement::LineSideLive { part, isolated_at, missing } => {
+            let mut places: Vec<_> = isolated_at.iter().map(|(device, place)| format!("{device} ({place})")).collect();
+            places.extend(missing.map(|missing| format!("{missing:?}")));
             format!("stays live: {part}; isolated at: {}", places.join(", "))
         }
         Statement::BackFeed { ups } => format!("{ups} can feed back"),
@@ -179,6 +185,15 @@ fn say(statement: &Statement) -> String {
             seconds.map_or_else(|| "?".to_owned(), |seconds| seconds.to_string())
         ),
     }
+}
+
+fn show_sources(sources: &[SourceIsolation]) -> String {
+    let show = |source: &SourceIsolation| {
+        let devices: Vec<_> = source.isolated_at.iter().map(|(device, place)| format!("{device} ({place})")).collect();
+        let missing = source.missing.map_or_else(String::new, |missing| format!(" {missing:?}"));
+        format!("{} at {}{missing}", source.source, devices.join(" and "))
+    };
+    sources.iter().map(show).collect::<Vec<_>>().join("; ")
 }
 
 fn show_point(point: &PointOfIsolation) -> String {
@@ -219,6 +234,9 @@ fn show_device(text: &mut String, device: &DeviceDecision) {
         let also = if also.is_empty() { String::new() } else { format!("; also open {}", also.join(", ")) };
         let others = if *others_remain { "; others remain" } else { "" };
         writeln!(text, "  disconnects {circuit}{serves} to {enclosure}{also}{others}").unwrap();
+    }
+    if let Some(point) = &device.source_point {
+        writeln!(text, "  isolates {}; others: {}", point.sources.join(", "), show_sources(&point.others)).unwrap();
     }
     if device.not_under_load {
         text.push_str("  not under load\n");

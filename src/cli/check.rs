@@ -40,8 +40,15 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
     pipeline::judge(&findings, general.strict)
 }
 
-/// A line for each enclosure, and their totals.
+/// What the mark behind a rule means.
+const UNDECIDED: &str = "A rule with `?` is not decided, because the survey does not say enough; \
+    `noticewright why SURVEY ENCLOSURE` says what is missing\n";
+
+/// A line for each enclosure and their totals; nothing if there are none, since the findings then say why.
 fn decisions_as_text(loaded: &Loaded) -> String {
+    if loaded.decisions.enclosures.is_empty() {
+        return String::new();
+    }
     let lines: Vec<[String; 5]> = loaded.decisions.enclosures.iter().filter_map(|one| decision(loaded, one)).collect();
     let mut widths = [0_usize; 5];
     for line in &lines {
@@ -82,10 +89,6 @@ fn rule(reason: &Reason) -> Option<String> {
         Outcome::Lifted | Outcome::NotNeeded => None,
     }
 }
-
-/// What the mark behind a rule means.
-const UNDECIDED: &str = "A rule with `?` is not decided, because the survey does not say enough; \
-                         `noticewright why SURVEY ENCLOSURE` says what is missing\n";
 
 fn totals(loaded: &Loaded) -> String {
     let decisions = &loaded.decisions.enclosures;

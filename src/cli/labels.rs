@@ -30,8 +30,8 @@ pub(super) struct Order<'a> {
     pub drawings: Option<&'a Path>,
     /// Whether the rest is printed where enclosures have errors.
     pub leave_out_faulty: bool,
-    /// Files that are read and must not be overwritten.
-    pub reads: Vec<&'a Path>,
+    /// The file that the survey was read from.
+    pub survey: Option<&'a Path>,
     /// Copies, used cells, the printer.
     pub run: Run,
 }
@@ -49,16 +49,10 @@ pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) ->
         output: &labels.output,
         drawings: labels.svg.as_deref(),
         leave_out_faulty: labels.leave_out_faulty,
-        reads: reads(labels, &loaded),
+        survey: Some(&labels.survey),
         run: run(labels, &loaded.job)?,
     };
     fulfil(&loaded, order, general, terminal)
-}
-
-/// The survey, the job file and the sheet formats, as far as they are files.
-fn reads<'a>(labels: &'a Labels, loaded: &'a Loaded) -> Vec<&'a Path> {
-    let formats = labels.sheet.iter().map(Path::new);
-    std::iter::once(labels.survey.as_path()).chain(loaded.job_file.as_deref()).chain(formats).collect()
 }
 
 /// The run for a printer: its measured error, made good.
@@ -119,8 +113,7 @@ pub(super) fn fulfil(
         return Err(Failure::Faulty);
     }
     order.run.left_out.clone_from(&selection.left_out);
-    let of_job = loaded.files_of_job();
-    let keep: Vec<&Path> = order.reads.iter().copied().chain(of_job.iter().map(PathBuf::as_path)).collect();
+    let keep = files_read(&order, loaded);
     let mut printable = printing::printable(loaded, &set, &selection.chosen);
     printing::largest_first(&mut printable);
     let (plan, of_plan) = printing::plan(&printable, &sheets.formats, order.run, &loaded.job.limits())?;
@@ -135,6 +128,14 @@ pub(super) fn fulfil(
     reporter.report(&findings, &printing)?;
     terminal.say(&summary(&printing, &selection));
     if selection.left_out.is_empty() { Ok(()) } else { Err(Failure::PartlyWritten) }
+}
+
+/// The files that the run has read, as far as they are there.
+fn files_read(order: &Order<'_>, loaded: &Loaded) -> Vec<PathBuf> {
+    let of_job = loaded.job.sheets.values().chain(loaded.job.notices.messages.values());
+    let of_job = of_job.map(|name| loaded.job_folder.join(name)).chain(loaded.job_file.clone());
+    let named = order.survey.into_iter().chain(order.sheets.iter().map(Path::new)).map(Path::to_owned);
+    named.chain(of_job).collect()
 }
 
 /// Standard output holds one thing: the document or the report.

@@ -28,7 +28,7 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
         output: &notice.output,
         drawings: None,
         leave_out_faulty: false,
-        reads: Vec::new(),
+        survey: None,
         run,
     };
     labels::fulfil(&loaded, order, general, terminal)?;

@@ -14,10 +14,10 @@ pub(super) struct Outputs {
 }
 
 impl Outputs {
-    /// Checks where the files go; `keep` are files that are read and must not be overwritten.
-    pub(super) fn check(paths: &[PathBuf], keep: &[&Path], general: &General) -> Result<Self, Failure> {
+    /// Checks where the files go; `keep` names files that are read, beside the job file, and must not be overwritten.
+    pub(super) fn check(paths: &[PathBuf], keep: &[PathBuf], general: &General) -> Result<Self, Failure> {
         let paths: Vec<&Path> = paths.iter().map(PathBuf::as_path).collect();
-        let inputs: Vec<&Path> = keep.iter().copied().chain(general.job.as_deref()).collect();
+        let inputs: Vec<&Path> = keep.iter().map(PathBuf::as_path).chain(general.job.as_deref()).collect();
         let destinations = files::check_all(&paths, &inputs, general.force)?;
         Ok(Self { waiting: destinations.into_iter(), drafts: Vec::new() })
     }

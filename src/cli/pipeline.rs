@@ -130,12 +130,6 @@ pub(super) fn set_all(
 }
 
 impl Loaded {
-    /// The files that the job names, as far as they are files.
-    pub(super) fn files_of_job(&self) -> Vec<PathBuf> {
-        let names = self.job.sheets.values().chain(self.job.notices.messages.values());
-        names.map(|name| self.job_folder.join(name)).collect()
-    }
-
     /// What was decided for an enclosure by its designation.
     pub(super) fn decision(&self, designation: &str) -> Option<&Decision> {
         let index = self.survey.enclosures.iter().position(|enclosure| enclosure.designation == designation)?;

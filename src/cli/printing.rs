@@ -111,8 +111,8 @@ pub(super) struct Press<'a> {
     pub typesetter: &'a Typesetter,
     /// Whether files may be replaced.
     pub general: &'a General,
-    /// Files that are read and must not be overwritten.
-    pub keep: &'a [&'a Path],
+    /// The files that are read and must not be overwritten.
+    pub keep: &'a [PathBuf],
 }
 
 impl Press<'_> {

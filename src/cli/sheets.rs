@@ -1,7 +1,7 @@
 //! `sheets`: the sheet formats at hand, or one of them checked, described and drawn.
 
 use std::fmt::Write as _;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::arguments::{General, Sheets};
 use super::failure::Failure;
@@ -27,7 +27,7 @@ pub(super) fn perform(arguments: &Sheets, general: &General, terminal: Terminal)
     let Some(output) = &arguments.output else { return Ok(()) };
     let info = DocumentInfo { title: format!("Sheet format {}", format.name), ..job.document_info() };
     let page = Page::plain(sheets::picture(&format, &Typesetter::new()));
-    let mut outputs = Outputs::check(std::slice::from_ref(output), &[Path::new(name)], general)?;
+    let mut outputs = Outputs::check(std::slice::from_ref(output), &[PathBuf::from(name)], general)?;
     let (name, written) = outputs.write(|out| {
         let mut pdf = PdfWriter::begin(out, &info)?;
         pdf.add(&encode(&page))?;

@@ -7,7 +7,8 @@
 use super::Way;
 use super::id::{SourceId, SupplyId};
 use super::lines::Lines;
-use super::voltage::{WayVoltage, between_lines_of};
+use super::supply::Nature;
+use super::voltage::{EarthRule, WayVoltage, between_lines_of};
 use crate::survey::Row;
 use crate::survey::value::{Current, Volts};
 
@@ -24,8 +25,10 @@ pub enum Apart {
     TwoBoards,
     /// Sources that are not known to be held in step.
     NotInStep,
-    /// Two systems of different voltage.
+    /// Two systems of different voltage or earthing.
     TwoSystems,
+    /// A battery and what charges it: one d.c. system.
+    OneStore,
 }
 
 /// The highest voltage between two conductors.
@@ -52,7 +55,9 @@ struct Circuit<'a> {
     lines: Lines,
     to_earth: Volts,
     between: Option<Volts>,
-    three_phase_possible: bool,
+    rule: Option<EarthRule>,
+    is_battery: bool,
+    may_have_lines: bool,
 }
 
 /// The highest voltage between conductors of one kind of current; `None` where no two conductors are known to differ.
@@ -62,7 +67,7 @@ pub fn highest(rows: &[Row], ways: &[Way], current: Current) -> Option<Between> 
     let mut circuits: Vec<(usize, Circuit<'_>)> = Vec::new();
     for (index, (row, way)) in rows.iter().zip(ways).enumerate() {
         let Some(circuit) = circuit_of(row, way, current) else { continue };
-        keep_higher(&mut best, within(index, &circuit));
+        keep_higher(&mut best, within(index, &circuit, current));
         let is_extra_low = circuit.to_earth <= extra_low_limit(current);
         // Two alike stand for all of their kind: every pair of them comes to the same.
         let alike = circuits.iter().filter(|(_, other)| *other == circuit).count();
@@ -85,13 +90,20 @@ pub fn highest(rows: &[Row], ways: &[Way], current: Current) -> Option<Between> 
 fn circuit_of<'a>(row: &Row, way: &'a Way, current: Current) -> Option<Circuit<'a>> {
     let WayVoltage { current: own, computed, to_earth, .. } = way.voltage;
     let to_earth = to_earth.filter(|_| own == current)?;
+    let lines = Lines::of(&row.conductors);
     Some(Circuit {
         supplies: &way.supplies,
         source: way.source,
-        lines: Lines::of(&row.conductors),
+        lines,
         to_earth,
         between: computed.between,
-        three_phase_possible: row.nominal.is_none_or(|nominal| nominal.between.is_some()),
+        rule: computed.to_earth.map(|(_, rule)| rule),
+        is_battery: row.source.as_ref().map(Nature::of) == Some(Nature::Battery),
+        may_have_lines: if lines.is_known() {
+            lines.count() >= 2
+        } else {
+            row.nominal.is_none_or(|nominal| nominal.between.is_some())
+        },
     })
 }
 
@@ -104,10 +116,15 @@ fn keep_higher(best: &mut Option<Between>, candidate: Option<Between>) {
 }
 
 /// Within one circuit: between its lines where it has, or may have, two.
-fn within(index: usize, circuit: &Circuit<'_>) -> Option<Between> {
-    let may_differ = if circuit.lines.is_known() { circuit.lines.count() >= 2 } else { circuit.three_phase_possible };
-    let value = circuit.between.filter(|_| may_differ)?;
-    Some(Between { value, bound: false, apart: Apart::OneCircuit, rows: (index, index) })
+fn within(index: usize, circuit: &Circuit<'_>, current: Current) -> Option<Between> {
+    if !circuit.may_have_lines {
+        return None;
+    }
+    let declared = circuit.between.map(|value| (value, false));
+    // Without a nominal voltage the table tells which pair the voltage to earth belongs to, and that is a bound.
+    let of_table = || between_lines_of(circuit.to_earth).filter(|_| current == Current::Ac).map(|value| (value, true));
+    let (value, bound) = declared.or_else(of_table)?;
+    Some(Between { value, bound, apart: Apart::OneCircuit, rows: (index, index) })
 }
 
 /// Between two circuits.
@@ -121,11 +138,15 @@ fn apart(
         let value = Volts::milli(one.to_earth.to_milli().saturating_add(other.to_earth.to_milli()));
         Some(Between { value, bound: true, apart, rows })
     };
+    if current == Current::Dc && is_one_store(one, other) {
+        let value = one.between.max(other.between)?;
+        return Some(Between { value, bound: false, apart: Apart::OneStore, rows });
+    }
     let one_board = is_one_board(one, other);
     if !one_board && !is_one_source(one, other) {
         return sum(Apart::NotInStep);
     }
-    if one.to_earth != other.to_earth {
+    if !is_one_system(one, other) || (!one_board && one.rule == Some(EarthRule::FirstFault)) {
         return sum(Apart::TwoSystems);
     }
     let said = one.lines.is_known() && other.lines.is_known();
@@ -140,13 +161,26 @@ fn apart(
     match (one.between.max(other.between), current) {
         (Some(value), _) => Some(Between { value, bound: false, apart, rows }),
         (None, Current::Ac) => {
-            let value = between_lines_of(one.to_earth)?;
+            let Some(value) = between_lines_of(one.to_earth) else { return sum(apart) };
             // Another line than the first shows that the system has three.
             let is_certain = (one_board && said) || one.lines.union(other.lines).has_further_line();
             Some(Between { value, bound: !is_certain, apart, rows })
         }
         (None, Current::Dc) => sum(apart),
     }
+}
+
+/// A battery and a circuit of the same voltage and earthing that is none: what charges a battery is one system with it.
+fn is_one_store(one: &Circuit<'_>, other: &Circuit<'_>) -> bool {
+    let is_alike = one.to_earth == other.to_earth && one.between.is_some() && one.between == other.between;
+    is_alike && one.rule == other.rule && one.is_battery != other.is_battery
+}
+
+/// Nothing shows that the two are systems of different voltage or earthing.
+fn is_one_system(one: &Circuit<'_>, other: &Circuit<'_>) -> bool {
+    let differ = |one: Option<Volts>, other: Option<Volts>| one.is_some() && other.is_some() && one != other;
+    let earthed_apart = one.rule.is_some() && other.rule.is_some() && one.rule != other.rule;
+    one.to_earth == other.to_earth && !differ(one.between, other.between) && !earthed_apart
 }
 
 /// One known board feeds both, and no source is known to be another.
@@ -177,10 +211,11 @@ fn coarse_bound(rows: &[Row], ways: &[Way], current: Current) -> Option<Between>
     Some(Between { value, bound: true, apart: Apart::NotInStep, rows: (index, other_index) })
 }
 
-/// Extra-low voltage adds too little to be told apart from nominal values: 50 V a.c., 120 V d.c. (BS 7671 definitions).
+/// So little adds nothing that could be told apart from nominal values: 50 V a.c. (extra-low voltage, BS 7671), 60 V d.c.
+/// (common practice; the 120 V of that definition would hide a battery of 110 V).
 const fn extra_low_limit(current: Current) -> Volts {
     match current {
         Current::Ac => Volts::whole(50),
-        Current::Dc => Volts::whole(120),
+        Current::Dc => Volts::whole(60),
     }
 }

@@ -137,6 +137,13 @@ impl<'a> Joining<'a> {
     }
 
     fn report_voltage(&mut self, row: &Row, voltage: &WayVoltage, said: Said) {
+        if voltage::is_solar_without_figures(row, voltage) {
+            let message =
+                format!("the highest voltage of the solar modules of circuit `{}` is not computed", row.circuit);
+            let finding = Finding::new(code::SOLAR_FIGURES_MISSING, message)
+                .help("give `pv_series`, `pv_voc`, `pv_beta` and `pv_tmin`; until then the declared voltage stands");
+            self.findings.push(finding.at_row(self.survey, said, Column::PvSeries));
+        }
         let Some(declared) = row.voltage_to_earth else { return };
         if let Some(finding) = voltage_finding(row, voltage, declared) {
             self.findings.push(finding.at_row(self.survey, said, Column::VoltageToEarth));

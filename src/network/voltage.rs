@@ -169,6 +169,20 @@ pub const fn has_solar_figures(row: &Row) -> bool {
     row.pv_series.is_some() || row.pv_voc.is_some()
 }
 
+/// Whether a row is the direct side of solar modules, and their highest voltage could not be computed.
+#[must_use]
+pub fn is_solar_without_figures(row: &Row, voltage: &WayVoltage) -> bool {
+    let is_solar = row.source.as_ref().map(Nature::of) == Some(Nature::Solar) || has_solar_figures(row);
+    let is_computed = matches!(voltage.computed.to_earth, Some((_, EarthRule::SolarCold)));
+    is_solar && voltage.current == Current::Dc && !is_computed
+}
+
+/// Whether a d.c. row does not say how it is earthed, so that its whole voltage may stand to earth.
+#[must_use]
+pub fn is_direct_of_unknown_earthing(voltage: &WayVoltage) -> bool {
+    voltage.current == Current::Dc && voltage.computed.between.is_some() && voltage.computed.to_earth.is_none()
+}
+
 /// An alternating voltage by the earthing of its system.
 fn alternating(nominal: Nominal, earthing: Option<Earthing>, lines: Lines) -> Computed {
     let between = nominal.between;
@@ -176,7 +190,7 @@ fn alternating(nominal: Nominal, earthing: Option<Earthing>, lines: Lines) -> Co
     let lines_rule = |rule| between.map(|volts| (volts, rule));
     let to_earth = match earthing {
         Some(Earthing::TnS | Earthing::TnCS | Earthing::Tt) => to_neutral(nominal),
-        Some(Earthing::It | Earthing::Unearthed) => lines_rule(EarthRule::FirstFault),
+        Some(Earthing::It | Earthing::Unearthed) => first_fault(nominal, lines),
         Some(Earthing::LineEarthed | Earthing::PoleEarthed) => lines_rule(EarthRule::OneLineEarthed),
         Some(Earthing::Midpoint) => centre_earthed(nominal, lines),
         Some(Earthing::Selv | Earthing::Pelv | Earthing::Felv) => {
@@ -185,6 +199,12 @@ fn alternating(nominal: Nominal, earthing: Option<Earthing>, lines: Lines) -> Co
         None => reduced(nominal),
     };
     Computed { to_earth, at_least: nominal.to_neutral, between }
+}
+
+/// Unearthed: line to line. A neutral shows that there are further lines, whether the row names them or not.
+fn first_fault(nominal: Nominal, lines: Lines) -> Option<(Volts, EarthRule)> {
+    let of_table = || nominal.to_neutral.filter(|_| lines.has_neutral()).and_then(between_lines_of);
+    nominal.between.or_else(of_table).map(|volts| (volts, EarthRule::FirstFault))
 }
 
 /// Line to neutral, as declared or as the table pairs it.
@@ -254,7 +274,7 @@ fn solar(row: &Row) -> Computed {
     let (Some(series), Some(voc)) = (row.pv_series, row.pv_voc) else { return Computed::default() };
     let share = |volts: Volts| {
         let is_half = row.earthing == Some(Earthing::Midpoint);
-        if is_half { Volts::milli(volts.to_milli().div_ceil(2)) } else { volts }
+        if is_half { Volts::milli(volts.to_milli().div_ceil(2).next_multiple_of(100)) } else { volts }
     };
     let warm = solar_maximum(series, voc, 0.0, STANDARD_CELSIUS);
     let (Some(beta), Some(tmin)) = (row.pv_beta, row.pv_tmin) else {

@@ -3,8 +3,9 @@
 use super::Said;
 use super::enclosure::EnclosureNotice;
 use super::figure::figure;
-use super::statement::{Supplies, listed_sources, source_in_words, text};
-use crate::rules::{Rule, Statement, Voltage};
+use super::source::Sources;
+use super::statement::{Supplies, source_in_words, text};
+use crate::rules::{Missing, Rule, Statement, Voltage};
 use crate::survey::value::{Current, Volts};
 use crate::wording::{Message, Wording, one_line};
 
@@ -30,13 +31,19 @@ impl EnclosureNotice<'_> {
     /// What a statement adds; the one that is already said above adds only its details.
     fn caution(&self, statement: &Statement, is_said: bool, cautions: &mut Vec<Said>) {
         let also = (!is_said).then_some(());
-        cautions.extend(match statement {
+        let caution = match statement {
             Statement::CannotBeIsolated { .. } | Statement::UnexpectedVoltage => None,
             Statement::SeveralSupplies { supplies } => also.map(|()| self.supplies_also(supplies)),
             Statement::SeveralIsolators => also.and_then(|()| self.isolators_also()),
-            Statement::AlternativeSource { sources } => also.map(|()| isolate_sources(self.wording, sources)),
+            Statement::AlternativeSource { scope, sources, others, more_possible } => {
+                let of = Sources { scope: *scope, sources, others, more_possible: *more_possible };
+                cautions.extend(self.sources_also(of, is_said));
+                None
+            }
             Statement::LiveAtAnyTime { solar, .. } => Some(self.live_at_any_time(*solar)),
-            Statement::LineSideLive { part, isolated_at } => Some(self.part_stays_live(part, isolated_at)),
+            Statement::LineSideLive { part, isolated_at, missing } => {
+                Some(self.part_stays_live(part, isolated_at, *missing))
+            }
             Statement::BackFeed { ups } => Some(back_feed(self.wording, ups)),
             Statement::StartsByItself { .. } if is_said => Some(self.wording.say(Message::InhibitStarting {})),
             Statement::StartsByItself { source } => {
@@ -44,7 +51,8 @@ impl EnclosureNotice<'_> {
                 Some(self.wording.say_each(|language| Message::Starts { source: text(&source, language) }))
             }
             Statement::StoredCharge { .. } => Some(self.stored_charge()),
-        });
+        };
+        cautions.extend(caution);
     }
 
     fn supplies_also(&self, supplies: &[String]) -> Said {
@@ -79,8 +87,14 @@ impl EnclosureNotice<'_> {
         })
     }
 
-    fn part_stays_live(&self, part: &str, isolated_at: &[(String, String)]) -> Said {
+    fn part_stays_live(&self, part: &str, isolated_at: &[(String, String)], missing: Option<Missing>) -> Said {
         let part = one_line(part);
+        if part.is_empty() {
+            return self.wording.say(Message::PartMayStayLive {});
+        }
+        if missing == Some(Missing::CannotBeIsolated) {
+            return self.wording.say(Message::PartCannotBeIsolated { part: &part });
+        }
         if isolated_at.is_empty() {
             return self.wording.say(Message::PartStaysLiveUnknown { part: &part });
         }
@@ -130,16 +144,6 @@ fn waiting_time(wording: &Wording, seconds: u32) -> Said {
         ..60 => Message::Seconds { count: seconds.max(1) },
         60.. => Message::Minutes { count: seconds.div_ceil(60) },
     })
-}
-
-/// `Isolate both: mains and generator`
-pub(super) fn isolate_sources(wording: &Wording, sources: &[String]) -> Said {
-    if sources.len() < 2 {
-        return wording.say(Message::SourcesPossibleAlso {});
-    }
-    let count = u32::try_from(sources.len()).unwrap_or(u32::MAX);
-    let sources = listed_sources(wording, sources);
-    wording.say_each(|language| Message::IsolateSources { count, sources: text(&sources, language) })
 }
 
 pub(super) fn back_feed(wording: &Wording, ups: &str) -> Said {

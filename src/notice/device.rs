@@ -1,7 +1,9 @@
 //! What the notice of an isolator says: what it disconnects. It never says that something is dead.
 
-use super::caution::{back_feed, isolate_sources};
+use super::caution::back_feed;
 use super::compose::{NoticeOptions, rules_of};
+use super::enclosure::is_no_means;
+use super::source::source_point;
 use super::{Notice, NoticePoint, Said, Subject};
 use crate::rules::{DeviceDecision, Disconnects};
 use crate::wording::{Message, Wording, one_line};
@@ -70,7 +72,11 @@ fn point(disconnects: &Disconnects, says_others: bool, wording: &Wording) -> Not
 }
 
 fn cautions(decision: &DeviceDecision, others_everywhere: bool, wording: &Wording) -> Vec<Said> {
-    let mut cautions = Vec::new();
+    let mut cautions: Vec<Said> =
+        decision.before.iter().map(|text| wording.say(Message::BeforeIsolating { text: &one_line(text) })).collect();
+    if decision.locking.as_deref().is_some_and(is_no_means) {
+        cautions.push(wording.say(Message::NoLocking {}));
+    }
     if decision.not_under_load {
         cautions.push(wording.say(Message::NotUnderLoad {}));
     }
@@ -81,8 +87,6 @@ fn cautions(decision: &DeviceDecision, others_everywhere: bool, wording: &Wordin
         }));
     }
     cautions.extend(decision.back_feed.iter().map(|ups| back_feed(wording, ups)));
-    if !decision.alternative_sources.is_empty() {
-        cautions.push(isolate_sources(wording, &decision.alternative_sources));
-    }
+    cautions.extend(decision.source_point.as_ref().map(|point| source_point(wording, point)));
     cautions
 }

@@ -81,6 +81,8 @@ impl EnclosureNotice<'_> {
             (Reach::LeavesLive, 1) => Message::LivePartsRemainOne {},
             (Reach::LeavesLive, _) => Message::LivePartsRemainEach {},
             (Reach::NotKnown, _) | (Reach::Everything, 0) => Message::TreatAsLive {},
+            (Reach::Everything, 1) if self.leaves_parts() => Message::LivePartsRemainOne {},
+            (Reach::Everything, _) if self.leaves_parts() => Message::LivePartsRemainEach {},
             (Reach::Everything, 1) => Message::LockOffOne {},
             (Reach::Everything, _) => Message::LockOffEach {},
         })
@@ -100,6 +102,13 @@ impl EnclosureNotice<'_> {
         } else {
             Reach::Everything
         }
+    }
+
+    /// Whether a part stays live that no isolator is known to make dead.
+    fn leaves_parts(&self) -> bool {
+        self.decision.statements.iter().any(|statement| {
+            matches!(statement, Statement::LineSideLive { missing: Some(_), .. } | Statement::LiveAtAnyTime { .. })
+        })
     }
 
     fn point(&self, point: &PointOfIsolation) -> NoticePoint {
@@ -124,6 +133,6 @@ impl EnclosureNotice<'_> {
 }
 
 /// Whether a survey's words on locking say that there is no means of it.
-fn is_no_means(locking: &str) -> bool {
+pub(super) fn is_no_means(locking: &str) -> bool {
     ["none", "no", "-", "not lockable"].iter().any(|word| locking.trim().eq_ignore_ascii_case(word))
 }

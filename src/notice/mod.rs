@@ -8,6 +8,7 @@ mod enclosure;
 mod figure;
 mod fingerprint;
 mod record_link;
+mod source;
 mod statement;
 
 use crate::length::{Length, Size};

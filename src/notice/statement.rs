@@ -3,7 +3,9 @@
 use super::Said;
 use super::enclosure::EnclosureNotice;
 use super::figure::figure;
+use super::source::Sources;
 use crate::rules::{Outcome, Rule, Statement};
+use crate::survey::Row;
 use crate::wording::{Message, Wording};
 
 impl EnclosureNotice<'_> {
@@ -39,9 +41,13 @@ impl EnclosureNotice<'_> {
             }
             Statement::SeveralIsolators => say(Message::SeveralIsolators { enclosure }),
             Statement::UnexpectedVoltage => self.voltage(enclosure),
-            Statement::AlternativeSource { sources } => self.sources(sources, enclosure),
+            Statement::AlternativeSource { scope, sources, others, more_possible } => {
+                let of = Sources { scope: *scope, sources, others, more_possible: *more_possible };
+                self.sources(of, enclosure)
+            }
             Statement::LiveAtAnyTime { solar: true, .. } => say(Message::SolarInside { enclosure }),
             Statement::LiveAtAnyTime { solar: false, .. } => say(Message::BatteryInside { enclosure }),
+            Statement::LineSideLive { part, .. } if part.is_empty() => say(Message::PartsMayStayLive { enclosure }),
             Statement::LineSideLive { .. } => say(Message::PartsStayLive { enclosure }),
             Statement::BackFeed { .. } => say(Message::BackFeedAt { enclosure }),
             Statement::StartsByItself { source } => {
@@ -69,19 +75,12 @@ impl EnclosureNotice<'_> {
     fn voltage(&self, enclosure: &str) -> Said {
         let voltages = self.decision.voltages.to_earth.iter();
         let figures: Vec<Said> = voltages.map(|voltage| figure(voltage, self.wording)).collect();
-        if figures.is_empty() {
+        let says_none = |row: &Row| row.voltage_to_earth.is_none() && row.nominal.is_none();
+        if figures.is_empty() || self.enclosure.rows.iter().any(says_none) {
             return self.wording.say(Message::VoltageNotKnown { enclosure });
         }
         let voltages = self.wording.list(&figures);
         self.wording.say_each(|language| Message::VoltageToEarth { voltage: text(&voltages, language), enclosure })
-    }
-
-    fn sources(&self, sources: &[String], enclosure: &str) -> Said {
-        if sources.len() < 2 {
-            return self.wording.say(Message::SourcesPossible { enclosure });
-        }
-        let sources = listed_sources(self.wording, sources);
-        self.wording.say_each(|language| Message::SourcesSupply { enclosure, sources: text(&sources, language) })
     }
 
     /// The circuits that some statements name, each once, as members of a list.
@@ -134,6 +133,7 @@ pub(super) fn source_in_words(wording: &Wording, source: &str) -> Said {
         "battery" => Message::SourceBattery {},
         "ups" => Message::SourceUps {},
         "vehicle" => Message::SourceVehicle {},
+        "" => Message::SourceNotKnown {},
         named => return wording.repeat(named),
     })
 }

@@ -6,7 +6,8 @@ mod properties;
 mod situations;
 
 use crate::rules::{
-    Clause, Confidence, Decision, Decisions, Outcome, PointOfIsolation, Reason, Rule, Statement, Voltage, Voltages,
+    Clause, Confidence, Decision, Decisions, Outcome, PointOfIsolation, Reason, Rule, SourceIsolation, Statement,
+    Voltage, Voltages,
 };
 use crate::survey::value::{Current, DeviceRef, Isolation, RecordLink, Volts};
 use crate::survey::{Enclosure, ReadOptions, Row, Survey, read};
@@ -128,6 +129,11 @@ impl Situation {
     fn lines(&self) -> Vec<String> {
         self.notice().lines()
     }
+}
+
+fn isolated(source: &str, devices: &[(&str, &str)]) -> SourceIsolation {
+    let devices = devices.iter().map(|(device, place)| ((*device).to_owned(), (*place).to_owned()));
+    SourceIsolation { source: source.to_owned(), isolated_at: devices.collect(), missing: None }
 }
 
 fn two_supplies() -> Statement {

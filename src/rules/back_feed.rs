@@ -3,8 +3,11 @@
 //! Reason: the isolator before a UPS is open, and the UPS feeds back to its outgoing terminals.
 //!
 //! Reference: IEC 62040-1 asks a warning at every isolator upstream of a UPS and away from it: isolate the UPS, then
-//! check (from memory). A survey alone shows it where an enclosure is a UPS, by designation or name, or where `serves`
-//! names one; what lies between is not known.
+//! check (from memory). Nothing lifts it.
+//!
+//! In the survey: an enclosure is a UPS by its designation or name, and the isolators of its rows stand upstream of it; or
+//! `serves` names the UPS that a circuit feeds. What lies between is not known from a survey alone, and a UPS whose input
+//! no row names makes the rule unknown where it meets other circuits.
 //!
 //! Example: QE2 on the essential board feeds the rectifier of UPS-1 in another room.
 
@@ -53,8 +56,12 @@ fn tells_ups(text: &str) -> bool {
 
 /// Whether an enclosure is a UPS, or belongs to one.
 pub(super) fn is_ups(enclosure: &Enclosure) -> bool {
-    tells_ups(&enclosure.designation)
+    let by_name = |name: &str| tells_ups(name) && !spelling::has_word(name, &BESIDE_IT);
+    tells_ups(&enclosure.designation) || enclosure.name.as_deref().is_some_and(by_name)
 }
+
+/// Words of a name that speak of what stands after a UPS.
+const BESIDE_IT: [&str; 5] = ["board", "distribution", "output", "outlet", "supply"];
 
 /// The UPS that a row feeds, as far as the survey tells.
 pub(super) fn fed_ups(enclosure: &Enclosure, row: &Row, way: &Way, network: &Network) -> Option<String> {
@@ -97,6 +104,16 @@ mod tests {
         assert_eq!(serving("rectifier of UPS-1"), Outcome::Required);
         assert_eq!(serving("UPS room lighting"), Outcome::NotNeeded);
         assert_eq!(serving("upstand heater"), Outcome::NotNeeded);
+    }
+
+    #[test]
+    fn a_ups_is_known_by_its_name_too() {
+        let fed = |name: &str| {
+            let row = PLAIN.replace("E1", "C12");
+            decided("name", &[&format!("{row},{name}")]).0.devices[0].back_feed.clone()
+        };
+        assert_eq!(fed("UPS cabinet"), ["C12"]);
+        assert_eq!(fed("UPS output board"), [""; 0]);
     }
 
     #[test]

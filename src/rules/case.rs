@@ -4,12 +4,12 @@ use super::RuleOptions;
 use super::clause::Clause;
 use super::decision::Outcome;
 use super::installation::Installation;
-use super::phrases::circuits;
+use super::phrases::{circuits, list};
 use super::statement::Statement;
 use crate::finding::{Code, Finding, code};
 use crate::network::device::AtRow;
 use crate::network::lines::Lines;
-use crate::network::{DeviceId, EnclosureId, Interlock, Isolated, Nature, Network, Said, Way, spelling};
+use crate::network::{DeviceId, EnclosureId, Interlock, Isolated, Nature, Network, Said, SourceId, Way, spelling};
 use crate::survey::value::{Basis, InterlockKind};
 use crate::survey::{Column, Enclosure, Row, Survey};
 
@@ -116,17 +116,26 @@ impl<'a> Case<'a> {
         self.network.device(id).map_or("", |device| device.designation.as_str())
     }
 
+    /// A source in a word of the survey.
+    pub(super) fn source_word(&self, id: SourceId) -> &'a str {
+        self.network.source(id).map_or("", |source| source.word())
+    }
+
     pub(super) fn is_inside(&self, device: DeviceId) -> bool {
         self.inside.binary_search(&device).is_ok()
     }
 
     /// What stays live in the enclosure with the isolators of a row off; `None` where nothing is said to.
     pub(super) fn stays_live(&self, row: &Row, way: &Way) -> Option<String> {
-        if let Some(part) = said_to_stay_live(row) {
-            return Some(part.to_owned());
+        let said = said_to_stay_live(row);
+        let names =
+            way.isolated.devices().iter().filter(|device| self.is_inside(**device)).map(|it| self.device_name(*it));
+        let unsaid: Vec<&str> = names.filter(|name| !said.is_some_and(|said| spelling::names(said, name))).collect();
+        let terminals = (!unsaid.is_empty()).then(|| format!("incoming terminals of {}", list(unsaid)));
+        match (said, terminals) {
+            (Some(said), Some(terminals)) => Some(format!("{said}; {terminals}")),
+            (said, terminals) => said.map(str::to_owned).or(terminals),
         }
-        let device = way.isolated.devices().iter().find(|device| self.is_inside(**device))?;
-        Some(format!("incoming terminals of {}", self.device_name(*device)))
     }
 
     /// A row that says it is not known what stays live.
@@ -216,7 +225,14 @@ fn lines_by_device(rows: &[Row], ways: &[Way]) -> Vec<(DeviceId, Lines)> {
 
 /// Whether a device at this location stands in the enclosure itself.
 pub(super) fn is_inside(location: &str, enclosure: &Enclosure) -> bool {
-    spelling::is_inside(location, enclosure.area.as_deref(), &enclosure.designation)
+    let area = enclosure.area.as_deref();
+    let names = |name: &str| spelling::is_inside(location, area, name);
+    names(&enclosure.designation) || enclosure.name.as_deref().is_some_and(|name| tells_one(name) && names(name))
+}
+
+/// Whether a name means one enclosure, not a kind of them: `Pump panel 2`, not `Junction box`.
+fn tells_one(name: &str) -> bool {
+    name.chars().any(|character| character.is_ascii_digit())
 }
 
 /// What the survey says stays live; a cell that only says "nothing" says nothing.

@@ -2,7 +2,7 @@
 
 use super::Rule;
 use super::clause::Clause;
-use super::statement::Statement;
+use super::statement::{SourceIsolation, Statement};
 use crate::length::Length;
 use crate::survey::value::{Current, DeviceKind, Volts};
 
@@ -140,6 +140,15 @@ pub struct Disconnects {
     pub others_remain: bool,
 }
 
+/// A device as a point of isolation of a source, in an installation with several.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct SourcePoint {
+    /// The sources of which it is a point of isolation, in words of the survey.
+    pub sources: Vec<String>,
+    /// The further points: of the other sources, and of the same ones where this device does not isolate all of them.
+    pub others: Vec<SourceIsolation>,
+}
+
 /// What was decided for one isolator.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct DeviceDecision {
@@ -155,10 +164,14 @@ pub struct DeviceDecision {
     pub disconnects: Vec<Disconnects>,
     /// A UPS downstream of it can feed back.
     pub back_feed: Vec<String>,
-    /// It is a point of isolation of one of several sources: the sources in words.
-    pub alternative_sources: Vec<String>,
+    /// It is a point of isolation of one of several sources.
+    pub source_point: Option<SourcePoint>,
     /// True where it must not be opened under load.
     pub not_under_load: bool,
+    /// What to do or warn of before it is opened, each once.
+    pub before: Vec<String>,
+    /// How it is secured off.
+    pub locking: Option<String>,
     /// From how far it is read, if a row says so.
     pub reading_distance: Option<Length>,
 }

@@ -3,30 +3,36 @@
 //! Reason: a notice sends a person to a device; that device must say that it is the one, and what stays on.
 //!
 //! Reference: BS 7671:2018+A4:2026, 537.2.7 and 514.1.1 (from training texts that quote both). It is lifted where the
-//! purpose is declared obvious, with reason and name, for every enclosure that the device serves. It never says that
-//! something is dead.
+//! purpose is declared obvious for every enclosure that the device serves. It never says that something is dead.
+//!
+//! In the survey: `isolator`, `upstream_isolator` and their locations; `purpose_obvious`, with reason and name. The notice
+//! also says what must be done before the device is opened, whether it can be locked off and opened under load, what else
+//! must be opened, where other supplies or live parts may remain, and of which source it is a point of isolation.
 //!
 //! Example: Q7 disconnects circuit DB-C/7 to CH3-JB2; other supplies of CH3-JB2 remain.
 
 use super::Rule;
 use super::back_feed::{fed_ups, is_ups};
-use super::case::is_inside;
-use super::decision::{DeviceDecision, Disconnects, Outcome, Reason};
+use super::case::{is_inside, said_to_stay_live};
+use super::decision::{DeviceDecision, Disconnects, Outcome, Reason, SourcePoint};
 use super::installation::Installation;
 use super::phrases::list;
+use super::source_points;
 use crate::length::Length;
 use crate::network::{Device, DeviceId, EnclosureId, Isolated, Network, Way};
 use crate::survey::value::InterlockKind;
-use crate::survey::{Enclosure, Row, Survey};
+use crate::survey::{Column, Enclosure, Row, Survey};
 
 /// One decision for every device, by location and designation.
 pub(super) fn decide(survey: &Survey, network: &Network, installation: &Installation) -> Vec<DeviceDecision> {
-    let mut gathered: Vec<Gathered> = network.devices().iter().map(|_| Gathered::default()).collect();
+    let points = source_points::of_devices(survey, network, installation);
+    let with_point = |source_point| Gathered { source_point, ..Gathered::default() };
+    let mut gathered: Vec<Gathered> = points.into_iter().map(with_point).collect();
     for (index, enclosure) in survey.enclosures.iter().enumerate() {
-        gather(&Serving::new(enclosure, network, EnclosureId::new(index)), installation, &mut gathered);
+        gather(&Serving::new(enclosure, network, EnclosureId::new(index)), &mut gathered);
     }
     let mut decisions: Vec<_> =
-        network.devices().iter().zip(gathered).map(|(device, facts)| decision(device, facts, installation)).collect();
+        network.devices().iter().zip(gathered).map(|(device, facts)| decision(device, facts)).collect();
     decisions.sort_by(|one, other| (&one.location, &one.device).cmp(&(&other.location, &other.device)));
     decisions
 }
@@ -36,8 +42,9 @@ pub(super) fn decide(survey: &Survey, network: &Network, installation: &Installa
 struct Gathered {
     disconnects: Vec<Disconnects>,
     back_feed: Vec<String>,
-    isolates_source: bool,
+    source_point: Option<SourcePoint>,
     not_obvious: bool,
+    before: Vec<String>,
     reading_distance: Option<Length>,
 }
 
@@ -57,6 +64,14 @@ impl<'a> Serving<'a> {
         let mut alone: Vec<_> = ways.iter().flat_map(sole_devices).collect();
         alone.sort_unstable();
         Self { enclosure, network, ways, alone, one_handle: has_one_handle(network, ways) }
+    }
+
+    /// Whether a part of this row stays live inside with the device open.
+    fn leaves_live(&self, row: &Row, way: &Way, device: DeviceId) -> bool {
+        let is_own = way.isolated.devices().contains(&device);
+        let location = self.network.device(device).map_or("", |device| device.location.as_str());
+        let may_stay = said_to_stay_live(row).is_some() || row.not_known.contains(&Column::LiveAfter);
+        is_own && (may_stay || is_inside(location, self.enclosure))
     }
 
     /// Whether other rows than this one remain with the device open.
@@ -91,19 +106,18 @@ fn has_one_handle(network: &Network, ways: &[Way]) -> bool {
 }
 
 /// Adds what one enclosure says of its devices.
-fn gather(serving: &Serving<'_>, installation: &Installation, gathered: &mut [Gathered]) {
+fn gather(serving: &Serving<'_>, gathered: &mut [Gathered]) {
     let Serving { enclosure, network, ways, .. } = serving;
     for (row, way) in enclosure.rows.iter().zip(*ways) {
         let back_feed = fed_ups(enclosure, row, way, network);
-        let has_role = enclosure.roles.as_ref().is_some_and(|roles| !roles.is_empty());
-        let isolates_source = has_role && installation.sources.len() >= 2 && way.source.is_some();
         let upstream = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
-        for (devices, is_own) in [(way.isolated.devices(), true), (upstream, false)] {
+        for devices in [way.isolated.devices(), upstream] {
             for id in devices {
                 let Some(facts) = gathered.get_mut(id.index()) else { continue };
                 facts.disconnects.push(disconnects(serving, row, way, *id, devices));
-                facts.isolates_source |= isolates_source && is_own;
                 facts.not_obvious |= enclosure.purpose_obvious.is_none();
+                let first = row.before_isolating.as_ref().filter(|_| way.isolated.devices().contains(id));
+                facts.before.extend(first.filter(|first| !facts.before.contains(first)).cloned());
                 let location = network.device(*id).map_or("", |device| device.location.as_str());
                 let stands_here = is_inside(location, enclosure);
                 if stands_here {
@@ -125,18 +139,18 @@ fn disconnects(serving: &Serving<'_>, row: &Row, way: &Way, id: DeviceId, device
         enclosure: serving.enclosure.designation.clone(),
         serves: row.serves.clone(),
         also: names.collect(),
-        others_remain: serving.others_remain(id, way),
+        others_remain: serving.others_remain(id, way) || serving.leaves_live(row, way, id),
     }
 }
 
-fn decision(device: &Device, mut facts: Gathered, installation: &Installation) -> DeviceDecision {
+fn decision(device: &Device, mut facts: Gathered) -> DeviceDecision {
     facts
         .disconnects
         .sort_by(|one, other| (&one.enclosure, &one.circuit, one).cmp(&(&other.enclosure, &other.circuit, other)));
     facts.disconnects.dedup();
     facts.back_feed.sort_unstable();
     facts.back_feed.dedup();
-    let reasons = reasons(device, &facts, installation);
+    let reasons = reasons(device, &facts);
     let need = reasons.first().map_or(Outcome::Required, |reason| reason.outcome);
     DeviceDecision {
         device: device.designation.clone(),
@@ -144,14 +158,16 @@ fn decision(device: &Device, mut facts: Gathered, installation: &Installation) -
         need: if reasons.len() > 1 { Outcome::Required } else { need },
         reasons,
         not_under_load: device.on_load.as_ref().is_some_and(|told| !told.value),
-        alternative_sources: if facts.isolates_source { installation.sources.clone() } else { Vec::new() },
+        before: facts.before,
+        locking: device.locking.as_ref().map(|told| told.value.clone()),
+        source_point: facts.source_point,
         back_feed: facts.back_feed,
         disconnects: facts.disconnects,
         reading_distance: facts.reading_distance,
     }
 }
 
-fn reasons(device: &Device, facts: &Gathered, installation: &Installation) -> Vec<Reason> {
+fn reasons(device: &Device, facts: &Gathered) -> Vec<Reason> {
     let reason = |rule: Rule, outcome, because| Reason { rule, clause: rule.clause(), outcome, because };
     let mut reasons = vec![if facts.not_obvious {
         let mut circuits: Vec<_> = facts.disconnects.iter().map(|one| one.circuit.as_str()).collect();
@@ -164,9 +180,12 @@ fn reasons(device: &Device, facts: &Gathered, installation: &Installation) -> Ve
             format!("the purpose of {} is declared obvious for every enclosure that it serves", device.designation);
         reason(Rule::DeviceIdentity, Outcome::Lifted, because)
     }];
-    if facts.isolates_source {
-        let sources = list(installation.sources.iter().map(String::as_str));
-        let because = format!("{} isolates a source of an installation with the sources {sources}", device.designation);
+    if let Some(point) = &facts.source_point {
+        let sources = list(point.sources.iter().map(String::as_str));
+        let because = format!(
+            "{} is a point of isolation of {sources}, and the installation has other sources",
+            device.designation
+        );
         reasons.push(reason(Rule::AlternativeSource, Outcome::Required, because));
     }
     if !facts.back_feed.is_empty() {

@@ -4,6 +4,7 @@ use std::collections::HashSet;
 
 use super::back_feed::fed_ups;
 use super::phrases::list;
+use super::sources::{self, Isolators};
 use crate::finding::{Finding, code};
 use crate::network::device::AtRow;
 use crate::network::{EnclosureId, Nature, Network, Said, SourceId, Way, spelling};
@@ -13,6 +14,10 @@ use crate::survey::{Column, Row, Survey};
 pub(super) struct Installation {
     /// The sources that the survey names, in a fixed order and in its words.
     pub(super) sources: Vec<String>,
+    /// The same sources by number.
+    pub(super) source_ids: Vec<SourceId>,
+    /// What isolates each source for the whole installation, by its number.
+    isolators: Vec<Isolators>,
     /// True where at least one row leaves its source blank.
     pub(super) source_is_blank: bool,
     /// True where at least one enclosure has a role.
@@ -37,16 +42,23 @@ struct Ups {
 
 impl Installation {
     pub(super) fn of(survey: &Survey, network: &Network) -> Self {
-        let mut sources: Vec<_> = network.sources().iter().collect();
-        sources.sort_by(|one, other| one.kind.cmp(&other.kind));
+        let mut sources: Vec<_> = network.sources().iter().enumerate().collect();
+        sources.sort_by(|(_, one), (_, other)| one.kind.cmp(&other.kind));
         Self {
-            sources: sources.into_iter().map(|source| source.word().to_owned()).collect(),
+            sources: sources.iter().map(|(_, source)| source.word().to_owned()).collect(),
+            source_ids: sources.into_iter().map(|(index, _)| SourceId::new(index)).collect(),
+            isolators: sources::of_installation(survey, network),
             source_is_blank: rows(survey).any(|row| row.source.is_none()),
             has_roles: survey.enclosures.iter().any(|it| it.roles.as_ref().is_some_and(|roles| !roles.is_empty())),
             upses: upses(survey, network),
             filled: filled(survey),
             lent_neutrals: rows(survey).filter_map(|row| row.neutral_from.as_deref()).map(spelling::key).collect(),
         }
+    }
+
+    /// What isolates a source for the whole installation.
+    pub(super) fn isolators(&self, source: SourceId) -> Isolators {
+        self.isolators.get(source.index()).cloned().unwrap_or_default()
     }
 
     /// Whether any row fills this column.

@@ -3,15 +3,19 @@
 //! Reason: an isolator in the enclosure is open, its load side is proved dead, and its incoming terminals are live a hand's
 //! breadth away.
 //!
-//! Reference: IEC 60204-1, 5.3.5 asks a warning for circuits that the supply disconnector does not cut (from memory). It
-//! applies where the survey says what stays live, and to every isolator whose location names the enclosure itself. The
-//! notice says where that part is isolated, as far as the survey does.
+//! Reference: IEC 60204-1, 5.3.5 asks a warning for circuits that the supply disconnector does not cut (from memory).
+//! Nothing lifts it.
+//!
+//! In the survey: `live_after` says what stays live. An isolator whose `isolator_location` names the enclosure, by its
+//! designation or by a name with a number, stands inside, and its incoming terminals stay live. `upstream_isolator` and
+//! `upstream_location` say where that is isolated, `none` that it cannot be; where they are blank, the notice says that
+//! nobody knows.
 //!
 //! Example: the main switch of a board, whose incoming terminals only a device upstream can make dead.
 
 use super::case::{Answer, Case};
 use super::phrases::list;
-use super::statement::Statement;
+use super::statement::{Missing, Statement};
 use crate::finding::{Finding, code};
 use crate::network::{Isolated, Way};
 use crate::survey::{Column, Row};
@@ -23,7 +27,11 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     for (row, way) in case.rows() {
         let Some(part) = case.stays_live(row, way) else { continue };
         report(case, row, way, &part, findings);
-        statements.push(Statement::LineSideLive { part: part.clone(), isolated_at: isolated_at(case, way) });
+        statements.push(Statement::LineSideLive {
+            part: part.clone(),
+            isolated_at: isolated_at(case, way),
+            missing: missing(way),
+        });
         parts.push(part);
     }
     if !parts.is_empty() {
@@ -35,7 +43,12 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
         return Answer::unknown(format!(
             "what stays live with the isolator of circuit {} off is not known",
             row.circuit
-        ));
+        ))
+        .says([Statement::LineSideLive {
+            part: String::new(),
+            isolated_at: Vec::new(),
+            missing: Some(Missing::NotKnown),
+        }]);
     }
     match unplaced(case) {
         Some(device) => {
@@ -50,6 +63,14 @@ fn isolated_at(case: &Case<'_>, way: &Way) -> Vec<(String, String)> {
     let devices = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
     let devices = devices.iter().filter_map(|id| case.network.device(*id));
     devices.map(|device| (device.designation.clone(), device.location.clone())).collect()
+}
+
+const fn missing(way: &Way) -> Option<Missing> {
+    match way.upstream {
+        Some(Isolated::By(_)) => None,
+        Some(Isolated::Impossible) => Some(Missing::CannotBeIsolated),
+        Some(Isolated::Unknown) | None => Some(Missing::NotKnown),
+    }
 }
 
 fn report(case: &Case<'_>, row: &Row, way: &Way, part: &str, findings: &mut Vec<Finding>) {

@@ -12,6 +12,8 @@ mod installation;
 mod phrases;
 mod points;
 mod securing;
+mod source_points;
+mod sources;
 mod switching;
 mod voltages;
 
@@ -29,9 +31,9 @@ mod device_identity;
 
 pub use clause::{Clause, Confidence};
 pub use decision::{
-    Decision, Decisions, DeviceDecision, Disconnects, Outcome, PointOfIsolation, Reason, Voltage, Voltages,
+    Decision, Decisions, DeviceDecision, Disconnects, Outcome, PointOfIsolation, Reason, SourcePoint, Voltage, Voltages,
 };
-pub use statement::Statement;
+pub use statement::{Missing, SourceIsolation, SourceScope, Statement};
 
 use rayon::prelude::*;
 
@@ -208,7 +210,7 @@ fn decide_enclosure(case: &Case<'_>, findings: &mut Vec<Finding>) -> Decision {
         (Rule::SeveralIsolators, several_isolators::check(case, findings)),
         (Rule::SeveralSupplies, several_supplies::check(case)),
         (Rule::UnexpectedVoltage, unexpected_voltage::check(case)),
-        (Rule::AlternativeSource, alternative_source::check(case)),
+        (Rule::AlternativeSource, alternative_source::check(case, findings)),
         (Rule::StoredCharge, stored_charge::check(case, findings)),
         (Rule::LineSideLive, line_side_live::check(case, findings)),
         (Rule::LiveAtAnyTime, live_at_any_time::check(case)),

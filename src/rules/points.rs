@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet, HashSet};
 use super::case::Case;
 use super::decision::PointOfIsolation;
 use crate::finding::{Finding, code};
-use crate::network::DeviceId;
+use crate::network::{DeviceId, spelling};
 use crate::survey::{Column, Row};
 
 /// Every device that the rows name as their isolator: by `order`, then by first appearance.
@@ -86,5 +86,5 @@ pub(super) fn report_confusion(case: &Case<'_>, points: &[PointOfIsolation], fin
 /// A designation that two points bear.
 fn twins(points: &[PointOfIsolation]) -> Option<&str> {
     let mut seen = HashSet::new();
-    points.iter().map(|point| point.device.as_str()).find(|device| !seen.insert(*device))
+    points.iter().map(|point| point.device.as_str()).find(|device| !seen.insert(spelling::key(device)))
 }

@@ -4,10 +4,14 @@
 //! the hand reaches in, and say where each isolator is.
 //!
 //! Reference: BS 7671:2018+A4:2026, 514.11.1 (from training texts that quote it). It is not needed where one device,
-//! by designation and location, is declared for every row, parts every conductor that can be live and leaves nothing
-//! live inside; devices `coupled` to one handle count as one. A device further upstream that would do it does not lift
-//! the notice, nor does a trapped key, an auxiliary contact or an interlock against paralleling. Where confusion is
-//! declared impossible, only the locations may be left out.
+//! the same designation and location in every row, parts every conductor that can be live and leaves nothing live
+//! inside. Devices that one handle opens (`coupled`, in one place) count as one. A device further upstream that would do
+//! it does not lift the notice, nor does a trapped key, an auxiliary contact or an interlock against paralleling.
+//!
+//! In the survey: `isolator` and `isolator_location` of every row; `poles`, `conductors`, `earthing`, `source` and
+//! `neutral_from` tell what the device leaves connected, `live_after` what stays live. What they do not tell makes the
+//! rule unknown, and the notice is printed. `no_confusion`, with reason and name, leaves out the locations and nothing
+//! else.
 //!
 //! Example: fans on DB-C/7 behind Q7 and a heater on DB-D/12 behind Q12 meet in one junction box: both must be opened.
 

@@ -4,9 +4,12 @@
 //! other.
 //!
 //! Reference: BS 7671:2018+A4:2026, 537.1.2 (from training texts that paraphrase it); IEC 60364-4-46, 462 asks the same
-//! (from memory). It is lifted by an interlock, `coupled` or `trapped-key`, that isolates every row before access and
-//! leaves nothing live. One that only prevents paralleling, or an auxiliary contact, lifts nothing; so does one without
-//! a kind.
+//! (from memory). It is lifted only by an interlock, `coupled` or `trapped-key`, that covers every row, isolates it before
+//! access and leaves nothing connected or live. One that only prevents paralleling, an auxiliary contact, or one without
+//! a kind lifts nothing.
+//!
+//! In the survey: `fed_from` and `source` of every row, where another name is another supply; `interlock` and
+//! `interlock_kind`. A blank `fed_from` beside another row makes the rule unknown.
 //!
 //! Example: a chiller fed from board A with its crankcase heater fed from board B.
 
@@ -14,7 +17,9 @@ use super::case::{Answer, Case};
 use super::decision::Outcome;
 use super::phrases::{circuits, list};
 use super::statement::Statement;
-use crate::network::{Interlock, Isolated, SourceId, SupplyId};
+use super::switching::{self, Switching};
+use crate::network::{Interlock, Isolated, SourceId, SupplyId, Way};
+use crate::survey::Row;
 use crate::survey::value::InterlockKind;
 
 /// Whether more than one supply reaches the enclosure.
@@ -124,11 +129,27 @@ fn not_isolated_before_access(case: &Case<'_>) -> Option<String> {
     let certain = case.rows().find_map(|(row, way)| match way.isolated {
         Isolated::Impossible => Some(format!("circuit {} cannot be isolated", row.circuit)),
         Isolated::Unknown => Some(format!("it is not known what isolates circuit {}", row.circuit)),
-        Isolated::By(_) => case.stays_live(row, way).map(|part| format!("something stays live inside, {part}")),
+        Isolated::By(_) => {
+            let part = case.stays_live(row, way).map(|part| format!("something stays live inside, {part}"));
+            part.or_else(|| leaves_connected(case, row, way))
+        }
     });
     let possible =
         || case.may_stay_live().map(|row| format!("circuit {} may leave something live inside", row.circuit));
     certain.or_else(possible)
+}
+
+/// A conductor that the devices of a row leave connected, or may.
+fn leaves_connected(case: &Case<'_>, row: &Row, way: &Way) -> Option<String> {
+    let circuit = &row.circuit;
+    match switching::of_row(case, row, way) {
+        Switching::Enough => None,
+        Switching::NotTheUsers => Some(format!("what isolates circuit {circuit} is the network operator's")),
+        Switching::LeavesLines(..) | Switching::LeavesNeutral(_) => {
+            Some(format!("not every conductor of circuit {circuit} is switched"))
+        }
+        Switching::Unknown(what, _) => Some(format!("of circuit {circuit} it is not known {what}")),
+    }
 }
 
 #[cfg(test)]

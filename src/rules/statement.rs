@@ -19,11 +19,6 @@ pub enum Statement {
     SeveralIsolators,
     /// The voltage to earth would not be expected here.
     UnexpectedVoltage,
-    /// There are alternative or additional sources.
-    AlternativeSource {
-        /// Their kinds in words of the survey, in a fixed order.
-        sources: Vec<String>,
-    },
     /// Live at any time: solar d.c. or a store inside.
     LiveAtAnyTime {
         /// The circuit.
@@ -33,10 +28,12 @@ pub enum Statement {
     },
     /// Something stays live after its isolator is off.
     LineSideLive {
-        /// What stays live.
+        /// What stays live; empty where the survey says that it is not known.
         part: String,
-        /// Where that is isolated: designation and location; empty where the survey does not say.
+        /// Where that is isolated: designation and location.
         isolated_at: Vec<(String, String)>,
+        /// Where it is not: whether it cannot be isolated, or the survey does not say.
+        missing: Option<Missing>,
     },
     /// A UPS can feed back.
     BackFeed {
@@ -55,4 +52,50 @@ pub enum Statement {
         /// Waiting time in seconds, where known.
         seconds: Option<u32>,
     },
+    /// There are alternative or additional sources.
+    AlternativeSource {
+        /// Of what the notice speaks.
+        scope: SourceScope,
+        /// The sources that must be isolated, in a fixed order, with where.
+        sources: Vec<SourceIsolation>,
+        /// Further sources of the installation, in words of the survey: named without their places.
+        others: Vec<String>,
+        /// True where rows without a source leave unknown whether there are more.
+        more_possible: bool,
+    },
+}
+
+/// Of what a notice of several sources speaks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum SourceScope {
+    /// Of the whole installation: every source, and where it is isolated for all of it.
+    Installation,
+    /// Of this enclosure: the sources that meet in it, and what isolates them from it.
+    Here,
+    /// Of one source that is isolated here; the others have their own places.
+    PointOfIsolation,
+    /// The survey does not say which place this is: only that there are several sources.
+    NotSaid,
+}
+
+/// A source with where it is isolated.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct SourceIsolation {
+    /// The source in a word of the survey; empty where rows do not say which it is.
+    pub source: String,
+    /// The devices that isolate it: designation and location. All of them must be opened.
+    pub isolated_at: Vec<(String, String)>,
+    /// What these devices do not isolate of it.
+    pub missing: Option<Missing>,
+}
+
+/// What the devices named do not isolate of a source.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Missing {
+    /// A part that is isolated elsewhere, in enclosures without a role.
+    Elsewhere,
+    /// A part of which the survey does not say what isolates it; all of it, where no device is named.
+    NotKnown,
+    /// A part that cannot be isolated; all of it, where no device is named.
+    CannotBeIsolated,
 }

@@ -1,10 +1,14 @@
 //! Stored charge: capacitors keep a dangerous voltage after isolation.
 //!
-//! Reason: everything is switched off and proved dead on the supply side, and the charge still strikes.
+//! Reason: everything is switched off and no supply is left, and the charge still strikes.
 //!
 //! Reference: IEC 60204-1, 6.2.4 (from a guide that paraphrases it): above 60 V d.c. after 5 s a notice states the hazard
-//! and the waiting time; BS 7671, 416.2.5 has 120 V (from memory), which the job can choose. Below the limit within that
-//! time it is lifted. A converter, UPS or capacitor without figures is unknown.
+//! and the waiting time; BS 7671, 416.2.5 has 120 V (from memory), which the job can choose. At or below the limit, or
+//! below it within 5 s, none is needed.
+//!
+//! In the survey: `stored_v` and `discharge_s`. A converter, drive, UPS or capacitor, named in `name` or `serves`, without
+//! these figures is unknown: the notice then says that the waiting time is not known. Fill in `0` and `0` for equipment
+//! that never keeps such a charge.
 //!
 //! Example: a frequency converter at 565 V d.c. that needs 300 s.
 
@@ -80,8 +84,27 @@ fn statement<'a>(case: &Case<'_>, rows: impl Iterator<Item = &'a Row>) -> Statem
 }
 
 /// Equipment that keeps a charge, by its name.
-const KEEPS_CHARGE: [&str; 10] =
-    ["converter", "converters", "inverter", "inverters", "drive", "drives", "vsd", "vfd", "capacitor", "capacitors"];
+const KEEPS_CHARGE: [&str; 19] = [
+    "converter",
+    "converters",
+    "inverter",
+    "inverters",
+    "drive",
+    "drives",
+    "vsd",
+    "vsds",
+    "vfd",
+    "vfds",
+    "servo",
+    "servos",
+    "rectifier",
+    "rectifiers",
+    "pfc",
+    "capacitor",
+    "capacitors",
+    "supercapacitor",
+    "supercapacitors",
+];
 
 /// Words beside `ups` that speak of what a UPS feeds, or of the room around it.
 const ONLY_FED: [&str; 10] =

@@ -177,10 +177,10 @@ fn neutral_may_be_live(case: &Case<'_>, row: &Row, way: &Way) -> NeutralRule {
         None => NeutralRule::NotKnown("which source it comes from", Column::Source),
         Some(Nature::Generator) => NeutralRule::MustOpen("with a generator running alone it can be live"),
         Some(Nature::Ups) => NeutralRule::MustOpen("with a UPS running alone it can be live"),
-        Some(Nature::Battery | Nature::Vehicle) => {
+        Some(Nature::Battery | Nature::Vehicle | Nature::NotTold) => {
             NeutralRule::NotKnown("whether the source can run alone with the neutral live", Column::Poles)
         }
-        Some(Nature::Mains | Nature::Solar | Nature::NotTold) => NeutralRule::MayStay,
+        Some(Nature::Mains | Nature::Solar) => NeutralRule::MayStay,
     }
 }
 

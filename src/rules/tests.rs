@@ -47,6 +47,11 @@ fn codes_of_voltages() {
     assert_eq!(declared("240"), ["voltage-looks-measured"]);
     assert_eq!(declared("254"), ["voltage-overstated"]);
     assert_eq!(declared("230"), [""; 0]);
+    let solar = PLAIN.replace("mains,230,L1 N,TN-S,230", "solar,600 dc,+ -,unearthed,600").replace(",1,", ",2,");
+    assert_eq!(found("", &[&solar]), ["solar-figures-missing"]);
+    let with = |figures: &str| found("pv_series,pv_voc,pv_beta,pv_tmin", &[&format!("{solar},{figures}")]);
+    assert_eq!(with("12,49.5,,-10"), ["solar-figures-missing"]);
+    assert_eq!(with("12,50,-0.3,25"), [""; 0]);
 }
 
 #[test]

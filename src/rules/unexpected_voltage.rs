@@ -7,14 +7,19 @@
 //! however often people fix one. It is lifted where the voltage is declared as expected. An explicit "not expected" at
 //! or below 230 V makes a notice good practice.
 //!
+//! In the survey: `voltage_to_earth`, held against what `nominal`, `earthing`, `conductors` and the figures of solar
+//! modules give; `expected`. Solar modules without figures, or a d.c. circuit whose earthing is not said, may stand higher
+//! than declared, and then the rule is unknown.
+//!
 //! Example: a pump on an unearthed 230/400 V system, where a first fault may leave 400 V to earth.
 
 use super::case::{Answer, Case};
 use super::decision::Outcome;
 use super::statement::Statement;
 use crate::network::Way;
-use crate::survey::Row;
+use crate::network::voltage::{is_direct_of_unknown_earthing, is_solar_without_figures};
 use crate::survey::value::{Current, Volts};
+use crate::survey::{Column, Row};
 
 /// A voltage to earth that is always expected.
 const EXPECTED: Volts = Volts::whole(230);
@@ -50,6 +55,9 @@ fn of_row(row: &Row, way: &Way) -> Outcome {
         (true, Some(false) | None) if is_in_doubt(way) => Outcome::Unknown,
         (true, Some(false) | None) => Outcome::Required,
         (false, Some(false)) => Outcome::Advised,
+        (false, None) if row.not_known.contains(&Column::Expected) => Outcome::Unknown,
+        (false, None) if is_solar_without_figures(row, &way.voltage) => Outcome::Unknown,
+        (false, None) if may_stand_higher(way) => Outcome::Unknown,
         (false, Some(true) | None) => Outcome::NotNeeded,
     }
 }
@@ -57,6 +65,11 @@ fn of_row(row: &Row, way: &Way) -> Outcome {
 /// Declared above 230 V where nominal voltage and earthing say otherwise.
 fn is_in_doubt(way: &Way) -> bool {
     way.voltage.computed.to_earth.is_some_and(|(volts, _)| volts <= EXPECTED)
+}
+
+/// A d.c. circuit of unknown earthing with more than the expected voltage between its poles.
+fn may_stand_higher(way: &Way) -> bool {
+    is_direct_of_unknown_earthing(&way.voltage) && way.voltage.computed.between > Some(EXPECTED)
 }
 
 fn because(outcome: Outcome, row: &Row, way: &Way) -> String {
@@ -74,6 +87,15 @@ fn because(outcome: Outcome, row: &Row, way: &Way) -> String {
         }
         Outcome::Lifted => format!("{volts} {current} to earth on circuit {circuit} is declared as expected here"),
         Outcome::Advised => format!("{volts} {current} to earth on circuit {circuit} is declared as not expected here"),
+        Outcome::Unknown if volts <= EXPECTED && row.not_known.contains(&Column::Expected) => {
+            format!("whether {volts} {current} to earth is expected on circuit {circuit} is not known")
+        }
+        Outcome::Unknown if volts <= EXPECTED && may_stand_higher(way) => {
+            format!("how circuit {circuit} is earthed is not said, and more than {volts} {current} may stand to earth")
+        }
+        Outcome::Unknown if volts <= EXPECTED => format!(
+            "circuit {circuit} comes from solar modules, and without their figures its highest voltage is not computed"
+        ),
         Outcome::Unknown => format!(
             "circuit {circuit} is declared at {volts} {current} to earth, and its nominal voltage and earthing give less"
         ),

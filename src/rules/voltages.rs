@@ -76,7 +76,12 @@ fn between_in_words(case: &Case<'_>, between: &Between, current: Current) -> Str
         Apart::NotInStep => format!(
             "circuits {one} and {other} come from sources that are not known to be held in step, so their voltages add"
         ),
-        Apart::TwoSystems => format!("circuits {one} and {other} belong to systems of different voltage, so they add"),
+        Apart::TwoSystems => {
+            format!("circuits {one} and {other} belong to systems of different voltage or earthing, so they add")
+        }
+        Apart::OneStore => {
+            format!("circuits {one} and {other} are taken for one d.c. system, a battery and what charges it")
+        }
     };
     let bound = if between.bound { ", at most" } else { "" };
     format!("{} {} between conductors{bound}: {why}", between.value, unit(current))

@@ -136,6 +136,10 @@ messages! {
     VoltageNotKnown = "voltage-not-known" { enclosure: Text };
     /// The installation has several sources.
     SourcesSupply = "sources-supply" { enclosure: Text, sources: Text };
+    /// Several sources meet in it.
+    SourcesMeet = "sources-meet" { enclosure: Text, sources: Text };
+    /// One source is isolated in it, and there are others.
+    SourcePoint = "source-point" { enclosure: Text, sources: Text };
     /// Several sources cannot be ruled out.
     SourcesPossible = "sources-possible" { enclosure: Text };
     /// The d.c. side of a solar array.
@@ -144,6 +148,8 @@ messages! {
     BatteryInside = "battery-inside" { enclosure: Text };
     /// Something stays live when the isolators are off.
     PartsStayLive = "parts-stay-live" { enclosure: Text };
+    /// It is not known whether something stays live.
+    PartsMayStayLive = "parts-may-stay-live" { enclosure: Text };
     /// A UPS can feed back.
     BackFeedAt = "back-feed-at" { enclosure: Text };
     /// A source may start.
@@ -166,14 +172,26 @@ messages! {
     SeveralIsolatorsPossibleAlso = "several-isolators-possible-also" {};
     /// Several sources cannot be ruled out, beside a stronger statement.
     SourcesPossibleAlso = "sources-possible-also" {};
-    /// Every source must be isolated.
-    IsolateSources = "isolate-sources" { count: Count, sources: Text };
+    /// The sources that meet here, and where each is isolated.
+    IsolateSources = "isolate-sources" { sources: Text };
+    /// Every source of the installation, and where each is isolated.
+    IsolateSourcesOfInstallation = "isolate-sources-of-installation" { sources: Text };
+    /// The installation has several sources, beside a stronger statement.
+    SeveralSources = "several-sources" { sources: Text };
+    /// The sources that are not isolated here.
+    OtherSources = "other-sources" { sources: Text };
+    /// Rows do not say their source, so that there may be more.
+    FurtherSourcesPossible = "further-sources-possible" {};
     /// Which circuits are the d.c. side of a solar array.
     SolarStaysLive = "solar-stays-live" { circuits: Text };
     /// Which circuits come from a store inside.
     BatteryStaysLive = "battery-stays-live" { circuits: Text };
     /// What stays live, and where that is isolated.
     PartStaysLive = "part-stays-live" { part: Text, devices: Text };
+    /// It is not known what stays live.
+    PartMayStayLive = "part-may-stay-live" {};
+    /// What stays live, because nothing isolates it.
+    PartCannotBeIsolated = "part-cannot-be-isolated" { part: Text };
     /// What stays live, nobody knows from where.
     PartStaysLiveUnknown = "part-stays-live-unknown" { part: Text };
     /// Which UPS can feed back, and what to do.
@@ -232,6 +250,8 @@ messages! {
     Disconnects = "disconnects" { count: Count };
     /// What else must be opened for this circuit.
     AlsoOpen = "also-open" { devices: Text };
+    /// A device as a point of isolation of a source, with the further points.
+    PointOfSource = "point-of-source" { sources: Text, points: Text };
     /// The enclosure of this circuit has other supplies.
     OtherSuppliesMayRemain = "other-supplies-may-remain" {};
     /// So has the enclosure of every circuit of the list.
@@ -250,6 +270,20 @@ messages! {
     SourceUps = "source-ups" {};
     /// A vehicle that can export.
     SourceVehicle = "source-vehicle" {};
+    /// A source that the survey does not name.
+    SourceNotKnown = "source-not-known" {};
+    /// A source with the devices that isolate it.
+    SourceAt = "source-at" { source: Text, devices: Text };
+    /// The same where they do not isolate all of it, and other devices do.
+    SourceAtAndElsewhere = "source-at-and-elsewhere" { source: Text, devices: Text };
+    /// The same where a part of it cannot be isolated.
+    SourceAtInPart = "source-at-in-part" { source: Text, devices: Text };
+    /// A source that is isolated elsewhere as well.
+    SourceElsewhere = "source-elsewhere" { source: Text };
+    /// A source that cannot be isolated.
+    SourceCannotBeIsolated = "source-cannot-be-isolated" { source: Text };
+    /// A source of which the survey does not say where it is isolated.
+    SourceIsolationNotKnown = "source-isolation-not-known" { source: Text };
     /// A time of whole minutes.
     Minutes = "minutes" { count: Count };
     /// A time of whole seconds.

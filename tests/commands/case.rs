@@ -13,17 +13,17 @@ const NOT_HELD_HERE: [&str; 8] =
     ["fingerprint", "letter_height_mm", "sign_height_mm", "size_mm", "bytes", "because", "text", "tool"];
 
 /// A case of the folder `tests/commands`.
-pub struct Case {
+pub(crate) struct Case {
     folder: PathBuf,
 }
 
 /// What the commands of a case did.
-pub struct Outcome {
+pub(crate) struct Outcome {
     files: BTreeMap<&'static str, String>,
 }
 
 /// The program, without the settings of whoever runs the tests.
-pub fn noticewright() -> Command {
+pub(crate) fn noticewright() -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_noticewright"));
     command.env_remove("NO_COLOR").env("COLUMNS", "100").env("TERM", "xterm").stdin(Stdio::null());
     command
@@ -35,7 +35,7 @@ fn root() -> PathBuf {
 
 impl Case {
     /// All cases, by name.
-    pub fn all() -> Vec<Self> {
+    pub(crate) fn all() -> Vec<Self> {
         let folders = fs::read_dir(root()).unwrap().map(|entry| entry.unwrap().path());
         let mut folders: Vec<_> = folders.filter(|path| path.join("command").is_file()).collect();
         folders.sort();
@@ -53,19 +53,19 @@ impl Case {
     }
 
     /// Every word typed, options without their values.
-    pub fn words(&self) -> Vec<String> {
+    pub(crate) fn words(&self) -> Vec<String> {
         let words = self.commands().into_iter().flatten();
         words.map(|word| word.split('=').next().unwrap_or_default().to_owned()).collect()
     }
 
     /// The exit codes expected.
-    pub fn expected_exits(&self) -> Vec<String> {
+    pub(crate) fn expected_exits(&self) -> Vec<String> {
         let end = self.expected("end");
         end.lines().filter_map(|line| line.strip_prefix("exit ")).map(str::to_owned).collect()
     }
 
     /// Runs the commands one after the other in a folder of their own.
-    pub fn run(&self) -> Outcome {
+    pub(crate) fn run(&self) -> Outcome {
         let place = tempfile::tempdir().unwrap();
         let own = self.folder.join("in");
         copy(&if own.is_dir() { own } else { root().join(USUAL_SITE) }, place.path());
@@ -95,7 +95,7 @@ impl Case {
     }
 
     /// What is not as expected; with `update`, expectations are written anew instead.
-    pub fn differences(&self, outcome: &Outcome, update: bool) -> Vec<String> {
+    pub(crate) fn differences(&self, outcome: &Outcome, update: bool) -> Vec<String> {
         let mut wrong = Vec::new();
         for (name, actual) in &outcome.files {
             let expected = self.expected(name);

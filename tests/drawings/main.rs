@@ -6,6 +6,7 @@
     reason = "a check that cannot go on fails, as it should"
 )]
 
+mod code_and_captions;
 mod gallery;
 mod look;
 mod misfits;

@@ -30,6 +30,23 @@ fn the_wished_size_comes_first_and_only_larger_ones_after_it() {
 }
 
 #[test]
+fn a_crowded_size_is_taken_only_if_asked_for_or_the_last() {
+    let taken = |notice: &Notice, sizes: &[(f64, f64)]| set(notice, sizes).unwrap().drawing.size;
+    assert_eq!(taken(&notice(3), &[A7, A6]), mm(A6.0, A6.1));
+    assert_eq!(taken(&notice(3), &[A7]), mm(A7.0, A7.1));
+    assert_eq!(taken(&Notice { size: Some(mm(A7.0, A7.1)), ..notice(3) }, &[A6]), mm(A7.0, A7.1));
+    assert_eq!(taken(&Notice { space: Some(mm(110.0, 80.0)), ..notice(3) }, &[A7, A6]), mm(A7.0, A7.1));
+}
+
+#[test]
+fn what_to_do_is_as_large_as_a_sign_seen_from_afar_lets_it_be() {
+    let afar = Notice { sign_distance: Length::mm(1_400.0), ..with_cautions(notice(2), 4) };
+    let set = set(&afar, &[A5]).unwrap();
+    let headline = crate::look::lines(&set.drawing).into_iter().find(|line| line.text == "Isolate at both points");
+    assert!(headline.unwrap().capitals * 2 >= set.letter_height * 4);
+}
+
+#[test]
 fn the_space_is_never_exceeded_and_what_would_fit_is_named() {
     let limited = Notice { space: Some(mm(150.0, 110.0)), ..notice(12) };
     let misfit = set(&limited, &[A7, A6, A5]).unwrap_err();

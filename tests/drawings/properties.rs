@@ -107,7 +107,17 @@ fn check(notice: &Notice, set: &SetNotice) -> Result<(), TestCaseError> {
         prop_assert!(others.clone().all(|other| !area.overlaps(*other)), "{area:?} and {others:?}");
     }
     check_margin(drawing.size, lines.iter().map(|line| line.area))?;
+    for number in lines.iter().filter(|line| line.ink == Ink::White) {
+        prop_assert!(number.capitals >= LetterFloor::default().height(notice.reading_distance), "{number:?}");
+        let inside = filled.iter().any(|disc| disc.inset(number.capitals / 20).contains(without_descent(number)));
+        prop_assert!(inside, "{number:?} leaves its disc");
+    }
     check_letters(notice, set, &black)
+}
+
+/// Figures reach no lower than their baseline.
+fn without_descent(line: &crate::look::Line) -> Rect {
+    Rect::new(line.area.origin, noticewright::length::Size::new(line.area.size.width, line.capitals))
 }
 
 /// The margin of a plate is the same on all sides: nothing starts left of the leftmost or ends right of its mirror image.
@@ -159,6 +169,14 @@ proptest! {
                 prop_assert!(after.is_some(), "`{}` is not in order in `{}`", text, found);
                 rest = after.unwrap_or_default();
             }
+        }
+    }
+
+    #[test]
+    fn small_plates_keep_as_clear_as_large_ones(notice in any_notice(), width in 50..150_i32, height in 15..80_i32) {
+        let near = Notice { reading_distance: Length::mm(400.0), sign_distance: Length::mm(400.0), ..notice };
+        if let Some(set) = set(&near, (width, height)) {
+            check(&near, &set)?;
         }
     }
 

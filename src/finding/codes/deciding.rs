@@ -61,6 +61,12 @@ codes! {
     /// Notices of alternative sources belong at the origin, at a remote meter, at the board where the sources meet and
     /// at every point of isolation. Without roles nobody can tell which enclosures these are. Fill in `role`.
     ROLES_NOT_GIVEN = "roles-not-given", Warning;
+    /// A board has the role `board`, where sources meet, and its rows do not name two sources.
+    ///
+    /// What can feed back to it, such as solar modules or a generator, is then missing from its notice, and with it the
+    /// isolator. Add a row for each way by which a source reaches the board. Until then its notice names every source of
+    /// the installation.
+    BOARD_WITHOUT_SOURCES = "board-without-sources", Warning;
     /// A UPS feeds circuits, and no row tells which isolators feed the UPS.
     ///
     /// Those isolators need a notice, because the UPS can feed back to them. Survey the UPS as an enclosure of its own

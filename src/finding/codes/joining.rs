@@ -47,4 +47,9 @@ codes! {
     /// The rules go by nominal voltage: 253 V measured on a 230 V supply is 230 V, and so is the old 240 V. Give the
     /// nominal value.
     VOLTAGE_LOOKS_MEASURED = "voltage-looks-measured", Warning;
+    /// Solar modules feed a d.c. circuit, and their figures are missing.
+    ///
+    /// The open-circuit voltage rises as the modules cool: it is modules in series x open-circuit volts x (1 + coefficient
+    /// x (25 - lowest temperature)). Without these figures the notice carries what is declared, which may be too low.
+    SOLAR_FIGURES_MISSING = "solar-figures-missing", Warning;
 }

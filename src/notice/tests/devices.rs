@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::length::Length;
-use crate::rules::{DeviceDecision, Disconnects};
+use crate::rules::{DeviceDecision, Disconnects, SourcePoint};
 
 fn disconnects(circuit: &str, enclosure: &str, serves: &str) -> Disconnects {
     Disconnects {
@@ -22,8 +22,10 @@ fn decision(disconnects: Vec<Disconnects>) -> DeviceDecision {
         reasons: vec![reason(Rule::DeviceIdentity, Outcome::Required)],
         disconnects,
         back_feed: Vec::new(),
-        alternative_sources: Vec::new(),
+        source_point: None,
         not_under_load: false,
+        before: Vec::new(),
+        locking: None,
         reading_distance: None,
     }
 }
@@ -80,16 +82,23 @@ fn what_holds_for_every_row_is_said_once() {
 fn what_must_be_known_before_it_is_opened() {
     let mut decision = decision(vec![disconnects("DB-C/7", "UPS-1", "")]);
     decision.not_under_load = true;
+    decision.before = vec!["tell the shift lead".to_owned()];
+    decision.locking = Some("not lockable".to_owned());
     decision.back_feed = vec!["UPS-1".to_owned()];
-    decision.alternative_sources = vec!["mains".to_owned(), "solar".to_owned()];
+    decision.source_point = Some(SourcePoint {
+        sources: vec!["mains".to_owned()],
+        others: vec![isolated("mains", &[("Q8", "Switchroom 1, board C")]), isolated("ups", &[("QU", "Comms room")])],
+    });
     decision.reading_distance = Some(Length::mm(1_000.0));
     let notice = notice(decision);
     assert_eq!(
         notice.cautions,
         [
+            ["First: tell the shift lead"],
+            ["No means of locking off"],
             ["Do not open under load"],
             ["Back-feed from UPS-1 is possible: isolate UPS-1, then check for voltage"],
-            ["Isolate both: mains and solar"],
+            ["Point of isolation: mains. Other points: mains at Q8 (Switchroom 1, board C); UPS at QU (Comms room)"],
         ]
     );
     assert_eq!((notice.reading_distance, notice.sign_distance), (Length::mm(1_000.0), Length::mm(1_000.0)));

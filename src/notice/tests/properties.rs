@@ -5,6 +5,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::length::{Length, Size};
+use crate::rules::{Missing, SourceIsolation, SourceScope};
 use crate::survey::value::NoticeSize;
 
 fn name() -> impl Strategy<Value = String> {
@@ -32,15 +33,33 @@ fn any_statement() -> impl Strategy<Value = Statement> {
         vec(name(), 0..4).prop_map(|supplies| Statement::SeveralSupplies { supplies }),
         Just(Statement::SeveralIsolators),
         Just(Statement::UnexpectedVoltage),
-        vec(name(), 0..4).prop_map(|sources| Statement::AlternativeSource { sources }),
+        any_sources(),
         (name(), any::<bool>()).prop_map(|(circuit, solar)| Statement::LiveAtAnyTime { circuit, solar }),
-        (place(), vec((name(), place()), 0..3))
-            .prop_map(|(part, isolated_at)| Statement::LineSideLive { part, isolated_at }),
+        (place(), vec((name(), place()), 0..3)).prop_map(|(part, isolated_at)| Statement::LineSideLive {
+            part,
+            missing: isolated_at.is_empty().then_some(Missing::NotKnown),
+            isolated_at
+        }),
         name().prop_map(|ups| Statement::BackFeed { ups }),
         name().prop_map(|source| Statement::StartsByItself { source }),
         (proptest::option::of(1_u32..2_000), proptest::option::of(0_u32..4_000))
             .prop_map(|(volts, seconds)| { Statement::StoredCharge { volts: volts.map(Volts::whole), seconds } }),
     ]
+}
+
+fn any_sources() -> impl Strategy<Value = Statement> {
+    let scopes = [SourceScope::Installation, SourceScope::Here, SourceScope::PointOfIsolation, SourceScope::NotSaid];
+    let missing = [None, Some(Missing::Elsewhere), Some(Missing::NotKnown), Some(Missing::CannotBeIsolated)];
+    let source = (name(), vec((name(), place()), 0..3), proptest::sample::select(missing.to_vec()))
+        .prop_map(|(source, isolated_at, missing)| SourceIsolation { source, isolated_at, missing });
+    (proptest::sample::select(scopes.to_vec()), vec(source, 0..4), vec(name(), 0..3), any::<bool>()).prop_map(
+        |(scope, sources, others, more_possible)| Statement::AlternativeSource {
+            scope,
+            sources,
+            others,
+            more_possible,
+        },
+    )
 }
 
 prop_compose! {

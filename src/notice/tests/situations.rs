@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::length::{Length, Size};
+use crate::rules::{Missing, SourceScope};
 use crate::survey::value::{Environment, NoticeSize};
 
 /// The junction box of three boards: sign, what to do, why, where, how high, and the small line.
@@ -87,7 +88,7 @@ fn one_supply_and_several_isolators() {
         ["Isolate at all 4 points", "No single device isolates CH3-JB4", "1 Q1 Plant room"]
     );
     let unknown = situation.because(Rule::SeveralIsolators, Outcome::Unknown);
-    assert_eq!(unknown.notice().statement, ["One device may not isolate all of CH3-JB4"]);
+    assert_eq!(unknown.notice().statement, ["One device may not be enough to isolate CH3-JB4"]);
 }
 
 /// A lone point has no number: there is nothing to count.
@@ -182,20 +183,100 @@ fn isolation_that_is_not_known_is_said_to_be_so() {
     assert_eq!(situation.notice().headline, ["Isolation not known"]);
 }
 
+/// A notice of several sources: its line with the designation, and what it says beside.
+fn said_of_sources(
+    scope: SourceScope,
+    sources: Vec<SourceIsolation>,
+    others: &[&str],
+    more_possible: bool,
+) -> (String, Vec<String>) {
+    let points = vec![point("IS1", "Intake room", &[]), point("QPV1", "Roof", &[]), point("QPV2", "Roof", &[])];
+    let others = others.iter().map(|&other| other.to_owned()).collect();
+    let statement = Statement::AlternativeSource { scope, sources, others, more_possible };
+    let notice = Situation::new("MSB", points).states([statement]).notice();
+    (notice.statement[0].clone(), notice.cautions.into_iter().map(|mut caution| caution.remove(0)).collect())
+}
+
 #[test]
-fn alternative_sources() {
-    let points = vec![point("QM", "Intake room", &[]), point("QG", "Generator house", &[])];
-    let sources =
-        |names: &[&str]| Statement::AlternativeSource { sources: names.iter().map(|&name| name.to_owned()).collect() };
-    let alone = Situation::new("MSB", points.clone()).states([sources(&["mains", "generator"])]);
-    assert_eq!(alone.notice().statement, ["MSB: mains and generator supply this installation"]);
-    let beside =
-        Situation::new("MSB", points.clone()).states([sources(&["mains", "generator", "ups"]), two_supplies()]);
-    assert_eq!(beside.notice().cautions, [["Isolate all: mains, generator and UPS"]]);
-    let both = Situation::new("MSB", points.clone()).states([sources(&["mains", "Wind turbine W1"]), two_supplies()]);
-    assert_eq!(both.notice().cautions, [["Isolate both: mains and Wind turbine W1"]]);
-    let unknown = Situation::new("MSB", points).states([sources(&["mains"])]);
-    assert_eq!(unknown.notice().statement, ["MSB: more than one source may supply this installation"]);
+fn sources_that_meet_are_named_with_the_devices_listed_above() {
+    let sources = vec![
+        isolated("mains", &[("IS1", "Intake room")]),
+        isolated("solar", &[("QPV1", "Roof"), ("QPV2", "Roof")]),
+        isolated("generator", &[("QG1", "Generator house")]),
+    ];
+    let (statement, cautions) = said_of_sources(SourceScope::Here, sources, &[], false);
+    assert_eq!(statement, "MSB: mains, solar and generator meet here");
+    assert_eq!(
+        cautions,
+        ["Isolate each source: mains at IS1; solar at QPV1 and QPV2; generator at QG1 (Generator house)"]
+    );
+}
+
+/// The same designation in another place is another device, and its place must be read.
+#[test]
+fn every_source_of_the_installation_is_named_with_its_place() {
+    let sources = vec![
+        isolated("mains", &[("IS1", "Gatehouse")]),
+        isolated("solar", &[("QD1", "Roof, box 1"), ("QD2", "Roof, box 1"), ("QD3", "Roof, box 2")]),
+        isolated("ups", &[]),
+    ];
+    let (statement, cautions) = said_of_sources(SourceScope::Installation, sources, &[], true);
+    assert_eq!(statement, "MSB: mains, solar and UPS supply this installation");
+    assert_eq!(
+        cautions,
+        [
+            "Isolate each source of this installation: mains at IS1 (Gatehouse); solar at QD1 and QD2 (Roof, box 1) and \
+             QD3 (Roof, box 2); UPS (where is not known)",
+            "Further sources may supply this installation",
+        ]
+    );
+}
+
+#[test]
+fn what_the_devices_of_a_source_do_not_isolate_is_said() {
+    let missing = |devices: &[(&str, &str)], missing| {
+        let source = SourceIsolation { missing: Some(missing), ..isolated("battery", devices) };
+        let (_, cautions) = said_of_sources(SourceScope::Here, vec![source, isolated("", &[("QX", "")])], &[], false);
+        cautions[0]
+            .strip_prefix("Isolate each source: ")
+            .unwrap()
+            .strip_suffix("; a source not known at QX")
+            .unwrap()
+            .to_owned()
+    };
+    let at = [("QB", "Yard")];
+    assert_eq!(missing(&at, Missing::Elsewhere), "battery at QB (Yard) and elsewhere");
+    assert_eq!(missing(&at, Missing::NotKnown), "battery at QB (Yard) and elsewhere");
+    assert_eq!(missing(&at, Missing::CannotBeIsolated), "battery at QB (Yard) (not all of it can be isolated)");
+    assert_eq!(missing(&[], Missing::Elsewhere), "battery elsewhere too");
+    assert_eq!(missing(&[], Missing::NotKnown), "battery (where is not known)");
+    assert_eq!(missing(&[], Missing::CannotBeIsolated), "battery (cannot be isolated)");
+}
+
+#[test]
+fn other_sources_are_named_where_their_places_stand_elsewhere() {
+    let solar = vec![isolated("solar", &[("QPV1", "Roof")])];
+    let (statement, cautions) = said_of_sources(SourceScope::PointOfIsolation, solar, &["mains", "generator"], false);
+    assert_eq!(statement, "MSB: point of isolation of solar");
+    assert_eq!(cautions, ["Other sources supply this installation: mains and generator"]);
+    let (statement, cautions) = said_of_sources(SourceScope::NotSaid, Vec::new(), &["mains", "W1"], true);
+    assert_eq!(statement, "MSB: mains and W1 supply this installation");
+    assert_eq!(cautions, ["Further sources may supply this installation"]);
+    let (statement, cautions) = said_of_sources(SourceScope::NotSaid, Vec::new(), &["mains"], true);
+    assert_eq!(statement, "MSB: more than one source may supply this installation");
+    assert_eq!(cautions, [""; 0]);
+}
+
+#[test]
+fn several_sources_beside_a_stronger_statement() {
+    let beside = |others: &[&str]| {
+        let others = others.iter().map(|&other| other.to_owned()).collect();
+        let scope = SourceScope::NotSaid;
+        let statement = Statement::AlternativeSource { scope, sources: Vec::new(), others, more_possible: false };
+        Situation::new("JB1", vec![point("Q1", "Lobby", &[])]).states([statement, two_supplies()]).notice().cautions
+    };
+    assert_eq!(beside(&["mains", "solar"]), [["More than one source supplies this installation: mains and solar"]]);
+    assert_eq!(beside(&["mains"]), [["More than one source may supply this installation"]]);
 }
 
 #[test]
@@ -216,6 +297,7 @@ fn live_at_any_time() {
 #[test]
 fn a_line_side_that_stays_live() {
     let isolated_at = |devices: &[(&str, &str)]| Statement::LineSideLive {
+        missing: devices.is_empty().then_some(Missing::NotKnown),
         part: "incoming terminals of Q7".to_owned(),
         isolated_at: devices.iter().map(|(device, place)| ((*device).to_owned(), (*place).to_owned())).collect(),
     };
@@ -233,6 +315,16 @@ fn a_line_side_that_stays_live() {
         situation(&[]).notice().cautions,
         [["Stays live after isolation: incoming terminals of Q7. Where that is isolated is not known"]]
     );
+    assert_eq!(one.closing, ["Lock off. Prove dead before work."]);
+    assert_eq!(situation(&[]).notice().closing, ["Lock off. Live parts remain: prove dead where you work."]);
+    let nothing = Statement::LineSideLive {
+        part: "battery side of F1".to_owned(),
+        isolated_at: Vec::new(),
+        missing: Some(Missing::CannotBeIsolated),
+    };
+    let notice = Situation::new("PP-1", vec![point("F1", "in PP-1", &[])]).states([nothing]).notice();
+    assert_eq!(notice.cautions, [["Stays live after isolation: battery side of F1. Nothing isolates that"]]);
+    assert_eq!(notice.closing, ["Lock off. Live parts remain: prove dead where you work."]);
 }
 
 #[test]

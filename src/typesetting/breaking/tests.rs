@@ -107,7 +107,7 @@ fn a_small_line_breaks_between_its_parts_and_shows_no_dot_there() {
         let room = (f64::from(small.line.width) * share) as i32;
         let lines = small.broken(room).unwrap();
         assert_eq!(small.lines(room), Some(lines.len()));
-        lines.into_iter().map(|line| &text[line]).collect::<Vec<_>>()
+        lines.into_iter().map(|line| text.get(line).unwrap()).collect::<Vec<_>>()
     };
     assert_eq!(lines(1.01), [text]);
     assert_eq!(lines(0.7), ["Q2@Plant room, board F · rev B", "2026-11-24 · Saltmere cold store"]);

@@ -3,7 +3,7 @@
 use super::content::Content;
 use super::foot::Foot;
 use super::pen::{DESCENT, Pen, width};
-use super::scale::Scale;
+use super::scale::{Frame, Scale};
 use crate::drawing::{Ink, Item, Modules};
 use crate::length::{Length, Point};
 use crate::typesetting::breaking::Paragraph;
@@ -13,6 +13,9 @@ use crate::typesetting::code::QUIET_ZONE;
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Corner {
     module: f64,
+    /// From the edges of the room to the code: the margin alone may be narrower than the quiet zone.
+    indent: f64,
+    /// From the edges of the room to the code's other sides.
     pub(super) side: f64,
     pub(super) quiet: f64,
     /// The room for words to its left.
@@ -22,11 +25,13 @@ pub(super) struct Corner {
 }
 
 impl Corner {
-    /// The corner of a code with modules of a size in a room; `None` if the room is too narrow.
-    pub(super) fn of(side: u16, module: f64, scale: &Scale, width: f64) -> Option<Self> {
-        let (side, quiet) = (f64::from(side) * module, f64::from(QUIET_ZONE) * module);
+    /// The corner of a code with modules of a size in a room on a plate; `None` if the room is too narrow.
+    pub(super) fn of(side: u16, module: f64, scale: &Scale, frame: &Frame, width: f64) -> Option<Self> {
+        let quiet = f64::from(QUIET_ZONE) * module;
+        let indent = (quiet - frame.clear()).max(0.0);
+        let side = f64::from(side) * module + indent;
         let beside = width - side - quiet.max(scale.letter * 1.2);
-        (beside >= 0.0).then_some(Self { module, side, quiet, beside, width })
+        (beside >= 0.0).then_some(Self { module, indent, side, quiet, beside, width })
     }
 
     /// How far above the last baseline a line of capitals may stand that runs over the code.
@@ -47,7 +52,7 @@ impl Corner {
         let Some((code, payload)) = &content.code else { return };
         let module = Length::mm(self.module);
         let side = module * i32::from(code.side);
-        let corner = pen.at(self.width, bottom);
+        let corner = pen.at(self.width - self.indent, bottom - self.indent);
         let origin = Point::new(corner.x - side, corner.y - side);
         let modules = Modules { origin, module, side: code.side, rows: code.rows.clone(), payload: payload.clone() };
         pen.drawing().items.push(Item::Modules(modules));
@@ -72,7 +77,8 @@ impl Corner {
         }
         let above = self.clear(small);
         let clear = foot.keeps_clear(self, above + small * (1.0 + CLEAR_OVER_CAPTION), raised);
-        (across <= self.side && above + small <= foot.height && clear).then_some((self.width, above))
+        (across <= self.side - self.indent && above + small <= foot.height && clear)
+            .then_some((self.width - self.indent, above))
     }
 }
 

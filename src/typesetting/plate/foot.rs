@@ -4,7 +4,7 @@ use super::choice::Choice;
 use super::content::Content;
 use super::corner::{Corner, line_ends};
 use super::figures::{self, Figures};
-use super::pen::{LEADING, Pen, depth, room, width_of};
+use super::pen::{DESCENT, LEADING, Pen, depth, room, width_of};
 use super::scale::Scale;
 use crate::typesetting::Misfit;
 use crate::typesetting::breaking::Paragraph;
@@ -37,6 +37,15 @@ enum What<'a> {
     Figures(Figures),
 }
 
+/// Where a foot stands, in mm.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Room {
+    pub(super) width: f64,
+    pub(super) corner: Option<Corner>,
+    /// The white below it.
+    pub(super) clear: f64,
+}
+
 /// What a foot holds: everything, or on a low plate a part of it.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Holds {
@@ -64,10 +73,11 @@ pub(super) fn measure<'a>(
     content: &'a Content,
     choice: Choice,
     scale: &Scale,
-    (width, corner): (f64, Option<Corner>),
+    room: Room,
     holds: Holds,
 ) -> Option<Foot<'a>> {
-    let mut stack = Stack { scale, corner, width, parts: Vec::with_capacity(8), lines: 0 };
+    let Room { corner, .. } = room;
+    let mut stack = Stack { scale, stands: room, parts: Vec::with_capacity(8), lines: 0 };
     if let Some(small) = content.small_line.as_ref().filter(|_| holds.small_line) {
         stack.words(small, scale.small, 0.0, true)?;
     }
@@ -95,8 +105,7 @@ pub(super) fn measure<'a>(
 /// Parts heaped on each other.
 struct Stack<'a, 'b> {
     scale: &'b Scale,
-    corner: Option<Corner>,
-    width: f64,
+    stands: Room,
     parts: Vec<Part<'a>>,
     lines: usize,
 }
@@ -107,7 +116,9 @@ impl<'a> Stack<'a, '_> {
     }
 
     fn words(&mut self, paragraph: &'a Paragraph, capital: f64, gap: f64, low: bool) -> Option<()> {
-        let bottom = if self.parts.is_empty() { 0.0 } else { self.top() + gap };
+        // Without a small line, what stands lowest has descenders that may be deeper than the margin.
+        let deeper = (capital * DESCENT - self.stands.clear).max(0.0);
+        let bottom = if self.parts.is_empty() { deeper } else { self.top() + gap };
         let (bottom, room, depth) = self.placed(bottom, capital, |width| {
             paragraph.lines(room(width, capital)).map(|lines| (depth(lines, capital), lines))
         })?;
@@ -119,7 +130,8 @@ impl<'a> Stack<'a, '_> {
     fn figures(&mut self, content: &Content, choice: Choice) -> Option<()> {
         let scale = self.scale;
         let gap = scale.letter * (0.65 + 0.6 * scale.open);
-        let bottom = if self.parts.is_empty() { 0.0 } else { self.top() + gap };
+        let deeper = (scale.letter * DESCENT - self.stands.clear).max(0.0);
+        let bottom = if self.parts.is_empty() { deeper } else { self.top() + gap };
         let (bottom, room, figures) = self.placed(bottom, scale.letter, |width| {
             figures::measure(content, choice, scale, width).map(|figures| (figures.height, figures))
         })?;
@@ -135,8 +147,8 @@ impl<'a> Stack<'a, '_> {
         capital: f64,
         measured: impl Fn(f64) -> Option<(f64, T)>,
     ) -> Option<(f64, f64, (f64, T))> {
-        let free = |bottom: f64| measured(self.width).map(|depth| (bottom, self.width, depth));
-        let Some(corner) = self.corner else { return free(bottom) };
+        let free = |bottom: f64| measured(self.stands.width).map(|depth| (bottom, self.stands.width, depth));
+        let Some(corner) = self.stands.corner else { return free(bottom) };
         let clear = corner.clear(capital);
         if bottom >= clear {
             return free(bottom);
@@ -202,7 +214,7 @@ impl Foot<'_> {
         let Some(Part { what: What::Words(paragraph, capital), bottom, room: width, .. }) = self.parts.first() else {
             return vec![(0.0, 0.0)];
         };
-        if *bottom > 0.0 {
+        if *bottom > scale.letter {
             return vec![(0.0, 0.0)];
         }
         let mut ends =

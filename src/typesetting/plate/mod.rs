@@ -14,7 +14,7 @@ use std::sync::Arc;
 
 use choice::{Choice, Split, choices};
 use corner::Corner;
-use foot::{Foot, Holds};
+use foot::{Foot, Holds, Room};
 use pen::Pen;
 use scale::{Frame, GOOD_MODULE, LEAST_MODULE, Scale, TIGHTEST};
 
@@ -92,25 +92,31 @@ impl<'a> Plate<'a> {
 
     /// The best arrangement: large letters, and all else being equal the one that is liked most. `None` if nothing fits.
     pub(super) fn fit(&self) -> Option<Fitted> {
-        let good = self.best(GOOD_MODULE);
-        if self.content.code.is_none() || good.is_some_and(|(worth, _)| worth >= 1.0) {
-            return good.map(|(_, fitted)| self.with_larger_code(fitted));
-        }
-        let small = self.best(LEAST_MODULE).map(|(worth, fitted)| (worth * LEAST_MODULES, fitted));
-        let better = [good, small].into_iter().flatten().max_by(|one, other| one.0.total_cmp(&other.0));
-        better.map(|(_, fitted)| self.with_larger_code(fitted))
+        let good = self.best(GOOD_MODULE, 1.0, None);
+        let best = if self.content.code.is_none() || good.is_some_and(|(worth, _)| worth >= 1.0) {
+            good
+        } else {
+            self.best(LEAST_MODULE, LEAST_MODULES, good)
+        };
+        best.map(|(_, fitted)| self.with_larger_code(fitted))
     }
 
-    /// The best arrangement for a module of the code, with its worth.
-    fn best(&self, module: f64) -> Option<(f64, Fitted)> {
-        let mut best: Option<(f64, Fitted)> = None;
+    /// The best arrangement for a module of the code, which is itself liked so much, with its worth; or one known before.
+    fn best(&self, module: f64, module_liking: f64, known: Option<(f64, Fitted)>) -> Option<(f64, Fitted)> {
+        let mut best = known;
         for choice in choices(self.content, &self.frame) {
-            for (lines, liking) in [(Lines::AsFew, choice.liking), (Lines::More, choice.liking * MORE_LINES)] {
+            let liking = choice.liking * module_liking;
+            for (lines, liking) in [(Lines::AsFew, liking), (Lines::More, liking * MORE_LINES)] {
                 let start = best.map_or(TIGHTEST, |(worth, _)| step_for(worth / liking).max(TIGHTEST));
-                if start > LARGEST || self.measured(choice, start, module).is_none() {
-                    break;
+                let Some(at_start) = self.measured(choice, start, module).filter(|_| start <= LARGEST) else { break };
+                let most = match lines {
+                    Lines::AsFew => self.lines_at_floor(choice, module).unwrap_or(at_start.lines),
+                    Lines::More => usize::MAX,
+                };
+                if at_start.lines > most {
+                    continue;
                 }
-                let Some(step) = self.largest(choice, start, module, lines) else { continue };
+                let step = self.largest(choice, start, module, most);
                 let worth = worth_of(step) * liking;
                 if best.is_none_or(|(least, _)| worth > least + 1e-9) {
                     best = Some((worth, Fitted { choice, step, module }));
@@ -125,20 +131,19 @@ impl<'a> Plate<'a> {
         let Some(now) = self.content.code.as_ref().and(self.measured(fitted.choice, fitted.step, fitted.module)) else {
             return fitted;
         };
-        let module = |hundredths: u32| f64::from(hundredths) / 100.0;
         let fits = |module: f64| {
             let left = if module > GOOD_MODULE { now.left * 2.0 / 3.0 - 1e-6 } else { 0.0 };
             let measured = self.measured(fitted.choice, fitted.step, module);
             measured.is_some_and(|then| then.lines <= now.lines && then.left >= left)
         };
-        let most = Scale::at(fitted.step, self.floors).most_module();
-        let (mut low, mut high) = (0, 512);
-        while high - low > 1 {
-            let middle = u32::midpoint(low, high);
-            let module = module(middle);
-            if module <= fitted.module || (module <= most && fits(module)) { low = middle } else { high = middle }
+        let steps = ((Scale::at(fitted.step, self.floors).most_module() - fitted.module) * 100.0 + 0.5).floor();
+        let module = |step: f64| ((fitted.module * 100.0).round() + step) / 100.0;
+        let (mut low, mut high) = (0.0, steps + 1.0);
+        while high - low > 1.0 {
+            let middle = (low.midpoint(high)).floor();
+            if fits(module(middle)) { low = middle } else { high = middle }
         }
-        Fitted { module: module(low).max(fitted.module), ..fitted }
+        Fitted { module: module(low), ..fitted }
     }
 
     /// Whether any arrangement fits at all.
@@ -148,17 +153,10 @@ impl<'a> Plate<'a> {
             .any(|choice| self.measured(choice, TIGHTEST, LEAST_MODULE).is_some())
     }
 
-    /// The largest step at which an arrangement fits, from `start` on. Everything grows with the step, so that what fits at one
-    /// fits at all below.
-    fn largest(&self, choice: Choice, start: f64, module: f64, lines: Lines) -> Option<f64> {
-        let most = match lines {
-            Lines::AsFew => self.lines_at_floor(choice, module)?,
-            Lines::More => usize::MAX,
-        };
+    /// The largest step at which an arrangement fits with so many lines, from `start` on, where it does. Everything grows with the
+    /// step, so that what fits at one fits at all below.
+    fn largest(&self, choice: Choice, start: f64, module: f64, most: usize) -> f64 {
         let fits = |step: f64| self.measured(choice, step, module).is_some_and(|measured| measured.lines <= most);
-        if !fits(start) {
-            return None;
-        }
         let (mut low, mut high, mut stride) = (start, start, 0.5);
         while high < LARGEST {
             high = (low + stride).min(LARGEST);
@@ -171,7 +169,7 @@ impl<'a> Plate<'a> {
             let middle = low.midpoint(high);
             if fits(middle) { low = middle } else { high = middle }
         }
-        Some(low)
+        low
     }
 
     /// The lines that an arrangement takes at the least letters with comfortable white space, or at the tightest.
@@ -187,16 +185,22 @@ impl<'a> Plate<'a> {
         let columns = Columns::of(frame.width, choice, &scale);
         let header = header::measure(self.content, choice, &scale, columns.head)?;
         let list = points::measure(self.content, choice, &scale, columns.list)?;
+        if choice.split.is_none() && header.height + list.height > frame.height {
+            return None;
+        }
         let corner = match self.content.code_side() {
-            Some(side) => Some(Corner::of(side, module, &scale, columns.list)?),
+            Some(side) => Some(Corner::of(side, module, &scale, &frame, columns.list)?),
             None => None,
         };
-        let foot_of = |holds, room| foot::measure(self.content, choice, &scale, room, holds);
+        let foot_of = |holds, width, corner| {
+            let room = Room { width, corner, clear: frame.clear() };
+            foot::measure(self.content, choice, &scale, room, holds)
+        };
         let (foot, right) = match choice.split {
-            None => (foot_of(Holds::ALL, (columns.head, corner))?, None),
+            None => (foot_of(Holds::ALL, columns.head, corner)?, None),
             Some(split) => {
                 let [left, right] = Holds::split(split.cautions_right);
-                (foot_of(left, (columns.head, None))?, Some(foot_of(right, (columns.list, corner))?))
+                (foot_of(left, columns.head, None)?, Some(foot_of(right, columns.list, corner)?))
             }
         };
         let gaps = Gaps::of(&scale, list.rows > 0 && right.is_none(), !foot.is_empty());

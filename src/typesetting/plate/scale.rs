@@ -158,6 +158,11 @@ impl Frame {
         Self { margin: self.margin - closer, width, height, ..self }
     }
 
+    /// The white between the outline and the room for words; a hair less, so that rounding crosses nothing.
+    pub(super) fn clear(&self) -> f64 {
+        self.margin - self.inset - self.outline - 0.01
+    }
+
     /// Whether the plate is so wide and low that its parts stand better side by side.
     pub(super) fn is_low(&self) -> bool {
         self.size.height.to_mm() < self.size.width.to_mm() * 0.45

@@ -27,14 +27,17 @@ two-supplies = Two supplies inside { $enclosure }
 several-supplies = More than one supply inside { $enclosure }
 several-supplies-possible = More than one supply may be inside { $enclosure }
 several-isolators = No single device isolates { $enclosure }
-several-isolators-possible = One device may not isolate all of { $enclosure }
+several-isolators-possible = One device may not be enough to isolate { $enclosure }
 voltage-to-earth = { $voltage } to earth inside { $enclosure }
-voltage-not-known = Unexpected voltage inside { $enclosure }
+voltage-not-known = Highest voltage to earth inside { $enclosure } not known
 sources-supply = { $enclosure }: { $sources } supply this installation
+sources-meet = { $enclosure }: { $sources } meet here
+source-point = { $enclosure }: point of isolation of { $sources }
 sources-possible = { $enclosure }: more than one source may supply this installation
 solar-inside = Solar d.c. inside { $enclosure }: live at any time
 battery-inside = Battery inside { $enclosure }: live at any time
 parts-stay-live = Parts of { $enclosure } stay live after isolation
+parts-may-stay-live = Parts of { $enclosure } may stay live after isolation
 back-feed-at = Back-feed is possible at { $enclosure }
 starts-at = { $enclosure }: { $source } may start without warning
 charge-inside = Stored charge inside { $enclosure }
@@ -46,16 +49,18 @@ live-parts-inside = Live parts inside { $enclosure }
 several-supplies-also = More than one supply inside
 several-supplies-possible-also = More than one supply may be inside
 several-isolators-also = No single device isolates everything inside
-several-isolators-possible-also = One device may not isolate everything inside
+several-isolators-possible-also = One device may not be enough
 sources-possible-also = More than one source may supply this installation
-isolate-sources =
-    { $count ->
-        [2] Isolate both: { $sources }
-       *[other] Isolate all: { $sources }
-    }
+isolate-sources = Isolate each source: { $sources }
+isolate-sources-of-installation = Isolate each source of this installation: { $sources }
+several-sources = More than one source supplies this installation: { $sources }
+other-sources = Other sources supply this installation: { $sources }
+further-sources-possible = Further sources may supply this installation
 solar-stays-live = Solar d.c. { $circuits } may be live at any time, whatever is switched off elsewhere
 battery-stays-live = Battery { $circuits } stays live, whatever is switched off elsewhere
 part-stays-live = Stays live after isolation: { $part }. Isolate at { $devices }
+part-may-stay-live = What stays live after isolation is not known
+part-cannot-be-isolated = Stays live after isolation: { $part }. Nothing isolates that
 part-stays-live-unknown = Stays live after isolation: { $part }. Where that is isolated is not known
 back-feed = Back-feed from { $ups } is possible: isolate { $ups }, then check for voltage
 starts = May start without warning: { $source }. Inhibit starting first
@@ -100,6 +105,8 @@ also-open = Also open { $devices }
 other-supplies-may-remain = Other supplies may remain
 other-supplies-may-remain-in-each = Other supplies may remain in each enclosure
 
+point-of-source = Point of isolation: { $sources }. Other points: { $points }
+
 ## Small words
 
 source-mains = mains
@@ -108,6 +115,13 @@ source-solar = solar
 source-battery = battery
 source-ups = UPS
 source-vehicle = vehicle
+source-not-known = a source not known
+source-at = { $source } at { $devices }
+source-at-and-elsewhere = { $source } at { $devices } and elsewhere
+source-at-in-part = { $source } at { $devices } (not all of it can be isolated)
+source-elsewhere = { $source } elsewhere too
+source-cannot-be-isolated = { $source } (cannot be isolated)
+source-isolation-not-known = { $source } (where is not known)
 minutes =
     { $count ->
         [one] { $count } minute

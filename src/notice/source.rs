@@ -1,0 +1,144 @@
+//! Which sources there are, and where each is isolated.
+
+use super::Said;
+use super::enclosure::EnclosureNotice;
+use super::statement::{listed_sources, source_in_words, text};
+use crate::rules::{Missing, SourceIsolation, SourcePoint, SourceScope};
+use crate::wording::{Message, Wording, one_line};
+
+/// What a notice says of several sources, as its decision gives it.
+#[derive(Clone, Copy)]
+pub(super) struct Sources<'a> {
+    pub(super) scope: SourceScope,
+    pub(super) sources: &'a [SourceIsolation],
+    pub(super) others: &'a [String],
+    pub(super) more_possible: bool,
+}
+
+impl EnclosureNotice<'_> {
+    /// The line with the designation.
+    pub(super) fn sources(&self, of: Sources<'_>, enclosure: &str) -> Said {
+        let mut names: Vec<String> = of.sources.iter().map(|source| source.source.clone()).collect();
+        if matches!(of.scope, SourceScope::NotSaid) {
+            names.extend_from_slice(of.others);
+        }
+        if names.len() < 2 && !matches!(of.scope, SourceScope::PointOfIsolation) {
+            return self.wording.say(Message::SourcesPossible { enclosure });
+        }
+        let listed = listed_sources(self.wording, &names);
+        self.wording.say_each(|language| {
+            let sources = text(&listed, language);
+            match of.scope {
+                SourceScope::Installation | SourceScope::NotSaid => Message::SourcesSupply { enclosure, sources },
+                SourceScope::Here => Message::SourcesMeet { enclosure, sources },
+                SourceScope::PointOfIsolation => Message::SourcePoint { enclosure, sources },
+            }
+        })
+    }
+
+    /// Where each source is isolated, and whether there may be more; `is_said` where the line with the designation
+    /// names the sources already.
+    pub(super) fn sources_also(&self, of: Sources<'_>, is_said: bool) -> Vec<Said> {
+        let mut also = Vec::new();
+        match of.scope {
+            SourceScope::Installation | SourceScope::Here => also.push(self.isolate_each(of)),
+            SourceScope::PointOfIsolation if !of.others.is_empty() => also.push(self.others(of.others)),
+            SourceScope::NotSaid if of.others.len() < 2 => {
+                also.extend((!is_said).then(|| self.wording.say(Message::SourcesPossibleAlso {})));
+                return also;
+            }
+            SourceScope::NotSaid if !is_said => also.push(self.several(of.others)),
+            SourceScope::PointOfIsolation | SourceScope::NotSaid => {}
+        }
+        if of.more_possible {
+            also.push(self.wording.say(Message::FurtherSourcesPossible {}));
+        }
+        also
+    }
+
+    fn isolate_each(&self, of: Sources<'_>) -> Said {
+        let is_listed = |device: &str, place: &str| {
+            let same = |point: &&crate::rules::PointOfIsolation| point.device == device;
+            let mut points = self.decision.points.iter().filter(same);
+            points.next().is_some_and(|point| point.location == place) && points.next().is_none()
+        };
+        let sources = isolated_sources(self.wording, of.sources, is_listed);
+        self.wording.say_each(|language| {
+            let sources = text(&sources, language);
+            match of.scope {
+                SourceScope::Installation => Message::IsolateSourcesOfInstallation { sources },
+                SourceScope::Here | SourceScope::PointOfIsolation | SourceScope::NotSaid => {
+                    Message::IsolateSources { sources }
+                }
+            }
+        })
+    }
+
+    fn others(&self, others: &[String]) -> Said {
+        let sources = listed_sources(self.wording, others);
+        self.wording.say_each(|language| Message::OtherSources { sources: text(&sources, language) })
+    }
+
+    fn several(&self, sources: &[String]) -> Said {
+        let sources = listed_sources(self.wording, sources);
+        self.wording.say_each(|language| Message::SeveralSources { sources: text(&sources, language) })
+    }
+}
+
+/// What an isolator says as a point of isolation of a source.
+pub(super) fn source_point(wording: &Wording, point: &SourcePoint) -> Said {
+    let sources = listed_sources(wording, &point.sources);
+    let points = isolated_sources(wording, &point.others, |_, _| false);
+    wording.say_each(|language| Message::PointOfSource {
+        sources: text(&sources, language),
+        points: text(&points, language),
+    })
+}
+
+/// `mains at IS1; solar at QPV1 and QPV2 (Roof deck)`: a device that stands in the notice's own list by its name alone.
+fn isolated_sources(wording: &Wording, sources: &[SourceIsolation], is_listed: impl Fn(&str, &str) -> bool) -> Said {
+    let each: Vec<Said> = sources.iter().map(|source| isolated_source(wording, source, &is_listed)).collect();
+    let in_language = |language: usize| each.iter().map(|said| text(said, language)).collect::<Vec<_>>().join("; ");
+    (0..wording.languages().count()).map(in_language).collect()
+}
+
+fn isolated_source(wording: &Wording, source: &SourceIsolation, is_listed: &impl Fn(&str, &str) -> bool) -> Said {
+    let name = source_in_words(wording, &source.source);
+    let devices = devices(wording, &source.isolated_at, is_listed);
+    let is_somewhere = !source.isolated_at.is_empty();
+    wording.say_each(|language| {
+        let (source_name, devices) = (text(&name, language), text(&devices, language));
+        match (is_somewhere, source.missing) {
+            (true, None) => Message::SourceAt { source: source_name, devices },
+            (true, Some(Missing::Elsewhere | Missing::NotKnown)) => {
+                Message::SourceAtAndElsewhere { source: source_name, devices }
+            }
+            (true, Some(Missing::CannotBeIsolated)) => Message::SourceAtInPart { source: source_name, devices },
+            (false, Some(Missing::Elsewhere)) => Message::SourceElsewhere { source: source_name },
+            (false, Some(Missing::CannotBeIsolated)) => Message::SourceCannotBeIsolated { source: source_name },
+            (false, Some(Missing::NotKnown) | None) => Message::SourceIsolationNotKnown { source: source_name },
+        }
+    })
+}
+
+/// Devices with their places, those of one place together: `QD1 and QD2 (Roof deck)`.
+fn devices(wording: &Wording, devices: &[(String, String)], is_listed: &impl Fn(&str, &str) -> bool) -> Said {
+    let mut by_place: Vec<(&str, Vec<Said>)> = Vec::new();
+    for (device, place) in devices {
+        let shown = if is_listed(device, place) { "" } else { place.as_str() };
+        let device = wording.repeat(device);
+        match by_place.iter_mut().find(|(known, _)| *known == shown) {
+            Some((_, devices)) => devices.push(device),
+            None => by_place.push((shown, vec![device])),
+        }
+    }
+    let with_place = |(place, devices): (&str, Vec<Said>)| {
+        let devices = wording.list(&devices);
+        let place = one_line(place);
+        if place.is_empty() {
+            return devices;
+        }
+        wording.say_each(|language| Message::DeviceAtPlace { device: text(&devices, language), place: &place })
+    };
+    wording.list(&by_place.into_iter().map(with_place).collect::<Vec<_>>())
+}

@@ -1,0 +1,91 @@
+//! Each code leads where the report says, read from renderings that are not ours, and its modules can be printed.
+
+use std::collections::BTreeMap;
+
+use rxing::Point;
+use serde_json::Value;
+
+use crate::judge::{self, Raster};
+use crate::site::{cell, printed, text};
+
+/// Dots to an inch: a module of 0.4 mm is nearly five dots wide.
+const DOTS: f64 = 300.0;
+
+/// The smallest module that office printers hold (common practice), in millimetres.
+const SMALLEST_MODULE: f64 = 0.4;
+
+/// Of the measure in a rendering, in millimetres.
+const ERROR: f64 = 0.01;
+
+/// The notices with a code, by page.
+fn pages() -> BTreeMap<usize, Vec<&'static Value>> {
+    let mut pages: BTreeMap<usize, Vec<_>> = BTreeMap::new();
+    for notice in printed().notices().iter().filter(|notice| notice["qr"].is_string()) {
+        pages.entry(usize::try_from(notice["page"].as_u64().unwrap()).unwrap()).or_default().push(notice);
+    }
+    assert!(pages.values().map(Vec::len).sum::<usize>() >= 100, "few notices carry a code");
+    pages
+}
+
+#[test]
+fn each_code_reads_as_reported_and_is_coarse_enough_in_a_rendering_by_hayro() {
+    let document = std::fs::read(printed().document()).unwrap();
+    for (page, notices) in pages() {
+        let raster = judge::hayro(&document, page - 1, DOTS);
+        for notice in notices {
+            let (grey, width, height) = raster.grey(cell(notice));
+            let format = Some(rxing::BarcodeFormat::QR_CODE);
+            let found = rxing::helpers::detect_in_luma_slice(&grey, width, height, format);
+            let found = found.unwrap_or_else(|error| panic!("{}: {error}", notice["number"]));
+            assert_eq!(found.getText(), text(&notice["qr"]), "{}", notice["number"]);
+            let module = module(&raster, cell(notice), found.getPoints());
+            assert!(module + ERROR >= SMALLEST_MODULE, "{}: a module of {module} mm", notice["number"]);
+        }
+    }
+}
+
+/// The side of a module: a seventh of the upper edge of a finder pattern (ISO/IEC 18004, 6.3.3), measured by the darkness
+/// of its dots along the first row of modules, from the upper left corner that the reader found.
+fn module(raster: &Raster, [left, top, ..]: [f64; 4], points: &[Point]) -> f64 {
+    let upper_left = points.iter().min_by(|a, b| (a.x + a.y).total_cmp(&(b.x + b.y))).unwrap();
+    let dots_a_mm = DOTS / 25.4;
+    // Half a module is more than two dots.
+    let row = (top * dots_a_mm).round() as usize + upper_left.y.round() as usize + 2;
+    let inside = (left * dots_a_mm).round() as usize + upper_left.x.round() as usize + 2;
+    let darkness = |x: usize| 1.0 - f64::from(raster.pixels[row * raster.width + x][0]) / 255.0;
+    let until_light = |dots: &mut dyn Iterator<Item = usize>| -> f64 {
+        let mut sum = 0.0;
+        for dot in dots.map(darkness) {
+            sum += dot;
+            if dot < 0.5 {
+                break;
+            }
+        }
+        sum
+    };
+    (until_light(&mut (inside..raster.width)) + until_light(&mut (0..inside).rev())) / 7.0 / dots_a_mm
+}
+
+#[test]
+fn each_code_reads_as_reported_by_zbar_in_a_rendering_by_poppler() {
+    for (page, notices) in pages() {
+        let folder = tempfile::tempdir().unwrap();
+        let stem = folder.path().join("page").display().to_string();
+        let (number, dots) = (page.to_string(), DOTS.to_string());
+        let arguments = ["-gray", "-singlefile", "-f", &number, "-l", &number, "-r", &dots, "FILE", &stem];
+        if judge::run("pdftoppm", &arguments, &printed().document()).is_none() {
+            return;
+        }
+        let picture = folder.path().join("page.pgm");
+        let Some(said) = judge::run("zbarimg", &["--quiet", "--raw", "-Sdisable", "-Sqrcode.enable", "FILE"], &picture)
+        else {
+            return;
+        };
+        // Builds of zbar that look for a message bus complain where there is none.
+        let mut found: Vec<&str> = said.lines().filter(|line| !line.starts_with("Connection ")).collect();
+        let mut wanted: Vec<&str> = notices.iter().map(|notice| text(&notice["qr"])).collect();
+        found.sort_unstable();
+        wanted.sort_unstable();
+        assert_eq!(found, wanted, "page {page}");
+    }
+}
