@@ -22,12 +22,15 @@ several-supplies-possible = Vielleicht mehr als eine Einspeisung in { $enclosure
 several-isolators = Kein einzelnes Gerät schaltet { $enclosure } frei
 several-isolators-possible = Ein Gerät allein schaltet { $enclosure } vielleicht nicht frei
 voltage-to-earth = { $voltage } gegen Erde in { $enclosure }
-voltage-not-known = Unerwartete Spannung in { $enclosure }
+voltage-not-known = Höchste Spannung gegen Erde in { $enclosure } nicht bekannt
 sources-supply = { $enclosure }: { $sources } versorgen diese Anlage
+sources-meet = { $enclosure }: hier treffen sich { $sources }
+source-point = { $enclosure }: eine Trennstelle für { $sources }
 sources-possible = { $enclosure }: vielleicht mehr als eine Quelle in dieser Anlage
 solar-inside = Solargleichstrom in { $enclosure }: jederzeit unter Spannung
 battery-inside = Batterie in { $enclosure }: jederzeit unter Spannung
 parts-stay-live = Teile von { $enclosure } bleiben nach dem Freischalten unter Spannung
+parts-may-stay-live = Teile von { $enclosure } bleiben nach dem Freischalten vielleicht unter Spannung
 back-feed-at = Rückspeisung in { $enclosure } möglich
 starts-at = { $enclosure }: { $source } kann ohne Warnung anlaufen
 charge-inside = Gespeicherte Ladung in { $enclosure }
@@ -39,14 +42,16 @@ several-supplies-possible-also = Vielleicht mehr als eine Einspeisung
 several-isolators-also = Kein einzelnes Gerät schaltet alles frei
 several-isolators-possible-also = Ein Gerät allein schaltet vielleicht nicht alles frei
 sources-possible-also = Vielleicht mehr als eine Quelle in dieser Anlage
-isolate-sources =
-    { $count ->
-        [2] Beide freischalten: { $sources }
-       *[other] Alle freischalten: { $sources }
-    }
+isolate-sources = Jede Quelle freischalten: { $sources }
+isolate-sources-of-installation = Jede Quelle dieser Anlage freischalten: { $sources }
+several-sources = Mehr als eine Quelle versorgt diese Anlage: { $sources }
+other-sources = Andere Quellen versorgen diese Anlage: { $sources }
+further-sources-possible = Vielleicht versorgen weitere Quellen diese Anlage
 solar-stays-live = Solargleichstrom { $circuits } kann jederzeit unter Spannung stehen, gleich was anderswo abgeschaltet ist
 battery-stays-live = Batterie { $circuits } bleibt unter Spannung, gleich was anderswo abgeschaltet ist
 part-stays-live = Bleibt nach dem Freischalten unter Spannung: { $part }. Freischalten an { $devices }
+part-may-stay-live = Was nach dem Freischalten unter Spannung bleibt, ist nicht bekannt
+part-cannot-be-isolated = Bleibt nach dem Freischalten unter Spannung: { $part }. Nichts schaltet das frei
 part-stays-live-unknown = Bleibt nach dem Freischalten unter Spannung: { $part }. Wo das freigeschaltet wird, ist nicht bekannt
 back-feed = Rückspeisung aus { $ups } möglich: { $ups } freischalten, dann prüfen
 starts = Kann ohne Warnung anlaufen: { $source }. Zuerst das Anlaufen sperren
@@ -81,7 +86,9 @@ disconnects =
     }
 also-open = Auch { $devices } öffnen
 other-supplies-may-remain = Andere Einspeisungen können bleiben
+live-parts-may-remain = Aktive Teile können bleiben
 other-supplies-may-remain-in-each = In jedem Gehäuse können andere Einspeisungen bleiben
+point-of-source = Trennstelle: { $sources }. Weitere Stellen: { $points }
 
 source-mains = Netz
 source-generator = Generator
@@ -89,6 +96,13 @@ source-solar = Solaranlage
 source-battery = Batterie
 source-ups = USV
 source-vehicle = Fahrzeug
+source-not-known = eine unbekannte Quelle
+source-at = { $source } an { $devices }
+source-at-and-elsewhere = { $source } an { $devices } und anderswo
+source-at-in-part = { $source } an { $devices } (nicht ganz freischaltbar)
+source-elsewhere = { $source } auch anderswo
+source-cannot-be-isolated = { $source } (nicht freischaltbar)
+source-isolation-not-known = { $source } (wo, ist nicht bekannt)
 minutes =
     { $count ->
         [one] { $count } Minute
