@@ -430,7 +430,7 @@ mod tests {
         }
         assert!(refused("[notices]\nreading_distance_m = 1e308\n").contains("is 1e308;"));
         assert!(refused("[headers]\nBox = \"box\"\n").contains("not a column"));
-        assert!(refused("[limits]\nrows = 0\n").contains("expected a whole number"));
+        assert!(refused("[limits]\nrows = 0\n").contains("expected a whole number from 1"));
     }
 
     #[test]

@@ -257,7 +257,7 @@ pub(super) struct Sheets {
 #[command(after_help = "\
 Examples:
   noticewright ruler -o ruler.pdf
-  noticewright ruler -o again.pdf --job site/job.toml --printer office     whether the correction is right")]
+  noticewright ruler -o again.pdf --job site/job.toml --printer office    to try the correction")]
 pub(super) struct Ruler {
     /// The PDF to write; `-` is standard output
     #[arg(short, long, value_name = "FILE")]

@@ -45,7 +45,7 @@ fn survey(notice: &Notice) -> Result<String, Failure> {
     for (index, isolator) in notice.isolator.iter().enumerate() {
         let row = row(notice, index, isolator)?;
         if let Some((column, _)) = further.iter().find(|(column, _)| row.iter().any(|(named, _)| named == column)) {
-            let message = format!("--column: `{}` has an option of its own", column.name());
+            let message = format!("--column: `{}` follows from the other options", column.name());
             return Err(Failure::with_hint(message, "`noticewright notice --help` lists them"));
         }
         let cells = || row.iter().map(|(column, text)| (*column, text.as_str())).chain(further.iter().copied());

@@ -10,7 +10,7 @@ use super::report;
 use super::report::json::Report;
 use super::sizes::Sheets;
 use crate::files;
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, Severity, code};
 use crate::job::{self, Job};
 use crate::length::Size;
 use crate::network::{Network, NetworkOptions};
@@ -73,8 +73,6 @@ pub(super) fn load_job(beside: Option<&Path>, general: &General) -> Result<(Job,
     let name = path.display().to_string();
     let text = files::read_text(&path, job::LARGEST_FILE)?;
     let job = job::read(&text).map_err(|fault| Failure::job(&name, &fault))?;
-    // A column that is none is found here, where the file and its name are known.
-    job.read_options("", None).map_err(|fault| Failure::job(&name, &fault))?;
     Ok((job, path.parent().unwrap_or(Path::new("")).to_owned()))
 }
 
@@ -108,7 +106,10 @@ pub(super) fn set_all(
     let floor = loaded.job.letter_floor();
     let set_one = |notice: &Notice| wanted(notice).then(|| typesetter.set(notice, sheets.sizes(notice.subject), floor));
     let results: Vec<_> = loaded.notices.par_iter().map(set_one).collect();
-    let mut findings = Vec::new();
+    let grown = results.iter().zip(&loaded.notices);
+    let mut findings: Vec<Finding> = grown
+        .filter_map(|(result, notice)| loaded.larger_than_wanted(result.as_ref()?.as_ref().ok()?, notice))
+        .collect();
     let notices = results
         .into_iter()
         .zip(&loaded.notices)
@@ -168,6 +169,18 @@ impl Loaded {
         }
     }
 
+    /// Advice where a notice had to be larger than the survey asks for.
+    fn larger_than_wanted(&self, set: &SetNotice, notice: &Notice) -> Option<Finding> {
+        let wanted = notice.size.filter(|wanted| *wanted != set.drawing.size)?;
+        let message = format!("notice `{}` does not fit into {wanted} and is {}", notice.number, set.drawing.size);
+        let finding = Finding::new(code::LARGER_THAN_WANTED, message).about(&notice.designation);
+        Some(self.at_cell(
+            finding.help("look whether there is room for it, or shorten the place names"),
+            notice,
+            Column::Size,
+        ))
+    }
+
     /// A machine-readable report of the findings.
     pub(super) fn json<'a>(&'a self, findings: &'a [Finding]) -> Report<'a> {
         Report::new(&self.job.job.edition, findings)
@@ -206,4 +219,39 @@ pub(super) fn nearest<'a>(name: &str, known: &[&'a str]) -> Option<&'a str> {
         .filter(|(likeness, _)| *likeness > 0.85)
         .max_by(|(one, _), (other, _)| one.total_cmp(other))
         .map(|(_, known)| known)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const USUAL: General = General {
+        job: None,
+        report: ReportForm::Text,
+        strict: false,
+        force: false,
+        encoding: None,
+        quiet: false,
+        no_color: false,
+    };
+
+    fn loaded(size: &str) -> Loaded {
+        let header = "enclosure,circuit,voltage_to_earth,isolator,isolator_location,size";
+        let survey = format!("{header}\nCH3-JB1,DB-C/7,400,Q7,Room 1,{size}\n");
+        decide(survey.as_bytes(), "site.csv", &USUAL, Job::default(), PathBuf::new()).unwrap()
+    }
+
+    #[test]
+    fn a_notice_larger_than_wanted_is_pointed_out_at_its_size() {
+        let found = |size: &str| {
+            let loaded = loaded(size);
+            let sheets = Sheets::choose(&[], &loaded).unwrap();
+            set_all(&loaded, &Typesetter::new(), &sheets, |_| true).findings
+        };
+        let [finding] = &found("60x20")[..] else { panic!("one finding") };
+        assert_eq!(finding.code, code::LARGER_THAN_WANTED);
+        assert_eq!(finding.place.as_ref().unwrap().address, "F2");
+        assert_eq!(finding.enclosure.as_deref(), Some("CH3-JB1"));
+        assert_eq!((found(""), found("A6")), (Vec::new(), Vec::new()));
+    }
 }

@@ -63,6 +63,9 @@ fn point(disconnects: &Disconnects, says_others: bool, wording: &Wording) -> Not
     if disconnects.others_remain && says_others {
         remarks.push(wording.say(Message::OtherSuppliesMayRemain {}));
     }
+    if disconnects.parts_remain && !disconnects.others_remain {
+        remarks.push(wording.say(Message::LivePartsMayRemain {}));
+    }
     NoticePoint {
         designation: one_line(&disconnects.circuit).into_owned(),
         place: one_line(&disconnects.enclosure).into_owned(),

@@ -1,18 +1,18 @@
 //! Alternative source: the installation has two or more sources, and this is a place where that must be said.
 //!
-//! Reason: who switches off the mains believes the installation dead, while solar modules, a generator or a battery keep
-//! it live.
+//! Reason: who switches off the mains believes the installation dead, while solar modules, a generator or a battery
+//! keep it live.
 //!
-//! Reference: BS 7671:2018+A4:2026, 514.15.1 (from training texts that give the places): the origin, a remote meter, the
-//! board where the sources meet, and every point of isolation of every source. One source only needs none.
+//! Reference: BS 7671:2018+A4:2026, 514.15.1 (from training texts that give the places): the origin, a remote meter,
+//! the board where the sources meet, and every point of isolation of every source. One source only needs none.
 //!
-//! In the survey: `source` of every row, where blank is unknown and never mains; `role`, where `origin`, `meter`, `board`
-//! and `isolating-point` are these places. With two sources and no roles it is unknown which places these are.
+//! In the survey: `source` of every row, where blank is unknown and never mains; `role`, where `origin`, `meter`,
+//! `board` and `isolating-point` are these places. With two sources and no roles it is unknown which places these are.
 //!
-//! What the notice says: at the origin and at a meter, every source of the installation with the devices that its energy
-//! passes first; at a board, the sources that meet there with the devices that its own rows name. Where no device is
-//! known, it says so. At any other point of isolation it names the further sources, and the notice of the isolator itself
-//! says where they are isolated.
+//! What the notice says: at the origin and at a meter, every source of the installation with the devices that its
+//! energy passes first; at a board, the sources that meet there with the devices that its own rows name. Where no
+//! device is known, it says so. At any other point of isolation it names the further sources, and the notice of the
+//! isolator itself says where they are isolated.
 //!
 //! Example: the main board of a building with solar inverters on its roof: mains at IS1, solar at QPV1 and QPV2.
 

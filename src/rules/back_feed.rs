@@ -5,9 +5,9 @@
 //! Reference: IEC 62040-1 asks a warning at every isolator upstream of a UPS and away from it: isolate the UPS, then
 //! check (from memory). Nothing lifts it.
 //!
-//! In the survey: an enclosure is a UPS by its designation or name, and the isolators of its rows stand upstream of it; or
-//! `serves` names the UPS that a circuit feeds. What lies between is not known from a survey alone, and a UPS whose input
-//! no row names makes the rule unknown where it meets other circuits.
+//! In the survey: an enclosure is a UPS by its designation or name, and the isolators of its rows stand upstream of it;
+//! or `serves` names the UPS that a circuit feeds. What lies between is not known from a survey alone, and a UPS whose
+//! input no row names makes the rule unknown where it meets other circuits.
 //!
 //! Example: QE2 on the essential board feeds the rectifier of UPS-1 in another room.
 

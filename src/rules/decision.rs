@@ -138,6 +138,8 @@ pub struct Disconnects {
     pub also: Vec<String>,
     /// True where other supplies of the enclosure remain when this device is open.
     pub others_remain: bool,
+    /// True where something of this circuit stays live in the enclosure when this device is open.
+    pub parts_remain: bool,
 }
 
 /// A device as a point of isolation of a source, in an installation with several.

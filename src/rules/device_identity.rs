@@ -5,9 +5,10 @@
 //! Reference: BS 7671:2018+A4:2026, 537.2.7 and 514.1.1 (from training texts that quote both). It is lifted where the
 //! purpose is declared obvious for every enclosure that the device serves. It never says that something is dead.
 //!
-//! In the survey: `isolator`, `upstream_isolator` and their locations; `purpose_obvious`, with reason and name. The notice
-//! also says what must be done before the device is opened, whether it can be locked off and opened under load, what else
-//! must be opened, where other supplies or live parts may remain, and of which source it is a point of isolation.
+//! In the survey: `isolator`, `upstream_isolator` and their locations; `purpose_obvious`, with reason and name. The
+//! notice also says what must be done before the device is opened, whether it can be locked off and opened under load,
+//! what else must be opened, where other supplies or live parts may remain, and of which source it is a point of
+//! isolation.
 //!
 //! Example: Q7 disconnects circuit DB-C/7 to CH3-JB2; other supplies of CH3-JB2 remain.
 
@@ -139,7 +140,8 @@ fn disconnects(serving: &Serving<'_>, row: &Row, way: &Way, id: DeviceId, device
         enclosure: serving.enclosure.designation.clone(),
         serves: row.serves.clone(),
         also: names.collect(),
-        others_remain: serving.others_remain(id, way) || serving.leaves_live(row, way, id),
+        others_remain: serving.others_remain(id, way),
+        parts_remain: serving.leaves_live(row, way, id),
     }
 }
 

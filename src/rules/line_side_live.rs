@@ -1,7 +1,7 @@
 //! Line side live: something in the enclosure stays live with its isolator off.
 //!
-//! Reason: an isolator in the enclosure is open, its load side is proved dead, and its incoming terminals are live a hand's
-//! breadth away.
+//! Reason: an isolator in the enclosure is open, its load side is proved dead, and its incoming terminals are live a
+//! hand's breadth away.
 //!
 //! Reference: IEC 60204-1, 5.3.5 asks a warning for circuits that the supply disconnector does not cut (from memory).
 //! Nothing lifts it.
@@ -13,6 +13,8 @@
 //!
 //! Example: the main switch of a board, whose incoming terminals only a device upstream can make dead.
 
+use std::collections::{HashMap, HashSet};
+
 use super::case::{Answer, Case};
 use super::phrases::list;
 use super::statement::{Missing, Statement};
@@ -22,22 +24,18 @@ use crate::survey::{Column, Row};
 
 /// Whether something stays live, and where that is isolated.
 pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
-    let mut statements = Vec::new();
+    let mut together = Parts::default();
     let mut parts = Vec::new();
     for (row, way) in case.rows() {
         let Some(part) = case.stays_live(row, way) else { continue };
         report(case, row, way, &part, findings);
-        statements.push(Statement::LineSideLive {
-            part: part.clone(),
-            isolated_at: isolated_at(case, way),
-            missing: missing(way),
-        });
+        together.add(&part, (isolated_at(case, way), missing(way)));
         parts.push(part);
     }
     if !parts.is_empty() {
         parts.dedup();
         let because = format!("with the isolators off this stays live: {}", list(parts.iter().map(String::as_str)));
-        return Answer::required(because).says(statements);
+        return Answer::required(because).says(together.statements());
     }
     if let Some(row) = case.may_stay_live() {
         return Answer::unknown(format!(
@@ -55,6 +53,38 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
             Answer::unknown(format!("no location is given for {device}, so whether it stands inside is not known"))
         }
         None => Answer::not_needed("nothing is said to stay live, and no isolator stands inside"),
+    }
+}
+
+/// What stays live, the parts that are isolated at the same devices together.
+#[derive(Default)]
+struct Parts {
+    together: Vec<(Isolation, Vec<String>)>,
+    place_of: HashMap<Isolation, usize>,
+    told: HashSet<(usize, String)>,
+}
+
+/// Where a part is isolated; why it is not.
+type Isolation = (Vec<(String, String)>, Option<Missing>);
+
+impl Parts {
+    fn add(&mut self, part: &str, isolation: Isolation) {
+        let place = *self.place_of.entry(isolation.clone()).or_insert(self.together.len());
+        if place == self.together.len() {
+            self.together.push((isolation, Vec::new()));
+        }
+        if self.told.insert((place, part.to_owned())) {
+            self.together.get_mut(place).into_iter().for_each(|(_, parts)| parts.push(part.to_owned()));
+        }
+    }
+
+    fn statements(self) -> impl Iterator<Item = Statement> {
+        let together = self.together.into_iter();
+        together.map(|((isolated_at, missing), parts)| Statement::LineSideLive {
+            part: parts.join("; "),
+            isolated_at,
+            missing,
+        })
     }
 }
 
@@ -97,8 +127,8 @@ fn unplaced<'a>(case: &Case<'a>) -> Option<&'a str> {
 
 #[cfg(test)]
 mod tests {
-    use crate::rules::testing::{PLAIN, outcome};
-    use crate::rules::{Outcome, Rule};
+    use crate::rules::testing::{PLAIN, decided, outcome};
+    use crate::rules::{Outcome, Rule, Statement};
 
     const RULE: Rule = Rule::LineSideLive;
 
@@ -109,6 +139,25 @@ mod tests {
         assert_eq!(after("none"), Outcome::NotNeeded);
         assert_eq!(after(""), Outcome::NotNeeded);
         assert_eq!(after("?"), Outcome::Unknown);
+    }
+
+    #[test]
+    fn parts_that_are_isolated_alike_are_one_statement() {
+        let rows = [
+            format!("{PLAIN},one,Q0,Board C"),
+            format!("{},two,Q0,Board C", PLAIN.replace("C/1", "C/2")),
+            format!("{},three,none,", PLAIN.replace("C/1", "C/3")),
+        ];
+        let rows: Vec<&str> = rows.iter().map(String::as_str).collect();
+        let (decisions, _) = decided("live_after,upstream_isolator,upstream_location", &rows);
+        let parts: Vec<_> = decisions.enclosures[0]
+            .statements
+            .iter()
+            .filter_map(
+                |statement| if let Statement::LineSideLive { part, .. } = statement { Some(part) } else { None },
+            )
+            .collect();
+        assert_eq!(parts, ["one; two", "three"]);
     }
 
     #[test]

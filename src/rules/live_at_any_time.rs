@@ -5,9 +5,9 @@
 //! Reference: IEC 60364-7-712, 514.102 asks a mark at each access point to live d.c. parts (from memory); for batteries
 //! it is common practice. Nothing lifts it.
 //!
-//! In the survey: `source` is `solar` with a d.c. `nominal`, or a row has figures of modules; or `source` is `battery`, and
-//! the battery is the enclosure's own: `fed_from` is blank or names the enclosure, or its isolator stands inside. A blank
-//! source is unknown.
+//! In the survey: `source` is `solar` with a d.c. `nominal`, or a row has figures of modules; or `source` is `battery`,
+//! and the battery is the enclosure's own: `fed_from` is blank or names the enclosure, or its isolator stands inside. A
+//! blank source is unknown.
 //!
 //! Example: a junction box of solar strings, whose string side is live in daylight with its isolator off.
 

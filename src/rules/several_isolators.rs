@@ -1,12 +1,12 @@
 //! Several isolators: no single device makes every live part of the enclosure dead.
 //!
-//! Reason: who opens the one isolator in sight believes the box dead. Where that is not so, the notice must stand before
-//! the hand reaches in, and say where each isolator is.
+//! Reason: who opens the one isolator in sight believes the box dead. Where that is not so, the notice must stand
+//! before the hand reaches in, and say where each isolator is.
 //!
 //! Reference: BS 7671:2018+A4:2026, 514.11.1 (from training texts that quote it). It is not needed where one device,
 //! the same designation and location in every row, parts every conductor that can be live and leaves nothing live
-//! inside. Devices that one handle opens (`coupled`, in one place) count as one. A device further upstream that would do
-//! it does not lift the notice, nor does a trapped key, an auxiliary contact or an interlock against paralleling.
+//! inside. Devices that one handle opens (`coupled`, in one place) count as one. A device further upstream that would
+//! do it does not lift the notice, nor does a trapped key, an auxiliary contact or an interlock against paralleling.
 //!
 //! In the survey: `isolator` and `isolator_location` of every row; `poles`, `conductors`, `earthing`, `source` and
 //! `neutral_from` tell what the device leaves connected, `live_after` what stays live. What they do not tell makes the

@@ -4,9 +4,9 @@
 //! other.
 //!
 //! Reference: BS 7671:2018+A4:2026, 537.1.2 (from training texts that paraphrase it); IEC 60364-4-46, 462 asks the same
-//! (from memory). It is lifted only by an interlock, `coupled` or `trapped-key`, that covers every row, isolates it before
-//! access and leaves nothing connected or live. One that only prevents paralleling, an auxiliary contact, or one without
-//! a kind lifts nothing.
+//! (from memory). It is lifted only by an interlock, `coupled` or `trapped-key`, that covers every row, isolates it
+//! before access and leaves nothing connected or live. One that only prevents paralleling, an auxiliary contact, or one
+//! without a kind lifts nothing.
 //!
 //! In the survey: `fed_from` and `source` of every row, where another name is another supply; `interlock` and
 //! `interlock_kind`. A blank `fed_from` beside another row makes the rule unknown.

@@ -2,8 +2,8 @@
 //!
 //! Reason: the mains fails or is switched off, and the generator answers by starting.
 //!
-//! Reference: common practice; BS 7671, 551 treats of generating sets. The notice says to inhibit starting first, then to
-//! isolate. Nothing lifts it.
+//! Reference: common practice; BS 7671, 551 treats of generating sets. The notice says to inhibit starting first, then
+//! to isolate. Nothing lifts it.
 //!
 //! In the survey: `source` is `generator`, or a name that tells one, such as `standby generator 2`. A blank source is
 //! unknown.

@@ -2,13 +2,13 @@
 //!
 //! Reason: everything is switched off and no supply is left, and the charge still strikes.
 //!
-//! Reference: IEC 60204-1, 6.2.4 (from a guide that paraphrases it): above 60 V d.c. after 5 s a notice states the hazard
-//! and the waiting time; BS 7671, 416.2.5 has 120 V (from memory), which the job can choose. At or below the limit, or
-//! below it within 5 s, none is needed.
+//! Reference: IEC 60204-1, 6.2.4 (from a guide that paraphrases it): above 60 V d.c. after 5 s a notice states the
+//! hazard and the waiting time; BS 7671, 416.2.5 has 120 V (from memory), which the job can choose. At or below the
+//! limit, or below it within 5 s, none is needed.
 //!
-//! In the survey: `stored_v` and `discharge_s`. A converter, drive, UPS or capacitor, named in `name` or `serves`, without
-//! these figures is unknown: the notice then says that the waiting time is not known. Fill in `0` and `0` for equipment
-//! that never keeps such a charge.
+//! In the survey: `stored_v` and `discharge_s`. A converter, drive, UPS or capacitor, named in `name` or `serves`,
+//! without these figures is unknown: the notice then says that the waiting time is not known. Fill in `0` and `0` for
+//! equipment that never keeps such a charge.
 //!
 //! Example: a frequency converter at 565 V d.c. that needs 300 s.
 

@@ -7,7 +7,7 @@ use super::phrases::list;
 use crate::finding::{Finding, code};
 use crate::network::lines::Lines;
 use crate::network::{DeviceId, Nature, Way};
-use crate::survey::value::{Current, DeviceKind, Earthing, Nominal};
+use crate::survey::value::{Conductor, Current, DeviceKind, Earthing, Nominal};
 use crate::survey::{Column, Row};
 
 /// What the devices of a row leave connected.
@@ -74,12 +74,17 @@ const MOST_LINES: u8 = 3;
 fn lines_needed(row: &Row, way: &Way) -> Option<u8> {
     let lines = Lines::of(&row.conductors);
     if lines.is_known() {
-        return Some(lines.count().max(1));
+        return Some(lines.count().saturating_add(u8::from(has_live_midpoint(row))).max(1));
     }
     match way.voltage.current {
         Current::Dc if way.voltage.current_is_said => Some(2),
         Current::Ac | Current::Dc => row.nominal.filter(is_one_line).map(|_| 1),
     }
+}
+
+/// A midpoint that is not the earthed point of its system is as live as a pole.
+fn has_live_midpoint(row: &Row) -> bool {
+    row.conductors.contains(&Conductor::Midpoint) && row.earthing != Some(Earthing::Midpoint)
 }
 
 const fn is_one_line(nominal: &Nominal) -> bool {

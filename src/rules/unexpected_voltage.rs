@@ -8,8 +8,8 @@
 //! or below 230 V makes a notice good practice.
 //!
 //! In the survey: `voltage_to_earth`, held against what `nominal`, `earthing`, `conductors` and the figures of solar
-//! modules give; `expected`. Solar modules without figures, or a d.c. circuit whose earthing is not said, may stand higher
-//! than declared, and then the rule is unknown.
+//! modules give; `expected`. Solar modules without figures, or a d.c. circuit whose earthing is not said, may stand
+//! higher than declared, and then the rule is unknown.
 //!
 //! Example: a pump on an unearthed 230/400 V system, where a first fault may leave 400 V to earth.
 

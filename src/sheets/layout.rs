@@ -262,8 +262,15 @@ impl Source<'_> {
 /// What the reader of TOML says, on one line and without the names of the program's own types.
 #[must_use]
 pub fn in_plain_words(message: &str) -> String {
-    let types = ["a nonzero u64", "a nonzero usize", "u32", "u64", "usize"].map(|name| format!("expected {name}"));
-    let plain = types.iter().fold(message.to_owned(), |text, name| text.replace(name, "expected a whole number"));
-    let plain = plain.replace("expected f64", "expected a number").replace("expected a map", "expected a table");
+    const WORDS: [(&str, &str); 7] = [
+        ("expected a nonzero u64", "expected a whole number from 1"),
+        ("expected a nonzero usize", "expected a whole number from 1"),
+        ("expected u32", "expected a whole number from 0"),
+        ("expected u64", "expected a whole number from 0"),
+        ("expected usize", "expected a whole number from 0"),
+        ("expected f64", "expected a number"),
+        ("expected a map", "expected a table"),
+    ];
+    let plain = WORDS.iter().fold(message.to_owned(), |text, (jargon, plain)| text.replace(jargon, plain));
     plain.lines().collect::<Vec<_>>().join(", ")
 }

@@ -110,6 +110,12 @@ impl Paragraph {
         place(&self.line, bytes.end) - place(&self.line, bytes.start)
     }
 
+    /// Whether one of its parts is wider than the room, so that a line ends inside it.
+    pub(super) fn is_torn(&self, room: i32) -> bool {
+        let widths = self.parts.iter().flatten().map(|part| part.right - part.left);
+        widths.max().is_some_and(|widest| widest > room)
+    }
+
     /// What is kept whole in a room: the parts, or where one is too wide the words.
     fn whole(&self, room: i32) -> Option<&[Piece]> {
         let fits = |pieces: &&[Piece]| pieces.iter().all(|piece| piece.right - piece.left <= room);
@@ -118,7 +124,14 @@ impl Paragraph {
     }
 
     fn words(&self) -> &[Piece] {
-        self.words.get_or_init(|| words(&self.line, &self.keep))
+        self.words.get_or_init(|| {
+            let mut words = words(&self.line, &self.keep);
+            if self.parts.is_some() {
+                let text = &*self.line.text;
+                words.retain(|word| text.get(word.bytes.clone()) != Some(BETWEEN_PARTS.trim()));
+            }
+            words
+        })
     }
 }
 

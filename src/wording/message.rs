@@ -252,6 +252,8 @@ messages! {
     AlsoOpen = "also-open" { devices: Text };
     /// A device as a point of isolation of a source, with the further points.
     PointOfSource = "point-of-source" { sources: Text, points: Text };
+    /// Something of this circuit stays live in the enclosure.
+    LivePartsMayRemain = "live-parts-may-remain" {};
     /// The enclosure of this circuit has other supplies.
     OtherSuppliesMayRemain = "other-supplies-may-remain" {};
     /// So has the enclosure of every circuit of the list.

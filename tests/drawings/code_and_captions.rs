@@ -6,7 +6,7 @@ use noticewright::survey::value::Environment;
 use noticewright::typesetting::{LetterFloor, SetNotice, Typesetter};
 
 use crate::look::{Line, lines};
-use crate::sample::{A5, A6, A7, bilingual, device, mm, notice, with_cautions};
+use crate::sample::{A5, A6, A7, A8, bilingual, device, mm, notice, with_cautions};
 
 fn set(notice: &Notice, size: (f64, f64)) -> SetNotice {
     Typesetter::new().set(notice, &[mm(size.0, size.1)], LetterFloor::default()).unwrap()
@@ -51,7 +51,9 @@ fn captioned() -> Vec<(Notice, Vec<Line>)> {
         code_caption: vec!["Record".into()],
         ..device(3)
     };
+    let one = Notice { points: long.points[..1].to_vec(), ..long.clone() };
     let cases = [
+        (one, A8),
         (long.clone(), A7),
         (long, A6),
         (notice(1), A7),

@@ -86,6 +86,7 @@ disconnects =
     }
 also-open = Auch { $devices } öffnen
 other-supplies-may-remain = Andere Einspeisungen können bleiben
+live-parts-may-remain = Aktive Teile können bleiben
 other-supplies-may-remain-in-each = In jedem Gehäuse können andere Einspeisungen bleiben
 point-of-source = Trennstelle: { $sources }. Weitere Stellen: { $points }
 

@@ -8,6 +8,11 @@ codes! {
     /// Text is never cut or shrunk below that. Give the enclosure more space, a larger size, shorter place names or a
     /// shorter reading distance.
     NOTICE_DOES_NOT_FIT = "notice-does-not-fit", Error;
+    /// The notice does not fit at the size that the survey asks for, and was made larger.
+    ///
+    /// Its letters must be read from the reading distance. Look whether the larger one has room where it is fixed, and
+    /// state the room in `space`; or shorten the place names.
+    LARGER_THAN_WANTED = "larger-than-wanted", Advice;
     /// The job asks for a language for which there are no messages.
     ///
     /// English is built in; every other language is a message file that the job names beside its tag. Check the

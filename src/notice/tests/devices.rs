@@ -11,6 +11,7 @@ fn disconnects(circuit: &str, enclosure: &str, serves: &str) -> Disconnects {
         serves: (!serves.is_empty()).then(|| serves.to_owned()),
         also: Vec::new(),
         others_remain: false,
+        parts_remain: false,
     }
 }
 
@@ -61,6 +62,15 @@ fn what_it_disconnects_row_by_row() {
         ]
     );
     assert_eq!(notice.rules, [Rule::DeviceIdentity]);
+}
+
+#[test]
+fn live_parts_of_its_own_circuit_may_remain() {
+    let parts = Disconnects { parts_remain: true, ..disconnects("DB-C/7", "CH3-JB2", "") };
+    let both = Disconnects { others_remain: true, ..Disconnects { enclosure: "CH3-JB3".to_owned(), ..parts.clone() } };
+    let remarks: Vec<_> =
+        notice(decision(vec![parts, both])).points.into_iter().map(|point| point.remarks.concat()).collect();
+    assert_eq!(remarks, [["Live parts may remain"], ["Other supplies may remain"]]);
 }
 
 #[test]

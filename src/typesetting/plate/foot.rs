@@ -4,7 +4,7 @@ use super::choice::Choice;
 use super::content::Content;
 use super::corner::{Corner, line_ends};
 use super::figures::{self, Figures};
-use super::pen::{DESCENT, LEADING, Pen, depth, room, width_of};
+use super::pen::{self, DESCENT, LEADING, Pen, depth, room, width_of};
 use super::scale::Scale;
 use crate::typesetting::Misfit;
 use crate::typesetting::breaking::Paragraph;
@@ -122,7 +122,8 @@ impl<'a> Stack<'a, '_> {
         let (bottom, room, depth) = self.placed(bottom, capital, |width| {
             paragraph.lines(room(width, capital)).map(|lines| (depth(lines, capital), lines))
         })?;
-        self.lines += depth.1;
+        // A torn number counts as a line more, so that no larger code or letter is bought with it.
+        self.lines += depth.1 + usize::from(paragraph.is_torn(pen::room(room, capital)));
         self.parts.push(Part { what: What::Words(paragraph, capital), bottom, top: bottom + depth.0, room, low });
         Some(())
     }

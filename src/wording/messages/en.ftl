@@ -103,6 +103,7 @@ disconnects =
     }
 also-open = Also open { $devices }
 other-supplies-may-remain = Other supplies may remain
+live-parts-may-remain = Live parts may remain
 other-supplies-may-remain-in-each = Other supplies may remain in each enclosure
 
 point-of-source = Point of isolation: { $sources }. Other points: { $points }
