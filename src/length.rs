@@ -140,7 +140,24 @@ pub struct Size {
     pub height: Length,
 }
 
+/// The A series of ISO 216 by name, smallest first, each lying with its long side across.
+pub const ISO_216: [(&str, Size); 7] = [
+    ("A9", Size::whole_mm(52, 37)),
+    ("A8", Size::whole_mm(74, 52)),
+    ("A7", Size::whole_mm(105, 74)),
+    ("A6", Size::whole_mm(148, 105)),
+    ("A5", Size::whole_mm(210, 148)),
+    ("A4", Size::whole_mm(297, 210)),
+    ("A3", Size::whole_mm(420, 297)),
+];
+
 impl Size {
+    /// A size from its two sides in whole millimetres.
+    #[must_use]
+    pub const fn whole_mm(width: i32, height: i32) -> Self {
+        Self { width: Length::um(width * 1_000), height: Length::um(height * 1_000) }
+    }
+
     /// A size from its two sides.
     #[must_use]
     pub const fn new(width: Length, height: Length) -> Self {
@@ -232,6 +249,16 @@ mod tests {
         // ISO 216 A4, 210 x 297 mm; 595.276 x 841.890 pt by 1 pt = 1/72 inch.
         assert!((Length::mm(210.0).to_points() - 595.276).abs() < 0.000_5);
         assert!((Length::mm(297.0).to_points() - 841.890).abs() < 0.000_5);
+    }
+
+    #[test]
+    fn iso_216_sizes_are_half_of_the_next_one_rounded_down() {
+        // ISO 216:2007: each size is the next larger one halved along its longer side, rounded down to whole millimetres.
+        for pair in ISO_216.windows(2) {
+            let ((_, smaller), (name, larger)) = (pair[0], pair[1]);
+            let half = larger.width.to_um() / 2_000 * 1_000;
+            assert_eq!((smaller.width, smaller.height), (larger.height, Length::um(half)), "half of {name}");
+        }
     }
 
     #[test]

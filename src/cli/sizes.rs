@@ -9,7 +9,7 @@ use super::report;
 use crate::files;
 use crate::finding::Finding;
 use crate::job::Job;
-use crate::length::{Length, Size};
+use crate::length::{ISO_216, Size};
 use crate::notice::Subject;
 use crate::sheets::{self, Formats, SheetFormat};
 
@@ -23,13 +23,14 @@ pub(super) struct Sheets {
     devices: Vec<Size>,
 }
 
-/// Sizes for an enclosure's notice, smallest first: ISO 216 A7 to A4.
-const ENCLOSURE_SIZES: [Size; 4] = [iso(105, 74), iso(148, 105), iso(210, 148), iso(297, 210)];
-/// Sizes for an isolator's notice, smallest first: ISO 216 A8 to A5.
-const DEVICE_SIZES: [Size; 4] = [iso(74, 52), iso(105, 74), iso(148, 105), iso(210, 148)];
+/// Sizes for an enclosure's notice where none is wished for, smallest first.
+const ENCLOSURE_SIZES: [&str; 4] = ["A7", "A6", "A5", "A4"];
+/// Sizes for an isolator's notice, smallest first.
+const DEVICE_SIZES: [&str; 4] = ["A8", "A7", "A6", "A5"];
 
-const fn iso(width: i32, height: i32) -> Size {
-    Size::new(Length::um(width * 1_000), Length::um(height * 1_000))
+fn iso_216(names: [&str; 4]) -> Vec<Size> {
+    let size = |name| ISO_216.into_iter().find(|(known, _)| *known == name).map(|(_, size)| size);
+    names.into_iter().filter_map(size).collect()
 }
 
 impl Sheets {
@@ -65,8 +66,8 @@ impl Sheets {
         let mut sheets = Self {
             formats: Formats::default(),
             findings: Vec::new(),
-            enclosures: ENCLOSURE_SIZES.to_vec(),
-            devices: DEVICE_SIZES.to_vec(),
+            enclosures: iso_216(ENCLOSURE_SIZES),
+            devices: iso_216(DEVICE_SIZES),
         };
         for (size, name) in &loaded.job.sheets {
             let Some(parsed) = notice_size(size) else {

@@ -1,18 +1,9 @@
 //! Sizes by name: ISO 216, Letter, and width by height in millimetres.
 
-use crate::length::{Length, Size};
+use crate::length::{ISO_216, Length, Size};
 
-/// Papers and notices that have a name, standing upright, in millimetres: ISO 216, and ANSI/ASME Y14.1 for Letter.
-const NAMED: [(&str, f64, f64); 8] = [
-    ("A3", 297.0, 420.0),
-    ("A4", 210.0, 297.0),
-    ("A5", 148.0, 210.0),
-    ("A6", 105.0, 148.0),
-    ("A7", 74.0, 105.0),
-    ("A8", 52.0, 74.0),
-    ("A9", 37.0, 52.0),
-    ("Letter", 215.9, 279.4),
-];
+/// Letter by ANSI/ASME Y14.1, standing upright.
+const LETTER: (&str, Size) = ("Letter", Size::new(Length::um(215_900), Length::um(279_400)));
 
 /// No paper that this program prints on is longer, in millimetres.
 const LONGEST: f64 = 2_000.0;
@@ -21,8 +12,8 @@ const LONGEST: f64 = 2_000.0;
 #[must_use]
 pub fn parse_size(text: &str) -> Option<Size> {
     let text = text.trim();
-    if let Some((_, width, height)) = NAMED.iter().find(|(name, _, _)| name.eq_ignore_ascii_case(text)) {
-        return Some(Size::new(Length::mm(*width), Length::mm(*height)));
+    if let Some((_, size)) = named().find(|(name, _)| name.eq_ignore_ascii_case(text)) {
+        return Some(size);
     }
     let (width, height) = text.split_once(['x', 'X', '×'])?;
     Some(Size::new(side(width)?, side(height)?))
@@ -32,8 +23,12 @@ pub fn parse_size(text: &str) -> Option<Size> {
 #[must_use]
 pub fn paper_name(paper: Size) -> String {
     let upright = if paper.width > paper.height { paper.turned() } else { paper };
-    let named = NAMED.iter().find(|(_, width, height)| upright == Size::new(Length::mm(*width), Length::mm(*height)));
-    named.map_or_else(|| paper.to_string(), |(name, _, _)| (*name).to_owned())
+    named().find(|(_, size)| *size == upright).map_or_else(|| paper.to_string(), |(name, _)| name.to_owned())
+}
+
+/// Papers and notices that have a name, standing upright.
+fn named() -> impl Iterator<Item = (&'static str, Size)> {
+    ISO_216.into_iter().map(|(name, size)| (name, size.turned())).chain([LETTER])
 }
 
 fn side(text: &str) -> Option<Length> {
@@ -44,14 +39,6 @@ fn side(text: &str) -> Option<Length> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn iso_216_sizes_are_half_of_the_next_one_rounded_down() {
-        // ISO 216:2007: each size is the one before halved along its longer side, rounded down to whole millimetres.
-        for pair in NAMED[..7].windows(2) {
-            assert_eq!((pair[1].1, pair[1].2), ((pair[0].2 / 2.0).floor(), pair[0].1), "{}", pair[1].0);
-        }
-    }
 
     #[test]
     fn sizes_are_read_by_name_and_in_millimetres() {

@@ -55,6 +55,10 @@ impl Misfit {
                 );
                 let finding = Finding::new(code::NOTICE_DOES_NOT_FIT, message);
                 match would_fit {
+                    // Only sheets with cells beyond the enclosure's space were at hand.
+                    Some(size) if size.fits_in(*tried) => {
+                        finding.help(format!("it fits into {size}; choose a sheet format with cells of that size"))
+                    }
                     Some(size) => finding.help(format!("it fits into {size}, or shorten the place names")),
                     None => {
                         finding.help("not even A3 is large enough; shorten the place names or divide the enclosure")
@@ -84,5 +88,19 @@ impl Misfit {
             )
             .help("give a shorter record link, or `-` for no code"),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_notice_that_would_fit_a_smaller_sheet_is_sent_there() {
+        let (tried, smaller) = (Size::whole_mm(160, 115), Size::whole_mm(105, 74));
+        let help = |would_fit| Misfit::TooLong { tried, would_fit }.said("CH3-JB1/1", Length::mm(700.0)).help;
+        let sent = help(Some(smaller)).unwrap();
+        assert!(sent.contains("105 x 74 mm") && sent.contains("sheet format"), "{sent}");
+        assert!(help(Some(Size::whole_mm(210, 148))).unwrap().contains("shorten the place names"));
     }
 }

@@ -11,7 +11,7 @@ pub mod sign;
 use std::sync::Arc;
 
 use crate::drawing::{Drawing, Face, GlyphLine};
-use crate::length::{Length, Size};
+use crate::length::{ISO_216, Length, Size};
 use crate::notice::Notice;
 use plate::{Content, Floors, Plate};
 
@@ -104,15 +104,13 @@ fn candidates<'a>(notice: &'a Notice, sizes: &'a [Size]) -> impl Iterator<Item =
     notice.size.into_iter().chain(others).filter(|size| notice.space.is_none_or(|space| size.fits_in(space)))
 }
 
-/// ISO 216 from A8 to A3, lying, in mm.
-const SERIES: [(i32, i32); 6] = [(74, 52), (105, 74), (148, 105), (210, 148), (297, 210), (420, 297)];
-
 /// What is in the way: the code alone, or the words.
 fn misfit(mut content: Content, floors: Floors, tried: Size) -> Misfit {
     if let Some((needed, room)) = plate::code_and_room(&mut content, tried, floors) {
         return Misfit::CodeTooLarge { needed, room };
     }
-    let series = SERIES.map(|(width, height)| Size::new(Length::um(width * 1_000), Length::um(height * 1_000)));
+    // Nothing smaller than A8 is a notice, and trying costs time.
+    let series = ISO_216.into_iter().map(|(_, size)| size).skip(1);
     let would_fit = series.into_iter().find(|size| Plate::new(&content, *size, floors).fits());
     Misfit::TooLong { tried, would_fit }
 }

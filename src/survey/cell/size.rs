@@ -4,17 +4,10 @@ use super::super::value::NoticeSize;
 use super::number::{self, Decimals, Range};
 use super::{Fault, Parsed};
 use crate::finding::code;
-use crate::length::{Length, Size};
+use crate::length::{ISO_216, Length, Size};
 
-/// The sizes of ISO 216 that notices come in, the long side first, millimetres.
-const ISO_216: [(&str, f64, f64); 6] = [
-    ("A3", 420.0, 297.0),
-    ("A4", 297.0, 210.0),
-    ("A5", 210.0, 148.0),
-    ("A6", 148.0, 105.0),
-    ("A7", 105.0, 74.0),
-    ("A8", 74.0, 52.0),
-];
+/// Smaller sizes of ISO 216 than A8 are no notices.
+const SMALLEST_NAMED: Length = Length::um(74_000);
 
 /// The wanted size of a notice, from a tag to an A3 sheet.
 pub(in super::super) fn notice(text: &str, decimals: Decimals) -> Parsed<NoticeSize> {
@@ -43,8 +36,10 @@ fn size(text: &str, decimals: Decimals, range: &Range) -> Parsed<Size> {
 /// A size by its name: lying, unless `portrait` follows.
 fn named(text: &str) -> Option<Size> {
     let (name, turn) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
-    let (_, long, short) = ISO_216.iter().find(|(known, ..)| known.eq_ignore_ascii_case(name))?;
-    let lying = Size::new(Length::mm(*long), Length::mm(*short));
+    let (_, lying) = ISO_216.into_iter().find(|(known, _)| known.eq_ignore_ascii_case(name))?;
+    if lying.width < SMALLEST_NAMED {
+        return None;
+    }
     match turn.trim() {
         "" => Some(lying),
         turn if turn.eq_ignore_ascii_case("landscape") => Some(lying),
@@ -67,11 +62,7 @@ mod tests {
     }
 
     #[test]
-    fn names_are_those_of_iso_216() {
-        // ISO 216 A series: each size is the half of the one before, rounded down to whole millimetres.
-        for pair in ISO_216.windows(2) {
-            assert_eq!((pair[1].1, pair[1].2), (pair[0].2, (pair[0].1 / 2.0).floor()));
-        }
+    fn a_named_size_lies_unless_it_is_to_stand() {
         assert_eq!(mm("A7"), Some((105.0, 74.0)));
         assert_eq!(mm("a7 Portrait"), Some((74.0, 105.0)));
         assert_eq!(mm("A5 landscape"), Some((210.0, 148.0)));
