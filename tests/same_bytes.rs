@@ -43,7 +43,10 @@ fn other_labels_give_another_document() {
 #[test]
 fn no_path_of_this_machine_gets_into_the_document() {
     let (bytes, _) = sample::document(3, Run::default());
-    for secret in [env!("CARGO_MANIFEST_DIR"), "/home/", "/root/"] {
+    let home = std::env::var("HOME").unwrap_or_default();
+    let temporary = std::env::temp_dir();
+    let secrets = [env!("CARGO_MANIFEST_DIR"), home.as_str(), temporary.to_str().unwrap()];
+    for secret in secrets.into_iter().filter(|secret| secret.len() > 1) {
         assert!(!bytes.windows(secret.len()).any(|window| window == secret.as_bytes()), "{secret}");
     }
 }

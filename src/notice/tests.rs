@@ -4,6 +4,7 @@ mod devices;
 mod links;
 mod properties;
 mod situations;
+mod sources;
 
 use crate::rules::{
     Clause, Confidence, Decision, Decisions, Outcome, PointOfIsolation, Reason, Rule, SourceIsolation, Statement,
