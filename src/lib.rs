@@ -4,13 +4,15 @@
 //! what stands before it:
 //!
 //! 1. [`survey`] reads bytes into typed rows, each value knowing its line, column and cell;
-//! 2. [`network`] joins the rows: what feeds what, what isolates what, how high the voltage is;
-//! 3. [`rules`] decides which notice each enclosure and each isolator needs, and why;
-//! 4. [`wording`] and [`notice`] say it in words, without a millimetre;
-//! 5. [`typesetting`] gives the words their place and size: one finished [`drawing`] a notice;
-//! 6. [`sheets`] lays the drawings out on the cells of a label sheet;
-//! 7. [`writers`] turn the pages into bytes;
-//! 8. [`files`] is the only door to the disk, [`cli`] the only part that knows arguments.
+//! 2. [`supplies`] reads the second file: the network behind the isolators;
+//! 3. [`network`] joins the two: what feeds what, what isolates what, how high the voltage is, and whether opening what
+//!    a notice lists leaves anything live;
+//! 4. [`rules`] decides which notice each enclosure and each isolator needs, and why;
+//! 5. [`wording`] and [`notice`] say it in words, without a millimetre;
+//! 6. [`typesetting`] gives the words their place and size: one finished [`drawing`] a notice;
+//! 7. [`sheets`] lays the drawings out on the cells of a label sheet;
+//! 8. [`writers`] turn the pages into bytes;
+//! 9. [`files`] is the only door to the disk, [`cli`] the only part that knows arguments.
 
 pub mod finding;
 pub mod length;
@@ -18,6 +20,8 @@ pub mod limits;
 
 pub mod drawing;
 pub mod survey;
+
+pub mod supplies;
 
 pub mod network;
 pub mod rules;

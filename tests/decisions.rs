@@ -100,7 +100,7 @@ fn decide_case(case: &Case<'_>) -> String {
     let csv: Vec<_> = case.survey.lines().filter(is_csv).collect();
     let shows = |what: &str| case.survey.lines().any(|line| line.starts_with("show:") && line.contains(what));
     let reading = read(csv.join("\n").trim().as_bytes(), &ReadOptions::new("case.csv"));
-    let (network, from_network) = Network::from_survey(&reading.survey, &NetworkOptions::default());
+    let (network, from_network) = Network::join(&reading.survey, None, &NetworkOptions::default());
     let (decisions, from_rules) = decide(&reading.survey, &network, &RuleOptions::default());
     let mut text = String::new();
     for (decision, enclosure) in decisions.enclosures.iter().zip(&reading.survey.enclosures) {

@@ -14,7 +14,7 @@ const HEADER: &str = "enclosure,circuit,fed_from,source,nominal,conductors,earth
 fn decided(rows: &[&str]) -> Decisions {
     let text = format!("{HEADER}\n{}\n", rows.join("\n"));
     let reading = read(text.as_bytes(), &ReadOptions::new("published.csv"));
-    let (network, _) = Network::from_survey(&reading.survey, &NetworkOptions::default());
+    let (network, _) = Network::join(&reading.survey, None, &NetworkOptions::default());
     decide(&reading.survey, &network, &RuleOptions::default()).0
 }
 
@@ -184,6 +184,6 @@ fn direct_voltages_by_earthing() {
 fn a_proof_needs_more_than_a_survey() {
     let text = format!("{HEADER}\nE1,C/1,DB-C,mains,230,L1 N,TN-S,230,,Q1,Board C,1\n");
     let reading = read(text.as_bytes(), &ReadOptions::new("published.csv"));
-    let (network, _) = Network::from_survey(&reading.survey, &NetworkOptions::default());
+    let (network, _) = Network::join(&reading.survey, None, &NetworkOptions::default());
     assert_eq!(network.proof(EnclosureId::new(0)).result.name(), "unknown");
 }

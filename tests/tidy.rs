@@ -11,12 +11,13 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The stages in the order in which a survey flows to paper: each may use only what stands before it.
-const STAGES: [&str; 15] = [
+const STAGES: [&str; 16] = [
     "length",
     "limits",
     "finding",
     "drawing",
     "survey",
+    "supplies",
     "network",
     "rules",
     "wording",

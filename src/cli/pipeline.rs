@@ -30,6 +30,8 @@ pub(super) struct Loaded {
     pub job_file: Option<PathBuf>,
     /// What was read.
     pub survey: Survey,
+    /// What feeds what, and what isolates what.
+    pub network: Network,
     /// What was decided.
     pub decisions: Decisions,
     /// What is to be said, in the survey's order: enclosures, then isolators.
@@ -57,12 +59,12 @@ pub(super) fn decide(
     job_folder: PathBuf,
 ) -> Result<Loaded, Failure> {
     let reading = survey::read(bytes, &read_options(name, &job, general)?);
-    let (network, of_network) = Network::from_survey(&reading.survey, &NetworkOptions::default());
+    let (network, of_network) = Network::join(&reading.survey, None, &NetworkOptions::default());
     let (decisions, of_rules) = rules::decide(&reading.survey, &network, &job.rule_options());
     let (wording, of_wording) = super::languages::wording(&job, &job_folder)?;
     let (notices, of_notices) = notice::compose(&reading.survey, &decisions, &wording, &job.notice_options());
     let findings = [reading.findings, of_network, of_rules, of_wording, of_notices].concat();
-    Ok(Loaded { job, job_folder, job_file: None, survey: reading.survey, decisions, notices, findings })
+    Ok(Loaded { job, job_folder, job_file: None, survey: reading.survey, network, decisions, notices, findings })
 }
 
 /// The job file that was named, or the one beside the survey, or the usual job.

@@ -1,9 +1,12 @@
 //! The network as a graph: nodes, and the feeds by which energy can pass from one to the next.
 //!
-//! A survey describes only the last part of every chain: the isolator, the supply before it and the source in the end.
-//! What lies between is not known, and a node described only by the survey says so.
+//! A node stands for one device, board, transformer or source, and has two sides: what feeds it is connected to its
+//! supply side, what it feeds to its load side. Whether it connects the two depends on what it is and on whether it is
+//! open. A closed conductor knows no direction: energy passes a feed either way, so that solar modules on a sub-board
+//! reach the main board. A node that only the survey names says so, because what feeds it is not known in full.
 
-use super::id::{DeviceId, NodeId, SourceId, SupplyId, WayId};
+use super::id::{DeviceId, InterlockId, NodeId, SourceId, SupplyId};
+use crate::survey::value::Poles;
 
 /// Which of the user's files describes a thing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -14,46 +17,89 @@ pub enum DescribedBy {
     SuppliesFile,
 }
 
-/// What a node stands for.
+/// How a node conducts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum NodeKind {
-    /// Where energy comes from in the end.
-    Source(SourceId),
-    /// A `fed_from` of the survey: a board, transformer or source, and it is not known which.
-    Supply(SupplyId),
-    /// A busbar or board.
-    Busbar(SupplyId),
-    /// A transformer: voltage and earthing begin anew at its output.
-    Transformer(SupplyId),
-    /// An uninterruptible power supply: a source of its own with its input open.
-    Ups(SupplyId),
-    /// A converter.
-    Converter(SupplyId),
-    /// A device suitable for isolation.
-    Isolator(DeviceId),
-    /// A device that is not suitable for isolation; opening it proves nothing.
-    Switch(DeviceId),
-    /// A changeover; it isolates only where it has an off position.
+    /// Where energy comes from in the end: its load side is live, whatever is switched.
+    Source,
+    /// A device suitable for isolation: conducts either way, and no longer once it is open.
+    Isolator,
+    /// The network operator's cut-out: conducts either way, and is never the user's to open.
+    Cutout,
+    /// A device that is not suitable for isolation: conducts either way, open or not.
+    Switch,
+    /// A changeover: connects its load side to any one of its feeds, but never two feeds to each other. It isolates
+    /// only where it has an off position.
     Changeover {
-        /// The device.
-        device: DeviceId,
-        /// Whether it has an off position.
+        /// Whether it has an off position; false where it is not said.
         off_position: bool,
     },
-    /// The live parts that one row brings into its enclosure.
-    LiveParts(WayId),
+    /// A transformer: conducts either way; voltage, earthing and neutral begin anew at its load side.
+    Transformer,
+    /// A UPS: its load side is live from its battery, and its bypass conducts from its feeds. Towards its feeds it may
+    /// feed back, which its description does not rule out.
+    Ups,
+    /// A converter: conducts from its feeds to its load side only.
+    Converter,
+    /// A busbar or board: connects everything, and cannot be opened.
+    Busbar,
+    /// Something known only by name, such as a `fed_from` that no row describes: what it does is not known.
+    NotKnown,
+}
+
+/// What gives a node its name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Named {
+    /// The row of the supplies file at this place of its list.
+    Described(u32),
+    /// A device that only the survey names.
+    Device(DeviceId),
+    /// A supply that only the survey names.
+    Supply(SupplyId),
+    /// A source that only the survey names.
+    Source(SourceId),
+}
+
+/// Whether the neutral that begins at a node can be live.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Neutral {
+    /// It does not begin here: the node is no source, transformer, UPS or converter.
+    PassedOn,
+    /// It is earthed in a TN system, or there is none.
+    Earthed,
+    /// TT, IT, one line earthed, or a source that may run alone.
+    MayBeLive,
+    /// The file does not say enough.
+    NotKnown,
 }
 
 /// A node of the graph.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Node {
-    /// What it stands for.
+    /// How it conducts.
     pub kind: NodeKind,
-    /// Which file describes it.
-    pub described_by: DescribedBy,
+    /// What gives it its name.
+    pub named: Named,
+    /// What it switches, by either file; `None` where neither says.
+    pub poles: Option<Poles>,
+    /// The `coupled` interlock whose one handle opens it.
+    pub coupled: Option<InterlockId>,
+    /// Whether the neutral that begins here can be live.
+    pub neutral: Neutral,
 }
 
-/// A feed: energy can pass this way.
+impl Node {
+    /// Which file describes it.
+    #[must_use]
+    pub const fn described_by(&self) -> DescribedBy {
+        match self.named {
+            Named::Described(_) => DescribedBy::SuppliesFile,
+            Named::Device(_) | Named::Supply(_) | Named::Source(_) => DescribedBy::Survey,
+        }
+    }
+}
+
+/// A feed: `from`'s load side and `to`'s supply side are connected.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Feed {
     /// Where it ends; first, so that feeds sort by it.
@@ -62,11 +108,30 @@ pub struct Feed {
     pub from: NodeId,
 }
 
-/// The nodes and feeds of a network, each feed once, sorted by where it ends.
+/// A side of a node.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Side {
+    /// Where it is fed.
+    Supply,
+    /// Where it feeds others.
+    Load,
+}
+
+/// A side of one node: where live parts are connected.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Terminal {
+    /// The node.
+    pub node: NodeId,
+    /// Which side of it.
+    pub side: Side,
+}
+
+/// The nodes and feeds of a network, each feed once.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Graph {
     nodes: Vec<Node>,
-    feeds: Vec<Feed>,
+    by_end: Vec<Feed>,
+    by_beginning: Vec<Feed>,
 }
 
 impl Graph {
@@ -79,7 +144,7 @@ impl Graph {
     /// Every feed, sorted by where it ends.
     #[must_use]
     pub fn feeds(&self) -> &[Feed] {
-        &self.feeds
+        &self.by_end
     }
 
     /// A node.
@@ -91,27 +156,40 @@ impl Graph {
     /// The feeds that end at a node.
     #[must_use]
     pub fn into_node(&self, node: NodeId) -> &[Feed] {
-        let start = self.feeds.partition_point(|feed| feed.to < node);
-        let rest = self.feeds.get(start..).unwrap_or_default();
-        let length = rest.partition_point(|feed| feed.to == node);
-        rest.get(..length).unwrap_or_default()
+        run_of(&self.by_end, node, |feed| feed.to)
+    }
+
+    /// The feeds that begin at a node.
+    #[must_use]
+    pub fn out_of_node(&self, node: NodeId) -> &[Feed] {
+        run_of(&self.by_beginning, node, |feed| feed.from)
     }
 
     /// Adds a node.
-    pub(super) fn add_node(&mut self, kind: NodeKind, described_by: DescribedBy) -> NodeId {
+    pub(super) fn add_node(&mut self, node: Node) -> NodeId {
         let id = NodeId::new(self.nodes.len());
-        self.nodes.push(Node { kind, described_by });
+        self.nodes.push(node);
         id
     }
 
     /// Adds a feed; [`Graph::finish`] brings the feeds into order.
     pub(super) fn add_feed(&mut self, from: NodeId, to: NodeId) {
-        self.feeds.push(Feed { to, from });
+        self.by_end.push(Feed { to, from });
     }
 
     /// Sorts the feeds and leaves each once.
     pub(super) fn finish(&mut self) {
-        self.feeds.sort_unstable();
-        self.feeds.dedup();
+        self.by_end.sort_unstable();
+        self.by_end.dedup();
+        self.by_beginning.clone_from(&self.by_end);
+        self.by_beginning.sort_unstable_by_key(|feed| (feed.from, feed.to));
     }
+}
+
+/// The feeds of a sorted list that bear this node.
+fn run_of(feeds: &[Feed], node: NodeId, end: impl Fn(&Feed) -> NodeId) -> &[Feed] {
+    let start = feeds.partition_point(|feed| end(feed) < node);
+    let rest = feeds.get(start..).unwrap_or_default();
+    let length = rest.partition_point(|feed| end(feed) == node);
+    rest.get(..length).unwrap_or_default()
 }

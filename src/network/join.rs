@@ -1,18 +1,19 @@
 //! Reads the rows one after the other and joins them where they name the same thing.
 
 use super::device::{AtRow, Devices, Said};
-use super::graph::{DescribedBy, Graph, NodeKind};
-use super::id::{DeviceId, EnclosureId, NodeId, SourceId, SupplyId, WayId};
+use super::graph::{Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
+use super::id::{DeviceId, EnclosureId, NodeId, SourceId, SupplyId};
 use super::interlock::Interlocks;
-use super::supply::{Nature, Sources, Supplies};
+use super::supply::{Nature, Sources, SuppliesMet};
 use super::voltage::{self, Agreement, WayVoltage};
-use super::{Isolated, Network, NetworkOptions, Way, spelling};
+use super::{Isolated, Lender, Needs, Network, NetworkOptions, Way, spelling};
 use crate::finding::{Finding, code};
+use crate::supplies::Supplies;
 use crate::survey::value::{DeviceRef, Isolation, Volts};
 use crate::survey::{Column, Enclosure, Row, Survey};
 
 /// The network of a survey, and what is wrong with its rows.
-pub(super) fn join(survey: &Survey, options: &NetworkOptions) -> (Network, Vec<Finding>) {
+pub(super) fn join(survey: &Survey, _supplies: Option<&Supplies>, options: &NetworkOptions) -> (Network, Vec<Finding>) {
     let mut joining = Joining::new(survey, options);
     let mut ways = Vec::with_capacity(survey.enclosures.iter().map(|enclosure| enclosure.rows.len()).sum());
     let mut enclosures = Vec::with_capacity(survey.enclosures.len());
@@ -29,9 +30,12 @@ pub(super) fn join(survey: &Survey, options: &NetworkOptions) -> (Network, Vec<F
         ways,
         enclosures,
         graph: Graph::default(),
+        device_nodes: Vec::new(),
         live_parts: Vec::new(),
+        lenders: Vec::new(),
+        described: Vec::new(),
     };
-    (network.graph, network.live_parts) = draw(&network);
+    draw(&mut network);
     (network, joining.findings)
 }
 
@@ -39,7 +43,7 @@ struct Joining<'a> {
     survey: &'a Survey,
     options: &'a NetworkOptions,
     devices: Devices,
-    supplies: Supplies,
+    supplies: SuppliesMet,
     sources: Sources,
     interlocks: Interlocks,
     findings: Vec<Finding>,
@@ -51,7 +55,7 @@ impl<'a> Joining<'a> {
             survey,
             options,
             devices: Devices::default(),
-            supplies: Supplies::default(),
+            supplies: SuppliesMet::default(),
             sources: Sources::default(),
             interlocks: Interlocks::default(),
             findings: Vec::new(),
@@ -76,7 +80,7 @@ impl<'a> Joining<'a> {
         let nature = row.source.as_ref().map(Nature::of);
         let voltage = voltage::of_row(row, nature, self.options.measured_tolerance_percent);
         self.report_voltage(row, &voltage, said);
-        Way { isolated, upstream, supplies, source, interlock, voltage }
+        Way { isolated, upstream, supplies, source, interlock, needs: Needs::default(), voltage }
     }
 
     fn isolated(&mut self, isolation: Option<&Isolation>, said: Said) -> Isolated {
@@ -191,20 +195,19 @@ fn voltage_finding(row: &Row, voltage: &WayVoltage, declared: Volts) -> Option<F
 }
 
 /// The graph that the rows describe: source, supply, isolators, live parts.
-fn draw(network: &Network) -> (Graph, Vec<NodeId>) {
+fn draw(network: &mut Network) {
     let mut graph = Graph::default();
-    let by_survey = DescribedBy::Survey;
+    let mut add =
+        |kind, named| graph.add_node(Node { kind, named, poles: None, coupled: None, neutral: Neutral::NotKnown });
     let sources: Vec<_> =
-        (0..network.sources.len()).map(|i| graph.add_node(NodeKind::Source(SourceId::new(i)), by_survey)).collect();
+        (0..network.sources.len()).map(|index| add(NodeKind::Source, Named::Source(SourceId::new(index)))).collect();
     let supplies: Vec<_> =
-        (0..network.supplies.len()).map(|i| graph.add_node(NodeKind::Supply(SupplyId::new(i)), by_survey)).collect();
+        (0..network.supplies.len()).map(|index| add(NodeKind::NotKnown, Named::Supply(SupplyId::new(index)))).collect();
     let devices: Vec<_> =
-        (0..network.devices.len()).map(|i| graph.add_node(NodeKind::Isolator(DeviceId::new(i)), by_survey)).collect();
-    let live_parts: Vec<_> =
-        (0..network.ways.len()).map(|i| graph.add_node(NodeKind::LiveParts(WayId::new(i)), by_survey)).collect();
+        (0..network.devices.len()).map(|index| add(NodeKind::Isolator, Named::Device(DeviceId::new(index)))).collect();
     let no_devices = [].as_slice();
     let mut before: Vec<NodeId> = Vec::new();
-    for (way, live) in network.ways.iter().zip(&live_parts) {
+    for way in &network.ways {
         let source = way.source.and_then(|id| sources.get(id.index()).copied());
         before.clear();
         before.extend(way.supplies.iter().filter_map(|id| supplies.get(id.index())));
@@ -217,10 +220,12 @@ fn draw(network: &Network) -> (Graph, Vec<NodeId>) {
         for stage in [way.upstream.as_ref().map_or(no_devices, Isolated::devices), way.isolated.devices()] {
             pass(&mut graph, &mut before, &devices, stage);
         }
-        before.iter().for_each(|from| graph.add_feed(*from, *live));
+        network.lenders.push(Lender::NotFound);
+        network.live_parts.push(before.iter().map(|node| Terminal { node: *node, side: Side::Load }).collect());
     }
     graph.finish();
-    (graph, live_parts)
+    network.graph = graph;
+    network.device_nodes = devices;
 }
 
 /// Leads every node before a stage into every device of it; an absent stage changes nothing.

@@ -9,6 +9,7 @@ pub mod graph;
 pub mod id;
 pub mod interlock;
 pub mod lines;
+pub mod needs;
 pub mod proof;
 pub mod spelling;
 pub mod supply;
@@ -20,14 +21,16 @@ use std::ops::Range;
 
 pub use between::{Apart, Between};
 pub use device::{Device, Said, Told};
-pub use graph::{DescribedBy, Feed, Graph, Node, NodeKind};
+pub use graph::{DescribedBy, Feed, Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
 pub use id::{DeviceId, EnclosureId, InterlockId, NodeId, SourceId, SupplyId, WayId};
 pub use interlock::Interlock;
-pub use proof::{Proof, ProofResult};
+pub use needs::{Lender, Needs};
+pub use proof::{Carrier, Cut, Gap, LivePath, Proof, ProofResult};
 pub use supply::{Nature, Source, Supply};
 pub use voltage::{Agreement, Computed, EarthRule, WayVoltage};
 
 use crate::finding::Finding;
+use crate::supplies::Supplies;
 use crate::survey::Survey;
 
 /// How rows are joined.
@@ -79,6 +82,8 @@ pub struct Way {
     pub source: Option<SourceId>,
     /// The interlock that covers it.
     pub interlock: Option<InterlockId>,
+    /// What its devices must part.
+    pub needs: Needs,
     /// Its voltages.
     pub voltage: WayVoltage,
 }
@@ -93,14 +98,21 @@ pub struct Network {
     ways: Vec<Way>,
     enclosures: Vec<Range<usize>>,
     graph: Graph,
-    live_parts: Vec<NodeId>,
+    /// The node of each device, by its number.
+    device_nodes: Vec<NodeId>,
+    /// For each way, where its live parts are connected.
+    live_parts: Vec<Vec<Terminal>>,
+    /// For each way, whose neutral it shares.
+    lenders: Vec<Lender>,
+    /// The designations of the supplies file, by the place of the row.
+    described: Vec<String>,
 }
 
 impl Network {
-    /// Joins the rows of a survey.
+    /// Joins the rows of a survey, and of a supplies file where there is one.
     #[must_use]
-    pub fn from_survey(survey: &Survey, options: &NetworkOptions) -> (Self, Vec<Finding>) {
-        join::join(survey, options)
+    pub fn join(survey: &Survey, supplies: Option<&Supplies>, options: &NetworkOptions) -> (Self, Vec<Finding>) {
+        join::join(survey, supplies, options)
     }
 
     /// Every device, in the order in which the survey first names them.
@@ -168,10 +180,22 @@ impl Network {
         self.interlocks.get(id.index())
     }
 
-    /// The node of the live parts of a way.
+    /// Where the live parts of a way are connected; empty where neither file says.
     #[must_use]
-    pub fn live_parts(&self, way: WayId) -> Option<NodeId> {
-        self.live_parts.get(way.index()).copied()
+    pub fn live_parts(&self, way: WayId) -> &[Terminal] {
+        self.live_parts.get(way.index()).map_or(&[], Vec::as_slice)
+    }
+
+    /// Whose neutral a way shares.
+    #[must_use]
+    pub fn lender(&self, way: WayId) -> &Lender {
+        self.lenders.get(way.index()).unwrap_or(&Lender::NotFound)
+    }
+
+    /// The node of a device.
+    #[must_use]
+    pub fn device_node(&self, device: DeviceId) -> Option<NodeId> {
+        self.device_nodes.get(device.index()).copied()
     }
 
     /// The nature of the source of a way; `None` where the survey does not say.
@@ -189,17 +213,11 @@ impl Network {
     /// The name of a node, for messages.
     #[must_use]
     pub fn node_name(&self, node: NodeId) -> String {
-        let device = |id| self.device(id).map(Device::phrase);
-        let supply = |id| self.supply(id).map(|supply| supply.designation.clone());
-        let name = self.graph.node(node).and_then(|node| match node.kind {
-            NodeKind::Source(id) => self.source(id).map(|source| source.word().to_owned()),
-            NodeKind::Supply(id)
-            | NodeKind::Busbar(id)
-            | NodeKind::Transformer(id)
-            | NodeKind::Ups(id)
-            | NodeKind::Converter(id) => supply(id),
-            NodeKind::Isolator(id) | NodeKind::Switch(id) | NodeKind::Changeover { device: id, .. } => device(id),
-            NodeKind::LiveParts(way) => Some(format!("row {}", way.index() + 1)),
+        let name = self.graph.node(node).and_then(|node| match node.named {
+            Named::Described(row) => self.described.get(row as usize).cloned(),
+            Named::Device(id) => self.device(id).map(Device::phrase),
+            Named::Supply(id) => self.supply(id).map(|supply| supply.designation.clone()),
+            Named::Source(id) => self.source(id).map(|source| source.word().to_owned()),
         });
         name.unwrap_or_default()
     }

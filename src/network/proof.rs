@@ -1,18 +1,20 @@
 //! Whether energy still reaches an enclosure with everything opened that its notice lists.
+//!
+//! The result is never "safe": it is that no path was found, that one was found, or that it is not known.
 
 use super::Network;
-use super::graph::{DescribedBy, NodeKind};
-use super::id::{EnclosureId, NodeId};
+use super::graph::DescribedBy;
+use super::id::{DeviceId, EnclosureId, NodeId, WayId};
 
 /// What the search for a path came to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum ProofResult {
     /// Everything is described, and no path was found.
     NoPathFound,
-    /// A path was found: live parts remain.
-    Live,
-    /// The chain is not described in full, so nothing can be said.
+    /// The network is not described in full, so nothing can be said.
     Unknown,
+    /// A path was found, or a part cannot be isolated by the survey's own word: live parts remain.
+    Live,
 }
 
 impl ProofResult {
@@ -27,39 +29,110 @@ impl ProofResult {
     }
 }
 
+/// What carries the energy of a path.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Carrier {
+    /// Line conductors, or poles.
+    Lines,
+    /// A neutral that can be live and stays connected.
+    Neutral,
+    /// The neutral of another circuit, which this row shares or borrows.
+    SharedNeutral,
+}
+
+/// A path by which energy still reaches live parts.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct LivePath {
+    /// The row whose live parts it reaches.
+    pub way: WayId,
+    /// What carries it.
+    pub carrier: Carrier,
+    /// The nodes that it passes, source first, the one next to the live parts last.
+    pub nodes: Vec<NodeId>,
+}
+
+/// Why it is not known whether live parts remain.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Gap {
+    /// Nothing says what isolates this row, or what feeds it.
+    NothingSaid(WayId),
+    /// Only the survey names this node; the supplies file does not describe it, or there is none.
+    NotDescribed(NodeId),
+    /// The supplies file does not say what feeds this node.
+    FeedNotSaid(NodeId),
+    /// It is not said which conductors this opened node parts, and this row needs more than one parted.
+    PolesNotSaid(NodeId, WayId),
+    /// It is not said whether the neutral that begins at this node can be live.
+    NeutralNotSaid(NodeId, WayId),
+    /// Nothing tells where the circuit runs whose neutral this row shares.
+    LenderNotFound(WayId),
+    /// A UPS may feed back along these nodes, UPS first, the one next to the live parts last.
+    BackFeed(WayId, Vec<NodeId>),
+}
+
+/// A smallest set of devices that makes the enclosure dead in the model. Advice: it never replaces what is declared.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Cut {
+    /// The devices to open, those of one coupled interlock together; sorted.
+    pub devices: Vec<NodeId>,
+    /// How many operations that takes: devices, and coupled interlocks as one each.
+    pub operations: usize,
+    /// False where more interlocks bear on it than are looked at one by one.
+    pub proved_smallest: bool,
+}
+
 /// The search for a path from any source to any live part of one enclosure.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Proof {
     /// What it came to.
     pub result: ProofResult,
-    /// Every path found, source first, by designation.
-    pub paths: Vec<Vec<String>>,
-    /// Where the description ends: what is known only by name, each once, sorted.
-    pub ends: Vec<String>,
+    /// A shortest path to each row and carrier that is still live, sorted. Rows that the survey declares impossible to
+    /// isolate have none: their notice says so.
+    pub paths: Vec<LivePath>,
+    /// Why it is not known, each reason once, sorted.
+    pub gaps: Vec<Gap>,
+    /// The smallest set of devices suitable for isolation; nearest to the enclosure where several are as small. `None`
+    /// where no such set exists or the network is not described.
+    pub cut: Option<Cut>,
+    /// Devices declared each of which changes nothing while the others are open; only where no path was found.
+    pub surplus: Vec<DeviceId>,
+}
+
+impl Proof {
+    /// Nothing is known, and nothing says why.
+    #[must_use]
+    pub const fn unknown() -> Self {
+        Self { result: ProofResult::Unknown, paths: Vec::new(), gaps: Vec::new(), cut: None, surplus: Vec::new() }
+    }
+
+    /// The one device that would do, if one does.
+    #[must_use]
+    pub fn single_device(&self) -> Option<NodeId> {
+        match self.cut.as_ref()?.devices.as_slice() {
+            [only] => Some(*only),
+            _ => None,
+        }
+    }
 }
 
 /// Walks back from the live parts of an enclosure to where the description ends.
 ///
 /// With a survey alone every chain ends at once, so that the result is unknown.
 pub(super) fn prove(network: &Network, enclosure: EnclosureId) -> Proof {
-    let mut ends = Vec::new();
+    let mut gaps = Vec::new();
     for way in network.way_ids(enclosure) {
-        let Some(node) = network.live_parts(way) else { continue };
-        let before = network.graph().into_node(node);
-        if before.is_empty() {
-            ends.push(network.node_name(node));
+        let terminals = network.live_parts(way);
+        if terminals.is_empty() {
+            gaps.push(Gap::NothingSaid(way));
         }
-        let undescribed = before.iter().filter(|feed| is_undescribed(network, feed.from));
-        ends.extend(undescribed.map(|feed| network.node_name(feed.from)));
+        let undescribed = terminals.iter().filter(|terminal| is_undescribed(network, terminal.node));
+        gaps.extend(undescribed.map(|terminal| Gap::NotDescribed(terminal.node)));
     }
-    ends.sort_unstable();
-    ends.dedup();
-    Proof { result: ProofResult::Unknown, paths: Vec::new(), ends }
+    gaps.sort_unstable();
+    gaps.dedup();
+    Proof { gaps, ..Proof::unknown() }
 }
 
 fn is_undescribed(network: &Network, node: NodeId) -> bool {
-    network.graph().node(node).is_none_or(|node| match node.described_by {
-        DescribedBy::Survey => !matches!(node.kind, NodeKind::LiveParts(_)),
-        DescribedBy::SuppliesFile => false,
-    })
+    network.graph().node(node).is_none_or(|node| node.described_by() == DescribedBy::Survey)
 }

@@ -1,4 +1,4 @@
-//! Supplies and sources: where circuits come from, and where their energy comes from in the end.
+//! SuppliesMet and sources: where circuits come from, and where their energy comes from in the end.
 
 use std::collections::HashMap;
 
@@ -97,14 +97,14 @@ impl Nature {
 
 /// The supplies met so far.
 #[derive(Default)]
-pub(super) struct Supplies {
+pub(super) struct SuppliesMet {
     pub(super) list: Vec<Supply>,
     by_key: HashMap<String, SupplyId>,
     by_rough_key: HashMap<String, SupplyId>,
     buffer: String,
 }
 
-impl Supplies {
+impl SuppliesMet {
     /// The supplies that a `fed_from` cell names, joined by ` + ` if energy may come from any of several.
     pub(super) fn intern(
         &mut self,

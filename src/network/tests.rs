@@ -1,6 +1,6 @@
 //! Rows joined: what is one thing and what is two, and how far the survey tells what feeds what.
 
-use super::{DescribedBy, EnclosureId, Isolated, Network, NetworkOptions, NodeKind, ProofResult};
+use super::{DescribedBy, EnclosureId, Gap, Isolated, Network, NetworkOptions, NodeKind, ProofResult};
 use crate::survey::{ReadOptions, read};
 
 const HEADER: &str = "enclosure,circuit,fed_from,source,voltage_to_earth,isolator,isolator_location";
@@ -8,7 +8,7 @@ const HEADER: &str = "enclosure,circuit,fed_from,source,voltage_to_earth,isolato
 fn network(rows: &[&str]) -> Network {
     let text = format!("{HEADER}\n{}\n", rows.join("\n"));
     let reading = read(text.as_bytes(), &ReadOptions::new("test.csv"));
-    Network::from_survey(&reading.survey, &NetworkOptions::default()).0
+    Network::join(&reading.survey, None, &NetworkOptions::default()).0
 }
 
 #[test]
@@ -42,15 +42,14 @@ fn none_and_unknown_are_kept_apart() {
 fn energy_flows_from_source_to_live_parts() {
     let network = network(&["E1,C/1,DB-C,mains,230,Q7 + Q8,Board C + Board C"]);
     let way = network.way_ids(EnclosureId::new(0)).next().unwrap();
-    let live = network.live_parts(way).unwrap();
-    let before: Vec<_> = network.graph().into_node(live).iter().map(|feed| network.node_name(feed.from)).collect();
-    assert_eq!(before, ["Q7 (Board C)", "Q8 (Board C)"]);
-    let isolator = network.graph().into_node(live)[0].from;
-    let supply = network.graph().into_node(isolator)[0].from;
+    let live = network.live_parts(way);
+    let names: Vec<_> = live.iter().map(|terminal| network.node_name(terminal.node)).collect();
+    assert_eq!(names, ["Q7 (Board C)", "Q8 (Board C)"]);
+    let supply = network.graph().into_node(live[0].node)[0].from;
     assert_eq!(network.node_name(supply), "DB-C");
     let source = network.graph().into_node(supply)[0].from;
-    assert!(matches!(network.graph().node(source).unwrap().kind, NodeKind::Source(_)));
-    assert!(network.graph().nodes().iter().all(|node| node.described_by == DescribedBy::Survey));
+    assert_eq!(network.graph().node(source).unwrap().kind, NodeKind::Source);
+    assert!(network.graph().nodes().iter().all(|node| node.described_by() == DescribedBy::Survey));
 }
 
 #[test]
@@ -58,6 +57,7 @@ fn a_survey_alone_proves_nothing_and_says_where_it_ends() {
     let network = network(&["E1,C/1,DB-C,mains,230,Q7,Board C", "E1,C/2,DB-D,,230,none,"]);
     let proof = network.proof(EnclosureId::new(0));
     assert_eq!(proof.result, ProofResult::Unknown);
-    assert_eq!(proof.ends, ["DB-D", "Q7 (Board C)"]);
+    let ends = |gap: &Gap| if let Gap::NotDescribed(node) = gap { network.node_name(*node) } else { String::new() };
+    assert_eq!(proof.gaps.iter().map(ends).collect::<Vec<_>>(), ["DB-D", "Q7 (Board C)"]);
     assert!(proof.paths.is_empty());
 }

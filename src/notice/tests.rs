@@ -6,6 +6,7 @@ mod properties;
 mod situations;
 mod sources;
 
+use crate::network::Proof;
 use crate::rules::{
     Clause, Confidence, Decision, Decisions, Outcome, PointOfIsolation, Reason, Rule, SourceIsolation, Statement,
     Voltage, Voltages,
@@ -92,6 +93,7 @@ impl Situation {
             locations_left_out: false,
             voltages: Voltages { to_earth, ..Voltages::default() },
             single_device: None,
+            proof: Proof::unknown(),
         };
         Self { enclosure: enclosure(designation, rows), decision, options: NoticeOptions::default() }
     }

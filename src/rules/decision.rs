@@ -4,6 +4,7 @@ use super::Rule;
 use super::clause::Clause;
 use super::statement::{SourceIsolation, Statement};
 use crate::length::Length;
+use crate::network::Proof;
 use crate::survey::value::{Current, DeviceKind, Volts};
 
 /// What a rule comes to for one enclosure or device.
@@ -123,6 +124,8 @@ pub struct Decision {
     pub voltages: Voltages,
     /// One device that makes the whole enclosure dead, by the survey's word.
     pub single_device: Option<String>,
+    /// Whether energy still reaches it with everything opened that is declared.
+    pub proof: Proof,
 }
 
 /// One circuit that a device disconnects.

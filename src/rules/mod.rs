@@ -238,6 +238,7 @@ fn decide_enclosure(case: &Case<'_>, findings: &mut Vec<Finding>) -> Decision {
         locations_left_out: points::may_leave_out_locations(case, &points),
         points,
         voltages: voltages::voltages(case),
+        proof: case.network.proof(case.id),
     }
 }
 

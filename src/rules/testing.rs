@@ -23,7 +23,7 @@ pub(super) fn decided_with(further_columns: &str, rows: &[&str], options: &RuleO
 
 pub(super) fn decided_text(text: &str, options: &RuleOptions) -> (Decisions, Vec<Finding>) {
     let reading = read(text.as_bytes(), &ReadOptions::new("test.csv"));
-    let (network, mut findings) = Network::from_survey(&reading.survey, &NetworkOptions::default());
+    let (network, mut findings) = Network::join(&reading.survey, None, &NetworkOptions::default());
     let (decisions, further) = decide(&reading.survey, &network, options);
     findings.extend(further);
     (decisions, findings)

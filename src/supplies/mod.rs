@@ -1,0 +1,9 @@
+//! The network behind the isolators: a second file, one row a device, each naming what feeds it.
+//!
+//! Reading never fails: it returns what could be understood together with everything that was wrong.
+
+pub mod column;
+pub mod record;
+
+pub use column::SupplyColumn;
+pub use record::{DescribedDevice, Kind, Phasing, Supplies};

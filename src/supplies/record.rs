@@ -1,0 +1,116 @@
+//! The supplies file once read: sources, devices and boards, and what feeds each of them.
+
+use super::column::SupplyColumn;
+use crate::length::Length;
+use crate::survey::value::{
+    DeviceKind, Earthing, Environment, InterlockKind, Nominal, NoticeSize, Poles, RecordLink, Surface,
+};
+
+/// What a row of the supplies file describes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Kind {
+    /// Where energy comes from: the public network, a generating set, solar modules, a battery.
+    Source,
+    /// A device of a kind that a survey names too; suitable for isolation, but for the network operator's cut-out.
+    Device(DeviceKind),
+    /// Any device suitable for isolation whose kind is not said.
+    Isolator,
+    /// A device that is not suitable for isolation: a contactor, a semiconductor switch.
+    Switch,
+    /// A changeover: its output is connected to one of its feeds at a time, and any position is possible.
+    Changeover,
+    /// A transformer: voltage and earthing begin anew at its output.
+    Transformer,
+    /// An uninterruptible power supply: battery and bypass both feed its output.
+    Ups,
+    /// A converter: a drive, a rectifier, an inverter; it may store charge.
+    Converter,
+    /// A busbar or board.
+    Busbar,
+}
+
+impl Kind {
+    /// The word for it in supplies files and reports.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Source => "source",
+            Self::Device(kind) => kind.name(),
+            Self::Isolator => "isolator",
+            Self::Switch => "switch",
+            Self::Changeover => "changeover",
+            Self::Transformer => "transformer",
+            Self::Ups => "ups",
+            Self::Converter => "converter",
+            Self::Busbar => "busbar",
+        }
+    }
+}
+
+/// What is known of the order and angle of the lines at the output of a device.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Phasing {
+    /// Proved: line 1 here is line 1 of what feeds it.
+    Proved,
+    /// A transformer's vector group (IEC 60076-1), of which the clock number matters: `Dyn11` lags by 11 x 30 degrees.
+    Clock(u8),
+}
+
+/// One row of the supplies file.
+///
+/// A cell that is empty, or that could not be understood (then there is a finding), is `None`.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct DescribedDevice {
+    /// Number of the record in the file, from 0, the header not counted: with a column it is a place.
+    pub record: u32,
+    /// Designation.
+    pub designation: String,
+    /// What it is; `None` only where the cell is empty or faulty.
+    pub kind: Option<Kind>,
+    /// Designations of what feeds it, each once; energy may flow from any of them. Empty for a source, and where
+    /// the file does not say.
+    pub fed_from: Vec<String>,
+    /// Where it is; empty if the file does not say.
+    pub location: String,
+    /// How it is secured off.
+    pub locking: Option<String>,
+    /// Name of an interlock.
+    pub interlock: Option<String>,
+    /// What the interlock does.
+    pub interlock_kind: Option<InterlockKind>,
+    /// What it switches.
+    pub poles: Option<Poles>,
+    /// Nominal voltage; of the output for a transformer, a UPS or a converter.
+    pub nominal: Option<Nominal>,
+    /// Earthing arrangement; of the output for a transformer, a UPS or a converter.
+    pub earthing: Option<Earthing>,
+    /// Designations of sources that it is held in step with.
+    pub in_step_with: Vec<String>,
+    /// What is known of its lines.
+    pub phasing: Option<Phasing>,
+    /// Whether it may start without warning.
+    pub starts_by_itself: Option<bool>,
+    /// Whether a changeover has a position in which nothing is connected.
+    pub off_position: Option<bool>,
+    /// Wanted size of its notice.
+    pub size: Option<NoticeSize>,
+    /// From how far its notice is read.
+    pub reading_distance: Option<Length>,
+    /// What its notice must stand up to.
+    pub environment: Option<Environment>,
+    /// What its notice is fixed on.
+    pub surface: Option<Surface>,
+    /// Where the code of its notice leads.
+    pub record_link: RecordLink,
+    /// Free text.
+    pub note: Option<String>,
+    /// Columns whose cell says that nobody knows (`?`, `tbc`): there, `None` does not mean that there is nothing.
+    pub not_known: Vec<SupplyColumn>,
+}
+
+/// A supplies file once read.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Supplies {
+    /// The devices in the order of the file.
+    pub devices: Vec<DescribedDevice>,
+}
