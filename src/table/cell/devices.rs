@@ -7,7 +7,7 @@ use crate::finding::code;
 
 /// Which of the two cells a fault lies in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in super::super) enum Which {
+pub(crate) enum Which {
     /// The cell with the designations.
     Devices,
     /// The cell with the locations.
@@ -16,9 +16,9 @@ pub(in super::super) enum Which {
 
 /// What the two cells say, with what is wrong with either.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(in super::super) struct Named {
-    pub(in super::super) isolation: Option<Isolation>,
-    pub(in super::super) faults: Vec<(Which, Fault)>,
+pub(crate) struct Named {
+    pub(crate) isolation: Option<Isolation>,
+    pub(crate) faults: Vec<(Which, Fault)>,
 }
 
 impl Named {
@@ -31,7 +31,7 @@ impl Named {
 /// What isolates: devices with ` + ` between and their locations in the same order, `none`, or `?`.
 ///
 /// One location holds for all devices. An empty location is left to the caller to judge.
-pub(in super::super) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
+pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
     let said = |isolation| Named { isolation: Some(isolation), ..Named::default() };
     if is_not_known(devices) {
         return said(Isolation::Unknown);
