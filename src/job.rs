@@ -478,6 +478,7 @@ mod tests {
         let job = read(&all).unwrap();
         assert_eq!(job.limits(), Limits::default());
         assert_eq!((job.headers.len(), job.printers.len(), job.notices.messages.len()), (2, 1, 1));
+        assert_eq!(job.job.supplies, "supplies.csv");
     }
 
     #[test]
