@@ -53,6 +53,8 @@ fn where_a_neutral_begins_the_earthing_tells_whether_it_can_be_live() {
         "Network,source,,TN-C-S",
         "Farm supply,source,,TT",
         "Generator 1,source,,TN-S",
+        "Vehicle,source,,TN-S",
+        "Starting battery,source,,PELV",
         "TX1,transformer,Network,TN-S",
         "TX2,transformer,Network,IT",
         "TX3,transformer,Network,",
@@ -66,7 +68,8 @@ fn where_a_neutral_begins_the_earthing_tells_whether_it_can_be_live() {
     let neutrals: Vec<_> = network.graph().nodes().iter().map(|node| node.neutral).collect();
     use Neutral::{Earthed, MayBeLive, NotKnown, PassedOn};
     let expected = [
-        Earthed, MayBeLive, MayBeLive, Earthed, MayBeLive, NotKnown, MayBeLive, Earthed, PassedOn, MayBeLive, PassedOn,
+        Earthed, MayBeLive, MayBeLive, NotKnown, Earthed, Earthed, MayBeLive, NotKnown, MayBeLive, Earthed, PassedOn,
+        MayBeLive, PassedOn,
     ];
     assert_eq!(neutrals, expected);
 }
