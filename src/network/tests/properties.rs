@@ -44,8 +44,10 @@ fn network((devices, circuits): &(Vec<Device>, Vec<Circuit>), name: impl Fn(usiz
     joined(&surveyed(header, &rows), &described("device,kind,fed_from", &lines)).0
 }
 
-/// Terminals and lenders of each row, by the numbers of the nodes.
-fn shape(network: &Network, rows: usize) -> Vec<(Vec<(usize, bool)>, Option<Vec<usize>>)> {
+/// Where a row hangs, and its lender, by the numbers of the nodes.
+type Shape = (Vec<(usize, bool)>, Option<Vec<usize>>);
+
+fn shape(network: &Network, rows: usize) -> Vec<Shape> {
     let of_way = |way| {
         let live = network.live_parts(way).iter();
         let lender = match network.lender(way) {
