@@ -14,7 +14,7 @@ pub(super) fn voltages(case: &Case<'_>) -> Voltages {
         let Some((row, way, to_earth)) = highest_to_earth(case, current) else { continue };
         voltages.to_earth.push(Voltage { value: to_earth, current, bound: false });
         voltages.explanation.push(earth_in_words(row, way, to_earth, current));
-        let between = highest(&case.enclosure.rows, case.ways, current).filter(|between| between.value > to_earth);
+        let between = highest(case.network, case.id, &case.enclosure.rows, current).filter(|between| between.value > to_earth);
         if let Some(between) = between {
             voltages.between.push(Voltage { value: between.value, current, bound: between.bound });
             voltages.explanation.push(between_in_words(case, &between, current));
@@ -82,6 +82,22 @@ fn between_in_words(case: &Case<'_>, between: &Between, current: Current) -> Str
         Apart::OneStore => {
             format!("circuits {one} and {other} are taken for one d.c. system, a battery and what charges it")
         }
+        Apart::PhasingProved => format!(
+            "circuits {one} and {other} are on different lines, line 1 of the one being proved to be line 1 of the other"
+        ),
+        Apart::LinesNotSaid => format!("on which lines circuits {one} and {other} are is not said"),
+        Apart::InStep => format!(
+            "circuits {one} and {other} come from sources that are held in step, and line 1 may not be line 1"
+        ),
+        Apart::VectorGroups => format!(
+            "circuits {one} and {other} are turned against each other by transformers; computed from the vector groups, rounded up"
+        ),
+        Apart::AngleNotKnown => format!(
+            "a transformer lies between circuits {one} and {other}, and the angle between them is not proved, so they add"
+        ),
+        Apart::Floating => format!(
+            "of circuits {one} and {other} at least one is unearthed, and a first fault may lift it, so they add"
+        ),
     };
     let bound = if between.bound { ", at most" } else { "" };
     format!("{} {} between conductors{bound}: {why}", between.value, unit(current))

@@ -52,4 +52,9 @@ codes! {
     /// The open-circuit voltage rises as the modules cool: it is modules in series x open-circuit volts x (1 + coefficient
     /// x (25 - lowest temperature)). Without these figures the notice carries what is declared, which may be too low.
     SOLAR_FIGURES_MISSING = "solar-figures-missing", Warning;
+    /// The nominal voltage, the earthing or the kind of current of a row is another than what the supplies file gives.
+    ///
+    /// One of the two files is wrong, or the row hangs somewhere else than they say, and then its isolators are in doubt
+    /// as well. The higher voltage is used until the cell, the supplies file or the way between them is corrected.
+    SYSTEM_CONTRADICTION = "system-contradiction", Warning;
 }
