@@ -87,6 +87,11 @@ impl<'a, C: Heading> RowCells<'a, C> {
         self.texts.get(column.index()).copied().unwrap_or_default()
     }
 
+    /// Whether nothing stands in the cell of a column; of one that was refused something has been said already.
+    pub(crate) fn is_blank(&self, column: C) -> bool {
+        self.text(column).is_empty() && !self.refused.contains(column)
+    }
+
     /// Fills empty cells with what the job says of their column.
     pub(crate) fn fill(&mut self, defaults: &'a [(C, String)], wanted: impl Fn(C) -> bool) {
         for (column, default) in defaults {

@@ -1,8 +1,10 @@
 //! The cells that name devices and say where they are.
 
+use std::collections::HashSet;
+
 use super::super::value::{DeviceRef, Isolation};
 use super::text::tidied;
-use super::{Fault, is_dash, is_not_known};
+use super::{Fault, Parsed, is_dash, is_not_known};
 use crate::finding::code;
 
 /// Which of the two cells a fault lies in.
@@ -71,8 +73,8 @@ fn parts(text: &str) -> Vec<String> {
     if !text.contains('+') {
         return vec![tidied(text)];
     }
-    let padded = format!(" {} ", tidied(text));
-    padded.split(" + ").map(|part| part.trim().to_owned()).collect()
+    let words: Vec<_> = text.split_whitespace().collect();
+    words.split(|word| *word == "+").map(|part| part.join(" ")).collect()
 }
 
 fn located(names: Vec<String>, locations: &str) -> Named {
@@ -100,6 +102,28 @@ fn located(names: Vec<String>, locations: &str) -> Named {
         Fault::new(code::LOCATIONS_DO_NOT_MATCH, message)
             .help("give one location for all of them, or one for each in the same order with ` + ` between"),
     )
+}
+
+/// Designations with ` + ` between, each kept once: what feeds a device, or what it is held in step with. Behind an `@`
+/// may stand where the device is, to tell apart those of one designation.
+pub(crate) fn designations(text: &str, limit: usize) -> Parsed<Vec<String>> {
+    if is_dash(text) || text.eq_ignore_ascii_case("none") {
+        return Parsed::nothing();
+    }
+    let mut names = parts(text);
+    if names.len() > limit {
+        return too_many(names.len(), limit).into();
+    }
+    if names.iter().any(|name| name.is_empty() || is_not_known(name) || is_dash(name)) {
+        let message = format!("`{text}` names some of them and leaves others open");
+        return Fault::new(code::ISOLATOR_LIST_INCOMPLETE, message)
+            .help("name every one; if one is not known write `?` alone")
+            .into();
+    }
+    let mut seen = HashSet::new();
+    names.retain(|name| seen.insert(name.clone()));
+    let fault = names.iter().find_map(|name| unclear(name.split_once('@').map_or(name.as_str(), |(name, _)| name)));
+    Parsed { value: Some(names), fault }
 }
 
 fn too_many(count: usize, limit: usize) -> Fault {
@@ -159,11 +183,27 @@ mod tests {
     }
 
     #[test]
+    fn designations_are_split_and_kept_once() {
+        let named = |text: &str| designations(text, 3).value.unwrap_or_default();
+        assert_eq!(named("QM0 + QPV1 +  QM0"), ["QM0", "QPV1"]);
+        assert_eq!(named("Q15@Switchroom 1, board A + QEV"), ["Q15@Switchroom 1, board A", "QEV"]);
+        assert_eq!((named("-"), named("none")), (Vec::<String>::new(), Vec::new()));
+        let fault = |text: &str| designations(text, 3).fault.map(|fault| fault.code.name);
+        assert_eq!(fault("Q15@Switchroom 1, board A"), None);
+        assert_eq!(fault("A + ?"), Some("isolator-list-incomplete"));
+        assert_eq!(named("A + ?"), [""; 0], "half of what feeds a device is not what feeds it");
+        assert_eq!(fault("A + "), Some("isolator-list-incomplete"));
+        assert_eq!(fault("A, B"), Some("isolator-list-unclear"));
+        assert_eq!(fault("A + B + C + D"), Some("too-many-devices"));
+    }
+
+    #[test]
     fn what_does_not_match_is_found() {
         assert_eq!(codes("Q7 + Q8 + Q9", "A + B"), ["locations-do-not-match"]);
         assert_eq!(codes("Q7", "A + B"), ["locations-do-not-match"]);
         assert_eq!(codes("Q7 + ?", "A"), ["isolator-list-incomplete"]);
         assert_eq!(codes("Q7 +", "A"), ["isolator-list-incomplete"]);
+        assert_eq!(codes("Q7 + + Q8", "A"), ["isolator-list-incomplete"]);
         assert_eq!(codes("Q7, Q8", "A"), ["isolator-list-unclear"]);
         assert_eq!(codes("Q7+Q8", "A"), ["isolator-list-unclear"]);
         assert_eq!(codes("none", "A"), ["location-without-device"]);

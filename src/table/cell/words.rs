@@ -178,7 +178,8 @@ fn list(text: &str) -> impl Iterator<Item = &str> {
     text.split([';', ',', '\n']).map(str::trim).filter(|part| !part.is_empty())
 }
 
-fn one_of<T: Clone>(text: &str, known: &[(&str, T)]) -> Parsed<T> {
+/// The value of the word that is meant, without regard to case, blanks and hyphens.
+pub(crate) fn one_of<T: Clone>(text: &str, known: &[(&str, T)]) -> Parsed<T> {
     let exact = known.iter().find(|(name, _)| name.eq_ignore_ascii_case(text));
     match exact.or_else(|| known.iter().find(|(name, _)| same_name(name, text))) {
         Some((_, value)) => Parsed::good(value.clone()),
