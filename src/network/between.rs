@@ -140,7 +140,8 @@ fn circuit_of<'a>(row: &Row, way: &'a Way, place: Option<Place>, current: Curren
         may_have_lines: if lines.is_known() {
             lines.count() >= 2
         } else {
-            row.nominal.map_or(computed.to_earth.is_none() || computed.between.is_some(), |nominal| nominal.between.is_some())
+            row.nominal
+                .map_or(computed.to_earth.is_none() || computed.between.is_some(), |nominal| nominal.between.is_some())
         },
         place,
     })

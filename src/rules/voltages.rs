@@ -14,7 +14,8 @@ pub(super) fn voltages(case: &Case<'_>) -> Voltages {
         let Some((row, way, to_earth)) = highest_to_earth(case, current) else { continue };
         voltages.to_earth.push(Voltage { value: to_earth, current, bound: false });
         voltages.explanation.push(earth_in_words(row, way, to_earth, current));
-        let between = highest(case.network, case.id, &case.enclosure.rows, current).filter(|between| between.value > to_earth);
+        let between =
+            highest(case.network, case.id, &case.enclosure.rows, current).filter(|between| between.value > to_earth);
         if let Some(between) = between {
             voltages.between.push(Voltage { value: between.value, current, bound: between.bound });
             voltages.explanation.push(between_in_words(case, &between, current));
@@ -86,9 +87,9 @@ fn between_in_words(case: &Case<'_>, between: &Between, current: Current) -> Str
             "circuits {one} and {other} are on different lines, line 1 of the one being proved to be line 1 of the other"
         ),
         Apart::LinesNotSaid => format!("on which lines circuits {one} and {other} are is not said"),
-        Apart::InStep => format!(
-            "circuits {one} and {other} come from sources that are held in step, and line 1 may not be line 1"
-        ),
+        Apart::InStep => {
+            format!("circuits {one} and {other} come from sources that are held in step, and line 1 may not be line 1")
+        }
         Apart::VectorGroups => format!(
             "circuits {one} and {other} are turned against each other by transformers; computed from the vector groups, rounded up"
         ),

@@ -3,8 +3,8 @@
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
-use super::super::graph::Terminal;
 use super::super::graph::Side;
+use super::super::graph::Terminal;
 use super::{Candidates, Others, Place, Root, System, Systems};
 use crate::survey::value::Nominal;
 

@@ -5,7 +5,7 @@ use super::super::graph::{NodeKind, Terminal};
 use super::super::id::{EnclosureId, WayId};
 use super::super::voltage::words::system_in_words;
 use super::super::voltage::{self, Differing, ToldBy, WayVoltage};
-use super::super::{Network, NetworkOptions};
+use super::super::{Needs, Network, NetworkOptions};
 use super::descent::descend;
 use super::{Others, System};
 use crate::finding::{Finding, code};
@@ -46,6 +46,7 @@ fn settle_row(network: &mut Network, way: WayId, row: &Row, options: &NetworkOpt
     let voltage = voltage::of_row_among(row, network.nature(entry), tolerance, systems, are_all);
     if let Some(entry) = network.ways.get_mut(way.index()) {
         entry.voltage = voltage;
+        entry.needs = Needs::of(row, &voltage);
     }
 }
 

@@ -7,12 +7,7 @@ use crate::survey::Row;
 use crate::survey::value::{Current, Earthing, Nominal, Volts};
 
 /// What follows for a row on which any of these systems can stand.
-pub(super) fn computed_among(
-    row: &Row,
-    current: Current,
-    systems: &[System],
-    are_all: bool,
-) -> (Computed, ToldBy) {
+pub(super) fn computed_among(row: &Row, current: Current, systems: &[System], are_all: bool) -> (Computed, ToldBy) {
     let own = follows(row, current, row.nominal, row.earthing);
     let comparable: Vec<_> = systems.iter().filter(|system| may_be(**system, current)).collect();
     let mut highest = own;
@@ -61,9 +56,9 @@ fn follows(row: &Row, current: Current, nominal: Option<Nominal>, earthing: Opti
     match current {
         Current::Dc if has_solar_figures(row) => solar(row, earthing),
         Current::Dc => nominal.map_or_else(Computed::default, |nominal| direct(nominal, earthing)),
-        Current::Ac => nominal.map_or_else(Computed::default, |nominal| {
-            alternating(nominal, earthing, Lines::of(&row.conductors))
-        }),
+        Current::Ac => {
+            nominal.map_or_else(Computed::default, |nominal| alternating(nominal, earthing, Lines::of(&row.conductors)))
+        }
     }
 }
 
