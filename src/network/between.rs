@@ -120,7 +120,7 @@ fn circuits_of<'a>(
     current: Current,
 ) -> impl Iterator<Item = (usize, Circuit<'a>)> {
     let ways = network.way_ids(enclosure).zip(network.ways(enclosure));
-    let places = ways.map(|(id, way)| (way, network.systems().place(id)));
+    let places = ways.map(|(id, way)| (way, network.systems().certain_place(id)));
     let circuits = rows.iter().zip(places).map(move |(row, (way, place))| circuit_of(row, way, place, current));
     circuits.enumerate().filter_map(|(index, circuit)| circuit.map(|circuit| (index, circuit)))
 }
@@ -216,7 +216,8 @@ impl Pairs<'_> {
         if is_one_voltage {
             return self.of_one_voltage(one, other, held);
         }
-        if let Some(hours) = held.hours.filter(|_| self.current == Current::Ac && is_star(one) && is_star(other)) {
+        let is_turned = self.current == Current::Ac && !held.is_one_voltage && is_star(one) && is_star(other);
+        if let Some(hours) = held.hours.filter(|_| is_turned) {
             return self.of_known_angle(one, other, hours);
         }
         let apart = match (floats, held.is_one_voltage) {

@@ -12,6 +12,8 @@ mod in_step;
 mod line_numbers;
 mod settle;
 
+use std::collections::HashSet;
+
 use super::graph::Terminal;
 use super::id::{NodeId, WayId};
 use crate::survey::value::{Earthing, Nominal};
@@ -71,6 +73,8 @@ pub(super) struct Place {
     numbered: Option<NodeId>,
     /// The angle since then, in twelfths of a turn.
     hours: u8,
+    /// The node at which line numbers were last begun anew, proved elsewhere or not.
+    numbered_at: NodeId,
     /// The sources at the junction, by their place in the list.
     roots: usize,
     /// The systems here, by their place in the list.
@@ -117,13 +121,44 @@ pub struct Systems {
     behind: Vec<Option<NodeId>>,
     /// For each way, where its live parts are.
     ways: Vec<Option<Place>>,
+    /// Ways whose cells say otherwise than every system there, so that it is in doubt where they are.
+    in_doubt: HashSet<WayId>,
 }
 
 impl Systems {
+    /// True where there is no supplies file.
+    #[must_use]
+    pub const fn is_empty(&self) -> bool {
+        self.load_sides.is_empty()
+    }
+
     /// The systems that can stand on the live parts of a way; empty where the supplies file does not tell.
     #[must_use]
     pub fn of_way(&self, way: WayId) -> &[System] {
         self.place(way).map_or(&[], |place| self.systems_at(place).0)
+    }
+
+    /// Two sources that can feed the one and the other way and are not held in step, where that is so.
+    #[must_use]
+    pub fn out_of_step(&self, one: WayId, other: WayId) -> Option<(NodeId, NodeId)> {
+        let (one, other) = (self.place(one)?, self.place(other)?);
+        let others = self.roots_at(other).0;
+        let pairs = self.roots_at(one).0.flat_map(|root| others.clone().map(move |other| (root.source, other.source)));
+        pairs.into_iter().find(|(one, other)| !self.is_in_step(*one, *other))
+    }
+
+    /// The node at which the line numbers of a way were last begun anew.
+    #[must_use]
+    pub fn numbered_at(&self, way: WayId) -> Option<NodeId> {
+        self.place(way).map(|place| place.numbered_at)
+    }
+
+    /// The last transformer on the way to live parts, as far as that is one.
+    #[must_use]
+    pub fn transformer(&self, way: WayId) -> Option<NodeId> {
+        let mut roots = self.roots_at(self.place(way)?).0;
+        let first = roots.next()?.transformer?;
+        roots.all(|root| root.transformer == Some(first)).then_some(first)
     }
 
     /// Whether there may be other systems on the live parts of a way.
@@ -133,8 +168,13 @@ impl Systems {
     }
 
     /// Where the live parts of a way are; `None` where they are not described.
-    pub(super) fn place(&self, way: WayId) -> Option<Place> {
+    fn place(&self, way: WayId) -> Option<Place> {
         self.ways.get(way.index()).copied().flatten()
+    }
+
+    /// Where the live parts of a way are; `None` where that is not described or in doubt.
+    pub(super) fn certain_place(&self, way: WayId) -> Option<Place> {
+        self.place(way).filter(|_| !self.in_doubt.contains(&way))
     }
 
     /// The systems at a place, and whether there may be others.

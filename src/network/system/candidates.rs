@@ -26,6 +26,7 @@ impl Systems {
             transformer: None,
             numbered: first.numbered.filter(|_| is_one),
             hours: first.hours,
+            numbered_at: first.numbered_at,
             roots: self.union_of_roots(&places),
             systems: self.union_of_systems(&places),
         })

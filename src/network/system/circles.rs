@@ -69,7 +69,7 @@ impl Descent<'_> {
 
     /// A place in a circle that is not proved: its line numbers are its own, and behind a transformer its angle too.
     fn on_its_own(&mut self, met: Place, node: NodeId, turns: bool) -> Place {
-        let mut place = Place { numbered: Some(node), hours: 0, ..met };
+        let mut place = Place { numbered: Some(node), hours: 0, numbered_at: node, ..met };
         if turns {
             let (known, others) = self.found.roots_at(met);
             let roots: BTreeSet<_> = known.map(|root| Root { transformer: Some(node), ..root }).collect();

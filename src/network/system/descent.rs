@@ -1,6 +1,6 @@
 //! Follows the systems down the feeds, what feeds before what is fed.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, HashSet};
 
 use super::super::graph::{Graph, Named, Node, NodeKind, Side, Terminal};
 use super::super::id::NodeId;
@@ -45,6 +45,7 @@ impl<'a> Descent<'a> {
             in_step: Vec::new(),
             behind: vec![None; count],
             ways: Vec::new(),
+            in_doubt: HashSet::new(),
         };
         Self { graph, supplies, found, numbers: LineNumbers::new(count) }
     }
@@ -57,7 +58,7 @@ impl<'a> Descent<'a> {
     pub(super) fn described(&self, node: NodeId) -> Option<&'a DescribedDevice> {
         match self.graph.node(node)?.named {
             Named::Described(row) => self.supplies.devices.get(row as usize),
-            _ => None,
+            Named::Device(_) | Named::Supply(_) | Named::Source(_) | Named::Mentioned(_) => None,
         }
     }
 
@@ -89,6 +90,7 @@ impl<'a> Descent<'a> {
             transformer: None,
             numbered: Some(numbered.0),
             hours: numbered.1,
+            numbered_at: numbered.0,
             roots: self.found.union_of_roots(places),
             systems: self.found.union_of_systems(places),
         }
@@ -159,13 +161,13 @@ impl<'a> Descent<'a> {
     fn transformed(&mut self, node: NodeId, arriving: Place) -> Place {
         let Some(device) = self.described(node) else { return self.not_known(node, arriving) };
         let systems = self.found.add_systems(vec![begun(node, device)], Others::None);
-        let (numbered, hours) = match (device.phasing, arriving.numbered) {
+        let (numbered, hours, numbered_at) = match (device.phasing, arriving.numbered) {
             (Some(Phasing::Clock(clock)), Some(beginning)) if device.nominal.is_some_and(is_three_phase) => {
-                (beginning, (arriving.hours + clock) % 12)
+                (beginning, (arriving.hours + clock) % 12, arriving.numbered_at)
             }
-            (Some(Phasing::Clock(_) | Phasing::Proved) | None, _) => (node, 0),
+            (Some(Phasing::Clock(_) | Phasing::Proved) | None, _) => (node, 0, node),
         };
-        Place { transformer: Some(node), numbered: Some(numbered), hours, systems, ..arriving }
+        Place { transformer: Some(node), numbered: Some(numbered), hours, numbered_at, systems, ..arriving }
     }
 
     /// Something that only switches: line numbers go on, and so does everything that the row does not say anew.
@@ -187,8 +189,7 @@ impl<'a> Descent<'a> {
         let mut place = self.led_on(node, arriving);
         place.junction = place.junction.or(Some(Terminal { node, side: Side::Load }));
         if !self.is_proved(node) {
-            place.numbered = Some(node);
-            place.hours = 0;
+            (place.numbered, place.hours, place.numbered_at) = (Some(node), 0, node);
         }
         place
     }
@@ -221,6 +222,7 @@ pub(super) fn unknown(node: NodeId) -> Place {
         transformer: None,
         numbered: Some(node),
         hours: 0,
+        numbered_at: node,
         roots: 0,
         systems: 0,
     }

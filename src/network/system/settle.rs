@@ -7,7 +7,7 @@ use super::super::voltage::words::system_in_words;
 use super::super::voltage::{self, Differing, ToldBy, WayVoltage};
 use super::super::{Needs, Network, NetworkOptions};
 use super::descent::descend;
-use super::{Others, System};
+use super::{Others, Place, System};
 use crate::finding::{Finding, code};
 use crate::supplies::Supplies;
 use crate::survey::value::Current;
@@ -37,7 +37,10 @@ pub(in crate::network) fn settle(
 
 fn settle_row(network: &mut Network, way: WayId, row: &Row, options: &NetworkOptions) {
     let terminals = network.live_parts.get(way.index()).map_or(&[] as &[Terminal], Vec::as_slice);
-    let place = network.systems.at_terminals(terminals);
+    let place = network.systems.at_terminals(terminals).filter(|place| {
+        let own = network.ways.get(way.index()).map(|way| way.voltage);
+        !own.is_some_and(|own| is_other_current(network, way, row, &own, *place))
+    });
     network.systems.ways.push(place);
     let systems = network.systems.of_way(way);
     let Some(entry) = network.ways.get(way.index()).filter(|_| !systems.is_empty()) else { return };
@@ -50,9 +53,12 @@ fn settle_row(network: &mut Network, way: WayId, row: &Row, options: &NetworkOpt
     }
 }
 
-fn report(network: &Network, way: WayId, row: &Row, said: Said, survey: &Survey, findings: &mut Vec<Finding>) {
+fn report(network: &mut Network, way: WayId, row: &Row, said: Said, survey: &Survey, findings: &mut Vec<Finding>) {
     let Some(voltage) = network.ways.get(way.index()).map(|way| way.voltage) else { return };
     let contradiction = contradiction(network, way, row, &voltage);
+    if contradiction.is_some() {
+        network.systems.in_doubt.insert(way);
+    }
     findings.extend(contradiction.map(|(finding, column)| finding.at_row(survey, said, column)));
     let begins = match voltage.told_by {
         ToldBy::Row => String::new(),
@@ -76,7 +82,6 @@ fn contradiction(network: &Network, way: WayId, row: &Row, voltage: &WayVoltage)
     }
     let (differing, system) = nearest?;
     let column = match differing {
-        Differing::Current if is_where_current_changes(network, way) => return None,
         Differing::Current if row.nominal.is_none() => Column::Conductors,
         Differing::Current | Differing::Nominal => Column::Nominal,
         Differing::Earthing => Column::Earthing,
@@ -102,10 +107,13 @@ fn differing_finding(network: &Network, row: &Row, voltage: &WayVoltage, system:
         .help("correct the one that is wrong, or the way between the two; the higher voltage is used until then")
 }
 
-/// A UPS or a converter has both kinds of current inside.
-fn is_where_current_changes(network: &Network, way: WayId) -> bool {
-    network.live_parts(way).iter().any(|terminal| {
+/// Live parts at a UPS or a converter, whose current is another than that of its output: such a device has both inside.
+fn is_other_current(network: &Network, way: WayId, row: &Row, own: &WayVoltage, place: Place) -> bool {
+    let is_there = network.live_parts(way).iter().any(|terminal| {
         let kind = network.graph.node(terminal.node).map(|node| node.kind);
         matches!(kind, Some(NodeKind::Ups { .. } | NodeKind::Converter))
-    })
+    });
+    let mut systems = network.systems.systems_at(place).0.iter();
+    let differs = |system: &System| voltage::differing(row, own.current, *system) == Some(Differing::Current);
+    is_there && own.current_is_said && systems.all(differs)
 }
