@@ -114,7 +114,8 @@ mod tests {
 
     #[test]
     fn a_name_is_found_alone_or_with_its_place() {
-        let devices = described("device,location", &["Q1,Board A", "Q1,Board B", "DB-C,"]).devices;
+        let devices =
+            described("device,kind,location", &["Q1,fuse,Board A", "Q1,fuse,Board B", "DB-C,busbar,"]).devices;
         let index = Designations::of(&devices);
         assert_eq!(index.find("q 1"), Found::Several(0));
         assert_eq!(index.find_at("Q1", "board  b"), Found::At(1));
