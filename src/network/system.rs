@@ -262,4 +262,6 @@ fn hours_between(one: Place, other: Place) -> Option<u8> {
 }
 
 #[cfg(test)]
+mod properties;
+#[cfg(test)]
 mod tests;

@@ -1,7 +1,5 @@
 //! Which systems meet in an enclosure, on small networks; figures of standards stand in `tests/published_voltages.rs`.
 
-use proptest::prelude::*;
-
 use super::super::between::{Apart, Between, highest};
 use super::super::testing::{described, joined, surveyed};
 use super::super::{Agreement, EnclosureId, Network, ToldBy, WayVoltage};
@@ -301,14 +299,14 @@ fn boards_of_a_ring_are_one_junction() {
 #[test]
 fn so_many_sources_that_they_are_no_longer_told_apart_still_bound_the_voltage() {
     let mut lines: Vec<String> =
-        (0..40).map(|number| format!("S{number},source,,{}/{},IT", 230 + number, 400 + number)).collect();
-    let all: Vec<_> = (0..40).map(|number| format!("S{number}")).collect();
+        (0..20).map(|number| format!("S{number},source,,{}/{},IT", 300 + number, 520 + 2 * number)).collect();
+    let all: Vec<_> = (0..20).map(|number| format!("S{number}")).collect();
     lines.push(format!("B,changeover,{}", all.join(" + ")));
     lines.extend(["Q1,isolator,B".to_owned(), "Q2,isolator,S0".to_owned()]);
     let lines: Vec<_> = lines.iter().map(String::as_str).collect();
     let joined = network(&[&lines], &["B/1,B,mains,,L1 L2 L3,,,Q1,", "B/2,S0,mains,,L1 L2 L3,,400,Q2,"]);
     assert_eq!(joined.network.systems().others_of_way(WayId::new(0)), Others::TooMany);
-    assert_eq!(joined.voltage().computed.at_least, Some(Volts::whole(439)));
+    assert_eq!(joined.voltage().computed.at_least, Some(Volts::whole(558)));
 }
 
 #[test]
