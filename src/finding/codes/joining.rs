@@ -90,4 +90,9 @@ codes! {
     ///
     /// It bears on no enclosure. It may be spelt otherwise where it is meant, or a row that it feeds may be missing.
     DEVICE_FEEDS_NOTHING = "device-feeds-nothing", Advice;
+    /// The nominal voltage, the earthing or the kind of current of a row is another than what the supplies file gives.
+    ///
+    /// One of the two files is wrong, or the row hangs somewhere else than they say, and then its isolators are in doubt
+    /// as well. The higher voltage is used until the cell, the supplies file or the way between them is corrected.
+    SYSTEM_CONTRADICTION = "system-contradiction", Warning;
 }
