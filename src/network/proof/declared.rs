@@ -20,8 +20,10 @@ pub(super) struct Declared<'a> {
     pub(super) open: Vec<NodeId>,
     /// Whether a row cannot be isolated by the survey's own word.
     pub(super) is_impossible: bool,
-    /// Whether a row has no devices, or no known place.
-    pub(super) unsaid: Vec<WayId>,
+    /// Whether there is a supplies file; without one nothing is known of any network.
+    has_supplies_file: bool,
+    /// The rows of which it is not said what isolates them, or where they are connected.
+    unsaid: Vec<WayId>,
 }
 
 /// A row, and where its live parts are.
@@ -61,6 +63,7 @@ impl<'a> Declared<'a> {
             devices: Vec::new(),
             open: Vec::new(),
             is_impossible: false,
+            has_supplies_file: !network.described.is_empty(),
             unsaid: Vec::new(),
         };
         ways.iter().for_each(|way| declared.add(network, *way));
@@ -120,12 +123,20 @@ impl<'a> Declared<'a> {
         verdict.gaps.sort_unstable();
         verdict.gaps.dedup();
         verdict.met.sort_unstable();
-        verdict.result = match (verdict.paths.is_empty() && !self.is_impossible, verdict.gaps.is_empty()) {
-            (false, _) => ProofResult::Live,
-            // Of an enclosure without a row nothing can be said.
-            (true, true) if !self.rows.is_empty() => ProofResult::NoPathFound,
-            (true, _) => ProofResult::Unknown,
+        let is_live = !verdict.paths.is_empty() || self.is_impossible;
+        verdict.result = if !self.has_supplies_file || self.has_no_row() {
+            ProofResult::Unknown
+        } else if is_live {
+            ProofResult::Live
+        } else if verdict.gaps.is_empty() {
+            ProofResult::NoPathFound
+        } else {
+            ProofResult::Unknown
         };
         verdict
+    }
+
+    fn has_no_row(&self) -> bool {
+        self.rows.is_empty() && !self.is_impossible
     }
 }

@@ -5,7 +5,9 @@
 
 use crate::network::graph::{Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
 use crate::network::id::{DeviceId, EnclosureId, InterlockId, NodeId, SupplyId};
-use crate::network::{Carrier, Cut, Gap, Isolated, Lender, Needs, Network, Proof, ProofResult, Way, WayVoltage};
+use crate::network::voltage::of_row;
+use crate::network::{Carrier, Cut, Gap, Isolated, Lender, Needs, Network, Proof, ProofResult, Way};
+use crate::survey::Row;
 use crate::survey::value::Poles;
 
 /// A network, and the names of its nodes.
@@ -108,7 +110,7 @@ impl Site {
             source: None,
             interlock: None,
             needs,
-            voltage: WayVoltage::default(),
+            voltage: of_row(&Row::default(), None, 10),
         });
     }
 
