@@ -127,12 +127,23 @@ impl Conduction {
     }
 }
 
-/// The number of a terminal.
-pub(super) const fn number(terminal: Terminal) -> usize {
-    match terminal.side {
-        Side::Supply => supply(terminal.node),
-        Side::Load => load(terminal.node),
+/// The numbers of the terminals at which live parts are connected, sorted. Parts on the supply side of a UPS hang on
+/// everything that feeds it.
+pub(super) fn numbers(graph: &Graph, terminals: &[Terminal]) -> Vec<usize> {
+    let mut numbers = Vec::with_capacity(terminals.len());
+    for terminal in terminals {
+        match (terminal.side, graph.node(terminal.node).map(|node| node.kind)) {
+            (Side::Load, _) => numbers.push(load(terminal.node)),
+            (Side::Supply, Some(NodeKind::Ups { .. })) => {
+                numbers.push(supply(terminal.node));
+                numbers.extend(graph.into_node(terminal.node).iter().map(|feed| load(feed.from)));
+            }
+            (Side::Supply, _) => numbers.push(supply(terminal.node)),
+        }
     }
+    numbers.sort_unstable();
+    numbers.dedup();
+    numbers
 }
 
 /// The number of a node's supply side.
@@ -164,7 +175,7 @@ pub(super) const fn is_suitable(kind: NodeKind) -> bool {
         | NodeKind::Cutout
         | NodeKind::Switch
         | NodeKind::Transformer
-        | NodeKind::Ups
+        | NodeKind::Ups { .. }
         | NodeKind::Converter
         | NodeKind::Busbar
         | NodeKind::NotKnown => false,
@@ -173,7 +184,8 @@ pub(super) const fn is_suitable(kind: NodeKind) -> bool {
 
 /// Whether a neutral begins at the load side of a node.
 pub(super) const fn begins_neutral(node: &Node) -> bool {
-    let can_begin = matches!(node.kind, NodeKind::Source | NodeKind::Transformer | NodeKind::Ups | NodeKind::Converter);
+    let can_begin =
+        matches!(node.kind, NodeKind::Source | NodeKind::Transformer | NodeKind::Ups { .. } | NodeKind::Converter);
     can_begin && !matches!(node.neutral, Neutral::PassedOn)
 }
 
@@ -198,31 +210,49 @@ fn add_inside(graph: &Graph, id: NodeId, node: Node, pairs: &mut Vec<(usize, Ste
             add(above, below, Pass::Free);
         }
         NodeKind::Source => add(above, below, Pass::Free),
-        NodeKind::Ups | NodeKind::NotKnown => {}
+        NodeKind::Ups { .. } | NodeKind::NotKnown => {}
     }
 }
 
 /// Nothing is searched downwards into what only the survey names: it may hang there, and is no end of the description.
 fn add_feed((from, feeding): (NodeId, Node), (to, fed): (NodeId, Node), pairs: &mut Vec<(usize, Step)>) {
     let is_described = |node: Node| node.described_by() == DescribedBy::SuppliesFile;
-    let is_end = matches!(feeding.kind, NodeKind::Source | NodeKind::Ups | NodeKind::NotKnown);
+    let is_end = matches!(feeding.kind, NodeKind::Source | NodeKind::Ups { .. } | NodeKind::NotKnown);
     let goes_down = !is_end && is_described(feeding) && is_described(fed);
-    let is_changeover = matches!(fed.kind, NodeKind::Changeover { .. });
     let mut add = |from, to, pass| pairs.push((from, Step { to, pass }));
-    if is_changeover {
-        if goes_down {
-            add(load(from), load(to), Pass::Into(to));
-        }
-        add(load(to), load(from), Pass::Through(to));
-        add(supply(to), load(from), Pass::Free);
-        return;
-    }
-    if goes_down {
+    let (entrance, pass) = match fed.kind {
+        NodeKind::Changeover { .. } => (load(to), Pass::Into(to)),
         // That the feeds of an unknown thing meet in it is not known, so that it is reached without them.
-        let entrance = if fed.kind == NodeKind::NotKnown { load(to) } else { supply(to) };
-        add(load(from), entrance, Pass::Free);
+        NodeKind::NotKnown => (load(to), Pass::Free),
+        NodeKind::Source
+        | NodeKind::Isolator
+        | NodeKind::Cutout
+        | NodeKind::Switch
+        | NodeKind::Transformer
+        | NodeKind::Ups { .. }
+        | NodeKind::Converter
+        | NodeKind::Busbar => (supply(to), Pass::Free),
+    };
+    if goes_down {
+        add(load(from), entrance, pass);
     }
-    add(supply(to), load(from), Pass::Free);
+    match fed.kind {
+        NodeKind::Changeover { .. } => {
+            add(load(to), load(from), Pass::Through(to));
+            add(supply(to), load(from), Pass::Free);
+        }
+        // Its bypass and what feeds its converters may come from different supplies, which it does not connect.
+        NodeKind::Ups { own_battery: false } => add(load(to), load(from), Pass::Through(to)),
+        NodeKind::Ups { own_battery: true } => {}
+        NodeKind::Source
+        | NodeKind::Isolator
+        | NodeKind::Cutout
+        | NodeKind::Switch
+        | NodeKind::Transformer
+        | NodeKind::Converter
+        | NodeKind::Busbar
+        | NodeKind::NotKnown => add(supply(to), load(from), Pass::Free),
+    }
 }
 
 fn end_of(graph: &Graph, terminal: usize) -> End {
@@ -235,8 +265,14 @@ fn end_of(graph: &Graph, terminal: usize) -> End {
         NodeKind::NotKnown => End::NotDescribed,
         NodeKind::Source if is_load(terminal) => End::Live,
         NodeKind::Source => End::Nothing,
-        NodeKind::Ups if is_load(terminal) => End::Live,
-        NodeKind::Ups => End::BackFeed,
+        NodeKind::Ups { own_battery } if is_load(terminal) => {
+            if own_battery {
+                End::Live
+            } else {
+                End::Nothing
+            }
+        }
+        NodeKind::Ups { .. } => End::BackFeed,
         NodeKind::Isolator
         | NodeKind::Cutout
         | NodeKind::Switch

@@ -3,10 +3,10 @@
 use super::super::graph::Neutral;
 use super::super::id::NodeId;
 use super::super::needs::Lender;
-use super::conduction::{Pass, is_suitable, number};
+use super::conduction::{Pass, is_suitable, numbers};
 use super::declared::{Declared, DeclaredRow};
 use super::flood::{Flood, Gate, View};
-use super::search::{Conductors, Opened, live_neutral_possible, parts};
+use super::search::{Conductors, Opened, Without, live_neutral_possible, parts};
 
 /// Devices that cannot be counted on.
 #[derive(Debug, Default)]
@@ -71,22 +71,6 @@ impl Unfit {
     }
 }
 
-/// A network of which one node conducts nothing.
-struct Without<'a, 'b> {
-    view: &'b Opened<'a>,
-    node: NodeId,
-}
-
-impl View for Without<'_, '_> {
-    fn gate(&self, node: NodeId) -> Gate {
-        if node == self.node { Gate::Blocks } else { self.view.gate(node) }
-    }
-
-    fn is_end(&self, terminal: usize) -> bool {
-        self.view.is_end(terminal)
-    }
-}
-
 /// Whether live parts reach one side of a node without it, and its other side an end without it.
 fn stands_between(view: &Opened<'_>, node: NodeId, starts: &[usize]) -> bool {
     let without = Without { view, node };
@@ -106,7 +90,7 @@ pub(super) fn starts_of(declared: &Declared<'_>, which: impl Fn(&DeclaredRow<'_>
     for row in declared.rows.iter().filter(|row| which(row)) {
         starts.extend(&row.live_parts);
         if let Lender::At(terminals) = row.lender {
-            starts.extend(terminals.iter().map(|terminal| number(*terminal)));
+            starts.extend(numbers(declared.graph, terminals));
         }
     }
     starts.sort_unstable();
