@@ -14,8 +14,20 @@ pub(super) enum Pass {
     Free,
     /// The inside of a node, from its load side or, where it conducts both ways, from its supply side.
     Through(NodeId),
-    /// A changeover, entered from one of its feeds.
+    /// A UPS whose battery is apart, from its load side. What it feeds back does not come through itself.
+    Bypass(NodeId),
+    /// A changeover or a UPS, entered from one of its feeds.
     Into(NodeId),
+}
+
+impl Pass {
+    /// The node that is passed.
+    pub(super) const fn node(self) -> Option<NodeId> {
+        match self {
+            Self::Free => None,
+            Self::Through(node) | Self::Bypass(node) | Self::Into(node) => Some(node),
+        }
+    }
 }
 
 /// A way by which energy can come to a terminal.
@@ -72,7 +84,7 @@ impl Conduction {
         }
         all.keep(|terminal, step| {
             let stops = is_load(terminal) && begins(node_of(terminal)).is_some();
-            let passes = matches!(step.pass, Pass::Through(node) if begins(node).is_some());
+            let passes = matches!(step.pass, Pass::Through(node) | Pass::Bypass(node) if begins(node).is_some());
             !stops && !passes
         });
         all.pruned(graph)
@@ -224,12 +236,12 @@ fn add_feed((from, feeding): (NodeId, Node), (to, fed): (NodeId, Node), pairs: &
         NodeKind::Changeover { .. } => (load(to), Pass::Into(to)),
         // That the feeds of an unknown thing meet in it is not known, so that it is reached without them.
         NodeKind::NotKnown => (load(to), Pass::Free),
+        NodeKind::Ups { .. } => (supply(to), Pass::Into(to)),
         NodeKind::Source
         | NodeKind::Isolator
         | NodeKind::Cutout
         | NodeKind::Switch
         | NodeKind::Transformer
-        | NodeKind::Ups { .. }
         | NodeKind::Converter
         | NodeKind::Busbar => (supply(to), Pass::Free),
     };
@@ -242,7 +254,7 @@ fn add_feed((from, feeding): (NodeId, Node), (to, fed): (NodeId, Node), pairs: &
             add(supply(to), load(from), Pass::Free);
         }
         // Its bypass and what feeds its converters may come from different supplies, which it does not connect.
-        NodeKind::Ups { own_battery: false } => add(load(to), load(from), Pass::Through(to)),
+        NodeKind::Ups { own_battery: false } => add(load(to), load(from), Pass::Bypass(to)),
         NodeKind::Ups { own_battery: true } => {}
         NodeKind::Source
         | NodeKind::Isolator

@@ -3,7 +3,7 @@
 use super::super::graph::Neutral;
 use super::super::id::NodeId;
 use super::super::needs::Lender;
-use super::conduction::{Pass, is_suitable, numbers};
+use super::conduction::{is_suitable, numbers};
 use super::declared::{Declared, DeclaredRow};
 use super::flood::{Flood, Gate, View};
 use super::search::{Conductors, Opened, Without, live_neutral_possible, parts};
@@ -76,10 +76,7 @@ fn stands_between(view: &Opened<'_>, node: NodeId, starts: &[usize]) -> bool {
     let without = Without { view, node };
     let near = Flood::from(view.conduction(), &without, starts);
     let steps = near.reached.iter().flat_map(|reached| view.conduction().steps(reached.place.terminal));
-    let beyond: Vec<usize> = steps
-        .filter(|step| matches!(step.pass, Pass::Through(passed) | Pass::Into(passed) if passed == node))
-        .map(|step| step.to)
-        .collect();
+    let beyond: Vec<usize> = steps.filter(|step| step.pass.node() == Some(node)).map(|step| step.to).collect();
     let far = Flood::from(view.conduction(), &without, &beyond);
     far.reached.iter().any(|reached| view.is_end(reached.place.terminal))
 }
@@ -110,12 +107,7 @@ fn neutral_starts(declared: &Declared<'_>) -> Vec<usize> {
 /// The nodes that a search passes, or could have passed; sorted.
 fn crossed(view: &Opened<'_>, flood: &Flood) -> Vec<NodeId> {
     let steps = flood.reached.iter().flat_map(|reached| view.conduction().steps(reached.place.terminal));
-    let mut crossed: Vec<NodeId> = steps
-        .filter_map(|step| match step.pass {
-            Pass::Free => None,
-            Pass::Through(node) | Pass::Into(node) => Some(node),
-        })
-        .collect();
+    let mut crossed: Vec<NodeId> = steps.filter_map(|step| step.pass.node()).collect();
     crossed.sort_unstable();
     crossed.dedup();
     crossed

@@ -87,21 +87,6 @@ impl View for Without<'_, '_> {
     }
 }
 
-/// The supply sides reached of UPSs that conduct from there to their load side, sorted. What such a UPS feeds back does
-/// not count where it would come through itself.
-fn back_feeding(view: &Opened<'_>, flood: &Flood) -> Vec<usize> {
-    let reached = flood.reached.iter().map(|reached| reached.place.terminal);
-    let beyond = flood.doubts.iter().flat_map(|doubt| doubt.beyond.iter().copied());
-    let is_fed_apart = |terminal: &usize| {
-        let kind = view.graph.node(node_of(*terminal)).map(|node| node.kind);
-        !is_load(*terminal) && kind == Some(NodeKind::Ups { own_battery: false })
-    };
-    let mut terminals: Vec<usize> = reached.chain(beyond).filter(is_fed_apart).collect();
-    terminals.sort_unstable();
-    terminals.dedup();
-    terminals
-}
-
 /// A row whose live parts are searched.
 #[derive(Clone, Copy)]
 pub(super) struct Row<'a> {
@@ -186,34 +171,21 @@ impl<'a> Search<'a> {
 
     /// What the lines bring. An opened device in doubt is a gap only where something stands beyond it.
     fn lines(&mut self, starts: &[usize]) -> Energy {
-        let (view, flood) = self.flood(Conductors::Lines(self.row.needs.lines), starts);
-        let way = self.row.way;
+        let (_, flood) = self.flood(Conductors::Lines(self.row.needs.lines), starts);
         let mut energy = Energy::default();
-        let mut doubts: Vec<NodeId> = Vec::new();
-        let fed_apart = back_feeding(&view, &flood);
-        let counts = |terminal: usize| fed_apart.binary_search(&terminal).is_err();
-        for (place, reached) in flood.reached.iter().enumerate().filter(|(_, it)| counts(it.place.terminal)) {
+        for (place, reached) in flood.reached.iter().enumerate() {
             let node = node_of(reached.place.terminal);
             match self.groundwork.lines.end(reached.place.terminal) {
                 End::Nothing => {}
                 End::Live if energy.path.is_some() => {}
                 End::Live => energy.path = Some(flood.way_from(place)),
-                End::BackFeed => energy.gaps.push(Gap::BackFeed(way, flood.way_from(place))),
+                End::BackFeed => energy.gaps.push(Gap::BackFeed(self.row.way, flood.way_from(place))),
                 End::NotDescribed => energy.gaps.push(Gap::NotDescribed(node)),
                 End::FeedNotSaid => energy.gaps.push(Gap::FeedNotSaid(node)),
             }
         }
-        let beyond = flood.doubts.iter().filter(|doubt| doubt.beyond.iter().any(|terminal| counts(*terminal)));
-        doubts.extend(beyond.map(|doubt| doubt.node));
-        for terminal in fed_apart {
-            let without = Without { view: &view, node: node_of(terminal) };
-            let flood = Flood::from(view.conduction(), &without, starts);
-            let place = flood.reached.iter().position(|reached| reached.place.terminal == terminal);
-            energy.gaps.extend(place.map(|place| Gap::BackFeed(way, flood.way_from(place))));
-            let beyond = flood.doubts.iter().filter(|doubt| doubt.beyond.contains(&terminal));
-            doubts.extend(beyond.map(|doubt| doubt.node));
-        }
-        energy.gaps.extend(doubts.into_iter().map(|node| Gap::PolesNotSaid(node, way)));
+        let doubts = flood.doubts.iter().filter(|doubt| !doubt.beyond.is_empty());
+        energy.gaps.extend(doubts.map(|doubt| Gap::PolesNotSaid(doubt.node, self.row.way)));
         energy
     }
 
