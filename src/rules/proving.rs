@@ -1,0 +1,169 @@
+//! What the proof of an enclosure asks a person to look at: paths that remain, isolators that are none, back-feed.
+//!
+//! Without a supplies file there is nothing to prove, and nothing is found here.
+
+use super::case::Case;
+use super::paths::path_in_words;
+use super::switching::{self, Switching};
+use crate::finding::{Finding, code};
+use crate::network::{Carrier, DeviceId, Gap, Isolated, LivePath, NodeId, NodeKind, Way, WayId};
+use crate::survey::value::DeviceKind;
+use crate::survey::{Column, Row};
+
+/// Reports what is wrong with the isolators of one enclosure by its proof.
+pub(super) fn report(case: &Case<'_>, findings: &mut Vec<Finding>) {
+    if !case.installation.described.is_present() {
+        return;
+    }
+    let unsuitable = report_unsuitable(case, findings);
+    for path in &case.proof.paths {
+        let Some((row, way)) = row_of(case, path.way) else { continue };
+        if !is_reported(case, row, way, path, &unsuitable) {
+            findings.push(live(case, row, path));
+        }
+    }
+    report_back_feed(case, findings);
+}
+
+/// The row of a way.
+fn row_of<'a>(case: &Case<'a>, wanted: WayId) -> Option<(&'a Row, &'a Way)> {
+    case.network.way_ids(case.id).zip(case.rows()).find(|(way, _)| *way == wanted).map(|(_, row)| row)
+}
+
+/// Whether an error at the row names the cause of a path already.
+fn is_reported(case: &Case<'_>, row: &Row, way: &Way, path: &LivePath, unsuitable: &[NodeId]) -> bool {
+    if path.nodes.iter().any(|node| unsuitable.contains(node)) {
+        return true;
+    }
+    match (switching::of_row(case, row, way), path.carrier) {
+        (Switching::NotTheUsers, _)
+        | (Switching::LeavesLines(..), Carrier::Lines)
+        | (Switching::LeavesNeutral(_), Carrier::Neutral | Carrier::SharedNeutral) => true,
+        (Switching::LeavesLines(..), Carrier::Neutral | Carrier::SharedNeutral)
+        | (Switching::LeavesNeutral(_), Carrier::Lines)
+        | (Switching::Enough | Switching::Unknown(..), _) => false,
+    }
+}
+
+fn live(case: &Case<'_>, row: &Row, path: &LivePath) -> Finding {
+    let carried = match path.carrier {
+        Carrier::Lines => "",
+        Carrier::Neutral => " by its neutral, which can be live",
+        Carrier::SharedNeutral => " by the neutral that it shares",
+    };
+    let message = format!(
+        "with every isolator of `{}` open, circuit `{}` stays live{carried}: {}",
+        case.designation(),
+        row.circuit,
+        path_in_words(case.network, &path.nodes)
+    );
+    let help = match nearest_isolator(case, path) {
+        Some(device) if path.carrier == Carrier::Lines => format!(
+            "if that is so, `{device}` must be opened too: add a row for the way by which this energy comes; else correct the row or the supplies file"
+        ),
+        Some(_) => "name a device that parts the neutral too, or correct the row or the supplies file".to_owned(),
+        None => {
+            "no device on this path can be opened: correct the row or the supplies file, or write `none`".to_owned()
+        }
+    };
+    case.finding(code::LIVE_WITH_EVERYTHING_OPEN, message, row, Column::Isolator).help(help)
+}
+
+/// The device on a path that is suitable for isolation and nearest to the live parts.
+fn nearest_isolator(case: &Case<'_>, path: &LivePath) -> Option<String> {
+    let graph = case.network.graph();
+    let is_isolator = |node: &&NodeId| {
+        graph.node(**node).is_some_and(|node| match node.kind {
+            NodeKind::Isolator | NodeKind::Changeover { off_position: true } => true,
+            NodeKind::Changeover { off_position: false }
+            | NodeKind::Source
+            | NodeKind::Cutout
+            | NodeKind::Switch
+            | NodeKind::Transformer
+            | NodeKind::Ups { .. }
+            | NodeKind::Converter
+            | NodeKind::Busbar
+            | NodeKind::NotKnown => false,
+        })
+    };
+    path.nodes.iter().rev().find(is_isolator).map(|node| case.network.node_phrase(*node))
+}
+
+/// Reports devices named as isolators that the supplies file describes as not suitable; returns their nodes.
+fn report_unsuitable(case: &Case<'_>, findings: &mut Vec<Finding>) -> Vec<NodeId> {
+    let mut unsuitable = Vec::new();
+    for (row, way) in case.rows() {
+        let upstream = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
+        for (devices, column) in [(way.isolated.devices(), Column::Isolator), (upstream, Column::UpstreamIsolator)] {
+            for device in devices {
+                let Some(node) = case.network.device_node(*device).filter(|node| !unsuitable.contains(node)) else {
+                    continue;
+                };
+                if let Some(finding) = unsuitable_finding(case, row, *device, node, column) {
+                    unsuitable.push(node);
+                    findings.extend(finding);
+                }
+            }
+        }
+    }
+    unsuitable
+}
+
+/// The finding of a device that is not suitable for isolation; an empty one where the survey reports it already.
+fn unsuitable_finding(
+    case: &Case<'_>,
+    row: &Row,
+    device: DeviceId,
+    node: NodeId,
+    column: Column,
+) -> Option<Option<Finding>> {
+    let kind = case.network.graph().node(node)?.kind;
+    let name = case.device_name(device);
+    let what = match kind {
+        NodeKind::Isolator | NodeKind::Changeover { off_position: true } | NodeKind::NotKnown => return None,
+        NodeKind::Cutout => {
+            let is_told = row.device_kind == Some(DeviceKind::NetworkCutout) && column == Column::Isolator;
+            let message = format!("`{name}` is the network operator's, and never the user's point of isolation");
+            let finding = case
+                .finding(code::NETWORK_CUTOUT_AS_ISOLATOR, message, row, column)
+                .help("name the device of the installation that isolates this circuit, or `none`");
+            return Some((!is_told).then_some(finding));
+        }
+        NodeKind::Changeover { off_position: false } => "a changeover without an off position",
+        NodeKind::Switch => "a `switch`",
+        NodeKind::Source => "a source",
+        NodeKind::Transformer => "a transformer",
+        NodeKind::Ups { .. } => "a UPS",
+        NodeKind::Converter => "a converter",
+        NodeKind::Busbar => "a busbar or board",
+    };
+    let message = format!("`{name}` is {what} in the supplies file, and not suitable for isolation");
+    let finding = case.finding(code::ISOLATOR_NOT_SUITABLE, message, row, column);
+    Some(Some(finding.help("name the device that isolates this circuit, or correct `kind` or `off_position` there")))
+}
+
+/// Reports a UPS that may feed back and that no row names.
+fn report_back_feed(case: &Case<'_>, findings: &mut Vec<Finding>) {
+    if super::back_feed::is_named(case) {
+        return;
+    }
+    let back_feed = case.proof.gaps.iter().find_map(|gap| match gap {
+        Gap::BackFeed(way, nodes) => Some((row_of(case, *way)?.0, nodes)),
+        Gap::NothingSaid(_)
+        | Gap::NotDescribed(_)
+        | Gap::FeedNotSaid(_)
+        | Gap::PolesNotSaid(..)
+        | Gap::NeutralNotSaid(..)
+        | Gap::LenderNotFound(_) => None,
+    });
+    let Some((row, nodes)) = back_feed else { return };
+    let message = format!(
+        "with every isolator of `{}` open, a UPS may feed back to circuit `{}`: {}",
+        case.designation(),
+        row.circuit,
+        path_in_words(case.network, nodes)
+    );
+    let help =
+        "add a row for the UPS with the isolator between it and this enclosure; until then the notice warns of it";
+    findings.push(case.finding(code::BACK_FEED_NOT_LISTED, message, row, Column::Isolator).help(help));
+}
