@@ -32,7 +32,7 @@ fn decision(disconnects: Vec<Disconnects>) -> DeviceDecision {
 }
 
 fn composed(decision: DeviceDecision, options: &NoticeOptions) -> (Vec<Notice>, Vec<crate::finding::Finding>) {
-    let decisions = Decisions { enclosures: Vec::new(), devices: vec![decision] };
+    let decisions = Decisions { devices: vec![decision], ..Decisions::default() };
     compose(&Survey::default(), &decisions, &Wording::english(), options)
 }
 
