@@ -2,25 +2,21 @@
 
 use std::collections::{HashMap, HashSet};
 
+use super::cell::Fault;
 use super::cell::damage::damage;
 use super::cell::number::Decimals;
-use super::cell::{Fault, is_not_known, text};
-use super::column::{Column, Level};
+use super::cells::RowCells;
+use super::column::Heading;
 use super::desk::Desk;
-use super::enclosures::Enclosures;
 use super::header;
 use super::names::Names;
-use super::reader::ReadOptions;
-use super::record::Enclosure;
-use super::row::{RowCells, RowRules, report_empty};
+use super::reader::{ReadOptions, Table};
 use super::source::{index, number};
 use crate::finding::code;
 
 /// What the reading of rows carries from one to the next.
-pub(super) struct Rows<'a> {
-    options: &'a ReadOptions,
-    rules: RowRules,
-    defaults: Vec<(Column, String)>,
+pub(super) struct Rows<'a, T: Table> {
+    options: &'a ReadOptions<T::Column>,
     /// True where some character of the file could be one that no cell may hold.
     suspect: bool,
     /// True where the encoding was assumed, so that every character beyond ASCII is doubtful.
@@ -30,41 +26,32 @@ pub(super) struct Rows<'a> {
     unvalued: HashSet<(usize, usize)>,
     header_read: bool,
     first_of: HashMap<u64, u32>,
-    enclosures: Enclosures,
-    names: Names,
+    table: T,
+    names: Names<T::Column>,
 }
 
 /// Whether to go on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Onward {
+pub(crate) enum Onward {
     /// The next record, please.
     Next,
     /// Nothing further can be understood, or is accepted.
     Stop,
 }
 
-impl<'a> Rows<'a> {
+impl<'a, T: Table> Rows<'a, T> {
     /// Begins to read the rows of a file with this whole text.
-    pub(super) fn new(options: &'a ReadOptions, decimals: Decimals, text: &str, assumed: bool) -> Self {
-        let rules = RowRules {
-            decimals,
-            devices: options.limits.devices_per_row,
-            positions: options.limits.positions,
-            cell_chars: options.limits.cell_chars,
-        };
+    pub(super) fn new(options: &'a ReadOptions<T::Column>, decimals: Decimals, text: &str, assumed: bool) -> Self {
         let plain = |byte: u8| (b' '..0x7F).contains(&byte) || matches!(byte, b'\t' | b'\r' | b'\n');
-        let usable = |(column, text): &(&Column, &String)| **column != Column::Enclosure && !text.trim().is_empty();
         Self {
             options,
-            rules,
-            defaults: options.defaults.iter().filter(usable).map(|(column, text)| (*column, text.clone())).collect(),
             suspect: !text.bytes().all(plain),
             assumed,
             doubtful: HashSet::new(),
             unvalued: HashSet::new(),
             header_read: false,
             first_of: HashMap::new(),
-            enclosures: Enclosures::new(rules),
+            table: T::begin(options, decimals),
             names: Names::new(),
         }
     }
@@ -90,7 +77,8 @@ impl<'a> Rows<'a> {
         }
         let mut cells = RowCells::new(&desk.source, width, cell);
         if cells.record > self.options.limits.rows {
-            let message = format!("the survey has more rows than the {} accepted", self.options.limits.rows);
+            let message =
+                format!("the {} has more rows than the {} accepted", T::Column::FILE, self.options.limits.rows);
             desk.record(
                 cells.record,
                 Fault::new(code::TOO_MANY_ROWS, message)
@@ -101,38 +89,40 @@ impl<'a> Rows<'a> {
         self.check_shape(desk, &mut cells);
         self.check_duplicate(desk, &cells, hash);
         self.check_cells(desk, &mut cells);
-        self.take(desk, &cells)
+        self.names.note(&cells);
+        self.table.take(desk, &cells)
     }
 
-    /// The enclosures, once every record was read.
-    pub(super) fn finish(self, desk: &mut Desk) -> Vec<Enclosure> {
+    /// What the rows came to, once every record was read.
+    pub(super) fn finish(self, desk: &mut Desk) -> T::Product {
         if !self.header_read {
             desk.file(
-                Fault::new(code::EMPTY_FILE, "the file holds nothing")
-                    .help("`noticewright new` writes a starter survey with every column explained"),
+                Fault::new(code::EMPTY_FILE, "the file holds nothing").help(format!(
+                    "`noticewright new` writes a starter {} with every column explained",
+                    T::Column::FILE
+                )),
             );
         }
-        if self.header_read && desk.source.records.len() == 1 && desk.source.cell_of(Column::Enclosure).is_some() {
-            let fault = Fault::new(code::NO_ROWS, "the survey has a header and no rows");
-            desk.record(0, fault.help("add a row for each way in which energy can reach an enclosure"));
+        if self.header_read && desk.source.records.len() == 1 && desk.source.cell_of(T::Column::KEY).is_some() {
+            let fault = Fault::new(code::NO_ROWS, format!("the {} has a header and no rows", T::Column::FILE));
+            desk.record(0, fault.help(format!("add a row for {}", T::Column::ROW)));
         }
         self.names.report(desk);
-        check_defaults(desk, self.rules, &self.defaults);
-        self.enclosures.finish(desk, &self.defaults)
+        self.table.finish(desk)
     }
 
     /// A record with more cells than the header is displaced; one with fewer may have lost some that are needed.
-    fn check_shape(&self, desk: &mut Desk, cells: &mut RowCells<'_>) {
+    fn check_shape(&self, desk: &mut Desk, cells: &mut RowCells<'_, T::Column>) {
         let headers = desk.source.headers.len();
         if let Some(surplus) = cells.surplus {
             let message = format!("the row has {} cells and the header {headers}", cells.width);
             let fault = Fault::new(code::ROW_TOO_LONG, message)
                 .help("a text that holds the separator must stand in quotation marks");
-            desk.cell_of(cells.text(Column::Enclosure), cells.record, Some(surplus), fault);
+            cells.report_at(desk, Some(surplus), fault);
             return;
         }
-        let is_lost = |column: &&Column| desk.source.cell_of(**column).is_some_and(|cell| cell >= cells.width);
-        let lost: Vec<_> = Column::ALL.iter().filter(|column| column.needed()).filter(is_lost).collect();
+        let is_lost = |column: &&T::Column| desk.source.cell_of(**column).is_some_and(|cell| cell >= cells.width);
+        let lost: Vec<_> = T::Column::ALL.iter().filter(|column| column.needed()).filter(is_lost).collect();
         if lost.is_empty() {
             return;
         }
@@ -140,11 +130,11 @@ impl<'a> Rows<'a> {
         let message =
             format!("the row has {} cells and the header {headers}, so {} is missing", cells.width, names.join(", "));
         let fault = Fault::new(code::ROW_TOO_SHORT, message).help("add the missing cells, empty ones too");
-        desk.cell_of(cells.text(Column::Enclosure), cells.record, Some(cells.width.saturating_sub(1)), fault);
+        cells.report_at(desk, Some(cells.width.saturating_sub(1)), fault);
         lost.into_iter().for_each(|column| cells.refuse(*column));
     }
 
-    fn check_duplicate(&mut self, desk: &mut Desk, cells: &RowCells<'_>, hash: u64) {
+    fn check_duplicate(&mut self, desk: &mut Desk, cells: &RowCells<'_, T::Column>, hash: u64) {
         let first = *self.first_of.entry(hash).or_insert_with(|| number(cells.record));
         if index(first) == cells.record {
             return;
@@ -152,11 +142,11 @@ impl<'a> Rows<'a> {
         let there = desk.source.record_place(index(first));
         let fault = Fault::new(code::ROW_REPEATED, format!("this row is the same as line {}", there.line))
             .help("delete it, or correct the cell in which it should differ");
-        desk.cell_of(cells.text(Column::Enclosure), cells.record, None, fault);
+        cells.report_at(desk, None, fault);
     }
 
     /// Takes out the cells that cannot be what their author wrote.
-    fn check_cells(&mut self, desk: &mut Desk, cells: &mut RowCells<'_>) {
+    fn check_cells(&mut self, desk: &mut Desk, cells: &mut RowCells<'_, T::Column>) {
         for column in cells.filled() {
             let text = cells.text(column);
             if text.is_empty() {
@@ -173,7 +163,7 @@ impl<'a> Rows<'a> {
         }
     }
 
-    fn lacks_value(&self, desk: &Desk, record: usize, column: Column) -> bool {
+    fn lacks_value(&self, desk: &Desk, record: usize, column: T::Column) -> bool {
         !self.unvalued.is_empty()
             && desk.source.cell_of(column).is_some_and(|cell| self.unvalued.contains(&(record, cell)))
     }
@@ -205,39 +195,6 @@ impl<'a> Rows<'a> {
             return Some(Fault::new(code::ASSUMED_ENCODING, message).help(help));
         }
         None
-    }
-
-    /// The row of the cells, added to its enclosure. Without one it is read all the same, for what is wrong in it.
-    fn take(&mut self, desk: &mut Desk, cells: &RowCells<'_>) -> Onward {
-        let designation = text::free(cells.text(Column::Enclosure)).value.unwrap_or_default();
-        let is_known = !designation.is_empty() && !is_not_known(&designation);
-        if !is_known {
-            report_empty(desk, cells, Column::Enclosure);
-        }
-        let limit = self.options.limits.enclosures;
-        if is_known && self.enclosures.count() >= limit && !self.enclosures.knows(&designation) {
-            let message = format!("the survey has more enclosures than the {limit} accepted");
-            let fault = Fault::new(code::TOO_MANY_ENCLOSURES, message);
-            desk.record(cells.record, fault.help("split it, or raise `enclosures` under [limits] in the job file"));
-            return Onward::Stop;
-        }
-        self.names.note(cells);
-        let mut filled: RowCells<'_> = *cells;
-        filled.fill(&self.defaults, |column| column.level() == Level::Row);
-        let row = self.rules.row(desk, &filled);
-        if is_known {
-            self.enclosures.add(desk, &designation, cells, row);
-        }
-        Onward::Next
-    }
-}
-
-/// Reports what is wrong with the job's defaults themselves.
-fn check_defaults(desk: &mut Desk, rules: RowRules, defaults: &[(Column, String)]) {
-    if !defaults.is_empty() {
-        let cells = RowCells::of_job(defaults);
-        let row = rules.row(desk, &cells);
-        Enclosures::new(rules).add(desk, "", &cells, row);
     }
 }
 

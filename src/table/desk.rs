@@ -7,8 +7,8 @@ use super::source::{Source, number};
 use crate::finding::{Finding, Place, Severity, code};
 
 /// The file being read and what was found in it so far.
-pub(super) struct Desk {
-    pub(super) source: Source,
+pub(crate) struct Desk {
+    pub(crate) source: Source,
     limit: usize,
     findings: Vec<Finding>,
     errors: usize,
@@ -16,33 +16,33 @@ pub(super) struct Desk {
 }
 
 impl Desk {
-    pub(super) fn new(file: Arc<str>, limit: usize) -> Self {
+    pub(crate) fn new(file: Arc<str>, limit: usize) -> Self {
         let source = Source { file, ..Source::default() };
         Self { source, limit, findings: Vec::new(), errors: 0, left_out: 0 }
     }
 
     /// Reports something about the file as a whole.
-    pub(super) fn file(&mut self, fault: Fault) {
+    pub(crate) fn file(&mut self, fault: Fault) {
         self.place(fault, |source| Some(source.file_place()));
     }
 
     /// Reports something about the job rather than the file.
-    pub(super) fn job(&mut self, fault: Fault) {
+    pub(crate) fn job(&mut self, fault: Fault) {
         self.place(fault, |_| None);
     }
 
     /// Reports something about a whole record; record 0 is the header.
-    pub(super) fn record(&mut self, record: usize, fault: Fault) {
+    pub(crate) fn record(&mut self, record: usize, fault: Fault) {
         self.place(fault, |source| Some(source.record_place(record)));
     }
 
     /// Reports something about a cell of a record.
-    pub(super) fn cell(&mut self, record: usize, cell: usize, fault: Fault) {
+    pub(crate) fn cell(&mut self, record: usize, cell: usize, fault: Fault) {
         self.place(fault, |source| Some(source.cell_place(record, cell)));
     }
 
     /// Reports something about a cell, touching one enclosure's notice.
-    pub(super) fn cell_of(&mut self, enclosure: &str, record: usize, cell: Option<usize>, fault: Fault) {
+    pub(crate) fn cell_of(&mut self, enclosure: &str, record: usize, cell: Option<usize>, fault: Fault) {
         let before = self.findings.len();
         match cell {
             Some(cell) => self.cell(record, cell, fault),
@@ -54,7 +54,7 @@ impl Desk {
     }
 
     /// Reports a fault at a place that is made only if the finding is kept.
-    pub(super) fn place(&mut self, fault: Fault, place: impl FnOnce(&Source) -> Option<Place>) {
+    pub(crate) fn place(&mut self, fault: Fault, place: impl FnOnce(&Source) -> Option<Place>) {
         let is_error = fault.code.severity == Severity::Error;
         let so_far = if is_error { self.errors } else { self.findings.len() - self.errors };
         if so_far >= self.limit {
@@ -67,7 +67,7 @@ impl Desk {
     }
 
     /// The source and the findings, with a last one that counts those left out.
-    pub(super) fn finish(mut self) -> (Source, Vec<Finding>) {
+    pub(crate) fn finish(mut self) -> (Source, Vec<Finding>) {
         if self.left_out > 0 {
             let message = format!("{} more findings are not shown", number(self.left_out));
             let fault = Fault::new(code::FINDINGS_LEFT_OUT, message).help("mend those shown, then check again");

@@ -14,24 +14,24 @@ const UNITS: [&str; 9] = ["v", "vac", "vdc", "volt", "volts", "voltsac", "voltsd
 
 /// What else of the row a nominal voltage is read with.
 #[derive(Clone, Copy, Debug)]
-pub(in super::super) struct Surroundings<'a> {
-    pub(in super::super) conductors: &'a [Conductor],
-    pub(in super::super) earthing: Option<Earthing>,
-    pub(in super::super) decimals: Decimals,
+pub(crate) struct Surroundings<'a> {
+    pub(crate) conductors: &'a [Conductor],
+    pub(crate) earthing: Option<Earthing>,
+    pub(crate) decimals: Decimals,
 }
 
 /// A voltage in volts, with or without its unit.
-pub(in super::super) fn volts(text: &str, decimals: Decimals) -> Parsed<Volts> {
+pub(crate) fn volts(text: &str, decimals: Decimals) -> Parsed<Volts> {
     ranged(text, decimals, &VOLTS)
 }
 
 /// A stored voltage; zero says that there is none.
-pub(in super::super) fn stored(text: &str, decimals: Decimals) -> Parsed<Volts> {
+pub(crate) fn stored(text: &str, decimals: Decimals) -> Parsed<Volts> {
     ranged(text, decimals, &Range { sensible: (0.0, VOLTS.sensible.1), usual: (0.0, VOLTS.usual.1), unit: "V" })
 }
 
 /// The open-circuit voltage of one solar module. Modules in use have 10 to 120 V (common practice).
-pub(in super::super) fn module(text: &str, decimals: Decimals) -> Parsed<Volts> {
+pub(crate) fn module(text: &str, decimals: Decimals) -> Parsed<Volts> {
     ranged(text, decimals, &Range { sensible: (1.0, 500.0), usual: (10.0, 120.0), unit: "V" })
 }
 
@@ -52,7 +52,7 @@ fn to_volts(value: f64) -> Volts {
 }
 
 /// A nominal voltage: `230/400`, `230`, `600 dc`, with the old and the bare figures that are in use.
-pub(in super::super) fn nominal(text: &str, around: Surroundings<'_>) -> Parsed<Nominal> {
+pub(crate) fn nominal(text: &str, around: Surroundings<'_>) -> Parsed<Nominal> {
     let parsed = match figures(text, around) {
         Ok((Current::Dc, first, second)) => direct(text, first, second),
         Ok((Current::Ac, first, None)) => alternating(text, first, around),

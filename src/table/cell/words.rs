@@ -9,7 +9,7 @@ use super::{Fault, Parsed, closest, unknown_word};
 use crate::finding::code;
 
 /// `yes` or `no`, also `y`, `true`, `1` and their opposites.
-pub(in super::super) fn yes_no(text: &str) -> Parsed<bool> {
+pub(crate) fn yes_no(text: &str) -> Parsed<bool> {
     const YES: [&str; 4] = ["yes", "y", "true", "1"];
     const NO: [&str; 4] = ["no", "n", "false", "0"];
     let is_one_of = |words: [&str; 4]| words.iter().any(|word| text.eq_ignore_ascii_case(word));
@@ -21,7 +21,7 @@ pub(in super::super) fn yes_no(text: &str) -> Parsed<bool> {
 }
 
 /// Where energy comes from: a kind of source, or a name of the survey's own.
-pub(in super::super) fn source(text: &str) -> Parsed<SourceKind> {
+pub(crate) fn source(text: &str) -> Parsed<SourceKind> {
     const KNOWN: [(&str, SourceKind); 6] = [
         ("mains", SourceKind::Mains),
         ("generator", SourceKind::Generator),
@@ -45,7 +45,7 @@ pub(in super::super) fn source(text: &str) -> Parsed<SourceKind> {
 }
 
 /// How a system is earthed.
-pub(in super::super) fn earthing(text: &str) -> Parsed<Earthing> {
+pub(crate) fn earthing(text: &str) -> Parsed<Earthing> {
     one_of(
         text,
         &[
@@ -65,12 +65,12 @@ pub(in super::super) fn earthing(text: &str) -> Parsed<Earthing> {
 }
 
 /// What kind of device isolates.
-pub(in super::super) fn device_kind(text: &str) -> Parsed<DeviceKind> {
+pub(crate) fn device_kind(text: &str) -> Parsed<DeviceKind> {
     one_of(text, &DeviceKind::ALL.map(|kind| (kind.name(), kind)))
 }
 
 /// What a device switches; a `P` after the figure is tolerated.
-pub(in super::super) fn poles(text: &str) -> Parsed<Poles> {
+pub(crate) fn poles(text: &str) -> Parsed<Poles> {
     let is_plain = text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'+' || byte == b'N');
     let tolerated = |c: &char| !c.is_whitespace() && !matches!(c, 'P' | 'p');
     let plain = if is_plain { Cow::Borrowed(text) } else { text.chars().filter(tolerated).collect() };
@@ -86,7 +86,7 @@ pub(in super::super) fn poles(text: &str) -> Parsed<Poles> {
 }
 
 /// What an interlock does.
-pub(in super::super) fn interlock_kind(text: &str) -> Parsed<InterlockKind> {
+pub(crate) fn interlock_kind(text: &str) -> Parsed<InterlockKind> {
     one_of(
         text,
         &[
@@ -99,7 +99,7 @@ pub(in super::super) fn interlock_kind(text: &str) -> Parsed<InterlockKind> {
 }
 
 /// How a row is known.
-pub(in super::super) fn basis(text: &str) -> Parsed<Basis> {
+pub(crate) fn basis(text: &str) -> Parsed<Basis> {
     one_of(
         text,
         &[
@@ -112,7 +112,7 @@ pub(in super::super) fn basis(text: &str) -> Parsed<Basis> {
 }
 
 /// What a notice is fixed on.
-pub(in super::super) fn surface(text: &str) -> Parsed<Surface> {
+pub(crate) fn surface(text: &str) -> Parsed<Surface> {
     one_of(
         text,
         &[
@@ -126,7 +126,7 @@ pub(in super::super) fn surface(text: &str) -> Parsed<Surface> {
 }
 
 /// What an enclosure is in the installation: words with `;` between, each kept once, in a fixed order.
-pub(in super::super) fn roles(text: &str) -> Parsed<Vec<Role>> {
+pub(crate) fn roles(text: &str) -> Parsed<Vec<Role>> {
     const KNOWN: [(&str, Role); 4] = [
         ("origin", Role::Origin),
         ("meter", Role::Meter),
@@ -145,7 +145,7 @@ pub(in super::super) fn roles(text: &str) -> Parsed<Vec<Role>> {
 }
 
 /// What a notice must stand up to: words with `;` between, `heat` with a temperature.
-pub(in super::super) fn environment(text: &str, decimals: Decimals) -> Parsed<Environment> {
+pub(crate) fn environment(text: &str, decimals: Decimals) -> Parsed<Environment> {
     let mut environment = Environment::default();
     for word in list(text) {
         if let Err(fault) = add_condition(&mut environment, word, decimals) {
@@ -178,7 +178,8 @@ fn list(text: &str) -> impl Iterator<Item = &str> {
     text.split([';', ',', '\n']).map(str::trim).filter(|part| !part.is_empty())
 }
 
-fn one_of<T: Clone>(text: &str, known: &[(&str, T)]) -> Parsed<T> {
+/// The value of the word that is meant, without regard to case, blanks and hyphens.
+pub(crate) fn one_of<T: Clone>(text: &str, known: &[(&str, T)]) -> Parsed<T> {
     let exact = known.iter().find(|(name, _)| name.eq_ignore_ascii_case(text));
     match exact.or_else(|| known.iter().find(|(name, _)| same_name(name, text))) {
         Some((_, value)) => Parsed::good(value.clone()),

@@ -1,58 +1,58 @@
 //! One cell's text into one value: pure functions that know nothing of files and places.
 
-pub(super) mod conductors;
-pub(super) mod damage;
-pub(super) mod devices;
-pub(super) mod number;
-pub(super) mod size;
-pub(super) mod text;
-pub(super) mod voltage;
-pub(super) mod words;
+pub(crate) mod conductors;
+pub(crate) mod damage;
+pub(crate) mod devices;
+pub(crate) mod number;
+pub(crate) mod size;
+pub(crate) mod text;
+pub(crate) mod voltage;
+pub(crate) mod words;
 
 use crate::finding::{Code, Finding, code};
 
 /// What is wrong with a cell, before it has a place.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct Fault {
-    pub(super) code: Code,
-    pub(super) message: String,
-    pub(super) help: Option<String>,
+pub(crate) struct Fault {
+    pub(crate) code: Code,
+    pub(crate) message: String,
+    pub(crate) help: Option<String>,
 }
 
 impl Fault {
-    pub(super) fn new(code: Code, message: impl Into<String>) -> Self {
+    pub(crate) fn new(code: Code, message: impl Into<String>) -> Self {
         Self { code, message: message.into(), help: None }
     }
 
-    pub(super) fn help(mut self, help: impl Into<String>) -> Self {
+    pub(crate) fn help(mut self, help: impl Into<String>) -> Self {
         self.help = Some(help.into());
         self
     }
 
     /// The same as a finding without a place.
-    pub(super) fn finding(self) -> Finding {
+    pub(crate) fn finding(self) -> Finding {
         Finding { help: self.help, ..Finding::new(self.code, self.message) }
     }
 }
 
 /// What a cell came to: a value, something wrong, or a value that needs a remark.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Parsed<T> {
-    pub(super) value: Option<T>,
-    pub(super) fault: Option<Fault>,
+pub(crate) struct Parsed<T> {
+    pub(crate) value: Option<T>,
+    pub(crate) fault: Option<Fault>,
 }
 
 impl<T> Parsed<T> {
-    pub(super) fn good(value: T) -> Self {
+    pub(crate) fn good(value: T) -> Self {
         Self { value: Some(value), fault: None }
     }
 
     /// Nothing to say: the cell means that there is nothing.
-    pub(super) fn nothing() -> Self {
+    pub(crate) fn nothing() -> Self {
         Self { value: None, fault: None }
     }
 
-    pub(super) fn remarked(value: T, fault: Fault) -> Self {
+    pub(crate) fn remarked(value: T, fault: Fault) -> Self {
         Self { value: Some(value), fault: Some(fault) }
     }
 }
@@ -73,7 +73,7 @@ impl<T> From<Result<T, Fault>> for Parsed<T> {
 }
 
 /// Whether a cell says that nobody knows.
-pub(super) fn is_not_known(text: &str) -> bool {
+pub(crate) fn is_not_known(text: &str) -> bool {
     const LONGEST: usize = 15;
     if text.len() > LONGEST || !matches!(text.bytes().next(), Some(b'?' | b't' | b'T' | b'u' | b'U' | b'n' | b'N')) {
         return false;
@@ -83,7 +83,7 @@ pub(super) fn is_not_known(text: &str) -> bool {
 }
 
 /// Whether a cell says in so many words that there is nothing to say.
-pub(super) fn is_dash(text: &str) -> bool {
+pub(crate) fn is_dash(text: &str) -> bool {
     matches!(text, "-" | "--" | "\u{2013}" | "\u{2014}" | "\u{2212}") || text.eq_ignore_ascii_case("n/a")
 }
 
@@ -97,7 +97,7 @@ fn unknown_word<'a>(text: &str, known: impl Iterator<Item = &'a str> + Clone) ->
 }
 
 /// The known name that was most likely meant, if one is near enough: at most a third of its letters wrong.
-pub(super) fn closest<'a>(text: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+pub(crate) fn closest<'a>(text: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
     let wanted = super::column::folded(text);
     known
         .map(|name| (strsim::damerau_levenshtein(&wanted, &super::column::folded(name)), name))

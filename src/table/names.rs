@@ -1,9 +1,9 @@
 //! What only a whole column of designations shows: lost leading zeros, dates turned into numbers.
 
 use super::cell::Fault;
-use super::column::Column;
+use super::cells::RowCells;
+use super::column::Heading;
 use super::desk::Desk;
-use super::row::RowCells;
 use super::source::{index, number};
 use crate::finding::code;
 
@@ -23,20 +23,20 @@ struct Figures {
     others: usize,
 }
 
-/// The designations of a survey, by column.
+/// The designations of a file, by column.
 #[derive(Clone, Debug)]
-pub(super) struct Names {
-    columns: Vec<(Column, Figures)>,
+pub(super) struct Names<C> {
+    columns: Vec<(C, Figures)>,
 }
 
-impl Names {
+impl<C: Heading> Names<C> {
     pub(super) fn new() -> Self {
-        let designations = Column::ALL.iter().copied().filter(|column| column.is_designation());
+        let designations = C::ALL.iter().copied().filter(|column| column.is_designation());
         Self { columns: designations.map(|column| (column, Figures::default())).collect() }
     }
 
     /// Notes the designations of a record.
-    pub(super) fn note(&mut self, cells: &RowCells<'_>) {
+    pub(super) fn note(&mut self, cells: &RowCells<'_, C>) {
         for (column, figures) in &mut self.columns {
             let text = cells.text(*column);
             if !text.is_empty() {

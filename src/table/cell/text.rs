@@ -5,7 +5,7 @@ use super::{Fault, Parsed, is_dash};
 use crate::finding::code;
 
 /// A text with single spaces: line breaks and tabs within a cell are blanks like any other.
-pub(in super::super) fn tidied(text: &str) -> String {
+pub(crate) fn tidied(text: &str) -> String {
     let text = text.trim();
     let mut previous = 0;
     let is_tidy = text.bytes().all(|byte| {
@@ -17,7 +17,7 @@ pub(in super::super) fn tidied(text: &str) -> String {
 }
 
 /// Free text; a dash and `none` say that there is nothing to say.
-pub(in super::super) fn free(text: &str) -> Parsed<String> {
+pub(crate) fn free(text: &str) -> Parsed<String> {
     const NOTHING: [&str; 3] = ["none", "nil", "nothing"];
     if is_dash(text) || NOTHING.iter().any(|word| text.eq_ignore_ascii_case(word)) {
         return Parsed::nothing();
@@ -26,7 +26,7 @@ pub(in super::super) fn free(text: &str) -> Parsed<String> {
 }
 
 /// Places with `;` between.
-pub(in super::super) fn positions(text: &str, limit: usize) -> Parsed<Vec<String>> {
+pub(crate) fn positions(text: &str, limit: usize) -> Parsed<Vec<String>> {
     let places: Vec<_> = text.split(';').map(tidied).filter(|place| !place.is_empty() && !is_dash(place)).collect();
     if places.len() > limit {
         return Fault::new(
@@ -40,7 +40,7 @@ pub(in super::super) fn positions(text: &str, limit: usize) -> Parsed<Vec<String
 }
 
 /// A reason and, after the last comma, the name of who says so. Anything less is no declaration.
-pub(in super::super) fn declaration(text: &str) -> Parsed<Declaration> {
+pub(crate) fn declaration(text: &str) -> Parsed<Declaration> {
     if is_dash(text) || ["no", "n", "none", "false", "0"].iter().any(|word| text.eq_ignore_ascii_case(word)) {
         return Parsed::nothing();
     }
@@ -54,7 +54,7 @@ pub(in super::super) fn declaration(text: &str) -> Parsed<Declaration> {
 }
 
 /// A record number or link; a dash asks for no code.
-pub(in super::super) fn record_link(text: &str) -> Parsed<RecordLink> {
+pub(crate) fn record_link(text: &str) -> Parsed<RecordLink> {
     Parsed::good(if is_dash(text) || text.eq_ignore_ascii_case("none") {
         RecordLink::None
     } else {

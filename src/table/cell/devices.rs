@@ -1,13 +1,15 @@
 //! The cells that name devices and say where they are.
 
+use std::collections::HashSet;
+
 use super::super::value::{DeviceRef, Isolation};
 use super::text::tidied;
-use super::{Fault, is_dash, is_not_known};
+use super::{Fault, Parsed, is_dash, is_not_known};
 use crate::finding::code;
 
 /// Which of the two cells a fault lies in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in super::super) enum Which {
+pub(crate) enum Which {
     /// The cell with the designations.
     Devices,
     /// The cell with the locations.
@@ -16,9 +18,9 @@ pub(in super::super) enum Which {
 
 /// What the two cells say, with what is wrong with either.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(in super::super) struct Named {
-    pub(in super::super) isolation: Option<Isolation>,
-    pub(in super::super) faults: Vec<(Which, Fault)>,
+pub(crate) struct Named {
+    pub(crate) isolation: Option<Isolation>,
+    pub(crate) faults: Vec<(Which, Fault)>,
 }
 
 impl Named {
@@ -31,7 +33,7 @@ impl Named {
 /// What isolates: devices with ` + ` between and their locations in the same order, `none`, or `?`.
 ///
 /// One location holds for all devices. An empty location is left to the caller to judge.
-pub(in super::super) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
+pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
     let said = |isolation| Named { isolation: Some(isolation), ..Named::default() };
     if is_not_known(devices) {
         return said(Isolation::Unknown);
@@ -102,6 +104,28 @@ fn located(names: Vec<String>, locations: &str) -> Named {
     )
 }
 
+/// Designations with ` + ` between, each kept once: what feeds a device, or what it is held in step with. Behind an `@`
+/// may stand where the device is, to tell apart those of one designation.
+pub(crate) fn designations(text: &str, limit: usize) -> Parsed<Vec<String>> {
+    if is_dash(text) || text.eq_ignore_ascii_case("none") {
+        return Parsed::nothing();
+    }
+    let mut names = parts(text);
+    if names.len() > limit {
+        return too_many(names.len(), limit).into();
+    }
+    if names.iter().any(|name| name.is_empty() || is_not_known(name) || is_dash(name)) {
+        let message = format!("`{text}` names some of them and leaves others open");
+        return Fault::new(code::ISOLATOR_LIST_INCOMPLETE, message)
+            .help("name every one; if one is not known write `?` alone")
+            .into();
+    }
+    let mut seen = HashSet::new();
+    names.retain(|name| seen.insert(name.clone()));
+    let fault = names.iter().find_map(|name| unclear(name.split_once('@').map_or(name.as_str(), |(name, _)| name)));
+    Parsed { value: Some(names), fault }
+}
+
 fn too_many(count: usize, limit: usize) -> Fault {
     Fault::new(code::TOO_MANY_DEVICES, format!("{count} devices are more than the {limit} accepted in one row"))
         .help("raise `devices_per_row` under [limits] in the job file if there really are so many")
@@ -156,6 +180,21 @@ mod tests {
         assert_eq!(isolation("?", "", 3).isolation, Some(Isolation::Unknown));
         assert_eq!(isolation("", "", 3).isolation, None);
         assert!(codes("+A1-Q7", "").is_empty());
+    }
+
+    #[test]
+    fn designations_are_split_and_kept_once() {
+        let named = |text: &str| designations(text, 3).value.unwrap_or_default();
+        assert_eq!(named("QM0 + QPV1 +  QM0"), ["QM0", "QPV1"]);
+        assert_eq!(named("Q15@Switchroom 1, board A + QEV"), ["Q15@Switchroom 1, board A", "QEV"]);
+        assert_eq!((named("-"), named("none")), (Vec::<String>::new(), Vec::new()));
+        let fault = |text: &str| designations(text, 3).fault.map(|fault| fault.code.name);
+        assert_eq!(fault("Q15@Switchroom 1, board A"), None);
+        assert_eq!(fault("A + ?"), Some("isolator-list-incomplete"));
+        assert_eq!(named("A + ?"), [""; 0], "half of what feeds a device is not what feeds it");
+        assert_eq!(fault("A + "), Some("isolator-list-incomplete"));
+        assert_eq!(fault("A, B"), Some("isolator-list-unclear"));
+        assert_eq!(fault("A + B + C + D"), Some("too-many-devices"));
     }
 
     #[test]

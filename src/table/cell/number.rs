@@ -8,7 +8,7 @@ use crate::length::Length;
 
 /// Which decimal signs a file may use.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in super::super) enum Decimals {
+pub(crate) enum Decimals {
     /// The comma separates cells: only the point is one.
     Point,
     /// A comma is one as well.
@@ -118,31 +118,31 @@ fn small(parsed: Parsed<f64>) -> Parsed<u16> {
 }
 
 /// A place in a sequence, from 1.
-pub(in super::super) fn order(text: &str, decimals: Decimals) -> Parsed<u16> {
+pub(crate) fn order(text: &str, decimals: Decimals) -> Parsed<u16> {
     small(whole(text, &[], decimals, &Range { sensible: (1.0, 999.0), usual: (1.0, 99.0), unit: "" }))
 }
 
 /// Solar modules in series. Strings of 1 500 V d.c. systems have about 30 modules (common practice).
-pub(in super::super) fn modules(text: &str, decimals: Decimals) -> Parsed<u16> {
+pub(crate) fn modules(text: &str, decimals: Decimals) -> Parsed<u16> {
     small(whole(text, &[], decimals, &Range { sensible: (1.0, 200.0), usual: (1.0, 40.0), unit: "modules" }))
 }
 
 /// Seconds until a charge is below the limit; up to a day.
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "the range was checked before")]
-pub(in super::super) fn seconds(text: &str, decimals: Decimals) -> Parsed<u32> {
+pub(crate) fn seconds(text: &str, decimals: Decimals) -> Parsed<u32> {
     let range = Range { sensible: (0.0, 86_400.0), usual: (0.0, 3_600.0), unit: "s" };
     let parsed = ranged(text, &["s", "sec", "seconds"], decimals, &range);
     Parsed { value: parsed.value.map(|value| value.ceil() as u32), fault: parsed.fault }
 }
 
 /// Per cent per degree Celsius: between -0.2 and -0.5 for the modules in use (common practice).
-pub(in super::super) fn temperature_coefficient(text: &str, decimals: Decimals) -> Parsed<f64> {
+pub(crate) fn temperature_coefficient(text: &str, decimals: Decimals) -> Parsed<f64> {
     let range = Range { sensible: (-1.0, 1.0), usual: (-0.6, -0.1), unit: "%/°C" };
     ranged(text, &["%/°c", "%/c", "%/k", "%"], decimals, &range)
 }
 
 /// A lowest temperature in degrees Celsius.
-pub(in super::super) fn lowest_temperature(text: &str, decimals: Decimals) -> Parsed<f64> {
+pub(crate) fn lowest_temperature(text: &str, decimals: Decimals) -> Parsed<f64> {
     let range = Range { sensible: (-70.0, 50.0), usual: (-45.0, 25.0), unit: "°C" };
     ranged(text, &["°c", "c"], decimals, &range)
 }
@@ -164,7 +164,7 @@ pub(super) fn heat(text: &str, decimals: Decimals) -> Result<i16, Fault> {
 }
 
 /// A distance in metres, from a hand's breadth to 50 m: farther than that no label of a sheet is read.
-pub(in super::super) fn distance(text: &str, decimals: Decimals) -> Parsed<Length> {
+pub(crate) fn distance(text: &str, decimals: Decimals) -> Parsed<Length> {
     let range = Range { sensible: (0.1, 50.0), usual: (0.3, 15.0), unit: "m" };
     let parsed = ranged(text, &["m", "metre", "metres"], decimals, &range);
     Parsed { value: parsed.value.map(|metres| Length::mm(metres * 1_000.0)), fault: parsed.fault }

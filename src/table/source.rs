@@ -3,7 +3,7 @@
 use std::ops::Range;
 use std::sync::{Arc, OnceLock};
 
-use super::column::Column;
+use super::column::Heading;
 use super::delimited::{Fields, line_endings};
 use crate::finding::Place;
 
@@ -15,30 +15,31 @@ const SHOWN_CELL_CHARS: usize = 2_000;
 
 /// Where a record begins.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Record {
+pub(crate) struct Record {
     /// Byte of the text, or number of the cell for a spreadsheet.
-    pub(super) start: u32,
+    pub(crate) start: u32,
     /// Row that a spreadsheet shows for it, from 1: blank lines count, line breaks within a field do not.
-    pub(super) row: u32,
+    pub(crate) row: u32,
 }
 
 /// The file once decoded, with an index of its lines and records. Record 0 is the header.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Source {
-    pub(super) file: Arc<str>,
-    pub(super) headers: Vec<String>,
-    pub(super) columns: Vec<Option<u16>>,
-    /// The columns that the file has, with the cell that holds each.
-    pub(super) present: Vec<(Column, usize)>,
-    pub(super) records: Vec<Record>,
+    pub(crate) file: Arc<str>,
+    pub(crate) headers: Vec<String>,
+    /// The cell that holds each column, by the column's number.
+    pub(crate) columns: Vec<Option<u16>>,
+    /// The columns that the file has, by number, with the cell that holds each.
+    pub(crate) present: Vec<(usize, usize)>,
+    pub(crate) records: Vec<Record>,
     /// Number of the cell behind the last record, for a spreadsheet.
-    pub(super) end: u32,
-    pub(super) body: Body,
+    pub(crate) end: u32,
+    pub(crate) body: Body,
 }
 
 /// What the records are cut from.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) enum Body {
+pub(crate) enum Body {
     /// Delimited text.
     Text { text: Arc<String>, lines: OnceLock<Vec<u32>>, separator: u8 },
     /// The cells of a spreadsheet, one after the other in one text, each known by where it ends.
@@ -53,14 +54,14 @@ impl Default for Body {
 
 impl Body {
     /// Delimited text. The index of its lines is made when the first place is asked for.
-    pub(super) fn text(text: Arc<String>, separator: u8) -> Self {
+    pub(crate) fn text(text: Arc<String>, separator: u8) -> Self {
         Self::Text { text, lines: OnceLock::new(), separator }
     }
 }
 
 impl Source {
     /// The place of a cell of a record; record 0 is the header, and the cell need not exist.
-    pub(super) fn cell_place(&self, record: usize, cell: usize) -> Place {
+    pub(crate) fn cell_place(&self, record: usize, cell: usize) -> Place {
         let mut place = match &self.body {
             Body::Text { text, separator, .. } => {
                 let range = self.field(record, cell, text, *separator);
@@ -74,12 +75,12 @@ impl Source {
     }
 
     /// The place of a record as a whole: the first character of its first line.
-    pub(super) fn record_place(&self, record: usize) -> Place {
+    pub(crate) fn record_place(&self, record: usize) -> Place {
         Place { column_name: String::new(), cell: String::new(), ..self.cell_place(record, 0) }
     }
 
     /// The place of a byte of the text within a record, such as that of a quotation mark.
-    pub(super) fn byte_place(&self, record: usize, cell: usize, bytes: Range<usize>) -> Place {
+    pub(crate) fn byte_place(&self, record: usize, cell: usize, bytes: Range<usize>) -> Place {
         let place = self.cell_place(record, cell);
         match &self.body {
             Body::Text { text, .. } => {
@@ -89,8 +90,22 @@ impl Source {
         }
     }
 
+    /// The place of a cell of the row with this number, which does not count the header; of the row, where the file
+    /// has no such column.
+    pub(crate) fn place(&self, row: u32, column: impl Heading) -> Place {
+        match self.cell_of(column) {
+            Some(cell) => self.cell_place(index(row) + 1, cell),
+            None => self.row_place(row),
+        }
+    }
+
+    /// The place of the row with this number, which does not count the header: the first character of its first line.
+    pub(crate) fn row_place(&self, row: u32) -> Place {
+        self.record_place(index(row) + 1)
+    }
+
     /// The place of the file as a whole.
-    pub(super) fn file_place(&self) -> Place {
+    pub(crate) fn file_place(&self) -> Place {
         Place {
             file: Arc::clone(&self.file),
             line: 1,
@@ -103,13 +118,13 @@ impl Source {
     }
 
     /// The address that a spreadsheet shows for a cell: `F14`.
-    pub(super) fn address(&self, record: usize, cell: usize) -> String {
+    pub(crate) fn address(&self, record: usize, cell: usize) -> String {
         format!("{}{}", letters(cell), self.row(record))
     }
 
     /// The cell of the file that holds a column, if the file has that column.
-    pub(super) fn cell_of(&self, column: Column) -> Option<usize> {
-        self.columns.get(column as usize).copied().flatten().map(usize::from)
+    pub(crate) fn cell_of(&self, column: impl Heading) -> Option<usize> {
+        self.columns.get(column.index()).copied().flatten().map(usize::from)
     }
 
     fn row(&self, record: usize) -> u32 {
@@ -162,7 +177,7 @@ impl Source {
 }
 
 /// The text of the cell with this number.
-pub(super) fn sheet_text<'a>(text: &'a str, ends: &[u32], cell: usize) -> &'a str {
+pub(crate) fn sheet_text<'a>(text: &'a str, ends: &[u32], cell: usize) -> &'a str {
     let start = cell.checked_sub(1).and_then(|before| ends.get(before)).copied().unwrap_or(0);
     ends.get(cell).and_then(|end| text.get(index(start)..index(*end))).unwrap_or_default()
 }
@@ -199,32 +214,32 @@ fn shortened(cell: &str) -> String {
 }
 
 /// A count as it is kept: files are limited so that it fits.
-pub(super) fn number(count: usize) -> u32 {
+pub(crate) fn number(count: usize) -> u32 {
     u32::try_from(count).unwrap_or(u32::MAX)
 }
 
 /// A kept count as an index.
-pub(super) fn index(number: u32) -> usize {
+pub(crate) fn index(number: u32) -> usize {
     usize::try_from(number).unwrap_or(usize::MAX)
 }
 
 /// Where the records of a text begin, found from the `csv` crate's own offsets.
-pub(super) struct RecordIndex<'a> {
+pub(crate) struct RecordIndex<'a> {
     bytes: &'a [u8],
     begin: usize,
     row: u32,
     /// Whether a lone carriage return ended a record.
-    pub(super) old_endings: bool,
+    pub(crate) old_endings: bool,
 }
 
 impl<'a> RecordIndex<'a> {
     /// An index of the records of a text from the byte `begin` on.
-    pub(super) fn new(text: &'a str, begin: usize) -> Self {
+    pub(crate) fn new(text: &'a str, begin: usize) -> Self {
         Self { bytes: text.as_bytes(), begin, row: 0, old_endings: false }
     }
 
     /// The record that the reader found from `position` on, which may lie before blank lines or within a CRLF.
-    pub(super) fn record(&mut self, position: usize) -> Record {
+    pub(crate) fn record(&mut self, position: usize) -> Record {
         let within = position > self.begin && self.bytes.get(position - 1..=position) == Some(b"\r\n");
         let from = position + usize::from(within);
         let blanks = self.bytes.get(from..).unwrap_or_default().iter();

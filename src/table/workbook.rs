@@ -1,4 +1,4 @@
-//! Workbooks, `.xlsx` and `.ods`: the cells of the sheet that holds the survey, as texts.
+//! Workbooks, `.xlsx` and `.ods`: the cells of the sheet that holds the rows, as texts.
 
 use std::io::Cursor;
 use std::sync::Arc;
@@ -8,13 +8,13 @@ use calamine::{Data, DataRef, ExcelDateTime, Ods, Reader, Xlsx};
 use super::archive;
 use super::cell::Fault;
 use super::cell::number::Decimals;
-use super::column::{Column, same_name};
+use super::column::{Heading, same_name};
 use super::desk::Desk;
-use super::reader::{ReadOptions, hash};
-use super::record::Enclosure;
+use super::reader::{ReadOptions, Table, hash};
 use super::rows::{Onward, Rows};
 use super::source::{Body, Record, index, number, sheet_text};
 use crate::finding::code;
+use crate::limits::Limits;
 
 /// The cells of one sheet, row by row.
 #[derive(Debug, Default)]
@@ -30,34 +30,35 @@ struct Sheet {
     too_wide: bool,
 }
 
-/// Reads the survey of a workbook. A workbook that cannot be opened is a finding.
-pub(super) fn read(desk: &mut Desk, bytes: &[u8], options: &ReadOptions) -> Vec<Enclosure> {
-    let sheets = archive::is_measured(bytes, options.limits.file_bytes).then(|| sheets(bytes, options)).flatten();
+/// Reads the rows of a workbook. A workbook that cannot be opened is a finding.
+pub(super) fn read<T: Table>(desk: &mut Desk, bytes: &[u8], options: &ReadOptions<T::Column>) -> T::Product {
+    let sheets =
+        archive::is_measured(bytes, options.limits.file_bytes).then(|| sheets(bytes, options.limits)).flatten();
     let Some(sheets) = sheets else {
         let fault = Fault::new(code::WORKBOOK_UNREADABLE, "the workbook cannot be opened, or is too large inside");
         desk.file(fault.help("save it again in a spreadsheet program without a password, or as CSV in UTF-8"));
-        return Vec::new();
+        return T::Product::default();
     };
-    let is_survey = |sheet: &Sheet| sheet.names_enclosures(options);
-    if sheets.iter().filter(|(_, sheet)| is_survey(sheet)).count() > 1 {
+    let is_wanted = |sheet: &Sheet| sheet.has_key(options);
+    if sheets.iter().filter(|(_, sheet)| is_wanted(sheet)).count() > 1 {
         report_several(desk, &sheets, options);
     }
-    let chosen = sheets.iter().position(|(_, sheet)| is_survey(sheet));
+    let chosen = sheets.iter().position(|(_, sheet)| is_wanted(sheet));
     let chosen = chosen.or_else(|| sheets.iter().position(|(_, sheet)| !sheet.rows.is_empty())).unwrap_or(0);
     let sheet = sheets.into_iter().nth(chosen).map(|(_, sheet)| sheet).unwrap_or_default();
-    read_sheet(desk, sheet, options)
+    read_sheet::<T>(desk, sheet, options)
 }
 
-fn report_several(desk: &mut Desk, sheets: &[(String, Sheet)], options: &ReadOptions) {
-    let named = sheets.iter().filter(|(_, sheet)| sheet.names_enclosures(options)).map(|(name, _)| format!("`{name}`"));
+fn report_several<C: Heading>(desk: &mut Desk, sheets: &[(String, Sheet)], options: &ReadOptions<C>) {
+    let named = sheets.iter().filter(|(_, sheet)| sheet.has_key(options)).map(|(name, _)| format!("`{name}`"));
     let names: Vec<_> = named.collect();
-    let message = format!("{} look like surveys, and only the first of them is read", names.join(", "));
+    let message = format!("{} look like {}s, and only the first of them is read", names.join(", "), C::FILE);
     desk.file(
         Fault::new(code::SEVERAL_SHEETS, message).help("put everything on one sheet, or save the wanted one alone"),
     );
 }
 
-fn read_sheet(desk: &mut Desk, sheet: Sheet, options: &ReadOptions) -> Vec<Enclosure> {
+fn read_sheet<T: Table>(desk: &mut Desk, sheet: Sheet, options: &ReadOptions<T::Column>) -> T::Product {
     let (text, ends) = (Arc::new(sheet.text), Arc::new(sheet.ends));
     desk.source.body = Body::Sheet { text: Arc::clone(&text), ends: Arc::clone(&ends) };
     desk.source.records.reserve(sheet.rows.len());
@@ -68,7 +69,7 @@ fn read_sheet(desk: &mut Desk, sheet: Sheet, options: &ReadOptions) -> Vec<Enclo
                 .help("leave out what the notices do not need, or raise `columns` under [limits] in the job file"),
         );
     }
-    let mut rows = Rows::new(options, Decimals::PointOrComma, &text, false);
+    let mut rows = Rows::<T>::new(options, Decimals::PointOrComma, &text, false);
     rows.without_value(sheet.unvalued);
     let next_starts = sheet.rows.iter().skip(1).map(|row| row.start).chain([number(ends.len())]);
     for (row, next) in sheet.rows.iter().zip(next_starts) {
@@ -93,22 +94,22 @@ fn hash_of(text: &str, ends: &[u32], start: usize, width: usize) -> u64 {
 }
 
 impl Sheet {
-    /// Whether the first row that holds something has the column that every survey must have.
-    fn names_enclosures(&self, options: &ReadOptions) -> bool {
+    /// Whether the first row that holds something has the column that a file of this kind must have.
+    fn has_key<C: Heading>(&self, options: &ReadOptions<C>) -> bool {
         let Some(first) = self.rows.first() else { return false };
         let end = self.rows.get(1).map_or(self.ends.len(), |next| index(next.start));
         (index(first.start)..end).map(|cell| sheet_text(&self.text, &self.ends, cell)).any(|header| {
-            let own = options.header_map.iter().any(|(name, c)| *c == Column::Enclosure && same_name(name, header));
-            own || Column::named(header) == Some(Column::Enclosure)
+            let own = options.header_map.iter().any(|(name, c)| *c == C::KEY && same_name(name, header));
+            own || C::named(header) == Some(C::KEY)
         })
     }
 
     /// Adds a cell; cells come row by row and from left to right.
-    fn add(&mut self, (row, column): (u32, u32), content: Content, options: &ReadOptions) {
+    fn add(&mut self, (row, column): (u32, u32), content: Content, limits: Limits) {
         if content.text.trim().is_empty() && !content.unvalued {
             return;
         }
-        if index(column) >= options.limits.columns {
+        if index(column) >= limits.columns {
             self.too_wide = true;
             return;
         }
@@ -145,11 +146,11 @@ fn content(text: String, formula: Option<&str>, is_missing: bool) -> Content {
 }
 
 /// Every sheet with its name; `None` if the bytes are neither kind of workbook.
-fn sheets(bytes: &[u8], options: &ReadOptions) -> Option<Vec<(String, Sheet)>> {
-    xlsx(bytes, options).or_else(|| ods(bytes, options))
+fn sheets(bytes: &[u8], limits: Limits) -> Option<Vec<(String, Sheet)>> {
+    xlsx(bytes, limits).or_else(|| ods(bytes, limits))
 }
 
-fn xlsx(bytes: &[u8], options: &ReadOptions) -> Option<Vec<(String, Sheet)>> {
+fn xlsx(bytes: &[u8], limits: Limits) -> Option<Vec<(String, Sheet)>> {
     let mut workbook = Xlsx::new(Cursor::new(bytes)).ok()?;
     let mut sheets = Vec::new();
     for name in workbook.sheet_names() {
@@ -161,20 +162,20 @@ fn xlsx(bytes: &[u8], options: &ReadOptions) -> Option<Vec<(String, Sheet)>> {
             if cell.pos < last {
                 return None;
             }
-            if sheet.rows.len() > options.limits.rows.saturating_add(1) {
+            if sheet.rows.len() > limits.rows.saturating_add(1) {
                 break;
             }
             last = (cell.pos.0, cell.pos.1 + 1);
             let is_missing =
                 matches!(cell.value, DataRef::Empty) || matches!(cell.value, DataRef::Float(0.0) | DataRef::Int(0));
-            sheet.add(cell.pos, content(shown(&Data::from(cell.value)), cell.formula.as_deref(), is_missing), options);
+            sheet.add(cell.pos, content(shown(&Data::from(cell.value)), cell.formula.as_deref(), is_missing), limits);
         }
         sheets.push((name, sheet));
     }
     Some(sheets)
 }
 
-fn ods(bytes: &[u8], options: &ReadOptions) -> Option<Vec<(String, Sheet)>> {
+fn ods(bytes: &[u8], limits: Limits) -> Option<Vec<(String, Sheet)>> {
     let mut workbook = Ods::new(Cursor::new(bytes)).ok()?;
     let mut sheets = Vec::new();
     for name in workbook.sheet_names() {
@@ -187,7 +188,7 @@ fn ods(bytes: &[u8], options: &ReadOptions) -> Option<Vec<(String, Sheet)>> {
         for position in (top..=bottom).flat_map(|row| (left..=right).map(move |column| (row, column))) {
             let value = cells.get_value(position).unwrap_or(&Data::Empty);
             let formula = formulas.get_value(position).map(String::as_str);
-            sheet.add(position, content(shown(value), formula, matches!(value, Data::Empty)), options);
+            sheet.add(position, content(shown(value), formula, matches!(value, Data::Empty)), limits);
         }
         sheets.push((name, sheet));
     }

@@ -5,7 +5,7 @@ use super::{Fault, Parsed};
 use crate::finding::code;
 
 /// Live conductors: `L1 L2 L3 N`, `+ -`, `M` for a midpoint, with blanks, `,`, `/` or `;` between, each kept once.
-pub(in super::super) fn conductors(text: &str) -> Parsed<Vec<Conductor>> {
+pub(crate) fn conductors(text: &str) -> Parsed<Vec<Conductor>> {
     let mut found = Vec::new();
     let mut unnamed_line = false;
     for word in text.split(|c: char| c.is_whitespace() || matches!(c, ',' | '/' | ';')).filter(|word| !word.is_empty())

@@ -10,13 +10,13 @@ use crate::length::{ISO_216, Length, Size};
 const SMALLEST_NAMED: Length = Length::um(74_000);
 
 /// The wanted size of a notice, from a tag to an A3 sheet.
-pub(in super::super) fn notice(text: &str, decimals: Decimals) -> Parsed<NoticeSize> {
+pub(crate) fn notice(text: &str, decimals: Decimals) -> Parsed<NoticeSize> {
     let parsed = size(text, decimals, &Range { sensible: (10.0, 420.0), usual: (20.0, 420.0), unit: "mm" });
     Parsed { value: parsed.value.map(NoticeSize), fault: parsed.fault }
 }
 
 /// Free flat area, width first.
-pub(in super::super) fn space(text: &str, decimals: Decimals) -> Parsed<Size> {
+pub(crate) fn space(text: &str, decimals: Decimals) -> Parsed<Size> {
     size(text, decimals, &Range { sensible: (10.0, 10_000.0), usual: (20.0, 3_000.0), unit: "mm" })
 }
 

@@ -1,16 +1,16 @@
-//! The first line: which column of the file holds which column of the survey.
+//! The first line: which column of the file is which.
 
 use std::collections::BTreeMap;
 
 use super::cell::{Fault, closest};
-use super::column::{Column, folded, same_name};
+use super::column::{Heading, folded, same_name};
 use super::desk::Desk;
 use crate::finding::code;
 
 /// Matches the cells of the header line and notes the result in the source. False if no row could be understood.
-pub(super) fn read(desk: &mut Desk, cells: &[String], own: &BTreeMap<String, Column>, limit: usize) -> bool {
+pub(super) fn read<C: Heading>(desk: &mut Desk, cells: &[String], own: &BTreeMap<String, C>, limit: usize) -> bool {
     desk.source.headers = cells.iter().take(limit).map(|cell| super::cell::text::tidied(cell.trim())).collect();
-    desk.source.columns = vec![None; Column::COUNT];
+    desk.source.columns = vec![None; C::ALL.len()];
     let headers = desk.source.headers.clone();
     let width = cells.iter().rposition(|cell| !cell.trim().is_empty()).map_or(0, |last| last + 1);
     if width > limit {
@@ -25,7 +25,7 @@ pub(super) fn read(desk: &mut Desk, cells: &[String], own: &BTreeMap<String, Col
     }
     let matched: Vec<_> = headers.iter().map(|header| matched(header, own)).collect();
     if matched.iter().all(Option::is_none) {
-        desk.record(0, no_header());
+        desk.record(0, no_header::<C>());
         return false;
     }
     let mut meant = Vec::new();
@@ -36,19 +36,19 @@ pub(super) fn read(desk: &mut Desk, cells: &[String], own: &BTreeMap<String, Col
             None => meant.extend(unknown(desk, cell, header, &matched)),
         }
     }
-    report_missing(desk, &meant);
-    desk.source.cell_of(Column::Enclosure).is_some()
+    report_missing::<C>(desk, &meant);
+    desk.source.cell_of(C::KEY).is_some()
 }
 
-/// The column that a header means: first by the house's own names, then by the survey's.
-fn matched(header: &str, own: &BTreeMap<String, Column>) -> Option<Column> {
+/// The column that a header means: first by the house's own names, then by the usual ones.
+fn matched<C: Heading>(header: &str, own: &BTreeMap<String, C>) -> Option<C> {
     if header.is_empty() {
         return None;
     }
-    own.iter().find(|(name, _)| same_name(name, header)).map(|(_, column)| *column).or_else(|| Column::named(header))
+    own.iter().find(|(name, _)| same_name(name, header)).map(|(_, column)| *column).or_else(|| C::named(header))
 }
 
-fn assign(desk: &mut Desk, cell: usize, header: &str, column: Column) {
+fn assign(desk: &mut Desk, cell: usize, header: &str, column: impl Heading) {
     if let Some(first) = desk.source.cell_of(column) {
         let message = format!(
             "`{header}` is a second column `{}`; the first is at {}",
@@ -58,15 +58,15 @@ fn assign(desk: &mut Desk, cell: usize, header: &str, column: Column) {
         desk.cell(0, cell, Fault::new(code::DUPLICATE_COLUMN, message).help("delete or rename one of the two"));
         return;
     }
-    if let Some(slot) = desk.source.columns.get_mut(column as usize) {
+    if let Some(slot) = desk.source.columns.get_mut(column.index()) {
         *slot = u16::try_from(cell).ok();
-        desk.source.present.push((column, cell));
+        desk.source.present.push((column.index(), cell));
     }
 }
 
-/// Reports a column that is none of the survey's; returns the name that was most likely meant.
-fn unknown(desk: &mut Desk, cell: usize, header: &str, matched: &[Option<Column>]) -> Option<&'static str> {
-    let free = || Column::ALL.iter().filter(|column| !matched.contains(&Some(**column))).map(|column| column.name());
+/// Reports a column that is not known; returns the name that was most likely meant.
+fn unknown<C: Heading>(desk: &mut Desk, cell: usize, header: &str, matched: &[Option<C>]) -> Option<&'static str> {
+    let free = || C::ALL.iter().filter(|column| !matched.contains(&Some(**column))).map(|column| column.name());
     let near = closest(header, free());
     let longer = || free().find(|name| name.len() >= 6 && folded(header).starts_with(&folded(name)));
     let (code, help) = match near.or_else(longer) {
@@ -74,16 +74,16 @@ fn unknown(desk: &mut Desk, cell: usize, header: &str, matched: &[Option<Column>
             (code::MISSPELT_COLUMN, format!("did you mean `{name}`? If not, give it a name that is less alike"))
         }
         Some(name) => (code::UNKNOWN_COLUMN, format!("did you mean `{name}`?")),
-        None => (code::UNKNOWN_COLUMN, "leave it, or map it to a column of the survey in the job file".to_owned()),
+        None => (code::UNKNOWN_COLUMN, format!("leave it, or map it to a column of the {} in the job file", C::FILE)),
     };
-    let message = format!("`{header}` is no column of a survey, so nothing in it is read");
+    let message = format!("`{header}` is no column of a {}, so nothing in it is read", C::FILE);
     desk.cell(0, cell, Fault::new(code, message).help(help));
     near
 }
 
 /// Reports needed columns that are not there, unless one was found misspelt.
-fn report_missing(desk: &mut Desk, meant: &[&str]) {
-    for column in Column::ALL.iter().filter(|column| column.needed() && !meant.contains(&column.name())) {
+fn report_missing<C: Heading>(desk: &mut Desk, meant: &[&str]) {
+    for column in C::ALL.iter().filter(|column| column.needed() && !meant.contains(&column.name())) {
         if desk.source.cell_of(*column).is_none() {
             let message = format!("the needed column `{}` is missing", column.name());
             let help = format!("it holds: {}", column.meaning().trim_end_matches('.'));
@@ -92,8 +92,8 @@ fn report_missing(desk: &mut Desk, meant: &[&str]) {
     }
 }
 
-fn no_header() -> Fault {
-    let names: Vec<_> = Column::ALL.iter().filter(|column| column.needed()).map(|column| column.name()).collect();
-    Fault::new(code::NO_HEADER, "the first line names no column of a survey")
+fn no_header<C: Heading>() -> Fault {
+    let names: Vec<_> = C::ALL.iter().filter(|column| column.needed()).map(|column| column.name()).collect();
+    Fault::new(code::NO_HEADER, format!("the first line names no column of a {}", C::FILE))
         .help(format!("begin with a line of column names, at least `{}`", names.join("`, `")))
 }

@@ -1,11 +1,11 @@
 //! What spreadsheets do to the names of things: dates, exponents, error values.
 
-use super::super::column::Column;
+use super::super::column::Heading;
 use super::Fault;
 use crate::finding::code;
 
 /// The damage that a cell plainly shows, if any.
-pub(in super::super) fn damage(text: &str, column: Column) -> Option<Fault> {
+pub(crate) fn damage(text: &str, column: impl Heading) -> Option<Fault> {
     let first = text.bytes().next()?;
     if first == b'#' || first == b'E' {
         return error_value(text).then(|| {
@@ -17,7 +17,7 @@ pub(in super::super) fn damage(text: &str, column: Column) -> Option<Fault> {
         });
     }
     let may_be_date = first.is_ascii_digit() || starts_with_month(text);
-    if matches!(column, Column::Note | Column::Drawing) || !may_be_date || text.len() > LONGEST {
+    if column.is_free() || !may_be_date || text.len() > LONGEST {
         return None;
     }
     let damage = |code, message: String| {
@@ -118,6 +118,7 @@ fn starts_with_month(text: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::survey::Column;
 
     fn found(text: &str) -> Option<&'static str> {
         damage(text, Column::Circuit).map(|fault| fault.code.name)
