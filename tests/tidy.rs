@@ -11,7 +11,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The stages in the order in which a survey flows to paper: each may use only what stands before it.
-const STAGES: [&str; 16] = [
+const STAGES: [&str; 17] = [
     "length",
     "limits",
     "finding",
@@ -25,6 +25,7 @@ const STAGES: [&str; 16] = [
     "typesetting",
     "sheets",
     "writers",
+    "diagram",
     "files",
     "job",
     "cli",
