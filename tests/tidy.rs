@@ -26,6 +26,7 @@ const STAGES: [&str; 17] = [
     "typesetting",
     "sheets",
     "writers",
+    "diagram",
     "files",
     "job",
     "cli",

@@ -14,6 +14,7 @@ pub mod proof;
 pub mod spelling;
 pub mod supply;
 pub mod voltage;
+pub mod words;
 
 mod join;
 
