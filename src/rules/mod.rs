@@ -10,7 +10,6 @@ pub mod statement;
 mod case;
 mod described;
 mod installation;
-mod paths;
 mod phrases;
 mod points;
 mod reach;
