@@ -5,7 +5,6 @@ use std::collections::{BTreeMap, BTreeSet, HashSet};
 
 use super::decision::Decision;
 use super::described::{Described, DescribedSource};
-use super::paths::gap_in_words;
 use super::phrases::list;
 use crate::finding::{Code, Finding, Severity, code};
 use crate::network::device::AtRow;
@@ -60,7 +59,7 @@ impl Advisor<'_> {
             let message = format!(
                 "whether {} stays live with every isolator open is not known: {}{more}",
                 self.names(&group),
-                gap_in_words(self.network, gap)
+                self.network.gap_in_words(self.survey, gap)
             );
             let help = "say it in the supplies file; `noticewright why SURVEY ENCLOSURE` lists all that is missing";
             self.finding(code::PROOF_NOT_POSSIBLE, message, help, &group, Column::Isolator)

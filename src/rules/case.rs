@@ -3,7 +3,6 @@
 use super::clause::Clause;
 use super::decision::Outcome;
 use super::installation::Installation;
-use super::paths::{gap_in_words, path_in_words};
 use super::phrases::{circuits, list};
 use super::statement::Statement;
 use super::{Rule, RuleOptions};
@@ -180,15 +179,15 @@ impl<'a> Case<'a> {
             return answer;
         }
         if let Some(path) = self.proof.paths.first() {
-            let path = path_in_words(self.network, &path.nodes);
-            let answer = Answer { outcome: Outcome::Required, ..answer };
-            return Answer { because: format!("with everything listed open, {path}"), ..answer };
+            let path = self.network.path_in_words(self.survey, path);
+            let because = format!("with everything listed open a live path remains: {path}");
+            return Answer { outcome: Outcome::Required, because, ..answer };
         }
         let feeds_back = self.proof.gaps.iter().find(|gap| matches!(gap, Gap::BackFeed(..)));
         match (feeds_back, rule) {
             (Some(gap), Rule::SeveralIsolators) => Answer {
                 outcome: Outcome::Unknown,
-                because: format!("{} with everything listed open", gap_in_words(self.network, gap)),
+                because: format!("with everything listed open {}", self.network.gap_in_words(self.survey, gap)),
                 ..answer
             },
             (Some(_) | None, _) => answer,

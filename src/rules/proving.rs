@@ -3,7 +3,6 @@
 //! Without a supplies file there is nothing to prove, and nothing is found here.
 
 use super::case::Case;
-use super::paths::path_in_words;
 use super::switching::{self, Switching};
 use crate::finding::{Finding, code};
 use crate::network::{Carrier, DeviceId, Gap, Isolated, LivePath, NodeId, NodeKind, Way, WayId};
@@ -46,16 +45,10 @@ fn is_reported(case: &Case<'_>, row: &Row, way: &Way, path: &LivePath, unsuitabl
 }
 
 fn live(case: &Case<'_>, row: &Row, path: &LivePath) -> Finding {
-    let carried = match path.carrier {
-        Carrier::Lines => "",
-        Carrier::Neutral => " by its neutral, which can be live",
-        Carrier::SharedNeutral => " by the neutral that it shares",
-    };
     let message = format!(
-        "with every isolator of `{}` open, circuit `{}` stays live{carried}: {}",
+        "with every isolator of `{}` open a live path remains: {}",
         case.designation(),
-        row.circuit,
-        path_in_words(case.network, &path.nodes)
+        case.network.path_in_words(case.survey, path)
     );
     let help = match nearest_isolator(case, path) {
         Some(device) if path.carrier == Carrier::Lines => format!(
@@ -148,7 +141,7 @@ fn report_back_feed(case: &Case<'_>, findings: &mut Vec<Finding>) {
         return;
     }
     let back_feed = case.proof.gaps.iter().find_map(|gap| match gap {
-        Gap::BackFeed(way, nodes) => Some((row_of(case, *way)?.0, nodes)),
+        Gap::BackFeed(way, _) => Some((row_of(case, *way)?.0, gap)),
         Gap::NothingSaid(_)
         | Gap::NotDescribed(_)
         | Gap::FeedNotSaid(_)
@@ -156,13 +149,9 @@ fn report_back_feed(case: &Case<'_>, findings: &mut Vec<Finding>) {
         | Gap::NeutralNotSaid(..)
         | Gap::LenderNotFound(_) => None,
     });
-    let Some((row, nodes)) = back_feed else { return };
-    let message = format!(
-        "with every isolator of `{}` open, a UPS may feed back to circuit `{}`: {}",
-        case.designation(),
-        row.circuit,
-        path_in_words(case.network, nodes)
-    );
+    let Some((row, gap)) = back_feed else { return };
+    let message =
+        format!("with every isolator of `{}` open {}", case.designation(), case.network.gap_in_words(case.survey, gap));
     let help =
         "add a row for the UPS with the isolator between it and this enclosure; until then the notice warns of it";
     findings.push(case.finding(code::BACK_FEED_NOT_LISTED, message, row, Column::Isolator).help(help));
