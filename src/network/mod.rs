@@ -223,6 +223,12 @@ impl Network {
         name.unwrap_or_default()
     }
 
+    /// Whether a supplies file describes any of it.
+    #[must_use]
+    pub const fn is_described(&self) -> bool {
+        !self.described.is_empty()
+    }
+
     /// Where a node is, by either file; empty where neither says.
     #[must_use]
     pub fn node_location(&self, _node: NodeId) -> &str {
