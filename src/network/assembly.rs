@@ -9,7 +9,7 @@ use super::device::{AtRow, Device, Said};
 use super::graph::{DescribedBy, Graph, Named, Neutral, Node, NodeKind};
 use super::id::{DeviceId, EnclosureId, InterlockId, NodeId, SourceId, SupplyId};
 use super::naming::{self, Meant};
-use super::{Interlock, Nature, Network, attachment, lending, loose_ends, spelling};
+use super::{Facts, Interlock, Nature, Network, attachment, lending, loose_ends, spelling};
 use crate::finding::{Finding, code};
 use crate::supplies::{DescribedDevice, Kind, Supplies, SupplyColumn};
 use crate::survey::value::{DeviceKind, Earthing, InterlockKind};
@@ -45,6 +45,11 @@ pub(super) fn assemble(
         }
     }
     network.described = file.devices.iter().map(|device| device.designation.clone()).collect();
+    let facts = |device: &DescribedDevice| Facts {
+        location: device.location.clone(),
+        starts_by_itself: device.starts_by_itself,
+    };
+    network.facts = file.devices.iter().map(facts).collect();
     let mut graph = Graph::default();
     let nodes = add_nodes(&mut graph, network, file, &meant);
     couple(&mut graph, network, &nodes, interlocks);

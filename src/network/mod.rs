@@ -98,6 +98,13 @@ pub struct Way {
     pub voltage: WayVoltage,
 }
 
+/// What the supplies file says of a row beside its name and feeds.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+struct Facts {
+    location: String,
+    starts_by_itself: Option<bool>,
+}
+
 /// What feeds what, what isolates what.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Network {
@@ -116,6 +123,8 @@ pub struct Network {
     lenders: Vec<Lender>,
     /// The designations of the supplies file, by the place of the row.
     described: Vec<String>,
+    /// What else that file says of its rows, by the place of the row.
+    facts: Vec<Facts>,
     /// The names that only cells of the supplies file bear.
     mentioned: Vec<String>,
 }
@@ -243,20 +252,30 @@ impl Network {
 
     /// Where a node is, by either file; empty where neither says.
     #[must_use]
-    pub fn node_location(&self, _node: NodeId) -> &str {
-        ""
+    pub fn node_location(&self, node: NodeId) -> &str {
+        let location = self.graph.node(node).and_then(|node| match node.named {
+            Named::Described(row) => self.facts.get(row as usize).map(|facts| facts.location.as_str()),
+            Named::Device(id) => self.device(id).map(|device| device.location.as_str()),
+            Named::Supply(_) | Named::Source(_) | Named::Mentioned(_) => None,
+        });
+        location.unwrap_or_default()
     }
 
-    /// Name and location of a node in one phrase, for messages.
+    /// Name and location of a node in one phrase, for a message that sends a person there: `Q7 (Switchroom 1)`.
     #[must_use]
     pub fn node_phrase(&self, node: NodeId) -> String {
-        self.node_name(node)
+        let (name, location) = (self.node_name(node), self.node_location(node));
+        let is_said = location.is_empty() || name.ends_with(&format!("({location})"));
+        if is_said { name } else { format!("{name} ({location})") }
     }
 
     /// Whether the supplies file says that a source may start without warning; `None` where it does not say.
     #[must_use]
-    pub fn starts_by_itself(&self, _node: NodeId) -> Option<bool> {
-        None
+    pub fn starts_by_itself(&self, node: NodeId) -> Option<bool> {
+        match self.graph.node(node)?.named {
+            Named::Described(row) => self.facts.get(row as usize)?.starts_by_itself,
+            Named::Device(_) | Named::Supply(_) | Named::Source(_) | Named::Mentioned(_) => None,
+        }
     }
 }
 

@@ -7,7 +7,7 @@ use super::reach::Reach;
 use crate::network::{
     DescribedBy, DeviceId, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, Way, WayId, spelling,
 };
-use crate::survey::value::{Poles, SourceKind};
+use crate::survey::value::Poles;
 
 /// What the supplies file tells of the whole installation; nothing where there is none.
 #[derive(Default)]
@@ -101,7 +101,7 @@ fn stands_at(location: &str, network: &Network, ups: NodeId) -> bool {
 /// The nature of a node that brings energy of its own; `None` for one that only passes it on.
 fn nature_of_source(node: &Node, name: &str) -> Option<Nature> {
     match node.kind {
-        NodeKind::Source => Some(Nature::of(&SourceKind::Named(name.to_owned()))),
+        NodeKind::Source => Some(Nature::of_name(name)),
         NodeKind::Ups { .. } => Some(Nature::Ups),
         NodeKind::Isolator
         | NodeKind::Cutout
