@@ -4,7 +4,7 @@ use super::Rule;
 use super::clause::Clause;
 use super::statement::{SourceIsolation, Statement};
 use crate::length::Length;
-use crate::network::Proof;
+use crate::network::{OwnNotice, Proof};
 use crate::survey::value::{Current, DeviceKind, Volts};
 
 /// What a rule comes to for one enclosure or device.
@@ -179,6 +179,8 @@ pub struct DeviceDecision {
     pub locking: Option<String>,
     /// From how far it is read, if a row says so.
     pub reading_distance: Option<Length>,
+    /// What the supplies file asks of its notice; it comes before what the rows say.
+    pub own_notice: OwnNotice,
 }
 
 /// An entry of the isolator index: a device, and the enclosures that list it.

@@ -3,9 +3,10 @@
 
 use std::collections::HashSet;
 
-use super::reach::Reach;
+use super::reach::{Reach, conducts_back};
+use super::statement::{Missing, SourceIsolation};
 use crate::network::{
-    DescribedBy, DeviceId, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, Way, WayId, spelling,
+    DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, Way, WayId, spelling,
 };
 use crate::survey::value::Poles;
 
@@ -20,6 +21,7 @@ pub(super) struct Described {
 
 /// A source that the supplies file describes, or a UPS with a battery of its own.
 pub(super) struct DescribedSource {
+    node: NodeId,
     pub(super) name: String,
     pub(super) nature: Nature,
     /// Whether it may start without warning: as the file says, else where it is a generator.
@@ -36,7 +38,7 @@ impl Described {
             let name = network.node_name(*id);
             let nature = nature_of_source(node, &name)?;
             let may_start = network.starts_by_itself(*id).unwrap_or(nature == Nature::Generator);
-            Some(DescribedSource { name, nature, may_start, reach: Reach::of(graph, *id) })
+            Some(DescribedSource { node: *id, name, nature, may_start, reach: Reach::of(graph, *id) })
         });
         let sources = sources.collect();
         let upses = described.iter().filter(|(_, node)| is_ups(node.kind)).map(|(id, _)| *id);
@@ -82,6 +84,38 @@ impl DescribedSource {
         network.live_parts(way).iter().any(|terminal| self.reach.contains(*terminal))
     }
 
+    /// Where it is isolated for all of the installation: the first devices suitable for isolation that its energy passes.
+    pub(super) fn isolation(&self, network: &Network) -> SourceIsolation {
+        let isolators = self.first_isolators(network);
+        let are_few = !isolators.is_empty() && isolators.len() <= MOST_ISOLATORS;
+        let named = isolators.iter().filter(|_| are_few);
+        SourceIsolation {
+            source: self.name.clone(),
+            isolated_at: named.map(|node| name_and_place(network, *node)).collect(),
+            missing: (!are_few).then_some(Missing::NotKnown),
+        }
+    }
+
+    fn first_isolators(&self, network: &Network) -> Vec<NodeId> {
+        let graph = network.graph();
+        let mut order = vec![self.node];
+        let mut seen: HashSet<NodeId> = HashSet::from([self.node]);
+        let mut isolators = Vec::new();
+        let mut next = 0;
+        while let Some(at) = order.get(next).copied() {
+            next += 1;
+            let Some(node) = graph.node(at) else { continue };
+            if matches!(node.kind, NodeKind::Isolator | NodeKind::Changeover { off_position: true }) {
+                isolators.push(at);
+                continue;
+            }
+            let back = graph.into_node(at).iter().filter(|_| at != self.node && conducts_back(node.kind));
+            let next_nodes = back.map(|feed| feed.from).chain(graph.out_of_node(at).iter().map(|feed| feed.to));
+            order.extend(next_nodes.filter(|next| seen.insert(*next)));
+        }
+        isolators
+    }
+
     /// Whether a source that the survey names can be this one: by name, or by what it is.
     pub(super) fn is_named_by(&self, source: &Source) -> bool {
         use Nature::{Battery, Mains, NotTold, Ups};
@@ -90,6 +124,20 @@ impl DescribedSource {
             || matches!((self.nature, source.nature), (NotTold, Mains) | (Battery, Ups) | (Ups, Battery))
     }
 }
+
+/// Designation and location of a node.
+fn name_and_place(network: &Network, node: NodeId) -> (String, String) {
+    let named = network.graph().node(node).map(|node| node.named);
+    let device = match named {
+        Some(Named::Device(id)) => network.device(id),
+        Some(Named::Described(_) | Named::Supply(_) | Named::Source(_) | Named::Mentioned(_)) | None => None,
+    };
+    let name = device.map_or_else(|| network.node_name(node), |device| device.designation.clone());
+    (name, network.node_location(node).to_owned())
+}
+
+/// A notice lists all devices that isolate a source, or none.
+const MOST_ISOLATORS: usize = 4;
 
 /// Whether a device stands at a UPS: in its place, or in the UPS by name.
 fn stands_at(location: &str, network: &Network, ups: NodeId) -> bool {

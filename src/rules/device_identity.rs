@@ -239,6 +239,7 @@ fn decision(device: &Device, mut facts: Gathered) -> DeviceDecision {
         back_feed: facts.back_feed,
         disconnects: facts.disconnects,
         reading_distance: facts.reading_distance,
+        own_notice: device.own_notice.clone(),
     }
 }
 

@@ -34,7 +34,7 @@ fn is_reported(case: &Case<'_>, row: &Row, way: &Way, path: &LivePath, unsuitabl
     if path.nodes.iter().any(|node| unsuitable.contains(node)) {
         return true;
     }
-    match (switching::of_row(case, row, way), path.carrier) {
+    match (switching::of_row(case, path.way, row, way), path.carrier) {
         (Switching::NotTheUsers, _)
         | (Switching::LeavesLines(..), Carrier::Lines)
         | (Switching::LeavesNeutral(_), Carrier::Neutral | Carrier::SharedNeutral) => true,

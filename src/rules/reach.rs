@@ -135,7 +135,7 @@ impl Flood<'_> {
 }
 
 /// Whether a node connects its two sides both ways.
-const fn conducts_back(kind: NodeKind) -> bool {
+pub(super) const fn conducts_back(kind: NodeKind) -> bool {
     match kind {
         NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch | NodeKind::Transformer | NodeKind::Busbar => true,
         NodeKind::Source

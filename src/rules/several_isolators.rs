@@ -177,7 +177,7 @@ pub(super) fn unlisted_lender(enclosure: &Enclosure) -> Option<(&Row, &str)> {
 /// A conductor that stays connected, or may.
 fn parted(case: &Case<'_>, devices: &[DeviceId]) -> Option<Answer> {
     let of_rows: Vec<(&Row, Switching)> =
-        case.rows().map(|(row, way)| (row, switching::of_row(case, row, way))).collect();
+        case.numbered_rows().map(|(id, row, way)| (row, switching::of_row(case, id, row, way))).collect();
     let connected = of_rows.iter().find_map(|(row, switching)| connected(case, devices, row, *switching));
     if connected.is_some() {
         return connected;

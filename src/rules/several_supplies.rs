@@ -22,7 +22,7 @@ use super::described;
 use super::phrases::{circuits, list};
 use super::statement::Statement;
 use super::switching::{self, Switching};
-use crate::network::{Interlock, Isolated, SourceId, Way, spelling};
+use crate::network::{Interlock, Isolated, SourceId, Way, WayId, spelling};
 use crate::survey::Row;
 use crate::survey::value::InterlockKind;
 
@@ -152,12 +152,12 @@ const fn kind_in_words(interlock: &Interlock) -> &'static str {
 
 /// What the interlock leaves live, if anything.
 fn not_isolated_before_access(case: &Case<'_>) -> Option<String> {
-    let certain = case.rows().find_map(|(row, way)| match way.isolated {
+    let certain = case.numbered_rows().find_map(|(id, row, way)| match way.isolated {
         Isolated::Impossible => Some(format!("circuit {} cannot be isolated", row.circuit)),
         Isolated::Unknown => Some(format!("it is not known what isolates circuit {}", row.circuit)),
         Isolated::By(_) => {
             let part = case.stays_live(row, way).map(|part| format!("something stays live inside, {part}"));
-            part.or_else(|| leaves_connected(case, row, way))
+            part.or_else(|| leaves_connected(case, id, row, way))
         }
     });
     let possible =
@@ -166,9 +166,9 @@ fn not_isolated_before_access(case: &Case<'_>) -> Option<String> {
 }
 
 /// A conductor that the devices of a row leave connected, or may.
-fn leaves_connected(case: &Case<'_>, row: &Row, way: &Way) -> Option<String> {
+fn leaves_connected(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Option<String> {
     let circuit = &row.circuit;
-    match switching::of_row(case, row, way) {
+    match switching::of_row(case, id, row, way) {
         Switching::Enough => None,
         Switching::NotTheUsers => Some(format!("what isolates circuit {circuit} is the network operator's")),
         Switching::LeavesLines(..) | Switching::LeavesNeutral(_) => {
