@@ -8,7 +8,7 @@ use super::described::{Described, DescribedSource};
 use super::phrases::list;
 use crate::finding::{Code, Finding, Severity, code};
 use crate::network::device::AtRow;
-use crate::network::{EnclosureId, Gap, Network, NodeId, ProofResult, Said};
+use crate::network::{EnclosureId, Gap, Network, NodeId, ProofResult, Said, Way};
 use crate::survey::{Column, Survey};
 
 /// Reports it, after the findings about single enclosures.
@@ -46,18 +46,21 @@ impl Advisor<'_> {
     /// The first gap of every enclosure without another error, those of one cause together.
     fn gaps(&self, decisions: &[Decision]) -> Vec<Finding> {
         let mut groups: BTreeMap<&Gap, Vec<&Decision>> = BTreeMap::new();
+        let is_told = |gap: &&Gap| matches!(gap, Gap::BackFeed(..));
         for decision in decisions.iter().filter(|decision| decision.proof.result == ProofResult::Unknown) {
-            let is_told = |gap: &&Gap| matches!(gap, Gap::BackFeed(..));
             let first = decision.proof.gaps.iter().find(|gap| !is_told(gap));
             if let Some(gap) = first.filter(|_| !self.faulty.contains(self.name(decision))) {
                 groups.entry(gap).or_default().push(decision);
             }
         }
         let finding = |(gap, group): (&Gap, Vec<&Decision>)| {
-            let more = group.iter().map(|decision| decision.proof.gaps.len().saturating_sub(1)).max().unwrap_or(0);
-            let more = if more == 0 { String::new() } else { format!(", and {more} more to say of one of them") };
+            let gaps = |decision: &&Decision| decision.proof.gaps.iter().filter(|gap| !is_told(gap)).count();
+            let more = match group.iter().map(gaps).max().unwrap_or(0) {
+                0 | 1 => String::new(),
+                all => format!(", and {} more is missing", all - 1),
+            };
             let message = format!(
-                "whether {} stays live with every isolator open is not known: {}{more}",
+                "it is not known whether energy still reaches {} with every isolator open: {}{more}",
                 self.names(&group),
                 self.network.gap_in_words(self.survey, gap)
             );
@@ -143,10 +146,13 @@ impl Advisor<'_> {
     }
 
     fn reaches_unnamed(&self, source: &DescribedSource, enclosure: EnclosureId) -> bool {
-        let ways = self.network.ways(enclosure);
-        let named = ways.iter().filter_map(|way| self.network.source(way.source?));
-        let is_named = named.into_iter().any(|named| source.is_named_by(named));
-        !is_named && self.network.way_ids(enclosure).any(|way| source.reaches(self.network, way))
+        // A row that leaves its source blank may mean any.
+        let is_named = |way: &Way| match way.source {
+            Some(id) => self.network.source(id).is_some_and(|named| source.is_named_by(named)),
+            None => true,
+        };
+        !self.network.ways(enclosure).iter().any(is_named)
+            && self.network.way_ids(enclosure).any(|way| source.reaches(self.network, way))
     }
 
     fn name(&self, decision: &Decision) -> &str {

@@ -171,11 +171,22 @@ impl<'a> Case<'a> {
         Answer { outcome: Outcome::Unknown, because, statements: Vec::new(), clause: answer.clause }
     }
 
-    /// What the isolators listed would lift stands where the network shows a path, or a UPS that may feed back, with all
-    /// of them open.
+    /// What the isolators or an interlock would make unnecessary stands where the network shows a path, or a UPS that may
+    /// feed back, with all of them open.
     pub(super) fn unless_live(&self, rule: Rule, answer: Answer) -> Answer {
-        let is_of_isolation = matches!(rule, Rule::SeveralIsolators | Rule::SeveralSupplies);
-        if !is_of_isolation || answer.outcome > Outcome::Lifted || !self.installation.described.is_present() {
+        let is_lifted = match rule {
+            Rule::SeveralIsolators => answer.outcome <= Outcome::Lifted,
+            Rule::SeveralSupplies => answer.outcome == Outcome::Lifted,
+            Rule::UnexpectedVoltage
+            | Rule::AlternativeSource
+            | Rule::StoredCharge
+            | Rule::LineSideLive
+            | Rule::LiveAtAnyTime
+            | Rule::BackFeed
+            | Rule::StartsByItself
+            | Rule::DeviceIdentity => false,
+        };
+        if !is_lifted || !self.network.is_described() {
             return answer;
         }
         if let Some(path) = self.proof.paths.first() {
@@ -183,14 +194,13 @@ impl<'a> Case<'a> {
             let because = format!("with everything listed open a live path remains: {path}");
             return Answer { outcome: Outcome::Required, because, ..answer };
         }
-        let feeds_back = self.proof.gaps.iter().find(|gap| matches!(gap, Gap::BackFeed(..)));
-        match (feeds_back, rule) {
-            (Some(gap), Rule::SeveralIsolators) => Answer {
-                outcome: Outcome::Unknown,
-                because: format!("with everything listed open {}", self.network.gap_in_words(self.survey, gap)),
-                ..answer
-            },
-            (Some(_) | None, _) => answer,
+        match self.proof.gaps.iter().find(|gap| matches!(gap, Gap::BackFeed(..))) {
+            Some(gap) => {
+                let gap = self.network.gap_in_words(self.survey, gap);
+                let because = format!("with everything listed open {gap}");
+                Answer { outcome: Outcome::Unknown, because, ..answer }
+            }
+            None => answer,
         }
     }
 

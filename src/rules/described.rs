@@ -67,6 +67,11 @@ impl Described {
         self.sources.iter().filter(move |source| source.reaches(network, way))
     }
 
+    /// The UPSs of which the supplies file says what feeds them, by name in the form in which names are compared.
+    pub(super) fn fed_upses(&self, network: &Network) -> impl Iterator<Item = String> {
+        self.upstream_of_ups.iter().map(|(_, ups)| spelling::key(&network.node_name(*ups)))
+    }
+
     /// The UPSs upstream of which a device stands, and away from which it is, by name.
     pub(super) fn upses_below(&self, network: &Network, device: DeviceId) -> Vec<String> {
         let Some(node) = network.device_node(device) else { return Vec::new() };

@@ -65,7 +65,7 @@ struct Listing<'a> {
 impl<'a> Listing<'a> {
     fn new(enclosure: &'a Enclosure, network: &'a Network, decision: &'a Decision) -> Self {
         let ways = network.ways(EnclosureId::new(decision.enclosure));
-        let stays_live = stays_live(enclosure, ways, decision);
+        let stays_live = stays_live(enclosure, network, ways, decision);
         let (devices, handles) = (Vec::new(), HashMap::new());
         let mut listing = Self { enclosure, network, ways, decision, devices, handles, stays_live };
         listing.list();
@@ -124,7 +124,7 @@ pub(super) fn handle(network: &Network, device: DeviceId, one_handle: Option<Int
 }
 
 /// Whether something of an enclosure is declared or found to stay live, or not all of its rows can be isolated.
-fn stays_live(enclosure: &Enclosure, ways: &[Way], decision: &Decision) -> bool {
+fn stays_live(enclosure: &Enclosure, network: &Network, ways: &[Way], decision: &Decision) -> bool {
     let stays = |statement: &Statement| match statement {
         Statement::CannotBeIsolated { .. } | Statement::LineSideLive { .. } | Statement::LiveAtAnyTime { .. } => true,
         Statement::SeveralSupplies { .. }
@@ -135,9 +135,12 @@ fn stays_live(enclosure: &Enclosure, ways: &[Way], decision: &Decision) -> bool 
         | Statement::StoredCharge { .. }
         | Statement::AlternativeSource { .. } => false,
     };
+    // With several devices and no handle in the survey the rule only counts them; a handle of the supplies file may
+    // open them together.
+    let is_counted = decision.points.len() > 1 && one_handle(network, ways).is_none();
     let of_isolators = decision.reasons.iter().find(|reason| reason.rule == Rule::SeveralIsolators);
     decision.proof.result == ProofResult::Live
-        || of_isolators.is_some_and(|reason| reason.outcome == Outcome::Required)
+        || !is_counted && of_isolators.is_some_and(|reason| reason.outcome == Outcome::Required)
         || decision.statements.iter().any(stays)
         || unlisted_lender(enclosure).is_some()
         || !ways.iter().all(|way| matches!(way.isolated, Isolated::By(_)))

@@ -61,7 +61,7 @@ impl Installation {
             isolators: sources::of_installation(survey, network),
             source_is_blank: rows(survey).any(|row| row.source.is_none()),
             has_roles: survey.enclosures.iter().any(|it| it.roles.as_ref().is_some_and(|roles| !roles.is_empty())),
-            upses: upses(survey, network),
+            upses: upses(survey, network, &described),
             described,
             filled: filled(survey),
             lent_neutrals: rows(survey).filter_map(|row| row.neutral_from.as_deref()).map(spelling::key).collect(),
@@ -145,7 +145,7 @@ fn filled(survey: &Survey) -> Vec<Column> {
 }
 
 /// Every UPS that is a source, each once, in the order of the survey.
-fn upses(survey: &Survey, network: &Network) -> Vec<Ups> {
+fn upses(survey: &Survey, network: &Network, described: &Described) -> Vec<Ups> {
     let natures: Vec<_> = network.sources().iter().map(|source| source.nature).collect();
     let is_ups = |id: SourceId| natures.get(id.index()) == Some(&Nature::Ups);
     let mut upses: Vec<Ups> = Vec::new();
@@ -164,6 +164,7 @@ fn upses(survey: &Survey, network: &Network) -> Vec<Ups> {
             }
         }
     }
+    fed.extend(described.fed_upses(network));
     fed.sort_unstable();
     fed.dedup();
     for ups in &mut upses {
