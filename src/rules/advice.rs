@@ -1,32 +1,24 @@
-//! What the proofs of all enclosures come to together: what is not described, what fewer devices would do, which
-//! sources no row names. Said once for all enclosures that it touches.
+//! What the proofs of all enclosures come to together: what is not described, what changes nothing, what fewer devices
+//! would do. Said once for all enclosures that it touches.
 
 use std::collections::{BTreeMap, BTreeSet, HashSet};
 
 use super::decision::Decision;
-use super::described::{Described, DescribedSource};
 use super::phrases::list;
 use crate::finding::{Code, Finding, Severity, code};
 use crate::network::device::AtRow;
-use crate::network::{EnclosureId, Gap, Network, NodeId, ProofResult, Said, Way};
+use crate::network::{EnclosureId, Gap, Network, NodeId, ProofResult, Said};
 use crate::survey::{Column, Survey};
 
 /// Reports it, after the findings about single enclosures.
-pub(super) fn report(
-    survey: &Survey,
-    network: &Network,
-    described: &Described,
-    decisions: &[Decision],
-    findings: &mut Vec<Finding>,
-) {
-    if !described.is_present() {
+pub(super) fn report(survey: &Survey, network: &Network, decisions: &[Decision], findings: &mut Vec<Finding>) {
+    if !network.is_described() {
         return;
     }
-    let advisor = Advisor { survey, network, described, faulty: faulty(findings) };
+    let advisor = Advisor { survey, network, faulty: faulty(findings) };
     findings.extend(advisor.gaps(decisions));
     findings.extend(decisions.iter().filter_map(|decision| advisor.surplus(decision)));
     findings.extend(advisor.cuts(decisions));
-    findings.extend(advisor.sources(decisions));
 }
 
 /// The enclosures that have an error already.
@@ -38,7 +30,6 @@ fn faulty(findings: &[Finding]) -> HashSet<String> {
 struct Advisor<'a> {
     survey: &'a Survey,
     network: &'a Network,
-    described: &'a Described,
     faulty: HashSet<String>,
 }
 
@@ -123,36 +114,6 @@ impl Advisor<'_> {
             None => (None, Some(node)),
         };
         nodes.map(operation).collect::<BTreeSet<_>>().len()
-    }
-
-    /// Described sources that reach enclosures none of whose rows names them, each once.
-    fn sources(&self, decisions: &[Decision]) -> Vec<Finding> {
-        let finding = |source: &DescribedSource| {
-            let not_naming = |decision: &&Decision| {
-                let known = decision.proof.result == ProofResult::NoPathFound;
-                known && self.reaches_unnamed(source, EnclosureId::new(decision.enclosure))
-            };
-            let group: Vec<&Decision> = decisions.iter().filter(not_naming).collect();
-            let message = format!(
-                "`{}` reaches {} when everything is closed, and no row there names it as `source`",
-                source.name,
-                self.names(&group)
-            );
-            let help =
-                "look whether it has a way of its own into them: add that row, or name the source in the row it feeds";
-            self.finding(code::SOURCE_NOT_NAMED, message, help, &group, Column::Source)
-        };
-        self.described.sources().iter().filter_map(finding).collect()
-    }
-
-    fn reaches_unnamed(&self, source: &DescribedSource, enclosure: EnclosureId) -> bool {
-        // A row that leaves its source blank may mean any.
-        let is_named = |way: &Way| match way.source {
-            Some(id) => self.network.source(id).is_some_and(|named| source.is_named_by(named)),
-            None => true,
-        };
-        !self.network.ways(enclosure).iter().any(is_named)
-            && self.network.way_ids(enclosure).any(|way| source.reaches(self.network, way))
     }
 
     fn name(&self, decision: &Decision) -> &str {

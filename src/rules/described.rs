@@ -1,9 +1,8 @@
-//! What the supplies file tells beyond the survey: which sources reach what when everything is closed, what lies on the
-//! way, and what feeds a row that does not say so itself.
+//! What the supplies file tells beyond the survey: which sources feed a row, what lies on the way, and what is so where a
+//! row does not say it itself.
 
 use std::collections::HashSet;
 
-use super::reach::{Reach, conducts_back};
 use super::statement::{Missing, SourceIsolation};
 use crate::network::{
     DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, Way, WayId, spelling,
@@ -14,7 +13,6 @@ use crate::survey::value::Poles;
 #[derive(Default)]
 pub(super) struct Described {
     sources: Vec<DescribedSource>,
-    is_present: bool,
     /// What lies upstream of each UPS, with that UPS; sorted.
     upstream_of_ups: Vec<(NodeId, NodeId)>,
 }
@@ -26,7 +24,6 @@ pub(super) struct DescribedSource {
     pub(super) nature: Nature,
     /// Whether it may start without warning: as the file says, else where it is a generator.
     pub(super) may_start: bool,
-    reach: Reach,
 }
 
 impl Described {
@@ -38,19 +35,14 @@ impl Described {
             let name = network.node_name(*id);
             let nature = nature_of_source(node, &name)?;
             let may_start = network.starts_by_itself(*id).unwrap_or(nature == Nature::Generator);
-            Some(DescribedSource { node: *id, name, nature, may_start, reach: Reach::of(graph, *id) })
+            Some(DescribedSource { node: *id, name, nature, may_start })
         });
         let sources = sources.collect();
         let upses = described.iter().filter(|(_, node)| is_ups(node.kind)).map(|(id, _)| *id);
         let mut upstream_of_ups: Vec<_> =
             upses.flat_map(|ups| upstream(network, ups).into_iter().map(move |node| (node, ups))).collect();
         upstream_of_ups.sort_unstable();
-        Self { sources, is_present: !described.is_empty(), upstream_of_ups }
-    }
-
-    /// Whether a supplies file describes anything.
-    pub(super) const fn is_present(&self) -> bool {
-        self.is_present
+        Self { sources, upstream_of_ups }
     }
 
     /// The sources that it describes, in its order.
@@ -58,13 +50,26 @@ impl Described {
         &self.sources
     }
 
-    /// The sources from which energy reaches the live parts of a row when everything is closed.
-    pub(super) fn reaching<'a>(
-        &'a self,
-        network: &'a Network,
-        way: WayId,
-    ) -> impl Iterator<Item = &'a DescribedSource> {
-        self.sources.iter().filter(move |source| source.reaches(network, way))
+    /// The sources that feed a row by way of its isolators, in any position of a changeover, up to and with a UPS; and
+    /// whether the file describes all of the way to them.
+    pub(super) fn feeding<'a>(&'a self, network: &Network, way: WayId) -> (Vec<&'a DescribedSource>, bool) {
+        let (mut found, mut is_whole) = (Vec::new(), true);
+        walk_up(network, above_live_parts(network, way), |at, node| {
+            let is_end = node.kind == NodeKind::Source || is_ups(node.kind);
+            if is_end {
+                found.extend(self.source_at(at));
+            } else {
+                is_whole &= !network.graph().into_node(at).is_empty();
+            }
+            is_whole &= node.described_by() == DescribedBy::SuppliesFile;
+            !is_end
+        });
+        (found, is_whole)
+    }
+
+    fn source_at(&self, node: NodeId) -> Option<&DescribedSource> {
+        let place = self.sources.binary_search_by_key(&node, |source| source.node).ok()?;
+        self.sources.get(place)
     }
 
     /// The UPSs of which the supplies file says what feeds them, by name in the form in which names are compared.
@@ -84,11 +89,6 @@ impl Described {
 }
 
 impl DescribedSource {
-    /// Whether its energy reaches the live parts of a row when everything is closed.
-    pub(super) fn reaches(&self, network: &Network, way: WayId) -> bool {
-        network.live_parts(way).iter().any(|terminal| self.reach.contains(*terminal))
-    }
-
     /// Where it is isolated for all of the installation: the first devices suitable for isolation that its energy passes.
     pub(super) fn isolation(&self, network: &Network) -> SourceIsolation {
         let isolators = self.first_isolators(network);
@@ -114,7 +114,7 @@ impl DescribedSource {
                 isolators.push(at);
                 continue;
             }
-            let back = graph.into_node(at).iter().filter(|_| at != self.node && conducts_back(node.kind));
+            let back = graph.into_node(at).iter().filter(|_| at != self.node && passes_back(node.kind));
             let next_nodes = back.map(|feed| feed.from).chain(graph.out_of_node(at).iter().map(|feed| feed.to));
             order.extend(next_nodes.filter(|next| seen.insert(*next)));
         }
@@ -128,6 +128,11 @@ impl DescribedSource {
             || source.nature == self.nature
             || matches!((self.nature, source.nature), (NotTold, Mains) | (Battery, Ups) | (Ups, Battery))
     }
+}
+
+/// Whether what is no isolator passes energy on to what feeds it.
+const fn passes_back(kind: NodeKind) -> bool {
+    matches!(kind, NodeKind::Cutout | NodeKind::Switch | NodeKind::Transformer | NodeKind::Busbar)
 }
 
 /// Designation and location of a node.
@@ -196,8 +201,18 @@ fn upstream(network: &Network, node: NodeId) -> Vec<NodeId> {
     found
 }
 
-fn nodes_of_live_parts(network: &Network, way: WayId) -> impl Iterator<Item = NodeId> {
-    network.live_parts(way).iter().map(|terminal| terminal.node)
+/// The nodes on whose load side the live parts of a row hang: for its supply side, those that feed a node.
+fn above_live_parts(network: &Network, way: WayId) -> Vec<NodeId> {
+    let mut nodes = Vec::new();
+    for terminal in network.live_parts(way) {
+        match terminal.side {
+            Side::Load => nodes.push(terminal.node),
+            Side::Supply => nodes.extend(network.graph().into_node(terminal.node).iter().map(|feed| feed.from)),
+        }
+    }
+    nodes.sort_unstable();
+    nodes.dedup();
+    nodes
 }
 
 /// What the supplies file says that a device switches; `None` where the survey alone describes it.
@@ -209,7 +224,7 @@ pub(super) fn poles(network: &Network, device: DeviceId) -> Option<Poles> {
 /// Whether the neutral of a row can be live by the supplies file; `NotKnown` where that does not say.
 pub(super) fn neutral(network: &Network, way: WayId) -> Neutral {
     let mut worst = None;
-    walk_up(network, nodes_of_live_parts(network, way), |at, node| {
+    walk_up(network, above_live_parts(network, way), |at, node| {
         let ends = network.graph().into_node(at).is_empty();
         let found = match node.neutral {
             Neutral::PassedOn if ends => Neutral::NotKnown,
@@ -236,7 +251,7 @@ const fn worse(one: Neutral, other: Neutral) -> Neutral {
 pub(super) fn supplies(network: &Network, way: WayId) -> Option<Vec<String>> {
     let mut names: Vec<String> = Vec::new();
     let mut is_whole = true;
-    walk_up(network, nodes_of_live_parts(network, way), |at, node| {
+    walk_up(network, above_live_parts(network, way), |at, node| {
         let is_passed = matches!(node.kind, NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch);
         is_whole &= node.described_by() == DescribedBy::SuppliesFile;
         is_whole &= !is_passed || !network.graph().into_node(at).is_empty();

@@ -38,7 +38,7 @@ pub(super) fn decide(
     let with_point = |source_point| Gathered { source_point, ..Gathered::default() };
     let mut gathered: Vec<Gathered> = points.into_iter().map(with_point).collect();
     let ambiguous = ambiguous(network);
-    let site = Site { network, ambiguous: &ambiguous, is_described: installation.described.is_present() };
+    let site = Site { network, ambiguous: &ambiguous, is_described: network.is_described() };
     for (index, (enclosure, decision)) in survey.enclosures.iter().zip(decisions).enumerate() {
         gather(&Serving::new(site, enclosure, EnclosureId::new(index), decision.proof.result), &mut gathered);
     }

@@ -12,7 +12,6 @@ mod described;
 mod installation;
 mod phrases;
 mod points;
-mod reach;
 mod securing;
 mod source_points;
 mod sources;
@@ -202,7 +201,7 @@ pub fn decide(survey: &Survey, network: &Network, options: &RuleOptions) -> (Dec
     unfilled.dedup();
     switching::report_unfilled(&unfilled, &mut findings);
     securing::report(survey, network, &mut findings);
-    advice::report(survey, network, &installation.described, &enclosures, &mut findings);
+    advice::report(survey, network, &enclosures, &mut findings);
     let devices = device_identity::decide(survey, network, &installation, &enclosures);
     let isolators = index::isolators(survey, network, &enclosures);
     (Decisions { enclosures, devices, isolators }, findings)

@@ -3,15 +3,16 @@
 //! Without a supplies file there is nothing to prove, and nothing is found here.
 
 use super::case::Case;
+use super::phrases::list;
 use super::switching::{self, Switching};
 use crate::finding::{Finding, code};
-use crate::network::{Carrier, DeviceId, Gap, Isolated, LivePath, NodeId, NodeKind, Way, WayId};
+use crate::network::{Carrier, DeviceId, Gap, Isolated, LivePath, Nature, NodeId, NodeKind, Way, WayId};
 use crate::survey::value::DeviceKind;
 use crate::survey::{Column, Row};
 
 /// Reports what is wrong with the isolators of one enclosure by its proof.
 pub(super) fn report(case: &Case<'_>, findings: &mut Vec<Finding>) {
-    if !case.installation.described.is_present() {
+    if !case.network.is_described() {
         return;
     }
     let unsuitable = report_unsuitable(case, findings);
@@ -22,6 +23,7 @@ pub(super) fn report(case: &Case<'_>, findings: &mut Vec<Finding>) {
         }
     }
     report_back_feed(case, findings);
+    report_sources(case, findings);
 }
 
 /// The row of a way.
@@ -155,4 +157,28 @@ fn report_back_feed(case: &Case<'_>, findings: &mut Vec<Finding>) {
     let help =
         "add a row for the UPS with the isolator between it and this enclosure; until then the notice warns of it";
     findings.push(case.finding(code::BACK_FEED_NOT_LISTED, message, row, Column::Isolator).help(help));
+}
+
+/// Reports rows whose source does not feed them by the supplies file, where that describes all of the way.
+fn report_sources(case: &Case<'_>, findings: &mut Vec<Finding>) {
+    for (id, row, way) in case.numbered_rows() {
+        let Some(named) = way.source.and_then(|source| case.network.source(source)) else { continue };
+        // A name that tells nothing may mean any source.
+        if named.nature == Nature::NotTold {
+            continue;
+        }
+        let (feeding, is_whole) = case.installation.described.feeding(case.network, id);
+        if !is_whole || feeding.is_empty() || feeding.iter().any(|source| source.is_named_by(named)) {
+            continue;
+        }
+        let names: Vec<_> = feeding.iter().map(|source| format!("`{}`", source.name)).collect();
+        let message = format!(
+            "circuit `{}` is said to come from `{}`, and by the supplies file it comes from {}",
+            row.circuit,
+            named.word(),
+            list(names.iter().map(String::as_str))
+        );
+        let help = "correct `source`, or `fed_from` in the supplies file; if both come in, add a row for the other one";
+        findings.push(case.finding(code::SOURCE_CONTRADICTION, message, row, Column::Source).help(help));
+    }
 }

@@ -6,8 +6,8 @@
 //! to isolate. Nothing lifts it.
 //!
 //! In the survey: `source` is `generator`, or a name that tells one, such as `standby generator 2`. A blank source is
-//! unknown. In the supplies file: a source with `starts_by_itself` yes, or a generator without a word on it, from which
-//! energy reaches the enclosure when everything is closed, in any position of a changeover.
+//! unknown. In the supplies file: a source with `starts_by_itself` yes, or a generator without a word on it, that feeds
+//! the enclosure in any position of a changeover.
 //!
 //! Example: a changeover board between the mains and a standby generator.
 
@@ -39,14 +39,16 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
     }
 }
 
-/// Described sources that may start and that reach the enclosure, but for those that its rows name in other words.
+/// Described sources that feed the enclosure and may start, but for a generator that its rows name in other words.
 fn described(case: &Case<'_>) -> Vec<String> {
+    if !case.network.is_described() {
+        return Vec::new();
+    }
     let sources = case.ways.iter().filter_map(|way| case.network.source(way.source?));
     let generators: Vec<&Source> = sources.filter(|source| source.nature == Nature::Generator).collect();
-    let described = &case.installation.described;
-    let of_way = |way| described.reaching(case.network, way).filter(|source| source.may_start);
-    let reaching = case.network.way_ids(case.id).flat_map(of_way);
-    let unnamed = reaching.filter(|it| !generators.iter().any(|named| it.is_named_by(named)));
+    let feeding =
+        case.network.way_ids(case.id).flat_map(|way| case.installation.described.feeding(case.network, way).0);
+    let unnamed = feeding.filter(|it| it.may_start && !generators.iter().any(|named| it.is_named_by(named)));
     unnamed.map(|source| source.name.clone()).collect()
 }
 

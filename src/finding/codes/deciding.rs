@@ -110,9 +110,9 @@ codes! {
     /// This is advice for whoever plans the work, and for a better arrangement of isolators. It never replaces what the
     /// survey declares, and a device far upstream lifts no notice.
     FEWER_DEVICES_WOULD_DO = "fewer-devices-would-do", Advice;
-    /// A source reaches enclosures by the supplies file, and no row of theirs names it as `source`.
+    /// A row names a source, and by the supplies file its circuit comes from another one.
     ///
-    /// The isolators listed part it too, so the notices are not wrong. The survey may have forgotten a row: look whether
-    /// the source has its own way into these enclosures, and give them a row or the name.
-    SOURCE_NOT_NAMED = "source-not-named", Advice;
+    /// Whether a neutral can be live, whether something may start or stays live at any time goes by the source. Perhaps the
+    /// survey has forgotten the row of a source. Correct `source` or `fed_from`, or add the row.
+    SOURCE_CONTRADICTION = "source-contradiction", Warning;
 }
