@@ -23,9 +23,11 @@ mod ancestry;
 mod assembly;
 mod attachment;
 mod describing;
+mod feeding;
 mod lending;
 mod loose_ends;
 mod naming;
+mod nodes;
 
 use std::ops::Range;
 
@@ -42,7 +44,7 @@ pub use supply::{Nature, Source, Supply};
 pub use voltage::{Agreement, Computed, EarthRule, WayVoltage};
 
 use crate::finding::Finding;
-use crate::supplies::Supplies;
+use crate::supplies::{DescribedDevice, Supplies};
 use crate::survey::Survey;
 
 /// How rows are joined.
@@ -105,6 +107,12 @@ pub struct Way {
 struct Facts {
     location: String,
     starts_by_itself: Option<bool>,
+}
+
+impl Facts {
+    fn of(device: &DescribedDevice) -> Self {
+        Self { location: device.location.clone(), starts_by_itself: device.starts_by_itself }
+    }
 }
 
 /// What feeds what, what isolates what.

@@ -136,7 +136,7 @@ pub(super) const fn is_suitable(kind: NodeKind) -> bool {
         | NodeKind::Cutout
         | NodeKind::Switch
         | NodeKind::Transformer
-        | NodeKind::Ups
+        | NodeKind::Ups { .. }
         | NodeKind::Converter
         | NodeKind::Busbar
         | NodeKind::NotKnown => false,
@@ -164,14 +164,14 @@ fn add_inside(graph: &Graph, id: NodeId, node: Node, pairs: &mut Vec<(usize, Ste
             add(above, below, Pass::Free);
         }
         NodeKind::Source => add(above, below, Pass::Free),
-        NodeKind::Ups | NodeKind::NotKnown => {}
+        NodeKind::Ups { .. } | NodeKind::NotKnown => {}
     }
 }
 
 /// Nothing is searched downwards into what only the survey names: it may hang there, and is no end of the description.
 fn add_feed((from, feeding): (NodeId, Node), (to, fed): (NodeId, Node), pairs: &mut Vec<(usize, Step)>) {
     let is_described = |node: Node| node.described_by() == DescribedBy::SuppliesFile;
-    let is_end = matches!(feeding.kind, NodeKind::Source | NodeKind::Ups | NodeKind::NotKnown);
+    let is_end = matches!(feeding.kind, NodeKind::Source | NodeKind::Ups { .. } | NodeKind::NotKnown);
     let goes_down = !is_end && is_described(feeding) && is_described(fed);
     let goes_up = is_described(fed) || fed.kind == NodeKind::Isolator;
     let is_changeover = matches!(fed.kind, NodeKind::Changeover { .. });
@@ -202,8 +202,8 @@ fn end_of(graph: &Graph, terminal: usize) -> End {
         NodeKind::NotKnown => End::NotDescribed,
         NodeKind::Source if is_load(terminal) => End::Live,
         NodeKind::Source => End::Nothing,
-        NodeKind::Ups if is_load(terminal) => End::Live,
-        NodeKind::Ups => End::BackFeed,
+        NodeKind::Ups { .. } if is_load(terminal) => End::Live,
+        NodeKind::Ups { .. } => End::BackFeed,
         NodeKind::Isolator
         | NodeKind::Cutout
         | NodeKind::Switch

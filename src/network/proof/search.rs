@@ -228,7 +228,7 @@ impl<'a> Search<'a> {
     }
 
     fn energy_at(&mut self, node: Node, terminal: usize) -> Energy {
-        if matches!(node.kind, NodeKind::Source | NodeKind::Ups) {
+        if matches!(node.kind, NodeKind::Source | NodeKind::Ups { .. }) {
             return Energy { path: Some(vec![node_of(terminal)]), gaps: Vec::new() };
         }
         self.lines(&[load(node_of(terminal))])

@@ -73,8 +73,8 @@ fn parts(text: &str) -> Vec<String> {
     if !text.contains('+') {
         return vec![tidied(text)];
     }
-    let padded = format!(" {} ", tidied(text));
-    padded.split(" + ").map(|part| part.trim().to_owned()).collect()
+    let words: Vec<_> = text.split_whitespace().collect();
+    words.split(|word| *word == "+").map(|part| part.join(" ")).collect()
 }
 
 fn located(names: Vec<String>, locations: &str) -> Named {
@@ -203,6 +203,7 @@ mod tests {
         assert_eq!(codes("Q7", "A + B"), ["locations-do-not-match"]);
         assert_eq!(codes("Q7 + ?", "A"), ["isolator-list-incomplete"]);
         assert_eq!(codes("Q7 +", "A"), ["isolator-list-incomplete"]);
+        assert_eq!(codes("Q7 + + Q8", "A"), ["isolator-list-incomplete"]);
         assert_eq!(codes("Q7, Q8", "A"), ["isolator-list-unclear"]);
         assert_eq!(codes("Q7+Q8", "A"), ["isolator-list-unclear"]);
         assert_eq!(codes("none", "A"), ["location-without-device"]);

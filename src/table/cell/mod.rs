@@ -96,12 +96,16 @@ fn unknown_word<'a>(text: &str, known: impl Iterator<Item = &'a str> + Clone) ->
     }
 }
 
-/// The known name that was most likely meant, if one is near enough: at most a third of its letters wrong.
+/// The known name that was most likely meant, if one is near enough: at most a third of its letters wrong, or one of
+/// several.
 pub(crate) fn closest<'a>(text: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
     let wanted = super::column::folded(text);
     known
         .map(|name| (strsim::damerau_levenshtein(&wanted, &super::column::folded(name)), name))
-        .filter(|(distance, name)| *distance <= (name.chars().count() / 3).clamp(1, 3))
+        .filter(|(distance, name)| {
+            let letters = name.chars().count();
+            *distance < letters && *distance <= (letters / 3).clamp(1, 3)
+        })
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, name)| name)
 }
