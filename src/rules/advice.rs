@@ -1,9 +1,10 @@
 //! What the proofs of all enclosures come to together: what is not described, what changes nothing, what fewer devices
-//! would do. Said once for all enclosures that it touches.
+//! would do, which sources no row names. Said once for all enclosures that it touches.
 
 use std::collections::{BTreeMap, BTreeSet, HashSet};
 
 use super::decision::Decision;
+use super::described::{Described, DescribedSource};
 use super::phrases::list;
 use crate::finding::{Code, Finding, Severity, code};
 use crate::network::device::AtRow;
@@ -11,14 +12,21 @@ use crate::network::{EnclosureId, Gap, Network, NodeId, ProofResult, Said};
 use crate::survey::{Column, Survey};
 
 /// Reports it, after the findings about single enclosures.
-pub(super) fn report(survey: &Survey, network: &Network, decisions: &[Decision], findings: &mut Vec<Finding>) {
+pub(super) fn report(
+    survey: &Survey,
+    network: &Network,
+    described: &Described,
+    decisions: &[Decision],
+    findings: &mut Vec<Finding>,
+) {
     if !network.is_described() {
         return;
     }
-    let advisor = Advisor { survey, network, faulty: faulty(findings) };
+    let advisor = Advisor { survey, network, described, faulty: faulty(findings) };
     findings.extend(advisor.gaps(decisions));
     findings.extend(decisions.iter().filter_map(|decision| advisor.surplus(decision)));
     findings.extend(advisor.cuts(decisions));
+    findings.extend(advisor.sources(decisions));
 }
 
 /// The enclosures that have an error already.
@@ -27,9 +35,13 @@ fn faulty(findings: &[Finding]) -> HashSet<String> {
     errors.filter_map(|finding| finding.enclosure.clone()).collect()
 }
 
+/// How many enclosures a finding names.
+const NAMED: usize = 3;
+
 struct Advisor<'a> {
     survey: &'a Survey,
     network: &'a Network,
+    described: &'a Described,
     faulty: HashSet<String>,
 }
 
@@ -116,13 +128,39 @@ impl Advisor<'_> {
         nodes.map(operation).collect::<BTreeSet<_>>().len()
     }
 
+    /// Described sources that no row of the survey names, if any names one.
+    fn sources(&self, decisions: &[Decision]) -> Vec<Finding> {
+        if self.network.sources().is_empty() {
+            return Vec::new();
+        }
+        let finding = |source: &DescribedSource| {
+            let feeds = |decision: &&Decision| {
+                let mut ways = self.network.way_ids(EnclosureId::new(decision.enclosure));
+                ways.any(|way| self.described.feeding(self.network, way).0.iter().any(|it| it.is(source)))
+            };
+            let fed: Vec<&Decision> = decisions.iter().filter(feeds).collect();
+            let name = &source.name;
+            let help = "look whether the survey has forgotten the rows of its ways into enclosures";
+            let feeds = if fed.is_empty() { String::new() } else { format!(", and it feeds {}", self.names(&fed)) };
+            let message = format!("no row of the survey names `{name}` of the supplies file as a source{feeds}");
+            let bare = || Finding::new(code::SOURCE_NOT_NAMED, message.clone()).help(help);
+            let placed = self.finding(code::SOURCE_NOT_NAMED, message.clone(), help, &fed, Column::Source);
+            Finding { enclosure: None, ..placed.unwrap_or_else(bare) }
+        };
+        self.described.unnamed(self.network).map(finding).collect()
+    }
+
     fn name(&self, decision: &Decision) -> &str {
         self.survey.enclosures.get(decision.enclosure).map_or("", |enclosure| enclosure.designation.as_str())
     }
 
+    /// At most three enclosures by name, and how many more there are.
     fn names(&self, group: &[&Decision]) -> String {
-        let names: Vec<_> = group.iter().map(|decision| format!("`{}`", self.name(decision))).collect();
-        list(names.iter().map(String::as_str))
+        let names: Vec<_> = group.iter().take(NAMED).map(|decision| format!("`{}`", self.name(decision))).collect();
+        match group.len().saturating_sub(NAMED) {
+            0 => list(names.iter().map(String::as_str)),
+            more => format!("{} and {more} more", names.join(", ")),
+        }
     }
 
     /// A finding at the first enclosure of a group; about that enclosure if it is the only one.

@@ -45,11 +45,6 @@ impl Described {
         Self { sources, upstream_of_ups }
     }
 
-    /// The sources that it describes, in its order.
-    pub(super) fn sources(&self) -> &[DescribedSource] {
-        &self.sources
-    }
-
     /// The sources that feed a row by way of its isolators, in any position of a changeover, up to and with a UPS; and
     /// whether the file describes all of the way to them.
     pub(super) fn feeding<'a>(&'a self, network: &Network, way: WayId) -> (Vec<&'a DescribedSource>, bool) {
@@ -65,6 +60,12 @@ impl Described {
             !is_end
         });
         (found, is_whole)
+    }
+
+    /// The sources that no row of the survey can mean.
+    pub(super) fn unnamed(&self, network: &Network) -> impl Iterator<Item = &DescribedSource> {
+        let is_named = |source: &DescribedSource| network.sources().iter().any(|named| source.is_named_by(named));
+        self.sources.iter().filter(move |source| !is_named(source))
     }
 
     fn source_at(&self, node: NodeId) -> Option<&DescribedSource> {
@@ -89,6 +90,11 @@ impl Described {
 }
 
 impl DescribedSource {
+    /// Whether both are one.
+    pub(super) fn is(&self, other: &Self) -> bool {
+        self.node == other.node
+    }
+
     /// Where it is isolated for all of the installation: the first devices suitable for isolation that its energy passes.
     pub(super) fn isolation(&self, network: &Network) -> SourceIsolation {
         let isolators = self.first_isolators(network);
@@ -142,8 +148,11 @@ fn name_and_place(network: &Network, node: NodeId) -> (String, String) {
         Some(Named::Device(id)) => network.device(id),
         Some(Named::Described(_) | Named::Supply(_) | Named::Source(_) | Named::Mentioned(_)) | None => None,
     };
+    let location = network.node_location(node);
     let name = device.map_or_else(|| network.node_name(node), |device| device.designation.clone());
-    (name, network.node_location(node).to_owned())
+    // Where several bear one designation, the name has the place beside it.
+    let designation = name.strip_suffix(&format!(" ({location})")).unwrap_or(&name).to_owned();
+    (designation, location.to_owned())
 }
 
 /// A notice lists all devices that isolate a source, or none.
@@ -246,13 +255,18 @@ const fn worse(one: Neutral, other: Neutral) -> Neutral {
     }
 }
 
+/// Whether a node is only a device in a circuit, not what the circuit comes from.
+const fn is_passed(kind: NodeKind) -> bool {
+    matches!(kind, NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch)
+}
+
 /// The boards, transformers or sources from which a row comes by the supplies file, by name; `None` where the file does
 /// not describe all of the way to them.
 pub(super) fn supplies(network: &Network, way: WayId) -> Option<Vec<String>> {
     let mut names: Vec<String> = Vec::new();
     let mut is_whole = true;
     walk_up(network, above_live_parts(network, way), |at, node| {
-        let is_passed = matches!(node.kind, NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch);
+        let is_passed = is_passed(node.kind);
         is_whole &= node.described_by() == DescribedBy::SuppliesFile;
         is_whole &= !is_passed || !network.graph().into_node(at).is_empty();
         if !is_passed {
@@ -263,21 +277,21 @@ pub(super) fn supplies(network: &Network, way: WayId) -> Option<Vec<String>> {
     (is_whole && !names.is_empty()).then_some(names)
 }
 
-/// A described converter or UPS that stays connected to the live parts of a row once its isolators are open: it lies
-/// between them. By name.
-pub(super) fn keeper_on_the_way(network: &Network, id: WayId, way: &Way) -> Option<String> {
-    let opened: Vec<NodeId> = way.isolated.devices().iter().filter_map(|id| network.device_node(*id)).collect();
-    let at_load = network.live_parts(id).iter().filter(|terminal| terminal.side == Side::Load);
+/// A described converter or UPS that stays connected to the live parts of a row once its isolators are open: it comes
+/// next above them, with nothing but devices between. By name.
+pub(super) fn keeper_on_the_way(network: &Network, id: WayId, ways: &[Way]) -> Option<String> {
+    let opened = |node: NodeId| {
+        let mut devices = ways.iter().flat_map(|way| way.isolated.devices());
+        devices.any(|device| network.device_node(*device) == Some(node))
+    };
     let mut found = None;
-    if opened.is_empty() {
-        return None;
-    }
-    walk_up(network, at_load.map(|terminal| terminal.node), |at, node| {
+    walk_up(network, above_live_parts(network, id), |at, node| {
         let is_keeper = is_ups(node.kind) || node.kind == NodeKind::Converter;
         if is_keeper && node.described_by() == DescribedBy::SuppliesFile {
             found = found.or(Some(at));
         }
-        found.is_none() && !opened.contains(&at)
+        let is_device = is_passed(node.kind) || matches!(node.kind, NodeKind::Changeover { .. });
+        is_device && !opened(at)
     });
     found.map(|node| network.node_name(node))
 }

@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use super::back_feed::fed_ups;
-use super::described::{Described, DescribedSource};
+use super::described::Described;
 use super::phrases::list;
 use super::sources::{self, Isolators};
 use super::statement::SourceIsolation;
@@ -52,7 +52,7 @@ impl Installation {
         let mut sources: Vec<_> = network.sources().iter().enumerate().collect();
         sources.sort_by(|(_, one), (_, other)| one.kind.cmp(&other.kind));
         let described = Described::of(network);
-        let unnamed = unnamed(network, &described);
+        let unnamed: Vec<_> = described.unnamed(network).map(|source| source.isolation(network)).collect();
         let named = sources.iter().map(|(_, source)| source.word().to_owned());
         Self {
             sources: named.chain(unnamed.iter().map(|it| it.source.clone())).collect(),
@@ -125,12 +125,6 @@ impl Installation {
 
 fn rows(survey: &Survey) -> impl Iterator<Item = &Row> {
     survey.enclosures.iter().flat_map(|enclosure| &enclosure.rows)
-}
-
-/// The described sources that no row of the survey can mean, without a row of the survey to name where they are isolated.
-fn unnamed(network: &Network, described: &Described) -> Vec<SourceIsolation> {
-    let is_unnamed = |source: &&DescribedSource| !network.sources().iter().any(|named| source.is_named_by(named));
-    described.sources().iter().filter(is_unnamed).map(|source| source.isolation(network)).collect()
 }
 
 fn filled(survey: &Survey) -> Vec<Column> {

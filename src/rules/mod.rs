@@ -201,7 +201,7 @@ pub fn decide(survey: &Survey, network: &Network, options: &RuleOptions) -> (Dec
     unfilled.dedup();
     switching::report_unfilled(&unfilled, &mut findings);
     securing::report(survey, network, &mut findings);
-    advice::report(survey, network, &enclosures, &mut findings);
+    advice::report(survey, network, &installation.described, &enclosures, &mut findings);
     let devices = device_identity::decide(survey, network, &installation, &enclosures);
     let isolators = index::isolators(survey, network, &enclosures);
     (Decisions { enclosures, devices, isolators }, findings)

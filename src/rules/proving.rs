@@ -16,13 +16,18 @@ pub(super) fn report(case: &Case<'_>, findings: &mut Vec<Finding>) {
         return;
     }
     let unsuitable = report_unsuitable(case, findings);
-    for path in &case.proof.paths {
-        let Some((row, way)) = row_of(case, path.way) else { continue };
-        if !is_reported(case, row, way, path, &unsuitable) {
-            findings.push(live(case, row, path));
-        }
+    let unreported: Vec<(&Row, &LivePath)> = case
+        .proof
+        .paths
+        .iter()
+        .filter_map(|path| row_of(case, path.way).map(|(row, way)| (row, way, path)))
+        .filter(|(row, way, path)| !is_reported(case, row, way, path, &unsuitable))
+        .map(|(row, _, path)| (row, path))
+        .collect();
+    findings.extend(live(case, &unreported));
+    if case.proof.paths.is_empty() {
+        report_back_feed(case, findings);
     }
-    report_back_feed(case, findings);
     report_sources(case, findings);
 }
 
@@ -46,11 +51,18 @@ fn is_reported(case: &Case<'_>, row: &Row, way: &Way, path: &LivePath, unsuitabl
     }
 }
 
-fn live(case: &Case<'_>, row: &Row, path: &LivePath) -> Finding {
+/// One finding for all paths: the shortest of lines, or of neutrals where there is no other, and the circuits besides.
+fn live(case: &Case<'_>, paths: &[(&Row, &LivePath)]) -> Option<Finding> {
+    let (row, path) = paths.iter().min_by_key(|(_, path)| (path.carrier, path.nodes.len()))?;
+    let mut others: Vec<&str> = paths.iter().map(|(other, _)| other.circuit.as_str()).collect();
+    others.sort_unstable();
+    others.dedup();
+    others.retain(|circuit| *circuit != row.circuit);
     let message = format!(
-        "with every isolator of `{}` open a live path remains: {}",
+        "with every isolator of `{}` open a live path remains: {}{}",
         case.designation(),
-        case.network.path_in_words(case.survey, path)
+        case.network.path_in_words(case.survey, path),
+        circuits_too(&others)
     );
     let help = match nearest_isolator(case, path) {
         Some(device) if path.carrier == Carrier::Lines => format!(
@@ -61,7 +73,20 @@ fn live(case: &Case<'_>, row: &Row, path: &LivePath) -> Finding {
             "no device on this path can be opened: correct the row or the supplies file, or write `none`".to_owned()
         }
     };
-    case.finding(code::LIVE_WITH_EVERYTHING_OPEN, message, row, Column::Isolator).help(help)
+    Some(case.finding(code::LIVE_WITH_EVERYTHING_OPEN, message, row, Column::Isolator).help(help))
+}
+
+/// How many further circuits are named; the rest is counted.
+const FURTHER_NAMED: usize = 3;
+
+fn circuits_too(others: &[&str]) -> String {
+    let named: Vec<_> = others.iter().take(FURTHER_NAMED).map(|circuit| format!("`{circuit}`")).collect();
+    let noun = if others.len() == 1 { "circuit" } else { "circuits" };
+    match others.len().saturating_sub(FURTHER_NAMED) {
+        _ if others.is_empty() => String::new(),
+        0 => format!("; {noun} {} too", list(named.iter().map(String::as_str))),
+        more => format!("; {noun} {} and {more} more too", named.join(", ")),
+    }
 }
 
 /// The device on a path that is suitable for isolation and nearest to the live parts.

@@ -141,8 +141,11 @@ fn keeper<'a>(case: &Case<'a>) -> Option<(&'a Row, Cow<'a, str>)> {
 
 /// A described converter or UPS that stays connected to live parts, and the row, which gives no figures.
 fn on_the_way<'a>(case: &Case<'a>) -> Option<(&'a Row, String)> {
+    if !case.network.is_described() {
+        return None;
+    }
     let mut silent = case.numbered_rows().filter(|(_, row, _)| !speaks_of_charge(row));
-    silent.find_map(|(id, row, way)| keeper_on_the_way(case.network, id, way).map(|name| (row, name)))
+    silent.find_map(|(id, row, _)| keeper_on_the_way(case.network, id, case.ways).map(|name| (row, name)))
 }
 
 fn named_keeper<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {

@@ -115,4 +115,9 @@ codes! {
     /// Whether a neutral can be live, whether something may start or stays live at any time goes by the source. Perhaps the
     /// survey has forgotten the row of a source. Correct `source` or `fed_from`, or add the row.
     SOURCE_CONTRADICTION = "source-contradiction", Warning;
+    /// The supplies file describes a source that no row of the survey names.
+    ///
+    /// The survey may have forgotten the ways by which it reaches enclosures, such as a generator or solar modules added
+    /// later. Add their rows, or name the source in `source` of the rows that it feeds.
+    SOURCE_NOT_NAMED = "source-not-named", Warning;
 }

@@ -63,7 +63,8 @@ impl Groundwork {
 
 /// Whether a neutral begins at the load side of a node.
 pub(super) const fn begins_neutral(node: &Node) -> bool {
-    let can_begin = matches!(node.kind, NodeKind::Source | NodeKind::Transformer | NodeKind::Ups { .. } | NodeKind::Converter);
+    let can_begin =
+        matches!(node.kind, NodeKind::Source | NodeKind::Transformer | NodeKind::Ups { .. } | NodeKind::Converter);
     can_begin && !matches!(node.neutral, Neutral::PassedOn)
 }
 
