@@ -27,7 +27,7 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
     if declared.is_impossible || !declared.rows.iter().all(is_known) {
         return None;
     }
-    let region = Region::of(&declared.groundwork.conduction, &starts_of(declared, |_| true));
+    let region = Region::of(&declared.groundwork.lines, &starts_of(declared, |_| true));
     if region.has_gap || !region.is_live {
         return None;
     }
@@ -57,7 +57,7 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
             best = best.filter(|best| *best <= candidate).or(Some(candidate));
         }
     }
-    best.map(|best| best.into_cut(true))
+    best.map(|best| best.into_cut(!operations.is_rough))
 }
 
 /// A cut; the smaller one is better, and of two as small the one nearer to the enclosure.

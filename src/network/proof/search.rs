@@ -3,9 +3,9 @@
 use super::super::graph::{Graph, Neutral, Node, NodeKind};
 use super::super::id::{NodeId, WayId};
 use super::super::needs::{Lender, Needs};
-use super::conduction::{End, is_load, is_suitable, load, node_of, number};
+use super::conduction::{Conduction, End, begins_neutral, is_load, is_suitable, load, node_of, number};
 use super::flood::{Flood, Gate, View};
-use super::prepared::{Groundwork, begins_neutral};
+use super::prepared::Groundwork;
 use super::{Carrier, Gap, LivePath};
 
 /// The conductors that a search follows.
@@ -32,27 +32,23 @@ pub(super) struct Opened<'a> {
 impl View for Opened<'_> {
     fn gate(&self, id: NodeId) -> Gate {
         let Some(node) = self.graph.node(id) else { return Gate::Conducts };
-        match self.conductors {
-            Conductors::Neutral if begins_neutral(&node) => Gate::Blocks,
-            Conductors::Lines(_) | Conductors::Neutral if self.open.binary_search(&id).is_err() => Gate::Conducts,
-            Conductors::Lines(_) | Conductors::Neutral => parts(&node, self.conductors),
-        }
+        if self.open.binary_search(&id).is_err() { Gate::Conducts } else { parts(&node, self.conductors) }
     }
 
     fn is_end(&self, terminal: usize) -> bool {
-        match (self.conductors, self.groundwork.conduction.end(terminal)) {
-            (_, End::NotDescribed | End::FeedNotSaid) => true,
-            (Conductors::Lines(_), end) => end != End::Nothing,
-            (Conductors::Neutral, _) => self.begins_at(terminal).is_some(),
-        }
-    }
-
-    fn goes_on(&self, terminal: usize) -> bool {
-        self.conductors != Conductors::Neutral || self.begins_at(terminal).is_none()
+        self.conduction().end(terminal) != End::Nothing
     }
 }
 
-impl Opened<'_> {
+impl<'a> Opened<'a> {
+    /// How what is searched conducts.
+    pub(super) const fn conduction(&self) -> &'a Conduction {
+        match self.conductors {
+            Conductors::Lines(_) => &self.groundwork.lines,
+            Conductors::Neutral => &self.groundwork.neutrals,
+        }
+    }
+
     /// The node whose neutral begins at a terminal.
     pub(super) fn begins_at(&self, terminal: usize) -> Option<Node> {
         self.graph.node(node_of(terminal)).filter(|node| is_load(terminal) && begins_neutral(node))
@@ -151,7 +147,7 @@ impl<'a> Search<'a> {
     fn flood(&mut self, conductors: Conductors, starts: &[usize]) -> (Opened<'a>, Flood) {
         let Self { graph, groundwork, open, .. } = *self;
         let view = Opened { graph, groundwork, open, conductors };
-        let mut flood = Flood::from(&groundwork.conduction, &view, starts);
+        let mut flood = Flood::from(view.conduction(), &view, starts);
         self.found.met.append(&mut flood.met);
         (view, flood)
     }
@@ -162,7 +158,7 @@ impl<'a> Search<'a> {
         let mut energy = Energy::default();
         for (place, reached) in flood.reached.iter().enumerate() {
             let node = node_of(reached.place.terminal);
-            match self.groundwork.conduction.end(reached.place.terminal) {
+            match self.groundwork.lines.end(reached.place.terminal) {
                 End::Nothing => {}
                 End::Live if energy.path.is_some() => {}
                 End::Live => energy.path = Some(flood.way_from(place)),
@@ -188,7 +184,7 @@ impl<'a> Search<'a> {
         let mut path: Option<Vec<NodeId>> = None;
         for (place, reached) in flood.reached.iter().enumerate() {
             let terminal = reached.place.terminal;
-            match groundwork.conduction.end(terminal) {
+            match groundwork.neutrals.end(terminal) {
                 End::NotDescribed => self.found.gaps.push(Gap::NotDescribed(node_of(terminal))),
                 End::FeedNotSaid => self.found.gaps.push(Gap::FeedNotSaid(node_of(terminal))),
                 End::Nothing | End::Live | End::BackFeed => {}
@@ -246,10 +242,10 @@ impl<'a> Search<'a> {
 
 /// Whether a neutral that begins at a terminal may be live with everything closed.
 pub(super) fn live_neutral_possible(graph: &Graph, groundwork: &Groundwork, terminal: usize) -> bool {
-    if groundwork.conduction.end(terminal) != End::Nothing {
+    if groundwork.lines.end(terminal) != End::Nothing {
         return true;
     }
     let view = Opened { graph, groundwork, open: &[], conductors: Conductors::Lines(None) };
-    let flood = Flood::from(&groundwork.conduction, &view, &[terminal]);
+    let flood = Flood::from(view.conduction(), &view, &[terminal]);
     flood.reached.iter().any(|reached| view.is_end(reached.place.terminal))
 }
