@@ -210,13 +210,18 @@ fn upstream(network: &Network, node: NodeId) -> Vec<NodeId> {
     found
 }
 
-/// The nodes on whose load side the live parts of a row hang: for its supply side, those that feed a node.
+/// The nodes on whose load side the live parts of a row hang: for the supply side of a device, those that feed it, and
+/// what it feeds, from where energy comes back.
 fn above_live_parts(network: &Network, way: WayId) -> Vec<NodeId> {
     let mut nodes = Vec::new();
     for terminal in network.live_parts(way) {
         match terminal.side {
             Side::Load => nodes.push(terminal.node),
-            Side::Supply => nodes.extend(network.graph().into_node(terminal.node).iter().map(|feed| feed.from)),
+            Side::Supply => {
+                let graph = network.graph();
+                nodes.extend(graph.into_node(terminal.node).iter().map(|feed| feed.from));
+                nodes.extend(graph.out_of_node(terminal.node).iter().map(|feed| feed.to));
+            }
         }
     }
     nodes.sort_unstable();

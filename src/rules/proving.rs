@@ -6,7 +6,9 @@ use super::case::Case;
 use super::phrases::list;
 use super::switching::{self, Switching};
 use crate::finding::{Finding, code};
-use crate::network::{Carrier, DeviceId, Gap, Isolated, LivePath, Nature, NodeId, NodeKind, Way, WayId};
+use crate::network::{
+    Carrier, DeviceId, Gap, Isolated, LivePath, Nature, NodeId, NodeKind, Side, Terminal, Way, WayId,
+};
 use crate::survey::value::DeviceKind;
 use crate::survey::{Column, Row};
 
@@ -184,12 +186,15 @@ fn report_back_feed(case: &Case<'_>, findings: &mut Vec<Finding>) {
     findings.push(case.finding(code::BACK_FEED_NOT_LISTED, message, row, Column::Isolator).help(help));
 }
 
-/// Reports rows whose source does not feed them by the supplies file, where that describes all of the way.
+/// Reports rows behind isolators of their own that their source does not feed by the supplies file, where that describes
+/// all of the way.
 fn report_sources(case: &Case<'_>, findings: &mut Vec<Finding>) {
     for (id, row, way) in case.numbered_rows() {
         let Some(named) = way.source.and_then(|source| case.network.source(source)) else { continue };
+        let own: Vec<_> = way.isolated.devices().iter().filter_map(|id| case.network.device_node(*id)).collect();
+        let is_behind = |terminal: &Terminal| terminal.side == Side::Load && own.contains(&terminal.node);
         // A name that tells nothing may mean any source.
-        if named.nature == Nature::NotTold {
+        if named.nature == Nature::NotTold || !case.network.live_parts(id).iter().all(is_behind) {
             continue;
         }
         let (feeding, is_whole) = case.installation.described.feeding(case.network, id);
