@@ -162,6 +162,30 @@ impl Site {
         told.join("; ")
     }
 
+    /// What does not depend on the order of the nodes: which of several paths or cuts as good is shown does.
+    pub(super) fn without_numbers(&self) -> (ProofResult, Vec<String>, Vec<String>, Option<(usize, bool)>, Vec<&str>) {
+        let proof = self.proof();
+        let paths = proof.paths.iter().map(|path| format!("{:?} {:?}", path.way, path.carrier)).collect();
+        let mut gaps: Vec<String> = proof
+            .gaps
+            .iter()
+            .map(|gap| match gap {
+                Gap::BackFeed(way, nodes) => format!("{way:?} {}", self.name(nodes[0])),
+                Gap::NothingSaid(_)
+                | Gap::NotDescribed(_)
+                | Gap::FeedNotSaid(_)
+                | Gap::PolesNotSaid(..)
+                | Gap::NeutralNotSaid(..)
+                | Gap::LenderNotFound(_) => self.gap(gap),
+            })
+            .collect();
+        gaps.sort_unstable();
+        let cut = proof.cut.map(|cut| (cut.operations, cut.proved_smallest));
+        let mut surplus: Vec<&str> = proof.surplus.iter().map(|device| self.names[device.index()].as_str()).collect();
+        surplus.sort_unstable();
+        (proof.result, paths, gaps, cut, surplus)
+    }
+
     fn gap(&self, gap: &Gap) -> String {
         match gap {
             Gap::NothingSaid(_) => "gap nothing said".to_owned(),

@@ -200,6 +200,36 @@ proptest! {
     }
 
     #[test]
+    fn another_source_never_makes_an_enclosure_look_dead(
+        (nodes, rows) in random_site(16),
+        at in any::<Index>(),
+        neutral in prop_oneof![Just("earthed"), Just("live")],
+    ) {
+        let before = Site::of(&format!("{nodes}\n{rows}")).proof().result;
+        // At a node without feeds it would not only be added: it would also say what was missing.
+        let fed: Vec<&str> = nodes.lines().filter(|line| line.contains(" < ")).collect();
+        prop_assume!(!fed.is_empty());
+        let chosen = fed[at.index(fed.len())];
+        let with_source = nodes.replace(chosen, &chosen.replacen(" < ", " < n99 + ", 1));
+        let site = Site::of(&format!("{with_source}\nn99 source neutral={neutral}\n{rows}"));
+        prop_assert!(before == ProofResult::NoPathFound || site.proof().result != ProofResult::NoPathFound);
+    }
+
+    #[test]
+    fn the_order_of_the_nodes_changes_nothing_but_numbers(
+        (nodes, rows) in random_site(16),
+        order in any::<Index>(),
+    ) {
+        let site = Site::of(&format!("{nodes}\n{rows}"));
+        let mut lines: Vec<&str> = nodes.lines().collect();
+        lines.reverse();
+        let middle = order.index(lines.len());
+        lines.rotate_left(middle);
+        let other = Site::of(&format!("{}\n{rows}", lines.join("\n")));
+        prop_assert_eq!(site.without_numbers(), other.without_numbers());
+    }
+
+    #[test]
     fn nothing_is_live_where_no_path_was_found((nodes, rows) in random_site(16)) {
         let site = Site::of(&format!("{nodes}\n{rows}"));
         if site.proof().result == ProofResult::NoPathFound {
