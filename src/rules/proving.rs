@@ -91,9 +91,11 @@ fn circuits_too(others: &[&str]) -> String {
     }
 }
 
-/// The device on a path that is suitable for isolation and nearest to the live parts.
+/// The device on a path that is suitable for isolation, is not listed, and is nearest to the live parts.
 fn nearest_isolator(case: &Case<'_>, path: &LivePath) -> Option<String> {
     let graph = case.network.graph();
+    let listed = case.ways.iter().flat_map(|way| way.isolated.devices());
+    let listed: Vec<NodeId> = listed.filter_map(|id| case.network.device_node(*id)).collect();
     let is_isolator = |node: &&NodeId| {
         graph.node(**node).is_some_and(|node| match node.kind {
             NodeKind::Isolator | NodeKind::Changeover { off_position: true } => true,
@@ -108,7 +110,12 @@ fn nearest_isolator(case: &Case<'_>, path: &LivePath) -> Option<String> {
             | NodeKind::NotKnown => false,
         })
     };
-    path.nodes.iter().rev().find(is_isolator).map(|node| case.network.node_phrase(*node))
+    path.nodes
+        .iter()
+        .rev()
+        .filter(|node| !listed.contains(node))
+        .find(is_isolator)
+        .map(|node| case.network.node_phrase(*node))
 }
 
 /// Reports devices named as isolators that the supplies file describes as not suitable; returns their nodes.
