@@ -66,13 +66,20 @@ fn live(case: &Case<'_>, paths: &[(&Row, &LivePath)]) -> Option<Finding> {
         case.network.path_in_words(case.survey, path),
         circuits_too(&others)
     );
-    let help = match nearest_isolator(case, path) {
-        Some(device) if path.carrier == Carrier::Lines => format!(
+    let help = match (path.carrier, nearest_isolator(case, path)) {
+        (Carrier::Lines, Some(device)) => format!(
             "if that is so, `{device}` must be opened too: add a row for the way by which this energy comes; else correct the row or the supplies file"
         ),
-        Some(_) => "name a device that parts the neutral too, or correct the row or the supplies file".to_owned(),
-        None => {
-            "no device on this path can be opened: correct the row or the supplies file, or write `none`".to_owned()
+        (Carrier::Lines, None) => {
+            "no other device on this path can be opened: correct the row or the supplies file, or write `none`"
+                .to_owned()
+        }
+        (Carrier::Neutral, _) => {
+            "name a device that parts the neutral too, or correct the row or the supplies file".to_owned()
+        }
+        (Carrier::SharedNeutral, _) => {
+            "add a row for the circuit that lends the neutral, with its isolator, or correct the supplies file"
+                .to_owned()
         }
     };
     Some(case.finding(code::LIVE_WITH_EVERYTHING_OPEN, message, row, Column::Isolator).help(help))
