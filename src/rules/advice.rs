@@ -130,24 +130,28 @@ impl Advisor<'_> {
 
     /// Described sources that no row of the survey names, if any names one.
     fn sources(&self, decisions: &[Decision]) -> Vec<Finding> {
-        if self.network.sources().is_empty() {
+        let unnamed: Vec<&DescribedSource> = self.described.unnamed(self.network).collect();
+        if self.network.sources().is_empty() || unnamed.is_empty() {
             return Vec::new();
         }
-        let finding = |source: &DescribedSource| {
-            let feeds = |decision: &&Decision| {
-                let mut ways = self.network.way_ids(EnclosureId::new(decision.enclosure));
-                ways.any(|way| self.described.feeding(self.network, way).0.iter().any(|it| it.is(source)))
-            };
-            let fed: Vec<&Decision> = decisions.iter().filter(feeds).collect();
-            let name = &source.name;
-            let help = "look whether the survey has forgotten the rows of its ways into enclosures";
-            let feeds = if fed.is_empty() { String::new() } else { format!(", and it feeds {}", self.names(&fed)) };
-            let message = format!("no row of the survey names `{name}` of the supplies file as a source{feeds}");
-            let bare = || Finding::new(code::SOURCE_NOT_NAMED, message.clone()).help(help);
-            let placed = self.finding(code::SOURCE_NOT_NAMED, message.clone(), help, &fed, Column::Source);
-            Finding { enclosure: None, ..placed.unwrap_or_else(bare) }
-        };
-        self.described.unnamed(self.network).map(finding).collect()
+        let mut fed: Vec<Vec<&Decision>> = unnamed.iter().map(|_| Vec::new()).collect();
+        for decision in decisions {
+            let ways = self.network.way_ids(EnclosureId::new(decision.enclosure));
+            let feeding: Vec<_> = ways.flat_map(|way| self.described.feeding(self.network, way).0).collect();
+            for (source, fed) in unnamed.iter().zip(&mut fed) {
+                fed.extend(feeding.iter().any(|it| it.is(source)).then_some(decision));
+            }
+        }
+        unnamed.iter().zip(&fed).map(|(source, fed)| self.unnamed(source, fed)).collect()
+    }
+
+    fn unnamed(&self, source: &DescribedSource, fed: &[&Decision]) -> Finding {
+        let feeds = if fed.is_empty() { String::new() } else { format!(", and it feeds {}", self.names(fed)) };
+        let message = format!("no row of the survey names `{}` of the supplies file as a source{feeds}", source.name);
+        let help = "look whether the survey has forgotten the rows of its ways into enclosures";
+        let bare = || Finding::new(code::SOURCE_NOT_NAMED, message.clone()).help(help);
+        let placed = self.finding(code::SOURCE_NOT_NAMED, message.clone(), help, fed, Column::Source);
+        Finding { enclosure: None, ..placed.unwrap_or_else(bare) }
     }
 
     fn name(&self, decision: &Decision) -> &str {

@@ -10,7 +10,8 @@ use crate::finding::{Code, Finding, code};
 use crate::network::device::AtRow;
 use crate::network::lines::Lines;
 use crate::network::{
-    DeviceId, EnclosureId, Gap, Interlock, Isolated, Nature, Network, Proof, Said, SourceId, Way, WayId, spelling,
+    DeviceId, EnclosureId, Gap, Interlock, Isolated, Nature, Network, NodeId, Proof, Said, SourceId, Way, WayId,
+    spelling,
 };
 use crate::survey::value::{Basis, InterlockKind};
 use crate::survey::{Column, Enclosure, Row, Survey};
@@ -63,6 +64,8 @@ pub(super) struct Case<'a> {
     pub(super) options: &'a RuleOptions,
     /// Whether energy still reaches it with everything opened that is declared.
     pub(super) proof: Proof,
+    /// The nodes of all devices that its rows name as their isolators, sorted; left empty without a supplies file.
+    listed: Vec<NodeId>,
     /// The isolators that stand in the enclosure itself.
     inside: Vec<DeviceId>,
     /// The lines of all rows that one device alone isolates, by device.
@@ -82,10 +85,13 @@ impl<'a> Case<'a> {
         let mut inside: Vec<_> = ways.iter().flat_map(|way| way.isolated.devices()).copied().collect();
         inside.sort_unstable();
         inside.dedup();
+        let listed = inside.iter().filter(|_| network.is_described()).filter_map(|id| network.device_node(*id));
+        let mut listed: Vec<_> = listed.collect();
+        listed.sort_unstable();
         inside.retain(|device| network.device(*device).is_some_and(|it| is_inside(&it.location, enclosure)));
         let lines = lines_by_device(&enclosure.rows, ways);
         let proof = network.proof(id);
-        Self { survey, network, id, enclosure, ways, installation, options, proof, inside, lines }
+        Self { survey, network, id, enclosure, ways, installation, options, proof, listed, inside, lines }
     }
 
     /// The lines that a device must part over all rows that name it alone.
@@ -106,6 +112,18 @@ impl<'a> Case<'a> {
     /// Every row with its way and the number of that.
     pub(super) fn numbered_rows(&self) -> impl Iterator<Item = (WayId, &'a Row, &'a Way)> + use<'a> {
         self.network.way_ids(self.id).zip(self.rows()).map(|(id, (row, way))| (id, row, way))
+    }
+
+    /// The row of one of its ways.
+    pub(super) fn row_of(&self, way: WayId) -> Option<(&'a Row, &'a Way)> {
+        let first = self.network.way_ids(self.id).next()?;
+        let place = way.index().checked_sub(first.index())?;
+        self.enclosure.rows.get(place).zip(self.ways.get(place))
+    }
+
+    /// Whether its rows name the device of a node as their isolator.
+    pub(super) fn lists(&self, node: NodeId) -> bool {
+        self.listed.binary_search(&node).is_ok()
     }
 
     pub(super) fn said(&self, row: &Row) -> Said {

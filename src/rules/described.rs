@@ -5,7 +5,7 @@ use std::collections::HashSet;
 
 use super::statement::{Missing, SourceIsolation};
 use crate::network::{
-    DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, Way, WayId, spelling,
+    DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, WayId, spelling,
 };
 use crate::survey::value::Poles;
 
@@ -284,11 +284,7 @@ pub(super) fn supplies(network: &Network, way: WayId) -> Option<Vec<String>> {
 
 /// A described converter or UPS that stays connected to the live parts of a row once its isolators are open: it comes
 /// next above them, with nothing but devices between. By name.
-pub(super) fn keeper_on_the_way(network: &Network, id: WayId, ways: &[Way]) -> Option<String> {
-    let opened = |node: NodeId| {
-        let mut devices = ways.iter().flat_map(|way| way.isolated.devices());
-        devices.any(|device| network.device_node(*device) == Some(node))
-    };
+pub(super) fn keeper_on_the_way(network: &Network, id: WayId, opened: impl Fn(NodeId) -> bool) -> Option<String> {
     let mut found = None;
     walk_up(network, above_live_parts(network, id), |at, node| {
         let is_keeper = is_ups(node.kind) || node.kind == NodeKind::Converter;

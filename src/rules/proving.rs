@@ -6,9 +6,7 @@ use super::case::Case;
 use super::phrases::list;
 use super::switching::{self, Switching};
 use crate::finding::{Finding, code};
-use crate::network::{
-    Carrier, DeviceId, Gap, Isolated, LivePath, Nature, NodeId, NodeKind, Side, Terminal, Way, WayId,
-};
+use crate::network::{Carrier, DeviceId, Gap, Isolated, LivePath, Nature, NodeId, NodeKind, Side, Terminal, Way};
 use crate::survey::value::DeviceKind;
 use crate::survey::{Column, Row};
 
@@ -22,7 +20,7 @@ pub(super) fn report(case: &Case<'_>, findings: &mut Vec<Finding>) {
         .proof
         .paths
         .iter()
-        .filter_map(|path| row_of(case, path.way).map(|(row, way)| (row, way, path)))
+        .filter_map(|path| case.row_of(path.way).map(|(row, way)| (row, way, path)))
         .filter(|(row, way, path)| !is_reported(case, row, way, path, &unsuitable))
         .map(|(row, _, path)| (row, path))
         .collect();
@@ -31,11 +29,6 @@ pub(super) fn report(case: &Case<'_>, findings: &mut Vec<Finding>) {
         report_back_feed(case, findings);
     }
     report_sources(case, findings);
-}
-
-/// The row of a way.
-fn row_of<'a>(case: &Case<'a>, wanted: WayId) -> Option<(&'a Row, &'a Way)> {
-    case.network.way_ids(case.id).zip(case.rows()).find(|(way, _)| *way == wanted).map(|(_, row)| row)
 }
 
 /// Whether an error at the row names the cause of a path already.
@@ -101,8 +94,6 @@ fn circuits_too(others: &[&str]) -> String {
 /// The device on a path that is suitable for isolation, is not listed, and is nearest to the live parts.
 fn nearest_isolator(case: &Case<'_>, path: &LivePath) -> Option<String> {
     let graph = case.network.graph();
-    let listed = case.ways.iter().flat_map(|way| way.isolated.devices());
-    let listed: Vec<NodeId> = listed.filter_map(|id| case.network.device_node(*id)).collect();
     let is_isolator = |node: &&NodeId| {
         graph.node(**node).is_some_and(|node| match node.kind {
             NodeKind::Isolator | NodeKind::Changeover { off_position: true } => true,
@@ -120,7 +111,7 @@ fn nearest_isolator(case: &Case<'_>, path: &LivePath) -> Option<String> {
     path.nodes
         .iter()
         .rev()
-        .filter(|node| !listed.contains(node))
+        .filter(|node| !case.lists(**node))
         .find(is_isolator)
         .map(|node| case.network.node_phrase(*node))
 }
@@ -184,7 +175,7 @@ fn report_back_feed(case: &Case<'_>, findings: &mut Vec<Finding>) {
         return;
     }
     let back_feed = case.proof.gaps.iter().find_map(|gap| match gap {
-        Gap::BackFeed(way, _) => Some((row_of(case, *way)?.0, gap)),
+        Gap::BackFeed(way, _) => Some((case.row_of(*way)?.0, gap)),
         Gap::NothingSaid(_)
         | Gap::NotDescribed(_)
         | Gap::FeedNotSaid(_)

@@ -145,7 +145,8 @@ fn on_the_way<'a>(case: &Case<'a>) -> Option<(&'a Row, String)> {
         return None;
     }
     let mut silent = case.numbered_rows().filter(|(_, row, _)| !speaks_of_charge(row));
-    silent.find_map(|(id, row, _)| keeper_on_the_way(case.network, id, case.ways).map(|name| (row, name)))
+    let opened = |node| case.lists(node);
+    silent.find_map(|(id, row, _)| keeper_on_the_way(case.network, id, opened).map(|name| (row, name)))
 }
 
 fn named_keeper<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
