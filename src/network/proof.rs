@@ -16,6 +16,7 @@ mod flow;
 mod operations;
 mod region;
 mod surplus;
+mod trying;
 
 pub(super) use prepared::Prepared;
 

@@ -14,8 +14,20 @@ pub(super) enum Pass {
     Free,
     /// The inside of a node, from its load side or, where it conducts both ways, from its supply side.
     Through(NodeId),
-    /// A changeover, entered from one of its feeds.
+    /// A UPS whose battery is apart, from its load side. What it feeds back does not come through itself.
+    Bypass(NodeId),
+    /// A changeover or a UPS, entered from one of its feeds.
     Into(NodeId),
+}
+
+impl Pass {
+    /// The node that is passed.
+    pub(super) const fn node(self) -> Option<NodeId> {
+        match self {
+            Self::Free => None,
+            Self::Through(node) | Self::Bypass(node) | Self::Into(node) => Some(node),
+        }
+    }
 }
 
 /// A way by which energy can come to a terminal.
@@ -72,7 +84,7 @@ impl Conduction {
         }
         all.keep(|terminal, step| {
             let stops = is_load(terminal) && begins(node_of(terminal)).is_some();
-            let passes = matches!(step.pass, Pass::Through(node) if begins(node).is_some());
+            let passes = matches!(step.pass, Pass::Through(node) | Pass::Bypass(node) if begins(node).is_some());
             !stops && !passes
         });
         all.pruned(graph)
@@ -127,12 +139,23 @@ impl Conduction {
     }
 }
 
-/// The number of a terminal.
-pub(super) const fn number(terminal: Terminal) -> usize {
-    match terminal.side {
-        Side::Supply => supply(terminal.node),
-        Side::Load => load(terminal.node),
+/// The numbers of the terminals at which live parts are connected, sorted. Parts on the supply side of a UPS hang on
+/// everything that feeds it.
+pub(super) fn numbers(graph: &Graph, terminals: &[Terminal]) -> Vec<usize> {
+    let mut numbers = Vec::with_capacity(terminals.len());
+    for terminal in terminals {
+        match (terminal.side, graph.node(terminal.node).map(|node| node.kind)) {
+            (Side::Load, _) => numbers.push(load(terminal.node)),
+            (Side::Supply, Some(NodeKind::Ups { .. })) => {
+                numbers.push(supply(terminal.node));
+                numbers.extend(graph.into_node(terminal.node).iter().map(|feed| load(feed.from)));
+            }
+            (Side::Supply, _) => numbers.push(supply(terminal.node)),
+        }
     }
+    numbers.sort_unstable();
+    numbers.dedup();
+    numbers
 }
 
 /// The number of a node's supply side.
@@ -208,22 +231,40 @@ fn add_feed((from, feeding): (NodeId, Node), (to, fed): (NodeId, Node), pairs: &
     let is_described = |node: Node| node.described_by() == DescribedBy::SuppliesFile;
     let is_end = matches!(feeding.kind, NodeKind::Source | NodeKind::Ups { .. } | NodeKind::NotKnown);
     let goes_down = !is_end && is_described(feeding) && is_described(fed);
-    let is_changeover = matches!(fed.kind, NodeKind::Changeover { .. });
     let mut add = |from, to, pass| pairs.push((from, Step { to, pass }));
-    if is_changeover {
-        if goes_down {
-            add(load(from), load(to), Pass::Into(to));
-        }
-        add(load(to), load(from), Pass::Through(to));
-        add(supply(to), load(from), Pass::Free);
-        return;
-    }
-    if goes_down {
+    let (entrance, pass) = match fed.kind {
+        NodeKind::Changeover { .. } => (load(to), Pass::Into(to)),
         // That the feeds of an unknown thing meet in it is not known, so that it is reached without them.
-        let entrance = if fed.kind == NodeKind::NotKnown { load(to) } else { supply(to) };
-        add(load(from), entrance, Pass::Free);
+        NodeKind::NotKnown => (load(to), Pass::Free),
+        NodeKind::Ups { .. } => (supply(to), Pass::Into(to)),
+        NodeKind::Source
+        | NodeKind::Isolator
+        | NodeKind::Cutout
+        | NodeKind::Switch
+        | NodeKind::Transformer
+        | NodeKind::Converter
+        | NodeKind::Busbar => (supply(to), Pass::Free),
+    };
+    if goes_down {
+        add(load(from), entrance, pass);
     }
-    add(supply(to), load(from), Pass::Free);
+    match fed.kind {
+        NodeKind::Changeover { .. } => {
+            add(load(to), load(from), Pass::Through(to));
+            add(supply(to), load(from), Pass::Free);
+        }
+        // Its bypass and what feeds its converters may come from different supplies, which it does not connect.
+        NodeKind::Ups { own_battery: false } => add(load(to), load(from), Pass::Bypass(to)),
+        NodeKind::Ups { own_battery: true } => {}
+        NodeKind::Source
+        | NodeKind::Isolator
+        | NodeKind::Cutout
+        | NodeKind::Switch
+        | NodeKind::Transformer
+        | NodeKind::Converter
+        | NodeKind::Busbar
+        | NodeKind::NotKnown => add(supply(to), load(from), Pass::Free),
+    }
 }
 
 fn end_of(graph: &Graph, terminal: usize) -> End {
@@ -236,7 +277,13 @@ fn end_of(graph: &Graph, terminal: usize) -> End {
         NodeKind::NotKnown => End::NotDescribed,
         NodeKind::Source if is_load(terminal) => End::Live,
         NodeKind::Source => End::Nothing,
-        NodeKind::Ups { .. } if is_load(terminal) => End::Live,
+        NodeKind::Ups { own_battery } if is_load(terminal) => {
+            if own_battery {
+                End::Live
+            } else {
+                End::Nothing
+            }
+        }
         NodeKind::Ups { .. } => End::BackFeed,
         NodeKind::Isolator
         | NodeKind::Cutout

@@ -2,7 +2,8 @@
 //!
 //! A maximum flow from the enclosure to the sources, on which every device counts one, is as large as the smallest cut;
 //! where the residual flow ends stands the cut nearest to the enclosure. A coupled interlock opens several devices in
-//! one operation, which no flow can express: every choice of interlocks is tried.
+//! one operation, which no flow can express: every choice of interlocks is tried. The same goes for a device that can be
+//! met with a changeover in one position or another.
 
 use super::super::id::NodeId;
 use super::super::needs::Lender;
@@ -12,6 +13,7 @@ use super::fitness::starts_of;
 use super::flow::{Flow, Part};
 use super::operations::{Operation, Operations};
 use super::region::Region;
+use super::trying::{self, Trial};
 
 /// Up to so many interlocks that bear on an enclosure, every choice of them is tried.
 const INTERLOCKS_LIMIT: usize = 12;
@@ -27,37 +29,54 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
     if declared.is_impossible || !declared.rows.iter().all(is_known) {
         return None;
     }
-    let region = Region::of(&declared.groundwork.lines, &starts_of(declared, |_| true));
+    let starts = starts_of(declared, |_| true);
+    let region = Region::of(&declared.groundwork.lines, &starts);
     if region.has_gap || !region.is_live {
         return None;
     }
     let operations = Operations::of(declared, &region);
     let mut flow = Flow::of(&region, &operations);
     let several = operations.of_several_contacts();
-    if several.len() > INTERLOCKS_LIMIT {
-        let done = flow.complete(|_| Part::MayBeDone)?;
-        return Some(Candidate::of(&operations, done).into_cut(false));
+    if several.len() <= INTERLOCKS_LIMIT {
+        let best = try_every_choice(&mut flow, &operations, &several)?;
+        return Some(best.into_cut(!operations.is_rough));
     }
+    let found = flow.complete(|_| Part::MayBeDone)?;
+    let interlocks = operations.list.iter().filter(|operation| operation.is_interlock).count();
+    let smaller = match interlocks {
+        0..=INTERLOCKS_LIMIT => trying::smaller(&region, &operations, found.len()),
+        _ => Trial::GivenUp,
+    };
+    let (done, is_smallest) = match smaller {
+        Trial::Found(smaller) => (smaller, true),
+        Trial::NoneIsSmaller => (found, true),
+        Trial::GivenUp => (found, false),
+    };
+    Some(Candidate::of(&operations, done).into_cut(is_smallest && !operations.is_rough))
+}
+
+/// The best cut over all choices of the operations that open several contacts, the others completing it by a flow.
+fn try_every_choice(flow: &mut Flow<'_>, operations: &Operations, several: &[usize]) -> Option<Candidate> {
     let mut best: Option<Candidate> = None;
     for size in 0..=several.len() {
         if best.as_ref().is_some_and(|best| best.count < size) {
             break;
         }
         for choice in (0..1_u32 << several.len()).filter(|choice| choice.count_ones() as usize == size) {
-            let part = |operation: usize| match several.iter().position(|other| *other == operation) {
-                Some(place) if choice >> place & 1 == 1 => Part::Done,
-                Some(_) => Part::LeftOut,
-                None => Part::MayBeDone,
+            let is_chosen = |place: usize| choice >> place & 1 == 1;
+            let part = |operation: usize| match several.binary_search(&operation) {
+                Ok(place) if is_chosen(place) => Part::Done,
+                Ok(_) => Part::LeftOut,
+                Err(_) => Part::MayBeDone,
             };
             let Some(mut done) = flow.complete(part) else { continue };
-            done.extend(
-                several.iter().enumerate().filter(|(place, _)| choice >> place & 1 == 1).map(|(_, other)| other),
-            );
-            let candidate = Candidate::of(&operations, done);
+            let chosen = several.iter().enumerate().filter(|(place, _)| is_chosen(*place));
+            done.extend(chosen.map(|(_, operation)| *operation));
+            let candidate = Candidate::of(operations, done);
             best = best.filter(|best| *best <= candidate).or(Some(candidate));
         }
     }
-    best.map(|best| best.into_cut(!operations.is_rough))
+    best
 }
 
 /// A cut; the smaller one is better, and of two as small the one nearer to the enclosure.

@@ -3,10 +3,10 @@
 use super::super::graph::Neutral;
 use super::super::id::NodeId;
 use super::super::needs::Lender;
-use super::conduction::{Pass, is_suitable, number};
+use super::conduction::{is_suitable, numbers};
 use super::declared::{Declared, DeclaredRow};
 use super::flood::{Flood, Gate, View};
-use super::search::{Conductors, Opened, live_neutral_possible, parts};
+use super::search::{Conductors, Opened, Without, live_neutral_possible, parts};
 
 /// Devices that cannot be counted on.
 #[derive(Debug, Default)]
@@ -71,31 +71,12 @@ impl Unfit {
     }
 }
 
-/// A network of which one node conducts nothing.
-struct Without<'a, 'b> {
-    view: &'b Opened<'a>,
-    node: NodeId,
-}
-
-impl View for Without<'_, '_> {
-    fn gate(&self, node: NodeId) -> Gate {
-        if node == self.node { Gate::Blocks } else { self.view.gate(node) }
-    }
-
-    fn is_end(&self, terminal: usize) -> bool {
-        self.view.is_end(terminal)
-    }
-}
-
 /// Whether live parts reach one side of a node without it, and its other side an end without it.
 fn stands_between(view: &Opened<'_>, node: NodeId, starts: &[usize]) -> bool {
     let without = Without { view, node };
     let near = Flood::from(view.conduction(), &without, starts);
     let steps = near.reached.iter().flat_map(|reached| view.conduction().steps(reached.place.terminal));
-    let beyond: Vec<usize> = steps
-        .filter(|step| matches!(step.pass, Pass::Through(passed) | Pass::Into(passed) if passed == node))
-        .map(|step| step.to)
-        .collect();
+    let beyond: Vec<usize> = steps.filter(|step| step.pass.node() == Some(node)).map(|step| step.to).collect();
     let far = Flood::from(view.conduction(), &without, &beyond);
     far.reached.iter().any(|reached| view.is_end(reached.place.terminal))
 }
@@ -106,7 +87,7 @@ pub(super) fn starts_of(declared: &Declared<'_>, which: impl Fn(&DeclaredRow<'_>
     for row in declared.rows.iter().filter(|row| which(row)) {
         starts.extend(&row.live_parts);
         if let Lender::At(terminals) = row.lender {
-            starts.extend(terminals.iter().map(|terminal| number(*terminal)));
+            starts.extend(numbers(declared.graph, terminals));
         }
     }
     starts.sort_unstable();
@@ -126,12 +107,7 @@ fn neutral_starts(declared: &Declared<'_>) -> Vec<usize> {
 /// The nodes that a search passes, or could have passed; sorted.
 fn crossed(view: &Opened<'_>, flood: &Flood) -> Vec<NodeId> {
     let steps = flood.reached.iter().flat_map(|reached| view.conduction().steps(reached.place.terminal));
-    let mut crossed: Vec<NodeId> = steps
-        .filter_map(|step| match step.pass {
-            Pass::Free => None,
-            Pass::Through(node) | Pass::Into(node) => Some(node),
-        })
-        .collect();
+    let mut crossed: Vec<NodeId> = steps.filter_map(|step| step.pass.node()).collect();
     crossed.sort_unstable();
     crossed.dedup();
     crossed

@@ -2,7 +2,7 @@
 //!
 //! A changeover connects its load side to one feed at a time. Once it has been entered from one of its feeds, the way
 //! on from there must not pass it upwards to another: such a way stands on a layer of its own, which bears the
-//! changeovers entered so far.
+//! changeovers entered so far, and in the same way the UPSs passed.
 
 use std::cell::RefCell;
 
@@ -32,7 +32,7 @@ pub(super) trait View {
 /// A terminal on a layer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Place {
-    /// The layer; 0 where no changeover has been entered from a feed.
+    /// The layer; 0 where no changeover has been entered from a feed, and no UPS passed.
     pub(super) layer: usize,
     /// The terminal.
     pub(super) terminal: usize,
@@ -116,10 +116,8 @@ impl Flood {
         while let Some(Reached { place, .. }) = self.reached.get(number).copied() {
             for step in conduction.steps(place.terminal) {
                 let Some(next) = footprints.after(place.layer, *step) else { continue };
-                let (gate, node) = match step.pass {
-                    Pass::Free => (Gate::Conducts, None),
-                    Pass::Through(node) | Pass::Into(node) => (view.gate(node), Some(node)),
-                };
+                let node = step.pass.node();
+                let gate = node.map_or(Gate::Conducts, |node| view.gate(node));
                 match (gate, node) {
                     (Gate::Doubtful, Some(node)) if !doubtful_conduct => {
                         self.met.push(node);
@@ -163,7 +161,7 @@ const LAYERS_LIMIT: usize = 64;
 pub(super) struct Footprints {
     /// The search that last reached each terminal, and its number there; by layer.
     marks: Vec<Vec<(u32, usize)>>,
-    /// The changeovers entered, by layer; sorted.
+    /// The changeovers entered and UPSs passed, by layer; sorted.
     layers: Vec<Vec<NodeId>>,
     terminals: usize,
     search: u32,
@@ -220,14 +218,15 @@ impl Footprints {
         None
     }
 
-    /// Where a step from a layer leads; `None` where it would pass a changeover twice.
+    /// Where a step from a layer leads; `None` where it would pass a changeover or UPS twice.
     pub(super) fn after(&mut self, layer: usize, step: Step) -> Option<Place> {
         let entered = self.layers.get(layer)?;
+        if step.pass.node().is_some_and(|node| entered.contains(&node)) {
+            return None;
+        }
         let layer = match step.pass {
-            Pass::Free => layer,
-            Pass::Through(node) | Pass::Into(node) if entered.contains(&node) => return None,
-            Pass::Through(_) => layer,
-            Pass::Into(node) => {
+            Pass::Free | Pass::Through(_) => layer,
+            Pass::Bypass(node) | Pass::Into(node) => {
                 let mut with = entered.clone();
                 with.insert(with.partition_point(|other| *other < node), node);
                 self.layer_of(with, layer)

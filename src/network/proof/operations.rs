@@ -11,8 +11,13 @@ use super::region::Region;
 pub(super) struct Operation {
     /// The devices suitable for isolation that it opens, sorted.
     pub(super) devices: Vec<NodeId>,
-    /// How many contacts it opens within the region.
+    /// How many contacts it opens within the region: of a coupled interlock those of each device, and of a device that is
+    /// met with changeovers in several positions one for each.
     pub(super) contacts: usize,
+    /// Whether the contacts are those of several devices.
+    pub(super) is_interlock: bool,
+    /// The device met first.
+    first: NodeId,
     /// How far the nearest of them is from the live parts.
     pub(super) depth: usize,
 }
@@ -43,7 +48,7 @@ impl Operations {
         let unfit = unfit(declared);
         let mut found: Vec<(NodeId, Contact, usize)> = Vec::new();
         for arc in &region.arcs {
-            let (Pass::Through(node) | Pass::Into(node)) = arc.pass else { continue };
+            let Some(node) = arc.pass.node() else { continue };
             let kind = declared.graph.node(node).map(|node| node.kind);
             if kind.is_some_and(is_suitable) && unfit.devices.binary_search(&node).is_err() {
                 let depth = region.depths.get(arc.from).copied().unwrap_or(0);
@@ -60,6 +65,7 @@ impl Operations {
             operations.contacts.push((contact, number));
             if let Some(operation) = operations.list.get_mut(number) {
                 operation.contacts += 1;
+                operation.is_interlock |= operation.first != node;
                 operation.depth = operation.depth.min(depth);
             }
         }
@@ -78,7 +84,7 @@ impl Operations {
         let is_device = |node: &NodeId| declared.graph.node(*node).is_some_and(|node| is_suitable(node.kind));
         let devices = devices.into_iter().filter(is_device).collect();
         leaders.insert(place, (leader, self.list.len()));
-        self.list.push(Operation { devices, contacts: 0, depth: usize::MAX });
+        self.list.push(Operation { devices, contacts: 0, is_interlock: false, first: node, depth: usize::MAX });
         self.list.len() - 1
     }
 

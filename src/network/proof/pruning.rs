@@ -92,5 +92,5 @@ impl<'a> Pruning<'a> {
 }
 
 const fn is_outside(pass: Pass) -> bool {
-    !matches!(pass, Pass::Through(_))
+    !matches!(pass, Pass::Through(_) | Pass::Bypass(_))
 }

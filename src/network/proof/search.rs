@@ -3,7 +3,7 @@
 use super::super::graph::{Graph, Neutral, Node, NodeKind};
 use super::super::id::{NodeId, WayId};
 use super::super::needs::{Lender, Needs};
-use super::conduction::{Conduction, End, begins_neutral, is_load, is_suitable, load, node_of, number};
+use super::conduction::{Conduction, End, begins_neutral, is_load, is_suitable, load, node_of, numbers};
 use super::flood::{Flood, Gate, View};
 use super::prepared::Groundwork;
 use super::{Carrier, Gap, LivePath};
@@ -69,6 +69,24 @@ pub(super) const fn parts(node: &Node, conductors: Conductors) -> Gate {
     }
 }
 
+/// A network of which one node conducts nothing.
+pub(super) struct Without<'a, 'b> {
+    /// The network.
+    pub(super) view: &'b Opened<'a>,
+    /// The node.
+    pub(super) node: NodeId,
+}
+
+impl View for Without<'_, '_> {
+    fn gate(&self, node: NodeId) -> Gate {
+        if node == self.node { Gate::Blocks } else { self.view.gate(node) }
+    }
+
+    fn is_end(&self, terminal: usize) -> bool {
+        self.view.is_end(terminal)
+    }
+}
+
 /// A row whose live parts are searched.
 #[derive(Clone, Copy)]
 pub(super) struct Row<'a> {
@@ -104,8 +122,7 @@ pub(super) fn reach(graph: &Graph, groundwork: &Groundwork, open: &[NodeId], row
     match row.lender {
         Lender::None => {}
         Lender::At(terminals) if !terminals.is_empty() => {
-            let terminals: Vec<usize> = terminals.iter().map(|terminal| number(*terminal)).collect();
-            let lines = search.lines(&terminals);
+            let lines = search.lines(&numbers(graph, terminals));
             search.keep(Carrier::SharedNeutral, lines);
         }
         Lender::At(_) | Lender::NotFound => search.found.gaps.push(Gap::LenderNotFound(row.way)),
@@ -224,7 +241,7 @@ impl<'a> Search<'a> {
     }
 
     fn energy_at(&mut self, node: Node, terminal: usize) -> Energy {
-        if matches!(node.kind, NodeKind::Source | NodeKind::Ups { .. }) {
+        if matches!(node.kind, NodeKind::Source | NodeKind::Ups { own_battery: true }) {
             return Energy { path: Some(vec![node_of(terminal)]), gaps: Vec::new() };
         }
         self.lines(&[load(node_of(terminal))])
@@ -245,7 +262,8 @@ pub(super) fn live_neutral_possible(graph: &Graph, groundwork: &Groundwork, term
     if groundwork.lines.end(terminal) != End::Nothing {
         return true;
     }
-    let view = Opened { graph, groundwork, open: &[], conductors: Conductors::Lines(None) };
-    let flood = Flood::from(view.conduction(), &view, &[terminal]);
-    flood.reached.iter().any(|reached| view.is_end(reached.place.terminal))
+    let needs = Needs { lines: None, neutral: Some(false) };
+    let row = Row { way: WayId::new(0), live_parts: &[terminal], needs, lender: &Lender::None };
+    let found = reach(graph, groundwork, &[], &row);
+    !found.paths.is_empty() || !found.gaps.is_empty()
 }

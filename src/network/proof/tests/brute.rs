@@ -34,7 +34,7 @@ fn suitable(node: &Node) -> bool {
 }
 
 fn begins(node: &Node) -> bool {
-    matches!(node.kind, NodeKind::Source | NodeKind::Transformer | NodeKind::Ups | NodeKind::Converter)
+    matches!(node.kind, NodeKind::Source | NodeKind::Transformer | NodeKind::Ups { .. } | NodeKind::Converter)
         && node.neutral != Neutral::PassedOn
 }
 
@@ -90,10 +90,11 @@ impl<'a> Brute<'a> {
                     NodeKind::Isolator => described(node) && conducts(index),
                     NodeKind::Changeover { .. } => feeds.is_empty() && conducts(index),
                     NodeKind::Cutout | NodeKind::Switch | NodeKind::Transformer => described(node) && conducts(index),
-                    NodeKind::Source | NodeKind::Ups | NodeKind::Converter | NodeKind::NotKnown => false,
+                    NodeKind::Source | NodeKind::Ups { .. } | NodeKind::Converter | NodeKind::NotKnown => false,
                 };
                 let down = both
-                    || node.kind == NodeKind::Converter && conducts(index)
+                    || matches!(node.kind, NodeKind::Converter | NodeKind::Ups { own_battery: false })
+                        && conducts(index)
                     || node.kind == NodeKind::Isolator && conducts(index);
                 live[index] = [above || both && below, below || down && above];
                 for (place, feed) in feeds.iter().enumerate() {
@@ -106,9 +107,11 @@ impl<'a> Brute<'a> {
                     }
                     let side = usize::from(is_changeover);
                     live[index][side] |= live[from][1];
-                    if upwards && !matches!(feeding.kind, NodeKind::Source | NodeKind::Ups | NodeKind::NotKnown) {
+                    if upwards && !matches!(feeding.kind, NodeKind::Source | NodeKind::Ups { .. } | NodeKind::NotKnown)
+                    {
                         // What an unknown thing brings is its own: that its feeds meet in it is not known.
-                        let brings = if node.kind == NodeKind::NotKnown { seeds[index] } else { live[index] };
+                        let is_closed = matches!(node.kind, NodeKind::NotKnown | NodeKind::Ups { .. });
+                        let brings = if is_closed { seeds[index] } else { live[index] };
                         live[from][1] |= brings[side];
                     }
                 }
@@ -125,10 +128,11 @@ impl<'a> Brute<'a> {
         let seeds = nodes.map(|(index, node)| {
             let possible = word == Word::Possible;
             let gap = possible && with_gaps && (!described(node) || node.kind == NodeKind::NotKnown);
-            let is_origin = described(node) && matches!(node.kind, NodeKind::Source | NodeKind::Ups);
-            let back_feed = node.kind == NodeKind::Ups && described(node) && possible && with_back_feed;
+            let is_origin =
+                described(node) && matches!(node.kind, NodeKind::Source | NodeKind::Ups { own_battery: true });
+            let back_feed = matches!(node.kind, NodeKind::Ups { .. }) && described(node) && possible && with_back_feed;
             let no_feed = self.graph.into_node(NodeId::new(index)).is_empty()
-                && !matches!(node.kind, NodeKind::Source | NodeKind::Ups);
+                && !matches!(node.kind, NodeKind::Source | NodeKind::Ups { .. });
             [gap || back_feed || possible && with_gaps && no_feed, gap || is_origin]
         });
         seeds.collect()
@@ -138,13 +142,36 @@ impl<'a> Brute<'a> {
         terminals.iter().any(|terminal| live[terminal.node.index()][usize::from(terminal.side == Side::Load)])
     }
 
+    /// Whether energy reaches any of these terminals in a position. What a UPS without a battery of its own feeds back
+    /// does not come through itself.
+    fn energy(
+        &self,
+        position: &[usize],
+        terminals: &[Terminal],
+        (word, with_gaps): (Word, bool),
+        conducts: &dyn Fn(usize) -> bool,
+    ) -> bool {
+        let wire = Wire::Lines(None);
+        let mut seeds = self.energy_seeds(word, true, with_gaps);
+        for (index, node) in self.graph.nodes().iter().enumerate() {
+            if node.kind == (NodeKind::Ups { own_battery: false }) && seeds[index][0] {
+                seeds[index][0] = false;
+                let mut own = vec![[false; 2]; seeds.len()];
+                own[index][0] = true;
+                let live = self.spread(position, own, wire, &|other| other != index && conducts(other));
+                if Self::at(&live, terminals) {
+                    return true;
+                }
+            }
+        }
+        Self::at(&self.spread(position, seeds, wire, conducts), terminals)
+    }
+
     /// Whether any of these terminals is live, in any position.
     fn lines(&self, terminals: &[Terminal], open: &[bool], lines: Option<u8>, word: Word) -> bool {
         self.positions.iter().any(|position| {
             let wire = Wire::Lines(lines);
-            let seeds = self.energy_seeds(word, true, true);
-            let live = self.spread(position, seeds, wire, &|index| self.conducts(index, open, wire, word));
-            Self::at(&live, terminals)
+            self.energy(position, terminals, (word, true), &|index| self.conducts(index, open, wire, word))
         })
     }
 
@@ -156,7 +183,7 @@ impl<'a> Brute<'a> {
             let gap = possible && (!described(node) || node.kind == NodeKind::NotKnown);
             let no_feed = possible
                 && self.graph.into_node(NodeId::new(index)).is_empty()
-                && !matches!(node.kind, NodeKind::Source | NodeKind::Ups);
+                && !matches!(node.kind, NodeKind::Source | NodeKind::Ups { .. });
             let can = node.neutral == Neutral::MayBeLive || possible && node.neutral == Neutral::NotKnown;
             [gap || no_feed, gap || begins(node) && can && energised(index)]
         });
@@ -166,7 +193,7 @@ impl<'a> Brute<'a> {
     fn neutral(&self, terminals: &[Terminal], open: &[bool], lines: Option<u8>, word: Word) -> bool {
         let energised = |index: usize| {
             let node = self.graph.nodes()[index];
-            matches!(node.kind, NodeKind::Source | NodeKind::Ups)
+            matches!(node.kind, NodeKind::Source | NodeKind::Ups { own_battery: true })
                 || self.lines(&[Terminal { node: NodeId::new(index), side: Side::Load }], open, lines, word)
         };
         self.positions.iter().any(|position| {
@@ -288,8 +315,10 @@ impl Brute<'_> {
                 None => [(device, 0), (device, 1)],
             };
             let brings = |one: (usize, usize), other: (usize, usize)| {
-                // A neutral does not go on to where another one begins.
-                if wire == Wire::Neutral && other.0 != device && begins(&self.graph.nodes()[other.0]) {
+                // No search goes on from a source, nor one for neutrals from where another one begins.
+                let end = self.graph.nodes()[other.0];
+                let is_origin = matches!(end.kind, NodeKind::Source | NodeKind::Ups { own_battery: true });
+                if other.0 != device && (is_origin || wire == Wire::Neutral && begins(&end)) {
                     return false;
                 }
                 let mut from = vec![[false; 2]; closed.len()];
@@ -319,7 +348,7 @@ impl Brute<'_> {
             }
             let energised = |index: usize| {
                 let node = self.graph.nodes()[index];
-                matches!(node.kind, NodeKind::Source | NodeKind::Ups)
+                matches!(node.kind, NodeKind::Source | NodeKind::Ups { own_battery: true })
                     || self.lines(
                         &[Terminal { node: NodeId::new(index), side: Side::Load }],
                         &closed,
@@ -336,15 +365,14 @@ impl Brute<'_> {
     fn is_dead(&self, parts_lines: &[bool]) -> bool {
         let all = self.must_be_dead();
         let dead = |terminals: &[Terminal]| {
-            !self.positions.iter().any(|position| {
-                let seeds = self.energy_seeds(Word::Possible, true, false);
-                let conducts = |index: usize| !parts_lines[index];
-                Self::at(&self.spread(position, seeds, Wire::Lines(None), &conducts), terminals)
-            })
+            !self
+                .positions
+                .iter()
+                .any(|position| self.energy(position, terminals, (Word::Possible, false), &|index| !parts_lines[index]))
         };
         let energised = |index: usize| {
             let node = self.graph.nodes()[index];
-            matches!(node.kind, NodeKind::Source | NodeKind::Ups)
+            matches!(node.kind, NodeKind::Source | NodeKind::Ups { own_battery: true })
                 || !dead(&[Terminal { node: NodeId::new(index), side: Side::Load }])
         };
         let neutral_dead = |terminals: &[Terminal]| {

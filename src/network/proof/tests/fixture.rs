@@ -54,7 +54,7 @@ impl Site {
                 (Some("earthed"), _) => Neutral::Earthed,
                 (Some("live"), _) => Neutral::MayBeLive,
                 (Some("unknown"), _) => Neutral::NotKnown,
-                (None, NodeKind::Source | NodeKind::Transformer | NodeKind::Ups | NodeKind::Converter) => {
+                (None, NodeKind::Source | NodeKind::Transformer | NodeKind::Ups { .. } | NodeKind::Converter) => {
                     Neutral::Earthed
                 }
                 (_, _) => Neutral::PassedOn,
@@ -180,6 +180,7 @@ impl Site {
             })
             .collect();
         gaps.sort_unstable();
+        gaps.dedup();
         let cut = proof.cut.map(|cut| (cut.operations, cut.proved_smallest));
         let mut surplus: Vec<&str> = proof.surplus.iter().map(|device| self.names[device.index()].as_str()).collect();
         surplus.sort_unstable();
@@ -208,7 +209,8 @@ fn kind_of(word: &str) -> NodeKind {
         "changeover" => NodeKind::Changeover { off_position: false },
         "changeover-off" => NodeKind::Changeover { off_position: true },
         "transformer" => NodeKind::Transformer,
-        "ups" => NodeKind::Ups,
+        "ups" => NodeKind::Ups { own_battery: true },
+        "ups-with-battery-apart" => NodeKind::Ups { own_battery: false },
         "converter" => NodeKind::Converter,
         "busbar" => NodeKind::Busbar,
         "unknown" => NodeKind::NotKnown,

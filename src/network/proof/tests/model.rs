@@ -148,6 +148,14 @@ mod converters_and_ups {
     }
 
     #[test]
+    fn a_battery_described_apart_feeds_its_ups() {
+        let ups = "Q1 isolator < MB\n B1 source\n QB isolator < B1\n U1 ups-with-battery-apart < Q1 + QB\n Q2 isolator < U1\n";
+        expect_below_main_board(&format!("{ups} row Q1 at Q2.load"), "live; B1 > QB > U1 > Q2; cut Q2");
+        expect_below_main_board(&format!("{ups} row Q1 + QB at Q2.load"), "no-path-found; cut Q2");
+        expect_below_main_board(&format!("{ups} row Q1"), "unknown; gap back-feed U1 > Q1");
+    }
+
+    #[test]
     fn a_ups_behind_an_opened_isolator_does_not() {
         let network = "Q1 isolator < MB\n QU isolator < Q1\n U1 ups < QU\n row Q1 + QU at Q1.load";
         expect_below_main_board(network, "no-path-found; cut Q1 + QU");
