@@ -1,15 +1,15 @@
 //! Settles the voltages of every row by both files, and reports where the two differ.
 
 use super::super::device::{AtRow, Said};
-use super::super::graph::{NodeKind, Terminal};
-use super::super::id::{EnclosureId, WayId};
-use super::super::voltage::words::system_in_words;
+use super::super::graph::{Named, NodeKind, Terminal};
+use super::super::id::{EnclosureId, NodeId, WayId};
+use super::super::voltage::words::{nominal_in_words, system_in_words};
 use super::super::voltage::{self, Differing, ToldBy, WayVoltage};
 use super::super::{Needs, Network, NetworkOptions};
 use super::descent::descend;
 use super::{Others, Place, System};
 use crate::finding::{Finding, code};
-use crate::supplies::Supplies;
+use crate::supplies::{Supplies, SupplyColumn};
 use crate::survey::value::Current;
 use crate::survey::{Column, Row, Survey};
 
@@ -22,8 +22,11 @@ pub(in crate::network) fn settle(
     options: &NetworkOptions,
 ) -> Vec<Finding> {
     let Some(supplies) = supplies else { return Vec::new() };
-    network.systems = descend(&network.graph, supplies);
-    let mut findings = Vec::new();
+    let (systems, contradicted) = descend(&network.graph, supplies);
+    network.systems = systems;
+    let arriving =
+        contradicted.into_iter().filter_map(|(node, system)| another_nominal(network, supplies, node, system));
+    let mut findings: Vec<_> = arriving.collect();
     for (index, enclosure) in survey.enclosures.iter().enumerate() {
         let id = EnclosureId::new(index);
         for (way, row) in network.way_ids(id).zip(&enclosure.rows) {
@@ -33,6 +36,22 @@ pub(in crate::network) fn settle(
         }
     }
     findings
+}
+
+/// A row of the supplies file that begins no voltage, and gives another than the one that arrives there.
+fn another_nominal(network: &Network, supplies: &Supplies, node: NodeId, arriving: System) -> Option<Finding> {
+    let Named::Described(row) = network.graph.node(node)?.named else { return None };
+    let device = supplies.devices.get(row as usize)?;
+    let message = format!(
+        "`{}` is `{}` here, and what feeds it is `{}` from `{}`",
+        device.designation,
+        nominal_in_words(device.nominal?),
+        nominal_in_words(arriving.nominal?),
+        network.node_name(arriving.began)
+    );
+    let finding = Finding::new(code::SYSTEM_CONTRADICTION, message)
+        .help("only a source, a transformer, a UPS or a converter begins a voltage; the higher one is used until this is settled");
+    Some(finding.at(supplies.place(device.record, SupplyColumn::Nominal)))
 }
 
 fn settle_row(network: &mut Network, way: WayId, row: &Row, options: &NetworkOptions) {

@@ -277,6 +277,25 @@ fn the_battery_side_of_a_ups_is_no_contradiction() {
 }
 
 #[test]
+fn a_board_cannot_change_its_voltage() {
+    let with = |nominal: &str| {
+        let board = format!("DB,busbar,MSB,{nominal}");
+        network(&[&MAINS, &[&board, "Q1,isolator,DB"]], &["D/1,DB,mains,,L1 N,,,Q1,"])
+    };
+    let lower = with("120/208");
+    assert_eq!(lower.codes(), ["system-contradiction"]);
+    assert_eq!(
+        lower.findings.iter().find(|it| it.code.name == "system-contradiction").unwrap().place.as_ref().unwrap().cell,
+        "120/208"
+    );
+    assert_eq!(lower.voltage().to_earth, Some(Volts::whole(230)));
+    assert_eq!(with("400/690").voltage().to_earth, Some(Volts::whole(400)));
+    let one_line = with("230");
+    assert_eq!(one_line.codes(), [] as [&str; 0]);
+    assert_eq!(one_line.voltage().to_earth, Some(Volts::whole(230)));
+}
+
+#[test]
 fn boards_of_a_ring_are_one_junction() {
     let ring = |phasing: &str| {
         [
@@ -329,7 +348,7 @@ fn a_chain_of_a_hundred_thousand_is_followed_without_recursion() {
     graph.finish();
     let Feed { to: last, .. } = *graph.feeds().last().unwrap();
     let supplies = described(SUPPLIES, &["NET,source,,230/400,TN-S"]);
-    let systems = descent::descend(&graph, &supplies);
+    let (systems, _) = descent::descend(&graph, &supplies);
     let place = systems.load_sides[last.index()];
     assert_eq!(systems.systems_at(place).0.len(), 1);
     assert_eq!(place.junction, Some(Terminal { node: nodes[0], side: Side::Load }));

@@ -70,7 +70,7 @@ fn completed(own: Option<Nominal>, system: Option<Nominal>) -> Option<Nominal> {
 }
 
 /// Nothing shows that the two are different: a single figure may be either of a pair.
-pub(super) fn is_one_nominal(one: Nominal, other: Nominal) -> bool {
+pub(in crate::network) fn is_one_nominal(one: Nominal, other: Nominal) -> bool {
     let has = |nominal: Nominal, figure| nominal.to_neutral == Some(figure) || nominal.between == Some(figure);
     let is_alike = match (figures(one), figures(other)) {
         ((Some(neutral), Some(lines)), (Some(other_neutral), Some(other_lines))) => {
