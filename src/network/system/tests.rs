@@ -251,6 +251,25 @@ fn unearthed_circuits_add_unless_they_are_one_system() {
 }
 
 #[test]
+fn what_comes_back_from_below_brings_its_own_sources() {
+    let solar = |in_step: &str| {
+        let site = [
+            "NET,source,,230/400,TN-S".to_owned(),
+            "IS1,isolator,NET".to_owned(),
+            "Q0,isolator,IS1".to_owned(),
+            format!("INV,converter,PV,230/400,TN-S,{in_step}"),
+            "PV,source,,600 dc,unearthed".to_owned(),
+            "MSB,busbar,Q0 + INV".to_owned(),
+        ];
+        let site: Vec<_> = site.iter().map(String::as_str).collect();
+        let rows = ["I/1,NET,mains,,L1 N,,230,none,", "M/0,MSB,INV,,L1 N,,230,Q0,"];
+        network(&[&site], &rows).between()
+    };
+    assert_eq!(solar(""), Some((460, true, Apart::NotInStep)));
+    assert_eq!(solar("NET"), Some((400, false, Apart::InStep)));
+}
+
+#[test]
 fn strings_of_their_own_add_and_direct_stays_apart_from_alternating() {
     let solar = ["S1,source,,600 dc,unearthed", "S2,source,,600 dc,unearthed", "Q1,isolator,S1", "Q2,isolator,S2"];
     let rows = ["S/1,S1,solar,,+ -,,600,Q1,", "S/2,S2,solar,,+ -,,600,Q2,"];
