@@ -111,6 +111,24 @@ fn what_is_not_described_is_not_made_certain() {
 }
 
 #[test]
+fn an_earthing_that_is_not_said_leaves_the_higher_voltage_open() {
+    let tx = ["TX,transformer,MSB,400/690", "CO,changeover,QM + TX", "Q1,isolator,CO"];
+    let joined = network(&[&MAINS, &tx], &["C/1,CO,mains,230/400,L1 L2 L3,TN-S,230,Q1,"]);
+    assert_eq!(joined.codes(), ["voltage-understated"]);
+    assert_eq!(joined.voltage().to_earth, Some(Volts::whole(400)));
+    let message = &joined.findings.iter().find(|it| it.code.name == "voltage-understated").unwrap().message;
+    assert!(message.contains("by the supplies file it can be fed from `TX`, which gives at least 400 V"), "{message}");
+}
+
+#[test]
+fn a_system_that_contradicts_a_row_is_not_said_to_agree() {
+    let joined = network(&[&MAINS, &["Q1,isolator,MSB"]], &["M/1,MSB,mains,230/400,L1 L2 L3,IT,400,Q1,"]);
+    assert_eq!(joined.voltage().told_by, ToldBy::Row);
+    let agreeing = network(&[&MAINS, &["Q1,isolator,MSB"]], &["M/1,MSB,mains,230/400,L1 L2 L3,TN-S,230,Q1,"]);
+    assert!(matches!(agreeing.voltage().told_by, ToldBy::Both(_)));
+}
+
+#[test]
 fn an_earthing_of_its_own_begins_anew_and_the_angle_goes_on() {
     let outbuilding = ["QT,isolator,MSB", "DB-T,busbar,QT,,IT,,proved", "Q1,isolator,DB-T", "Q2,isolator,MSB"];
     let rows = ["T/1,DB-T,mains,,L1 N,,400,Q1,", "M/2,MSB,mains,,L1 N,,230,Q2,"];
