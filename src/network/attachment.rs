@@ -113,12 +113,20 @@ impl Attaching<'_> {
             }
             let above: Vec<_> = isolators.iter().copied().filter(|it| self.is_below(*it, *supply)).collect();
             if !above.is_empty() && self.comes_back(source, &above, *supply) {
-                terminals.extend(above.into_iter().map(|node| Terminal { node, side: Side::Supply }));
+                let lowest = self.lowest(&above);
+                terminals.extend(lowest.into_iter().map(|node| Terminal { node, side: Side::Supply }));
             } else {
                 unrelated.push(*supply);
             }
         }
         (terminals, unrelated)
+    }
+
+    /// Of isolators above a supply, those next to it: what comes back through several in a row is held by the first.
+    fn lowest(&mut self, isolators: &[NodeId]) -> Vec<NodeId> {
+        let mut lowest = isolators.to_vec();
+        lowest.retain(|upper| !isolators.iter().any(|lower| lower != upper && self.is_below(*upper, *lower)));
+        lowest
     }
 
     fn is_related(&mut self, one: NodeId, other: NodeId) -> bool {
