@@ -13,6 +13,7 @@ pub mod needs;
 pub mod proof;
 pub mod spelling;
 pub mod supply;
+pub mod system;
 pub mod voltage;
 pub mod words;
 
@@ -41,7 +42,8 @@ pub use interlock::Interlock;
 pub use needs::{Lender, Needs};
 pub use proof::{Carrier, Cut, Gap, LivePath, Proof, ProofResult};
 pub use supply::{Nature, Source, Supply};
-pub use voltage::{Agreement, Computed, EarthRule, WayVoltage};
+pub use system::{Others, Root, System, Systems};
+pub use voltage::{Agreement, Computed, EarthRule, ToldBy, WayVoltage};
 
 use crate::finding::Finding;
 use crate::supplies::{DescribedDevice, Supplies};
@@ -135,6 +137,8 @@ pub struct Network {
     described: Vec<String>,
     /// What else that file says of its rows, by the place of the row.
     facts: Vec<Facts>,
+    /// The electrical systems by the supplies file.
+    systems: Systems,
     /// The names that only cells of the supplies file bear.
     mentioned: Vec<String>,
 }
@@ -209,6 +213,12 @@ impl Network {
     #[must_use]
     pub fn interlock(&self, id: InterlockId) -> Option<&Interlock> {
         self.interlocks.get(id.index())
+    }
+
+    /// The electrical systems by the supplies file; nothing is known of them without one.
+    #[must_use]
+    pub const fn systems(&self) -> &Systems {
+        &self.systems
     }
 
     /// Where the live parts of a way are connected; empty where neither file says.

@@ -18,6 +18,8 @@ mod sources;
 mod switching;
 mod voltages;
 
+mod apart;
+
 mod alternative_source;
 mod back_feed;
 mod line_side_live;
