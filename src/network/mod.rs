@@ -135,10 +135,10 @@ pub struct Network {
     lenders: Vec<Lender>,
     /// The designations of the supplies file, by the place of the row.
     described: Vec<String>,
-    /// What else that file says of its rows, by the place of the row.
-    facts: Vec<Facts>,
     /// The electrical systems by the supplies file.
     systems: Systems,
+    /// What else that file says of its rows, by the place of the row.
+    facts: Vec<Facts>,
     /// The names that only cells of the supplies file bear.
     mentioned: Vec<String>,
 }

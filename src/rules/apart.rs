@@ -3,9 +3,10 @@
 use super::case::Case;
 use super::phrases::list;
 use crate::network::{Apart, Between, NodeId, NodeKind, WayId};
+use crate::survey::value::Current;
 
 /// Why two conductors of an enclosure can be so far apart.
-pub(super) fn why_apart(case: &Case<'_>, between: &Between) -> String {
+pub(super) fn why_apart(case: &Case<'_>, between: &Between, current: Current) -> String {
     let ways = ways_of(case, between);
     let circuit = |index: usize| case.enclosure.rows.get(index).map_or("", |row| row.circuit.as_str());
     let (one, other) = (circuit(between.rows.0), circuit(between.rows.1));
@@ -21,7 +22,7 @@ pub(super) fn why_apart(case: &Case<'_>, between: &Between) -> String {
                 not_proved(case, ways)
             )
         }
-        Apart::NotInStep => not_in_step(case, ways, one, other),
+        Apart::NotInStep => not_in_step(case, ways, current, one, other),
         Apart::TwoSystems => {
             format!("circuits {one} and {other} belong to systems of different voltage or earthing, so they add")
         }
@@ -58,15 +59,18 @@ fn ways_of(case: &Case<'_>, between: &Between) -> Option<(WayId, WayId)> {
     way(between.rows.0).zip(way(between.rows.1))
 }
 
-fn not_in_step(case: &Case<'_>, ways: Option<(WayId, WayId)>, one: &str, other: &str) -> String {
-    match ways.and_then(|(one, other)| case.network.systems().out_of_step(one, other)) {
-        Some((source, second)) => {
-            let (source, second) = (case.network.node_name(source), case.network.node_name(second));
+fn not_in_step(case: &Case<'_>, ways: Option<(WayId, WayId)>, current: Current, one: &str, other: &str) -> String {
+    let sources = ways.and_then(|(one, other)| case.network.systems().out_of_step(one, other));
+    match (sources.map(|(source, second)| names(case, &[source, second])), current) {
+        (Some(sources), Current::Ac) => format!(
+            "circuits {one} and {other} can be fed from {sources}, which are not known to be held in step, so their voltages add"
+        ),
+        (Some(sources), Current::Dc) => {
             format!(
-                "circuits {one} and {other} can be fed from {source} and {second}, which are not known to be held in step, so their voltages add"
+                "circuits {one} and {other} can be fed from {sources}, d.c. sources of their own, so their voltages add"
             )
         }
-        None => format!(
+        (None, _) => format!(
             "circuits {one} and {other} come from sources that are not known to be held in step, so their voltages add"
         ),
     }

@@ -3,7 +3,7 @@
 use super::apart::why_apart;
 use super::case::Case;
 use super::decision::{Voltage, Voltages};
-use super::phrases::list;
+use super::phrases;
 use crate::network::between::highest;
 use crate::network::voltage::words::system_in_words;
 use crate::network::{Agreement, Between, Others, System, ToldBy, Way, WayId};
@@ -86,7 +86,7 @@ fn figures(nominal: Nominal) -> String {
 
 fn between_in_words(case: &Case<'_>, between: &Between, current: Current) -> String {
     let bound = if between.bound { ", at most" } else { "" };
-    format!("{} {} between conductors{bound}: {}", between.value, unit(current), why_apart(case, between))
+    format!("{} {} between conductors{bound}: {}", between.value, unit(current), why_apart(case, between, current))
 }
 
 /// The peak between alternating and direct parts, Vdc + sqrt 2 x Vac: only for the explanation.
@@ -106,10 +106,8 @@ fn not_described_in_words(case: &Case<'_>) -> Option<String> {
     let is_open = |way: &WayId| systems.others_of_way(*way) != Others::None;
     let open = case.network.way_ids(case.id).zip(&case.enclosure.rows).filter(|(way, _)| is_open(way));
     let circuits: Vec<_> = open.map(|(_, row)| row.circuit.as_str()).collect();
-    (!circuits.is_empty()).then(|| {
-        format!(
-            "not every source that can feed circuits {} is described, so theirs may be other voltages",
-            list(circuits)
-        )
-    })
+    let which = phrases::circuits(circuits.iter().copied());
+    let because =
+        format!("{which} fed from what the supplies file does not describe in full, so other voltages may stand there");
+    (!circuits.is_empty()).then_some(because)
 }

@@ -47,7 +47,7 @@ struct EnclosureEntry<'a> {
     enclosure: &'a str,
     notice: &'static str,
     reasons: Vec<ReasonEntry<'a>>,
-    voltages: VoltagesEntry,
+    voltages: VoltagesEntry<'a>,
     max_voltage_to_earth: Option<f64>,
     max_voltage_between_conductors: Option<f64>,
     points_of_isolation: Vec<PointEntry<'a>>,
@@ -64,9 +64,10 @@ struct ReasonEntry<'a> {
 }
 
 #[derive(Debug, Serialize)]
-struct VoltagesEntry {
+struct VoltagesEntry<'a> {
     to_earth: Vec<VoltageEntry>,
     between_conductors: Vec<VoltageEntry>,
+    because: &'a [String],
 }
 
 #[derive(Debug, Serialize)]
@@ -255,6 +256,7 @@ fn enclosure<'a>(survey: &'a Survey, network: &Network, decision: &'a Decision) 
         voltages: VoltagesEntry {
             to_earth: voltages.to_earth.iter().map(voltage).collect(),
             between_conductors: voltages.between.iter().map(voltage).collect(),
+            because: &voltages.explanation,
         },
         max_voltage_to_earth: highest(&voltages.to_earth),
         max_voltage_between_conductors: highest(&voltages.between),

@@ -90,9 +90,10 @@ codes! {
     ///
     /// It bears on no enclosure. It may be spelt otherwise where it is meant, or a row that it feeds may be missing.
     DEVICE_FEEDS_NOTHING = "device-feeds-nothing", Advice;
-    /// The nominal voltage, the earthing or the kind of current of a row is another than what the supplies file gives.
+    /// The nominal voltage, the earthing or the kind of current of a row is another than what feeds it.
     ///
-    /// One of the two files is wrong, or the row hangs somewhere else than they say, and then its isolators are in doubt
-    /// as well. The higher voltage is used until the cell, the supplies file or the way between them is corrected.
+    /// In the survey: one of the two files is wrong, or the row hangs somewhere else than they say, and then its isolators
+    /// are in doubt as well. In the supplies file: a row gives another nominal voltage than what feeds it, and is nothing
+    /// that could change it. The higher voltage is used until a cell, or the way between the two, is corrected.
     SYSTEM_CONTRADICTION = "system-contradiction", Warning;
 }

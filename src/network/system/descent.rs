@@ -1,17 +1,19 @@
 //! Follows the systems down the feeds, what feeds before what is fed.
 
-use std::collections::{BTreeSet, HashSet};
+use std::collections::{BTreeMap, BTreeSet, HashSet};
 
 use super::super::graph::{Graph, Named, Node, NodeKind, Side, Terminal};
 use super::super::id::NodeId;
+use super::super::voltage::is_one_nominal;
 use super::circles::circles;
 use super::line_numbers::LineNumbers;
 use super::{Candidates, Others, Place, Root, System, Systems};
 use crate::supplies::{DescribedDevice, Phasing, Supplies};
 use crate::survey::value::{Current, Nominal};
 
-/// The systems on both sides of every node.
-pub(super) fn descend(graph: &Graph, supplies: &Supplies) -> Systems {
+/// The systems on both sides of every node, and the nodes that begin no voltage and give another than the one that
+/// arrives there.
+pub(super) fn descend(graph: &Graph, supplies: &Supplies) -> (Systems, BTreeMap<NodeId, System>) {
     let mut descent = Descent::new(graph, supplies);
     for circle in circles(graph) {
         match circle.as_slice() {
@@ -31,6 +33,8 @@ pub(super) struct Descent<'a> {
     pub(super) supplies: &'a Supplies,
     pub(super) found: Systems,
     pub(super) numbers: LineNumbers,
+    /// Nodes that begin no voltage and give another than the one that arrives, with that one.
+    contradicted: BTreeMap<NodeId, System>,
 }
 
 impl<'a> Descent<'a> {
@@ -47,7 +51,7 @@ impl<'a> Descent<'a> {
             ways: Vec::new(),
             in_doubt: HashSet::new(),
         };
-        Self { graph, supplies, found, numbers: LineNumbers::new(count) }
+        Self { graph, supplies, found, numbers: LineNumbers::new(count), contradicted: BTreeMap::new() }
     }
 
     fn feeds_itself(&self, node: NodeId) -> bool {
@@ -181,6 +185,11 @@ impl<'a> Descent<'a> {
         if systems.is_empty() {
             systems.push(begun(node, device));
         }
+        let contradicted = known.iter().copied().find(|system| is_another(device, *system));
+        if let Some(system) = contradicted {
+            systems.push(system);
+            self.contradicted.insert(node, system);
+        }
         Place { systems: self.found.add_systems(systems, others), ..arriving }
     }
 
@@ -204,14 +213,14 @@ impl<'a> Descent<'a> {
         Place { roots, systems, ..unknown(node) }
     }
 
-    fn finish(mut self) -> Systems {
+    fn finish(mut self) -> (Systems, BTreeMap<NodeId, System>) {
         self.hold_in_step();
         for place in self.found.supply_sides.iter_mut().chain(&mut self.found.load_sides) {
             let Some(beginning) = place.numbered else { continue };
             let (first, hours) = self.numbers.settled((beginning, place.hours));
             (place.numbered, place.hours) = (Some(first), hours);
         }
-        self.found
+        (self.found, self.contradicted)
     }
 }
 
@@ -242,6 +251,12 @@ fn told_anew(system: System, node: NodeId, device: &DescribedDevice) -> System {
         (told.earthed, told.earthing) = (node, device.earthing);
     }
     told
+}
+
+/// Whether a row that begins no voltage gives another than the one that arrives there.
+fn is_another(device: &DescribedDevice, system: System) -> bool {
+    let both = device.nominal.zip(system.nominal);
+    both.is_some_and(|(here, arriving)| !is_one_nominal(here, arriving))
 }
 
 /// Only three lines turn by the clock number of a vector group: a pair such as 230/400, not 55/110.

@@ -1,25 +1,22 @@
 //! Sources that are held in step with each other, as the supplies file says: one says it, and it holds both ways.
 
-use std::collections::HashMap;
-
 use petgraph::unionfind::UnionFind;
 
-use super::super::graph::Named;
+use super::super::designations::Designations;
 use super::super::id::NodeId;
-use super::super::spelling;
 use super::descent::Descent;
 use super::{Others, Root};
 
 impl Descent<'_> {
     /// Joins the sources that are held in step, and their line numbers where they are proved.
     pub(super) fn hold_in_step(&mut self) {
-        let nodes = self.nodes_by_name();
+        let names = Designations::of(&self.supplies.devices);
         let count = self.graph.nodes().len();
         let mut groups: UnionFind<usize> = UnionFind::new(count);
         for node in (0..count).map(NodeId::new) {
             let Some(device) = self.described(node) else { continue };
             for name in &device.in_step_with {
-                let Some(other) = nodes.get(&spelling::key(name)).copied().flatten() else { continue };
+                let Some(other) = names.find(name).one().map(NodeId::new) else { continue };
                 let Some(place) = self.found.load_sides.get(other.index()).copied() else { continue };
                 let Some(root) = self.only_root(other, node) else { continue };
                 groups.union(node.index(), root.source.index());
@@ -44,19 +41,5 @@ impl Descent<'_> {
         let mut further = roots.filter(|root| root.source != asking);
         let first = further.next().filter(|_| others == Others::None && further.next().is_none());
         own.or(first)
-    }
-
-    /// The described nodes by designation, and by `designation@location`; `None` where a name means several.
-    fn nodes_by_name(&self) -> HashMap<String, Option<NodeId>> {
-        let mut nodes: HashMap<String, Option<NodeId>> = HashMap::new();
-        for (index, node) in self.graph.nodes().iter().enumerate() {
-            let Named::Described(row) = node.named else { continue };
-            let Some(device) = self.supplies.devices.get(row as usize) else { continue };
-            let placed = format!("{}@{}", device.designation, device.location);
-            for name in [spelling::key(&device.designation), spelling::key(&placed)] {
-                nodes.entry(name).and_modify(|known| *known = None).or_insert(Some(NodeId::new(index)));
-            }
-        }
-        nodes
     }
 }

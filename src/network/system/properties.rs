@@ -196,7 +196,7 @@ impl World {
                         None => star,
                     })
                 }
-                _ => None,
+                Thing::Isolator | Thing::Changeover | Thing::Busbar | Thing::Transformer { .. } => None,
             };
             let phasors = match (spot.thing, own, fed) {
                 (_, Some(own), _) => own,
@@ -227,7 +227,7 @@ fn transformed(fed: Phasors, volts: u16, hours: u8) -> Phasors {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(1_500))]
+    #![proptest_config(ProptestConfig::with_cases(500))]
 
     /// Nominal pairs are rounded: the square root of three lies between their figures to one per cent (IEC 60038).
     #[test]
@@ -264,7 +264,7 @@ proptest! {
             Thing::Source { .. } => Thing::Source { in_step: false },
             Thing::Converter { .. } => Thing::Converter { in_step: false },
             Thing::Transformer { volts, .. } => Thing::Transformer { volts, clock: None },
-            other => other,
+            thing @ (Thing::Isolator | Thing::Changeover | Thing::Busbar) => thing,
         };
         prop_assert!(less.reported() >= site.reported(), "{:#?}", site.supplies());
     }

@@ -1,15 +1,16 @@
 //! Settles the voltages of every row by both files, and reports where the two differ.
 
+use super::super::designations::Designations;
 use super::super::device::{AtRow, Said};
-use super::super::graph::{NodeKind, Terminal};
-use super::super::id::{EnclosureId, WayId};
-use super::super::voltage::words::system_in_words;
+use super::super::graph::{Named, NodeKind, Side, Terminal};
+use super::super::id::{EnclosureId, NodeId, WayId};
+use super::super::voltage::words::{nominal_in_words, system_in_words};
 use super::super::voltage::{self, Differing, ToldBy, WayVoltage};
 use super::super::{Needs, Network, NetworkOptions};
 use super::descent::descend;
 use super::{Others, Place, System};
 use crate::finding::{Finding, code};
-use crate::supplies::Supplies;
+use crate::supplies::{Supplies, SupplyColumn};
 use crate::survey::value::Current;
 use crate::survey::{Column, Row, Survey};
 
@@ -22,22 +23,42 @@ pub(in crate::network) fn settle(
     options: &NetworkOptions,
 ) -> Vec<Finding> {
     let Some(supplies) = supplies else { return Vec::new() };
-    network.systems = descend(&network.graph, supplies);
-    let mut findings = Vec::new();
+    let (systems, contradicted) = descend(&network.graph, supplies);
+    network.systems = systems;
+    let arriving =
+        contradicted.into_iter().filter_map(|(node, system)| another_nominal(network, supplies, node, system));
+    let mut findings: Vec<_> = arriving.collect();
+    let names = Designations::of(&supplies.devices);
     for (index, enclosure) in survey.enclosures.iter().enumerate() {
         let id = EnclosureId::new(index);
         for (way, row) in network.way_ids(id).zip(&enclosure.rows) {
             let said = Said { enclosure: id, record: row.record };
-            settle_row(network, way, row, options);
+            settle_row(network, &names, way, row, options);
             report(network, way, row, said, survey, &mut findings);
         }
     }
     findings
 }
 
-fn settle_row(network: &mut Network, way: WayId, row: &Row, options: &NetworkOptions) {
-    let terminals = network.live_parts.get(way.index()).map_or(&[] as &[Terminal], Vec::as_slice);
-    let place = network.systems.at_terminals(terminals).filter(|place| {
+/// A row of the supplies file that begins no voltage, and gives another than the one that arrives there.
+fn another_nominal(network: &Network, supplies: &Supplies, node: NodeId, arriving: System) -> Option<Finding> {
+    let Named::Described(row) = network.graph.node(node)?.named else { return None };
+    let device = supplies.devices.get(row as usize)?;
+    let message = format!(
+        "`{}` is `{}` here, and what feeds it is `{}` from `{}`",
+        device.designation,
+        nominal_in_words(device.nominal?),
+        nominal_in_words(arriving.nominal?),
+        network.node_name(arriving.began)
+    );
+    let finding = Finding::new(code::SYSTEM_CONTRADICTION, message)
+        .help("only a source, a transformer, a UPS or a converter begins a voltage; the higher one is used until this is settled");
+    Some(finding.at(supplies.place(device.record, SupplyColumn::Nominal)))
+}
+
+fn settle_row(network: &mut Network, names: &Designations, way: WayId, row: &Row, options: &NetworkOptions) {
+    let terminals = energised_from(network, names, way);
+    let place = network.systems.at_terminals(&terminals).filter(|place| {
         let own = network.ways.get(way.index()).map(|way| way.voltage);
         !own.is_some_and(|own| is_other_current(network, way, row, &own, *place))
     });
@@ -51,6 +72,18 @@ fn settle_row(network: &mut Network, way: WayId, row: &Row, options: &NetworkOpt
         entry.voltage = voltage;
         entry.needs = Needs::of(row, &voltage);
     }
+}
+
+/// Where the energy of a row comes from: its live parts, and where it comes back from below, also what feeds it there.
+fn energised_from(network: &Network, names: &Designations, way: WayId) -> Vec<Terminal> {
+    let mut terminals = network.live_parts(way).to_vec();
+    if terminals.iter().all(|terminal| terminal.side == Side::Load) {
+        return terminals;
+    }
+    let supplies = network.ways.get(way.index()).map_or(&[][..], |way| way.supplies.as_slice());
+    let boards = supplies.iter().filter_map(|id| names.find(&network.supply(*id)?.designation).one());
+    terminals.extend(boards.map(|row| Terminal { node: NodeId::new(row), side: Side::Load }));
+    terminals
 }
 
 fn report(network: &mut Network, way: WayId, row: &Row, said: Said, survey: &Survey, findings: &mut Vec<Finding>) {

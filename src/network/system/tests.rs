@@ -111,6 +111,24 @@ fn what_is_not_described_is_not_made_certain() {
 }
 
 #[test]
+fn an_earthing_that_is_not_said_leaves_the_higher_voltage_open() {
+    let tx = ["TX,transformer,MSB,400/690", "CO,changeover,QM + TX", "Q1,isolator,CO"];
+    let joined = network(&[&MAINS, &tx], &["C/1,CO,mains,230/400,L1 L2 L3,TN-S,230,Q1,"]);
+    assert_eq!(joined.codes(), ["voltage-understated"]);
+    assert_eq!(joined.voltage().to_earth, Some(Volts::whole(400)));
+    let message = &joined.findings.iter().find(|it| it.code.name == "voltage-understated").unwrap().message;
+    assert!(message.contains("by the supplies file it can be fed from `TX`, which gives at least 400 V"), "{message}");
+}
+
+#[test]
+fn a_system_that_contradicts_a_row_is_not_said_to_agree() {
+    let joined = network(&[&MAINS, &["Q1,isolator,MSB"]], &["M/1,MSB,mains,230/400,L1 L2 L3,IT,400,Q1,"]);
+    assert_eq!(joined.voltage().told_by, ToldBy::Row);
+    let agreeing = network(&[&MAINS, &["Q1,isolator,MSB"]], &["M/1,MSB,mains,230/400,L1 L2 L3,TN-S,230,Q1,"]);
+    assert!(matches!(agreeing.voltage().told_by, ToldBy::Both(_)));
+}
+
+#[test]
 fn an_earthing_of_its_own_begins_anew_and_the_angle_goes_on() {
     let outbuilding = ["QT,isolator,MSB", "DB-T,busbar,QT,,IT,,proved", "Q1,isolator,DB-T", "Q2,isolator,MSB"];
     let rows = ["T/1,DB-T,mains,,L1 N,,400,Q1,", "M/2,MSB,mains,,L1 N,,230,Q2,"];
@@ -251,6 +269,25 @@ fn unearthed_circuits_add_unless_they_are_one_system() {
 }
 
 #[test]
+fn what_comes_back_from_below_brings_its_own_sources() {
+    let solar = |in_step: &str| {
+        let site = [
+            "NET,source,,230/400,TN-S".to_owned(),
+            "IS1,isolator,NET".to_owned(),
+            "Q0,isolator,IS1".to_owned(),
+            format!("INV,converter,PV,230/400,TN-S,{in_step}"),
+            "PV,source,,600 dc,unearthed".to_owned(),
+            "MSB,busbar,Q0 + INV".to_owned(),
+        ];
+        let site: Vec<_> = site.iter().map(String::as_str).collect();
+        let rows = ["I/1,NET,mains,,L1 N,,230,none,", "M/0,MSB,INV,,L1 N,,230,Q0,"];
+        network(&[&site], &rows).between()
+    };
+    assert_eq!(solar(""), Some((460, true, Apart::NotInStep)));
+    assert_eq!(solar("NET"), Some((400, false, Apart::InStep)));
+}
+
+#[test]
 fn strings_of_their_own_add_and_direct_stays_apart_from_alternating() {
     let solar = ["S1,source,,600 dc,unearthed", "S2,source,,600 dc,unearthed", "Q1,isolator,S1", "Q2,isolator,S2"];
     let rows = ["S/1,S1,solar,,+ -,,600,Q1,", "S/2,S2,solar,,+ -,,600,Q2,"];
@@ -274,6 +311,25 @@ fn the_battery_side_of_a_ups_is_no_contradiction() {
             .iter()
             .all(|system| { system.nominal.is_some_and(|nominal| nominal.current == Current::Ac) })
     );
+}
+
+#[test]
+fn a_board_cannot_change_its_voltage() {
+    let with = |nominal: &str| {
+        let board = format!("DB,busbar,MSB,{nominal}");
+        network(&[&MAINS, &[&board, "Q1,isolator,DB"]], &["D/1,DB,mains,,L1 N,,,Q1,"])
+    };
+    let lower = with("120/208");
+    assert_eq!(lower.codes(), ["system-contradiction"]);
+    assert_eq!(
+        lower.findings.iter().find(|it| it.code.name == "system-contradiction").unwrap().place.as_ref().unwrap().cell,
+        "120/208"
+    );
+    assert_eq!(lower.voltage().to_earth, Some(Volts::whole(230)));
+    assert_eq!(with("400/690").voltage().to_earth, Some(Volts::whole(400)));
+    let one_line = with("230");
+    assert_eq!(one_line.codes(), [] as [&str; 0]);
+    assert_eq!(one_line.voltage().to_earth, Some(Volts::whole(230)));
 }
 
 #[test]
@@ -329,7 +385,7 @@ fn a_chain_of_a_hundred_thousand_is_followed_without_recursion() {
     graph.finish();
     let Feed { to: last, .. } = *graph.feeds().last().unwrap();
     let supplies = described(SUPPLIES, &["NET,source,,230/400,TN-S"]);
-    let systems = descent::descend(&graph, &supplies);
+    let (systems, _) = descent::descend(&graph, &supplies);
     let place = systems.load_sides[last.index()];
     assert_eq!(systems.systems_at(place).0.len(), 1);
     assert_eq!(place.junction, Some(Terminal { node: nodes[0], side: Side::Load }));

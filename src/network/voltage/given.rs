@@ -15,10 +15,11 @@ pub(super) fn computed_among(row: &Row, current: Current, systems: &[System], ar
     let mut is_certain = own.to_earth.is_some() || (are_all && !comparable.is_empty());
     for system in comparable {
         let there = follows_in(row, current, *system);
-        is_certain &= own.to_earth.is_some() || there.to_earth.is_some();
-        if told(&there) > told(&highest) {
+        let is_open = there.to_earth.is_none();
+        is_certain &= !is_open || (own.to_earth.is_some() && there.at_least <= told(&own));
+        if figure(&there) > figure(&highest) {
             told_by = ToldBy::SuppliesFile(*system);
-        } else if told_by == ToldBy::Row && told(&there).is_some() && told(&there) == told(&own) {
+        } else if told_by == ToldBy::Row && agrees(row, current, &own, &there, *system) {
             told_by = ToldBy::Both(*system);
         }
         highest = higher(highest, there);
@@ -28,6 +29,16 @@ pub(super) fn computed_among(row: &Row, current: Current, systems: &[System], ar
         highest.to_earth = None;
     }
     (highest, told_by)
+}
+
+/// Whether a system tells what the row's own cells tell.
+fn agrees(row: &Row, current: Current, own: &Computed, there: &Computed, system: System) -> bool {
+    told(own).is_some() && told(own) == told(there) && differing(row, current, system).is_none()
+}
+
+/// The voltage to earth, or what it cannot be lower than.
+fn figure(computed: &Computed) -> Option<Volts> {
+    told(computed).or(computed.at_least)
 }
 
 fn told(computed: &Computed) -> Option<Volts> {
@@ -43,9 +54,13 @@ fn higher(one: Computed, other: Computed) -> Computed {
     }
 }
 
-/// What follows for a row on which one system stands: the row's cells where the system agrees with them, which it may
-/// complete; else the higher of both.
+/// What follows for a row on which one system stands. Where the two agree on the nominal voltage, each may complete the
+/// other, and the higher counts; else the system stands for itself.
 fn follows_in(row: &Row, current: Current, system: System) -> Computed {
+    let is_another = row.nominal.zip(system.nominal).is_some_and(|(own, there)| !is_one_nominal(own, there));
+    if is_another {
+        return follows(row, current, system.nominal, system.earthing);
+    }
     let nominal = completed(row.nominal, system.nominal);
     let here = follows(row, current, nominal, row.earthing.or(system.earthing));
     let there = follows(row, current, nominal, system.earthing.or(row.earthing));
@@ -70,7 +85,7 @@ fn completed(own: Option<Nominal>, system: Option<Nominal>) -> Option<Nominal> {
 }
 
 /// Nothing shows that the two are different: a single figure may be either of a pair.
-pub(super) fn is_one_nominal(one: Nominal, other: Nominal) -> bool {
+pub(in crate::network) fn is_one_nominal(one: Nominal, other: Nominal) -> bool {
     let has = |nominal: Nominal, figure| nominal.to_neutral == Some(figure) || nominal.between == Some(figure);
     let is_alike = match (figures(one), figures(other)) {
         ((Some(neutral), Some(lines)), (Some(other_neutral), Some(other_lines))) => {
