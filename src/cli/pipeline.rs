@@ -17,6 +17,7 @@ use crate::network::{Network, NetworkOptions};
 use crate::notice::{self, Notice, Subject};
 use crate::rules::{self, Decision, Decisions};
 use crate::sheets::Label;
+use crate::supplies::Supplies;
 use crate::survey::{self, Column, ReadOptions, Survey};
 use crate::typesetting::{Misfit, SetNotice, Typesetter};
 
@@ -30,6 +31,8 @@ pub(super) struct Loaded {
     pub job_file: Option<PathBuf>,
     /// What was read.
     pub survey: Survey,
+    /// What was read of the network behind the isolators, if it is described.
+    pub supplies: Option<Supplies>,
     /// What feeds what, and what isolates what.
     pub network: Network,
     /// What was decided.
@@ -64,7 +67,17 @@ pub(super) fn decide(
     let (wording, of_wording) = super::languages::wording(&job, &job_folder)?;
     let (notices, of_notices) = notice::compose(&reading.survey, &decisions, &wording, &job.notice_options());
     let findings = [reading.findings, of_network, of_rules, of_wording, of_notices].concat();
-    Ok(Loaded { job, job_folder, job_file: None, survey: reading.survey, network, decisions, notices, findings })
+    Ok(Loaded {
+        job,
+        job_folder,
+        job_file: None,
+        survey: reading.survey,
+        supplies: None,
+        network,
+        decisions,
+        notices,
+        findings,
+    })
 }
 
 /// The job file that was named, or the one beside the survey, or the usual job.

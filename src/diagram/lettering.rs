@@ -1,0 +1,116 @@
+//! Words of the diagram: measured, broken into lines and set, by the height of their capitals in millimetres.
+
+use std::sync::Arc;
+
+use crate::drawing::{Face, GlyphLine};
+use crate::length::Length;
+use crate::typesetting::{Misfit, Typesetter, fonts};
+
+/// Height of the capitals of all that belongs to the picture.
+pub(super) const BODY: f64 = 1.9;
+
+/// From baseline to baseline of the body.
+pub(super) const PITCH: f64 = 3.4;
+
+/// Lines that a label may have before its end is cut off with dots.
+const MOST_LINES: usize = 4;
+
+/// One line ready to be set.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Words {
+    /// The glyphs.
+    pub(super) line: Arc<GlyphLine>,
+    /// Height of its capitals.
+    pub(super) capital: f64,
+}
+
+impl Words {
+    /// Its width in millimetres.
+    pub(super) fn width(&self) -> f64 {
+        let heights = fonts::heights(self.line.face);
+        f64::from(self.line.width) * self.capital / f64::from(heights.capital)
+    }
+
+    /// The em at which its capitals have their height.
+    pub(super) fn em(&self) -> Length {
+        let heights = fonts::heights(self.line.face);
+        Length::mm(self.capital * f64::from(heights.units_per_em) / f64::from(heights.capital))
+    }
+}
+
+/// Sets words.
+#[derive(Clone, Copy)]
+pub(super) struct Lettering<'a>(pub(super) &'a Typesetter);
+
+impl Lettering<'_> {
+    /// One line.
+    pub(super) fn line(self, face: Face, capital: f64, text: &str) -> Result<Words, Misfit> {
+        Ok(Words { line: self.0.line(face, text)?, capital })
+    }
+
+    /// Words of the body in as many lines as they need within `width`; a word that is wider than that is broken.
+    pub(super) fn body(self, face: Face, text: &str, width: f64) -> Result<Vec<Words>, Misfit> {
+        self.wrapped(face, BODY, text, width, MOST_LINES)
+    }
+
+    /// The same at any height of capitals, in at most so many lines.
+    pub(super) fn wrapped(
+        self,
+        face: Face,
+        capital: f64,
+        text: &str,
+        width: f64,
+        most: usize,
+    ) -> Result<Vec<Words>, Misfit> {
+        let mut lines: Vec<Words> = Vec::new();
+        let mut rest: Vec<&str> = text.split_whitespace().rev().collect();
+        let mut current = String::new();
+        while let Some(word) = rest.pop() {
+            let longer = if current.is_empty() { word.to_owned() } else { format!("{current} {word}") };
+            if self.line(face, capital, &longer)?.width() <= width {
+                current = longer;
+                continue;
+            }
+            if !current.is_empty() {
+                lines.push(self.line(face, capital, &std::mem::take(&mut current))?);
+                rest.push(word);
+                continue;
+            }
+            let head = self.fitting(face, capital, word, width)?;
+            let (head, tail) = word.split_at_checked(head).unwrap_or((word, ""));
+            lines.push(self.line(face, capital, head)?);
+            if !tail.is_empty() {
+                rest.push(tail);
+            }
+        }
+        if !current.is_empty() {
+            lines.push(self.line(face, capital, &current)?);
+        }
+        self.shortened(lines, most)
+    }
+
+    /// How many bytes of a word fit into a width; at least one character.
+    fn fitting(self, face: Face, capital: f64, word: &str, width: f64) -> Result<usize, Misfit> {
+        let mut fitting = word.chars().next().map_or(0, char::len_utf8);
+        for (start, character) in word.char_indices().skip(1) {
+            let end = start + character.len_utf8();
+            let head = word.get(..end).unwrap_or(word);
+            if self.line(face, capital, head)?.width() > width {
+                break;
+            }
+            fitting = end;
+        }
+        Ok(fitting)
+    }
+
+    fn shortened(self, mut lines: Vec<Words>, most: usize) -> Result<Vec<Words>, Misfit> {
+        if lines.len() > most {
+            lines.truncate(most);
+            if let Some(last) = lines.last_mut() {
+                let text = format!("{} …", last.line.text);
+                *last = self.line(last.line.face, last.capital, &text)?;
+            }
+        }
+        Ok(lines)
+    }
+}
