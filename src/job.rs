@@ -6,11 +6,13 @@ use std::num::NonZero;
 use encoding_rs::Encoding;
 use serde::Deserialize;
 
+use crate::files::STANDARD;
 use crate::length::{Length, Point};
 use crate::limits::Limits;
 use crate::notice::NoticeOptions;
 use crate::rules::{Edition, RuleOptions};
 use crate::sheets::{Correction, in_plain_words};
+use crate::supplies::{self, SupplyColumn};
 use crate::survey::value::Volts;
 use crate::survey::{Column, ReadOptions, is_hidden};
 use crate::typesetting::LetterFloor;
@@ -37,7 +39,7 @@ pub struct Job {
     pub sheets: BTreeMap<String, String>,
     /// What an empty cell of a survey column means.
     pub defaults: BTreeMap<String, String>,
-    /// A house's own header, and the column that it stands for.
+    /// A house's own header, and the column of the survey or the supplies file that it stands for.
     pub headers: BTreeMap<String, String>,
     /// What each printer does wrong, by the printer's name.
     pub printers: BTreeMap<String, Printer>,
@@ -61,6 +63,8 @@ pub struct Identity {
     pub date: String,
     /// By whom.
     pub prepared_by: String,
+    /// The supplies file, which describes the network behind the isolators: a path beside the job file; empty for none.
+    pub supplies: String,
     /// Edition of the wiring rules: [`EDITION`], stated so that a later version cannot decide by another unnoticed.
     pub edition: String,
 }
@@ -74,6 +78,7 @@ impl Default for Identity {
             revision: String::new(),
             date: String::new(),
             prepared_by: String::new(),
+            supplies: String::new(),
             edition: EDITION.to_owned(),
         }
     }
@@ -232,16 +237,36 @@ impl Job {
     /// How the survey that goes by `file` is read.
     ///
     /// # Errors
-    /// A key under `[headers]` or `[defaults]` that is not a column.
+    /// A name under `[headers]` that is no column of either file, or one under `[defaults]` that is none of the survey.
     pub fn read_options(&self, file: &str, encoding: Option<&'static Encoding>) -> Result<ReadOptions, JobFault> {
         let mut options = ReadOptions { encoding, limits: self.limits(), ..ReadOptions::new(file) };
-        for (own, column) in &self.headers {
-            options.header_map.insert(own.clone(), column_named(column, "headers")?);
+        for (own, name) in &self.headers {
+            match Column::named(name) {
+                Some(column) => {
+                    options.header_map.insert(own.clone(), column);
+                }
+                None if SupplyColumn::named(name).is_some() => {}
+                None => return Err(no_column(name, "headers")),
+            }
         }
-        for (column, text) in &self.defaults {
-            options.defaults.insert(column_named(column, "defaults")?, text.clone());
+        for (name, text) in &self.defaults {
+            let column = Column::named(name).ok_or_else(|| no_column(name, "defaults"))?;
+            options.defaults.insert(column, text.clone());
         }
         Ok(options)
+    }
+
+    /// How the supplies file that goes by `file` is read. A house's own headers hold where the file has the column that
+    /// they stand for; the defaults are those of the survey's columns alone.
+    #[must_use]
+    pub fn supplies_options(&self, file: &str, encoding: Option<&'static Encoding>) -> supplies::ReadOptions {
+        let meant = self.headers.iter().filter_map(|(own, name)| Some((own.clone(), SupplyColumn::named(name)?)));
+        supplies::ReadOptions {
+            encoding,
+            limits: self.limits(),
+            header_map: meant.collect(),
+            ..supplies::ReadOptions::new(file)
+        }
     }
 
     /// How the rules decide.
@@ -319,6 +344,7 @@ impl Identity {
             ("revision", &self.revision),
             ("date", &self.date),
             ("prepared_by", &self.prepared_by),
+            ("supplies", &self.supplies),
             ("edition", &self.edition),
         ];
         for (key, text) in texts {
@@ -326,6 +352,9 @@ impl Identity {
                 let number = u32::from(hidden);
                 return Err(fault(format!("`{key}` holds the hidden character U+{number:04X}; type it again")));
             }
+        }
+        if self.supplies == STANDARD {
+            return Err(fault("`supplies` is `-`; only `--supplies -` reads standard input".to_owned()));
         }
         if !self.date.is_empty() && moment(&self.date).is_none() {
             return Err(fault(format!("`date` is `{}`; write year-month-day, such as 2026-11-24", self.date)));
@@ -383,8 +412,8 @@ fn moment(date: &str) -> Option<Moment> {
     }
 }
 
-fn column_named(name: &str, section: &str) -> Result<Column, JobFault> {
-    Column::named(name).ok_or_else(|| fault(format!("`{name}` under [{section}] is not a column of the survey")))
+fn no_column(name: &str, section: &str) -> JobFault {
+    fault(format!("`{name}` under [{section}] is not a column of the survey"))
 }
 
 const fn fault(message: String) -> JobFault {
@@ -449,6 +478,7 @@ mod tests {
         let job = read(&all).unwrap();
         assert_eq!(job.limits(), Limits::default());
         assert_eq!((job.headers.len(), job.printers.len(), job.notices.messages.len()), (2, 1, 1));
+        assert_eq!(job.job.supplies, "supplies.csv");
     }
 
     #[test]

@@ -3,8 +3,9 @@
 //! The modules below stand in the order in which a survey flows to paper, and each may use only
 //! what stands before it:
 //!
-//! 1. [`survey`] reads bytes into typed rows, each value knowing its line, column and cell;
-//! 2. [`supplies`] reads the second file: the network behind the isolators;
+//! 1. [`table`] takes a file of rows apart, so that [`survey`] gets typed rows, each value knowing its line, column
+//!    and cell;
+//! 2. [`supplies`] reads the second file in the same way: the network behind the isolators;
 //! 3. [`network`] joins the two: what feeds what, what isolates what, how high the voltage is, and whether opening what
 //!    a notice lists leaves anything live;
 //! 4. [`rules`] decides which notice each enclosure and each isolator needs, and why;
@@ -20,6 +21,9 @@ pub mod length;
 pub mod limits;
 
 pub mod drawing;
+
+pub mod table;
+
 pub mod survey;
 
 pub mod supplies;

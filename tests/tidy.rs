@@ -16,6 +16,7 @@ const STAGES: [&str; 17] = [
     "limits",
     "finding",
     "drawing",
+    "table",
     "survey",
     "supplies",
     "network",

@@ -15,7 +15,7 @@ const fn anstyle_bold() -> clap::builder::styling::Style {
 #[derive(Debug, Parser)]
 #[command(name = "noticewright", version, styles = STYLES, arg_required_else_help = true, max_term_width = 110)]
 #[command(after_help = "\
-Start with:  noticewright new site       writes a starter job and survey
+Start with:  noticewright new site       writes a starter job, survey and supplies file
 then:        noticewright check site/survey.csv
 then:        noticewright labels site/survey.csv -o notices.pdf
 
@@ -38,6 +38,9 @@ pub(super) struct General {
     /// Job file; without it, `job.toml` beside the survey is read if there is one; for `-`, none
     #[arg(long, global = true, value_name = "FILE")]
     pub job: Option<PathBuf>,
+    /// Supplies file, which describes the network behind the isolators; without it, the one that the job file names
+    #[arg(long, global = true, value_name = "FILE")]
+    pub supplies: Option<PathBuf>,
     /// Form of the report
     #[arg(long, global = true, value_enum, default_value_t = ReportForm::Text)]
     pub report: ReportForm,
@@ -47,7 +50,7 @@ pub(super) struct General {
     /// Overwrite existing files
     #[arg(short, long, global = true)]
     pub force: bool,
-    /// Encoding of a survey that is not UTF-8 or UTF-16, such as `windows-1250`
+    /// Encoding of a survey or supplies file that is not UTF-8 or UTF-16, such as `windows-1250`
     #[arg(long, global = true, value_name = "NAME")]
     pub encoding: Option<String>,
     /// Say nothing but findings and errors
@@ -72,7 +75,7 @@ pub(super) enum ReportForm {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
-    /// Write a starter job and survey with every column explained
+    /// Write a starter job, survey and supplies file with every column explained
     New(New),
     /// Show all findings, and what was decided for every enclosure; writes nothing
     Check(Check),
@@ -106,6 +109,7 @@ pub(super) struct New {
 #[command(after_help = "\
 Examples:
   noticewright check survey.csv
+  noticewright check survey.csv --supplies supplies.csv
   noticewright check survey.csv --report short      one line a finding
   noticewright check survey.csv --strict --quiet    for scripts: exit code 1 at the first warning")]
 pub(super) struct Check {

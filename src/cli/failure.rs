@@ -39,6 +39,17 @@ impl Failure {
         Self::could_not_run(format!("{file}{line}: {}", fault.message))
     }
 
+    /// The same about a file that the job file names, where nothing better is known to be done.
+    pub(super) fn of_job(self) -> Self {
+        match self {
+            Self::CouldNotRun { message, hint: None } => {
+                let hint = "the job file names it: `supplies` under [job]; `--supplies` names another".to_owned();
+                Self::CouldNotRun { message, hint: Some(hint) }
+            }
+            Self::CouldNotRun { .. } | Self::Faulty | Self::PartlyWritten | Self::NobodyReads => self,
+        }
+    }
+
     /// The number that the shell sees.
     pub(super) const fn exit_code(&self) -> u8 {
         match self {

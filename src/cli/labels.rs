@@ -134,6 +134,7 @@ pub(super) fn fulfil(
 fn files_read(order: &Order<'_>, loaded: &Loaded) -> Vec<PathBuf> {
     let of_job = loaded.job.sheets.values().chain(loaded.job.notices.messages.values());
     let of_job = of_job.map(|name| loaded.job_folder.join(name)).chain(loaded.job_file.clone());
+    let of_job = of_job.chain(loaded.supplies_file.clone());
     let named = order.survey.into_iter().chain(order.sheets.iter().map(Path::new)).map(Path::to_owned);
     named.chain(of_job).collect()
 }

@@ -1,4 +1,4 @@
-//! `new`: a starter job and survey with every column explained.
+//! `new`: a starter job, survey and supplies file with every column explained.
 
 use std::io::Write as _;
 
@@ -10,8 +10,9 @@ use super::terminal::Terminal;
 use crate::files;
 
 /// Name and text of each starter file.
-const STARTER: [(&str, &str); 3] = [
+const STARTER: [(&str, &str); 4] = [
     ("survey.csv", include_str!("starter/survey.csv")),
+    ("supplies.csv", include_str!("starter/supplies.csv")),
     ("job.toml", include_str!("starter/job.toml")),
     ("columns.md", include_str!("starter/columns.md")),
 ];
@@ -30,8 +31,8 @@ pub(super) fn perform(new: &New, general: &General, terminal: Terminal) -> Resul
     let plain = survey.chars().all(|c| c.is_alphanumeric() || "/\\:._-".contains(c));
     let survey = if plain { survey } else { format!("'{survey}'") };
     terminal.say(&format!(
-        "wrote survey.csv, job.toml and columns.md to {folder}\n\
-         next: fill in the survey, then\n  noticewright check {survey}\n"
+        "wrote survey.csv, supplies.csv, job.toml and columns.md to {folder}\n\
+         next: fill in the survey and the supplies file, then\n  noticewright check {survey}\n"
     ));
     Ok(())
 }

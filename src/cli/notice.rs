@@ -3,7 +3,7 @@
 use super::arguments::{General, Notice};
 use super::failure::Failure;
 use super::labels;
-use super::pipeline;
+use super::pipeline::{self, Input};
 use super::report::counted;
 use super::terminal::Terminal;
 use crate::sheets::Run;
@@ -14,12 +14,16 @@ const NAME: &str = "command line";
 
 /// Makes one notice, and says that it was not checked against a survey.
 pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) -> Result<(), Failure> {
+    if general.supplies.is_some() {
+        let message = "`notice` is checked against nothing, so it takes no supplies file";
+        return Err(Failure::with_hint(message, "write a survey, and give it to `labels`"));
+    }
     let (mut job, folder) = pipeline::load_job(None, general)?;
     if let Some(site) = &notice.site {
         job.job.site.clone_from(site);
         job.job.check().map_err(|fault| Failure::job(NAME, &fault))?;
     }
-    let loaded = pipeline::decide(survey(notice)?.as_bytes(), NAME, general, job, folder)?;
+    let loaded = pipeline::decide(&survey(notice)?, None, general, job, folder)?;
     let start_at = labels::first_cell(notice.start_at)?;
     let run = Run { start_at, ..labels::run_for(&loaded.job, notice.printer.as_deref())? };
     let order = labels::Order {
@@ -38,7 +42,7 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
 }
 
 /// The arguments as the text of a survey with one enclosure: a row for each isolator.
-fn survey(notice: &Notice) -> Result<String, Failure> {
+fn survey(notice: &Notice) -> Result<Input, Failure> {
     supplies_match(notice)?;
     let further = notice.column.iter().map(|pair| column_and_value(pair)).collect::<Result<Vec<_>, _>>()?;
     let mut table = csv::Writer::from_writer(Vec::new());
@@ -55,7 +59,7 @@ fn survey(notice: &Notice) -> Result<String, Failure> {
         table.write_record(cells().map(|(_, text)| text)).map_err(unwritable)?;
     }
     let bytes = table.into_inner().map_err(|error| Failure::could_not_run(error.to_string()))?;
-    String::from_utf8(bytes).map_err(|error| Failure::could_not_run(error.to_string()))
+    Ok(Input { name: NAME.to_owned(), bytes })
 }
 
 fn row(notice: &Notice, index: usize, isolator: &str) -> Result<[(Column, String); 10], Failure> {

@@ -17,8 +17,8 @@ use crate::network::{Network, NetworkOptions};
 use crate::notice::{self, Notice, Subject};
 use crate::rules::{self, Decision, Decisions};
 use crate::sheets::Label;
-use crate::supplies::Supplies;
-use crate::survey::{self, Column, ReadOptions, Survey};
+use crate::supplies::{self, Supplies};
+use crate::survey::{self, Column, Survey};
 use crate::typesetting::{Misfit, SetNotice, Typesetter};
 
 /// A survey with everything that follows from it, up to the words.
@@ -29,6 +29,8 @@ pub(super) struct Loaded {
     pub job_folder: PathBuf,
     /// The job file, if there is one.
     pub job_file: Option<PathBuf>,
+    /// The supplies file, if one was read.
+    pub supplies_file: Option<PathBuf>,
     /// What was read.
     pub survey: Survey,
     /// What was read of the network behind the isolators, if it is described.
@@ -43,41 +45,57 @@ pub(super) struct Loaded {
     pub findings: Vec<Finding>,
 }
 
-/// Reads a survey and its job, and decides and words everything.
-pub(super) fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
-    let beside = if path == Path::new(files::STANDARD) { None } else { path.parent() };
-    let (job, job_folder) = load_job(beside, general)?;
-    let bytes = files::read(path, job.limits().file_bytes)?;
-    let name = path.display().to_string();
-    let loaded = decide(&bytes, &name, general, job, job_folder)?;
-    Ok(Loaded { job_file: job_path(beside, general), ..loaded })
+/// A file of the user's, once in memory.
+pub(super) struct Input {
+    /// As the user named it.
+    pub name: String,
+    /// What it holds.
+    pub bytes: Vec<u8>,
 }
 
-/// Decides and words the bytes of a survey that goes by `name`.
+/// Reads a survey, its job and its supplies file, and decides and words everything.
+pub(super) fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
+    let is_stream = |path: &Path| path == Path::new(files::STANDARD);
+    if is_stream(path) && general.supplies.as_deref().is_some_and(is_stream) {
+        let message = "the survey and the supplies file cannot both come from standard input";
+        return Err(Failure::with_hint(message, "name a file for one of them"));
+    }
+    let beside = if is_stream(path) { None } else { path.parent() };
+    let (job, job_folder) = load_job(beside, general)?;
+    let limit = job.limits().file_bytes;
+    let survey = input(path, limit)?;
+    let supplies_file = supplies_path(&job, &job_folder, general);
+    let supplies = supplies_file.as_ref().map(|path| input(path, limit)).transpose();
+    let supplies = supplies.map_err(|failure| if general.supplies.is_some() { failure } else { failure.of_job() })?;
+    let loaded = decide(&survey, supplies.as_ref(), general, job, job_folder)?;
+    Ok(Loaded { job_file: job_path(beside, general), supplies_file, ..loaded })
+}
+
+fn input(path: &Path, limit: u64) -> Result<Input, Failure> {
+    Ok(Input { name: path.display().to_string(), bytes: files::read(path, limit)? })
+}
+
+/// Decides and words a survey; without a supplies file, the network behind its isolators is not described.
 pub(super) fn decide(
-    bytes: &[u8],
-    name: &str,
+    survey: &Input,
+    supplies: Option<&Input>,
     general: &General,
     job: Job,
     job_folder: PathBuf,
 ) -> Result<Loaded, Failure> {
-    let reading = survey::read(bytes, &read_options(name, &job, general)?);
-    let (network, of_network) = Network::join(&reading.survey, None, &NetworkOptions::default());
+    let encoding = general.encoding.as_deref().map(super::languages::encoding).transpose()?;
+    let options = job.read_options(&survey.name, encoding).map_err(|fault| Failure::job("job file", &fault))?;
+    let reading = survey::read(&survey.bytes, &options);
+    let described = supplies.map(|file| supplies::read(&file.bytes, &job.supplies_options(&file.name, encoding)));
+    let (supplies, of_supplies) = described.map(|reading| (reading.supplies, reading.findings)).unzip();
+    let (network, of_network) = Network::join(&reading.survey, supplies.as_ref(), &NetworkOptions::default());
     let (decisions, of_rules) = rules::decide(&reading.survey, &network, &job.rule_options());
     let (wording, of_wording) = super::languages::wording(&job, &job_folder)?;
     let (notices, of_notices) = notice::compose(&reading.survey, &decisions, &wording, &job.notice_options());
-    let findings = [reading.findings, of_network, of_rules, of_wording, of_notices].concat();
-    Ok(Loaded {
-        job,
-        job_folder,
-        job_file: None,
-        survey: reading.survey,
-        supplies: None,
-        network,
-        decisions,
-        notices,
-        findings,
-    })
+    let of_supplies = of_supplies.unwrap_or_default();
+    let findings = [reading.findings, of_supplies, of_network, of_rules, of_wording, of_notices].concat();
+    let (job_file, supplies_file, survey) = (None, None, reading.survey);
+    Ok(Loaded { job, job_folder, job_file, supplies_file, survey, supplies, network, decisions, notices, findings })
 }
 
 /// The job file that was named, or the one beside the survey, or the usual job.
@@ -97,9 +115,10 @@ fn job_path(beside: Option<&Path>, general: &General) -> Option<PathBuf> {
     general.job.clone().or_else(usual)
 }
 
-fn read_options(name: &str, job: &Job, general: &General) -> Result<ReadOptions, Failure> {
-    let encoding = general.encoding.as_deref().map(super::languages::encoding).transpose()?;
-    job.read_options(name, encoding).map_err(|fault| Failure::job("job file", &fault))
+/// The supplies file that was named, or the one that the job names.
+fn supplies_path(job: &Job, job_folder: &Path, general: &General) -> Option<PathBuf> {
+    let of_job = || (!job.job.supplies.is_empty()).then(|| job_folder.join(&job.job.supplies));
+    general.supplies.clone().or_else(of_job)
 }
 
 /// The notices once set.
@@ -242,6 +261,7 @@ mod tests {
 
     const USUAL: General = General {
         job: None,
+        supplies: None,
         report: ReportForm::Text,
         strict: false,
         force: false,
@@ -253,7 +273,8 @@ mod tests {
     fn loaded(size: &str) -> Loaded {
         let header = "enclosure,circuit,voltage_to_earth,isolator,isolator_location,size";
         let survey = format!("{header}\nCH3-JB1,DB-C/7,400,Q7,Room 1,{size}\n");
-        decide(survey.as_bytes(), "site.csv", &USUAL, Job::default(), PathBuf::new()).unwrap()
+        let survey = Input { name: "site.csv".to_owned(), bytes: survey.into_bytes() };
+        decide(&survey, None, &USUAL, Job::default(), PathBuf::new()).unwrap()
     }
 
     #[test]

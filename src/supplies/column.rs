@@ -1,53 +1,15 @@
 //! The columns of a supplies file: name, whether needed, what it means, an example.
 
-macro_rules! columns {
-    ($($column:ident $name:literal $needed:literal $example:literal $meaning:literal;)+) => {
-        /// A column of the supplies file. The order is the order in which `noticewright new` writes them.
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-        pub enum SupplyColumn {
-            $(#[doc = $meaning] $column,)+
-        }
-
-        impl SupplyColumn {
-            /// Every column, in order.
-            pub const ALL: &'static [Self] = &[$(Self::$column),+];
-
-            /// How many columns there are.
-            pub const COUNT: usize = Self::ALL.len();
-
-            /// The header as a file spells it: `fed_from`.
-            #[must_use]
-            pub const fn name(self) -> &'static str {
-                match self { $(Self::$column => $name,)+ }
-            }
-
-            /// Whether a supplies file must have it.
-            #[must_use]
-            pub const fn needed(self) -> bool {
-                match self { $(Self::$column => $needed,)+ }
-            }
-
-            /// What its cells mean, in a sentence or two.
-            #[must_use]
-            pub const fn meaning(self) -> &'static str {
-                match self { $(Self::$column => $meaning,)+ }
-            }
-
-            /// One cell as a practitioner would fill it; empty where an example would not help.
-            #[must_use]
-            pub const fn example(self) -> &'static str {
-                match self { $(Self::$column => $example,)+ }
-            }
-        }
-    };
-}
+use crate::table::columns;
 
 columns! {
+    /// A column of the supplies file. The order is the order in which `noticewright new` writes them.
+    pub enum SupplyColumn;
     Device "device" true "Q7" "Designation of the source, device or board.";
     Kind "kind" true "breaker"
         "`source` `isolator` (any suitable device) `switch-disconnector` `disconnector` `breaker` `fuse` `link` `plug-socket` `network-cutout` `switch` (not suitable for isolation) `changeover` `transformer` `ups` `converter` `busbar`.";
     FedFrom "fed_from" false "DB-C"
-        "What feeds it; ` + ` between where energy may flow from any of several. Empty for a source only.";
+        "What feeds it; ` + ` between where energy may flow from any of several, `@` and the location behind a designation that several devices bear. Empty for a source only.";
     Location "location" false "Switchroom 1, board C"
         "Where it is; designation and location together identify a device.";
     Locking "locking" false "padlock" "How it is secured off.";
@@ -72,4 +34,42 @@ columns! {
     Surface "surface" false "painted-metal" "`painted-metal` `bare-metal` `plastic` `textured` `curved`.";
     RecordLink "record_link" false "SCS-D-007" "Record number or link for the code of its notice; `-` for none.";
     Note "note" false "" "Free text, printed on the schedule only.";
+}
+
+impl SupplyColumn {
+    pub(super) const KEY: Self = Self::Device;
+    pub(super) const KEY_IS_ENCLOSURE: bool = false;
+    pub(super) const FILE: &'static str = "supplies file";
+    pub(super) const ROW: &'static str = "each source, device and board";
+
+    /// Whether the column holds the name of a thing, which a spreadsheet likes to turn into something else.
+    #[must_use]
+    pub const fn is_designation(self) -> bool {
+        matches!(self, Self::Device | Self::FedFrom | Self::Interlock | Self::InStepWith)
+    }
+
+    /// Whether the column holds free text, in which even a date has its sense.
+    pub(super) const fn is_free(self) -> bool {
+        matches!(self, Self::Note)
+    }
+
+    /// Whether a blank cell already says that nobody knows.
+    pub(super) const fn blank_is_unknown(self) -> bool {
+        use SupplyColumn as C;
+        match self {
+            C::FedFrom | C::Location | C::Locking | C::Poles | C::Nominal | C::Earthing | C::Phasing => true,
+            C::OffPosition | C::Environment | C::Surface | C::Note => true,
+            C::Device | C::Kind | C::Interlock | C::InterlockKind | C::InStepWith | C::StartsByItself => false,
+            C::Size | C::ReadingDistance | C::RecordLink => false,
+        }
+    }
+
+    /// What to do where a needed cell is empty.
+    pub(super) const fn if_empty(self) -> &'static str {
+        if matches!(self, Self::Kind) {
+            "say what it is: `source`, `isolator`, `breaker`, `busbar` or another word of this column"
+        } else {
+            "write its designation: what has none cannot feed anything"
+        }
+    }
 }

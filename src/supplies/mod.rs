@@ -5,5 +5,16 @@
 pub mod column;
 pub mod record;
 
+mod reader;
+
+mod devices;
+mod phasing;
+
 pub use column::SupplyColumn;
+pub use reader::{ReadOptions, Reading, read};
 pub use record::{DescribedDevice, Kind, Phasing, Supplies};
+
+#[cfg(test)]
+mod properties;
+#[cfg(test)]
+mod tests;

@@ -1,8 +1,10 @@
 //! The supplies file once read: sources, devices and boards, and what feeds each of them.
 
 use super::column::SupplyColumn;
+use crate::finding::Place;
 use crate::length::Length;
-use crate::survey::value::{
+use crate::table::Source;
+use crate::table::value::{
     DeviceKind, Earthing, Environment, InterlockKind, Nominal, NoticeSize, Poles, RecordLink, Surface,
 };
 
@@ -30,6 +32,25 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// Every kind.
+    pub const ALL: [Self; 15] = [
+        Self::Source,
+        Self::Isolator,
+        Self::Device(DeviceKind::SwitchDisconnector),
+        Self::Device(DeviceKind::Disconnector),
+        Self::Device(DeviceKind::Breaker),
+        Self::Device(DeviceKind::Fuse),
+        Self::Device(DeviceKind::Link),
+        Self::Device(DeviceKind::PlugSocket),
+        Self::Device(DeviceKind::NetworkCutout),
+        Self::Switch,
+        Self::Changeover,
+        Self::Transformer,
+        Self::Ups,
+        Self::Converter,
+        Self::Busbar,
+    ];
+
     /// The word for it in supplies files and reports.
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -67,8 +88,8 @@ pub struct DescribedDevice {
     pub designation: String,
     /// What it is; `None` only where the cell is empty or faulty.
     pub kind: Option<Kind>,
-    /// Designations of what feeds it, each once; energy may flow from any of them. Empty for a source, and where
-    /// the file does not say.
+    /// Designations of what feeds it, each once, some with `@` and a location behind; energy may flow from any of
+    /// them. Empty for a source, and where the file does not say.
     pub fed_from: Vec<String>,
     /// Where it is; empty if the file does not say.
     pub location: String,
@@ -113,4 +134,19 @@ pub struct DescribedDevice {
 pub struct Supplies {
     /// The devices in the order of the file.
     pub devices: Vec<DescribedDevice>,
+    pub(super) source: Source,
+}
+
+impl Supplies {
+    /// The place of a cell, for findings of later stages; of the row, where the file has no such column.
+    #[must_use]
+    pub fn place(&self, record: u32, column: SupplyColumn) -> Place {
+        self.source.place(record, column)
+    }
+
+    /// The place of a whole row: the first character of its first line.
+    #[must_use]
+    pub fn row_place(&self, record: u32) -> Place {
+        self.source.row_place(record)
+    }
 }

@@ -2,14 +2,16 @@
 
 use std::collections::HashMap;
 
-use super::cell::{Fault, Parsed, number, size, text, words};
-use super::column::{Column, folded};
-use super::desk::Desk;
+use super::column::{Column, Level};
+use super::reader::ReadOptions;
 use super::record::{Enclosure, Row};
-use super::row::{RowCells, RowRules};
-use super::source::{index, number as kept};
-use super::value::RecordLink;
+use super::row::RowRules;
 use crate::finding::code;
+use crate::table::cell::number::Decimals;
+use crate::table::cell::{Fault, Parsed, number, size, text, words};
+use crate::table::column::folded;
+use crate::table::value::RecordLink;
+use crate::table::{Desk, Onward, RowCells, Table, index, number as kept};
 
 /// No record has this number.
 const NO_RECORD: u32 = u32::MAX;
@@ -17,6 +19,10 @@ const NO_RECORD: u32 = u32::MAX;
 /// The enclosures found so far, in the order of the file.
 pub(super) struct Enclosures {
     rules: RowRules,
+    /// What empty cells mean.
+    defaults: Vec<(Column, String)>,
+    /// How many enclosures are accepted.
+    limit: usize,
     drafts: Vec<Draft>,
     by_designation: HashMap<String, usize>,
     by_folded: HashMap<String, usize>,
@@ -33,22 +39,73 @@ struct Draft {
 #[derive(Clone, Copy)]
 struct Said([u32; Column::COUNT]);
 
+impl Table for Enclosures {
+    type Column = Column;
+    type Product = Vec<Enclosure>;
+
+    fn begin(options: &ReadOptions, decimals: Decimals) -> Self {
+        Self {
+            rules: RowRules::new(&options.limits, decimals),
+            defaults: options.usable_defaults(),
+            limit: options.limits.enclosures,
+            drafts: Vec::new(),
+            by_designation: HashMap::new(),
+            by_folded: HashMap::new(),
+        }
+    }
+
+    /// The row of the cells, added to its enclosure. Without one it is read all the same, for what is wrong in it.
+    fn take(&mut self, desk: &mut Desk, cells: &RowCells<'_, Column>) -> Onward {
+        let designation = cells.key();
+        let is_new = |designation: &String| !self.by_designation.contains_key(designation);
+        if self.drafts.len() >= self.limit && designation.as_ref().is_some_and(is_new) {
+            let message = format!("the survey has more enclosures than the {} accepted", self.limit);
+            let fault = Fault::new(code::TOO_MANY_ENCLOSURES, message);
+            desk.record(cells.record, fault.help("split it, or raise `enclosures` under [limits] in the job file"));
+            return Onward::Stop;
+        }
+        if designation.is_none() {
+            cells.report_empty(desk, Column::Enclosure);
+        }
+        let mut filled = *cells;
+        filled.fill(&self.defaults, |column| column.level() == Level::Row);
+        let row = self.rules.row(desk, &filled);
+        if let Some(designation) = designation {
+            self.add(desk, &designation, cells, row);
+        }
+        Onward::Next
+    }
+
+    /// The enclosures, with what the job says where no row said anything.
+    fn finish(mut self, desk: &mut Desk) -> Vec<Enclosure> {
+        let (rules, defaults) = (self.rules, std::mem::take(&mut self.defaults));
+        if defaults.is_empty() {
+            return self.drafts.into_iter().map(|draft| draft.enclosure).collect();
+        }
+        let drafts = std::mem::take(&mut self.drafts);
+        self.check_defaults(desk, &defaults);
+        let described = drafts.into_iter().map(|mut draft| {
+            let said = draft.said;
+            let cells = RowCells::silent(&defaults, |column| said.nothing(column));
+            draft.describe(desk, &cells, rules);
+            draft.enclosure
+        });
+        described.collect()
+    }
+}
+
 impl Enclosures {
-    pub(super) fn new(rules: RowRules) -> Self {
-        Self { rules, drafts: Vec::new(), by_designation: HashMap::new(), by_folded: HashMap::new() }
-    }
-
-    pub(super) fn count(&self) -> usize {
-        self.drafts.len()
-    }
-
-    /// Whether the survey has named this enclosure.
-    pub(super) fn knows(&self, designation: &str) -> bool {
-        self.by_designation.contains_key(designation)
+    /// Reports what is wrong with the job's defaults themselves.
+    fn check_defaults(mut self, desk: &mut Desk, defaults: &[(Column, String)]) {
+        let cells = RowCells::of_job(defaults);
+        let row = self.rules.row(desk, &cells);
+        self.by_designation.clear();
+        self.by_folded.clear();
+        self.add(desk, "", &cells, row);
     }
 
     /// Adds a row to its enclosure, and what the same record says of the enclosure.
-    pub(super) fn add(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_>, row: Row) {
+    pub(super) fn add(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_, Column>, row: Row) {
         let position = match self.by_designation.get(designation) {
             Some(position) => *position,
             None => self.begin(desk, designation, cells),
@@ -59,7 +116,7 @@ impl Enclosures {
         }
     }
 
-    fn begin(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_>) -> usize {
+    fn begin(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_, Column>) -> usize {
         let position = self.drafts.len();
         let folded = folded(designation);
         match self.by_folded.get(&folded).and_then(|other| self.drafts.get(*other)) {
@@ -73,24 +130,9 @@ impl Enclosures {
         self.drafts.push(Draft { enclosure, record: kept(cells.record), said: Said([NO_RECORD; Column::COUNT]) });
         position
     }
-
-    /// The enclosures, with what the job says where no row said anything.
-    pub(super) fn finish(self, desk: &mut Desk, defaults: &[(Column, String)]) -> Vec<Enclosure> {
-        let rules = self.rules;
-        let mut enclosures = Vec::with_capacity(self.drafts.len());
-        for mut draft in self.drafts {
-            if !defaults.is_empty() {
-                let said = draft.said;
-                let cells = RowCells::silent(defaults, |column| said.nothing(column));
-                draft.describe(desk, &cells, rules);
-            }
-            enclosures.push(draft.enclosure);
-        }
-        enclosures
-    }
 }
 
-fn report_alike(desk: &mut Desk, cells: &RowCells<'_>, designation: &str, other: &Draft) {
+fn report_alike(desk: &mut Desk, cells: &RowCells<'_, Column>, designation: &str, other: &Draft) {
     let cell = desk.source.cell_of(Column::Enclosure).unwrap_or(0);
     let there = desk.source.address(index(other.record), cell);
     let message = format!(
@@ -104,7 +146,7 @@ fn report_alike(desk: &mut Desk, cells: &RowCells<'_>, designation: &str, other:
 
 impl Draft {
     /// Takes over what a record says of the enclosure.
-    fn describe(&mut self, desk: &mut Desk, cells: &RowCells<'_>, rules: RowRules) {
+    fn describe(&mut self, desk: &mut Desk, cells: &RowCells<'_, Column>, rules: RowRules) {
         use Column as C;
         let decimals = rules.decimals;
         let Self { enclosure: e, said, .. } = self;
@@ -142,7 +184,7 @@ impl Said {
     fn settle<T: PartialEq>(
         &mut self,
         desk: &mut Desk,
-        cells: &RowCells<'_>,
+        cells: &RowCells<'_, Column>,
         column: Column,
         slot: &mut Option<T>,
         parse: impl FnOnce(&str) -> Parsed<T>,
@@ -167,7 +209,7 @@ impl Said {
     fn gather(
         &mut self,
         desk: &mut Desk,
-        cells: &RowCells<'_>,
+        cells: &RowCells<'_, Column>,
         column: Column,
         slot: &mut Option<String>,
         limit: usize,
@@ -186,7 +228,7 @@ impl Said {
     }
 
     /// The record that first spoke of a column; notes the present one if none did.
-    fn first(&mut self, column: Column, cells: &RowCells<'_>) -> Option<u32> {
+    fn first(&mut self, column: Column, cells: &RowCells<'_, Column>) -> Option<u32> {
         let said = self.0.get_mut(column as usize)?;
         if *said == NO_RECORD {
             *said = kept(cells.record);
@@ -202,7 +244,7 @@ fn too_much(column: Column, limit: usize) -> Fault {
     Fault::new(code::CELL_TOO_LONG, message).help("shorten it, or say it on one row only")
 }
 
-fn report_contradiction(desk: &mut Desk, cells: &RowCells<'_>, column: Column, record: u32) {
+fn report_contradiction(desk: &mut Desk, cells: &RowCells<'_, Column>, column: Column, record: u32) {
     let cell = desk.source.cell_of(column).unwrap_or(0);
     let there = desk.source.cell_place(index(record), cell);
     let message = format!(

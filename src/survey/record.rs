@@ -1,13 +1,13 @@
 //! The survey once read: enclosures, and the ways in which energy reaches each of them.
 
 use super::column::Column;
-use super::source::{Source, index};
-use super::value::{
+use crate::finding::Place;
+use crate::length::{Length, Size};
+use crate::table::Source;
+use crate::table::value::{
     Basis, Conductor, Declaration, DeviceKind, Earthing, Environment, InterlockKind, Isolation, Nominal, NoticeSize,
     Poles, RecordLink, Role, SourceKind, Surface, Volts,
 };
-use crate::finding::Place;
-use crate::length::{Length, Size};
 
 /// One way in which energy can reach, or remain in, an enclosure.
 ///
@@ -127,15 +127,12 @@ impl Survey {
     /// The place of a cell, for findings of later stages; of the row, where the file has no such column.
     #[must_use]
     pub fn place(&self, record: u32, column: Column) -> Place {
-        match self.source.cell_of(column) {
-            Some(cell) => self.source.cell_place(index(record) + 1, cell),
-            None => self.row_place(record),
-        }
+        self.source.place(record, column)
     }
 
     /// The place of a whole row: the first character of its first line.
     #[must_use]
     pub fn row_place(&self, record: u32) -> Place {
-        self.source.record_place(index(record) + 1)
+        self.source.row_place(record)
     }
 }

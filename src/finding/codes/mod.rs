@@ -26,6 +26,7 @@ mod joining;
 mod reading;
 mod setting;
 mod sheets;
+mod supplies;
 
 pub(super) mod names {
     //! Every code by name, for the stages that report it.
@@ -34,6 +35,7 @@ pub(super) mod names {
     pub use super::reading::*;
     pub use super::setting::*;
     pub use super::sheets::*;
+    pub use super::supplies::*;
 }
 
 /// A kind of finding. Two codes are the same if their names are.
@@ -58,8 +60,9 @@ impl Eq for Code {}
 /// Every kind of finding there is, in the order of the stages that report it.
 #[must_use]
 pub fn table() -> &'static [Code] {
-    static TABLE: LazyLock<Vec<Code>> =
-        LazyLock::new(|| [reading::STAGE, joining::STAGE, deciding::STAGE, setting::STAGE, sheets::STAGE].concat());
+    static TABLE: LazyLock<Vec<Code>> = LazyLock::new(|| {
+        [reading::STAGE, supplies::STAGE, joining::STAGE, deciding::STAGE, setting::STAGE, sheets::STAGE].concat()
+    });
     &TABLE
 }
 

@@ -1,0 +1,103 @@
+//! The live conductors that a cell names.
+
+use super::super::value::Conductor;
+use super::{Fault, Parsed};
+use crate::finding::code;
+
+/// Live conductors: `L1 L2 L3 N`, `+ -`, `M` for a midpoint, with blanks, `,`, `/` or `;` between, each kept once.
+pub(crate) fn conductors(text: &str) -> Parsed<Vec<Conductor>> {
+    let mut found = Vec::new();
+    let mut unnamed_line = false;
+    for word in text.split(|c: char| c.is_whitespace() || matches!(c, ',' | '/' | ';')).filter(|word| !word.is_empty())
+    {
+        match add(&mut found, word) {
+            Some(()) => {}
+            None if word.eq_ignore_ascii_case("L") => unnamed_line = true,
+            None => return not_understood(format!("`{word}` is not a live conductor")).into(),
+        }
+    }
+    found.sort_unstable();
+    found.dedup();
+    if unnamed_line {
+        return Fault::new(code::LINE_NOT_NAMED, format!("`{text}` does not say which line it is"))
+            .help("write `L1`, `L2` or `L3`; until then the voltage to the conductors of other circuits is unknown")
+            .into();
+    }
+    let direct = found.iter().filter(|c| is_direct(**c)).count();
+    if direct != 0 && direct != found.len() {
+        return not_understood(format!("`{text}` mixes conductors of a.c. and d.c.")).into();
+    }
+    Parsed::good(found)
+}
+
+/// Adds the conductors of one word, which may hold several: `L1L2L3N`. `None` if it holds anything else.
+fn add(conductors: &mut Vec<Conductor>, word: &str) -> Option<()> {
+    let pole = match word {
+        "+" => Some(Conductor::Positive),
+        "-" | "\u{2212}" | "\u{2013}" => Some(Conductor::Negative),
+        "M" | "m" => Some(Conductor::Midpoint),
+        _ => None,
+    };
+    if pole.is_some() {
+        conductors.extend(pole);
+        return Some(());
+    }
+    let mut letters = word.chars();
+    while let Some(letter) = letters.next() {
+        conductors.push(match letter.to_ascii_uppercase() {
+            'N' => Conductor::N,
+            'L' => match letters.next()? {
+                '1' => Conductor::L1,
+                '2' => Conductor::L2,
+                '3' => Conductor::L3,
+                _ => return None,
+            },
+            _ => return None,
+        });
+    }
+    Some(())
+}
+
+fn is_direct(conductor: Conductor) -> bool {
+    matches!(conductor, Conductor::Positive | Conductor::Negative | Conductor::Midpoint)
+}
+
+fn not_understood(message: String) -> Fault {
+    Fault::new(code::CONDUCTORS_NOT_UNDERSTOOD, message)
+        .help("name the live conductors only: `L1`, `L2 N`, `L1 L2 L3 N`, or `+ -` for d.c.")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use Conductor::{L1, L2, L3, Midpoint, N, Negative, Positive};
+
+    #[test]
+    fn conductors_are_read_in_every_usual_form() {
+        for (text, expected) in [
+            ("L1 L2 L3 N", &[L1, L2, L3, N][..]),
+            ("L1,L2, L3/N", &[L1, L2, L3, N]),
+            ("l1l2l3n", &[L1, L2, L3, N]),
+            ("L2;N", &[L2, N]),
+            ("+ -", &[Positive, Negative]),
+            ("+/-", &[Positive, Negative]),
+            ("+ M -", &[Positive, Negative, Midpoint]),
+            ("N", &[N]),
+            ("L1 L1", &[L1]),
+        ] {
+            assert_eq!(conductors(text), Parsed::good(expected.to_vec()), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_is_no_live_conductor_is_refused() {
+        for (text, expected) in [
+            ("L1 PE", code::CONDUCTORS_NOT_UNDERSTOOD),
+            ("L4", code::CONDUCTORS_NOT_UNDERSTOOD),
+            ("L1 +", code::CONDUCTORS_NOT_UNDERSTOOD),
+            ("L N", code::LINE_NOT_NAMED),
+        ] {
+            assert_eq!(conductors(text).fault.map(|f| f.code), Some(expected), "{text}");
+        }
+    }
+}

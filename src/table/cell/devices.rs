@@ -1,0 +1,213 @@
+//! The cells that name devices and say where they are.
+
+use std::collections::HashSet;
+
+use super::super::value::{DeviceRef, Isolation};
+use super::text::tidied;
+use super::{Fault, Parsed, is_dash, is_not_known};
+use crate::finding::code;
+
+/// Which of the two cells a fault lies in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Which {
+    /// The cell with the designations.
+    Devices,
+    /// The cell with the locations.
+    Locations,
+}
+
+/// What the two cells say, with what is wrong with either.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Named {
+    pub(crate) isolation: Option<Isolation>,
+    pub(crate) faults: Vec<(Which, Fault)>,
+}
+
+impl Named {
+    fn fault(mut self, which: Which, fault: Fault) -> Self {
+        self.faults.push((which, fault));
+        self
+    }
+}
+
+/// What isolates: devices with ` + ` between and their locations in the same order, `none`, or `?`.
+///
+/// One location holds for all devices. An empty location is left to the caller to judge.
+pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
+    let said = |isolation| Named { isolation: Some(isolation), ..Named::default() };
+    if is_not_known(devices) {
+        return said(Isolation::Unknown);
+    }
+    if devices.eq_ignore_ascii_case("none") {
+        return surplus_location(said(Isolation::Impossible), devices, locations);
+    }
+    if devices.is_empty() || is_dash(devices) {
+        return Named::default();
+    }
+    let names = parts(devices);
+    if names.len() > limit {
+        return Named::default().fault(Which::Devices, too_many(names.len(), limit));
+    }
+    if names.iter().any(|name| name.is_empty() || is_not_known(name) || name.eq_ignore_ascii_case("none")) {
+        return said(Isolation::Unknown).fault(Which::Devices, incomplete(devices));
+    }
+    let mut named = located(names, locations);
+    if let Some(fault) = unclear(devices) {
+        named = named.fault(Which::Devices, fault);
+    }
+    named
+}
+
+fn surplus_location(named: Named, devices: &str, locations: &str) -> Named {
+    if locations.is_empty() || is_dash(locations) {
+        return named;
+    }
+    let fault =
+        Fault::new(code::LOCATION_WITHOUT_DEVICE, format!("a location is given, and the device is `{devices}`"))
+            .help("name the device that is there, or leave the location empty");
+    named.fault(Which::Locations, fault)
+}
+
+/// The parts of a list with ` + ` between. A `+` without blanks round it belongs to a designation.
+fn parts(text: &str) -> Vec<String> {
+    if !text.contains('+') {
+        return vec![tidied(text)];
+    }
+    let words: Vec<_> = text.split_whitespace().collect();
+    words.split(|word| *word == "+").map(|part| part.join(" ")).collect()
+}
+
+fn located(names: Vec<String>, locations: &str) -> Named {
+    let given = locations.is_empty() || is_dash(locations) || is_not_known(locations);
+    let places = if given { vec![String::new()] } else { parts(locations) };
+    let matches = places.len() == 1 || places.len() == names.len();
+    let count = names.len();
+    let place = |number: usize| match places.as_slice() {
+        [one] => one.clone(),
+        _ if matches => places.get(number).cloned().unwrap_or_default(),
+        _ => String::new(),
+    };
+    let devices: Vec<_> = names
+        .into_iter()
+        .enumerate()
+        .map(|(number, designation)| DeviceRef { designation, location: place(number) })
+        .collect();
+    let named = Named { isolation: matches.then_some(Isolation::By(devices)), faults: Vec::new() };
+    if matches {
+        return named;
+    }
+    let message = format!("{count} devices are named and {} locations", places.len());
+    named.fault(
+        Which::Locations,
+        Fault::new(code::LOCATIONS_DO_NOT_MATCH, message)
+            .help("give one location for all of them, or one for each in the same order with ` + ` between"),
+    )
+}
+
+/// Designations with ` + ` between, each kept once: what feeds a device, or what it is held in step with. Behind an `@`
+/// may stand where the device is, to tell apart those of one designation.
+pub(crate) fn designations(text: &str, limit: usize) -> Parsed<Vec<String>> {
+    if is_dash(text) || text.eq_ignore_ascii_case("none") {
+        return Parsed::nothing();
+    }
+    let mut names = parts(text);
+    if names.len() > limit {
+        return too_many(names.len(), limit).into();
+    }
+    if names.iter().any(|name| name.is_empty() || is_not_known(name) || is_dash(name)) {
+        let message = format!("`{text}` names some of them and leaves others open");
+        return Fault::new(code::ISOLATOR_LIST_INCOMPLETE, message)
+            .help("name every one; if one is not known write `?` alone")
+            .into();
+    }
+    let mut seen = HashSet::new();
+    names.retain(|name| seen.insert(name.clone()));
+    let fault = names.iter().find_map(|name| unclear(name.split_once('@').map_or(name.as_str(), |(name, _)| name)));
+    Parsed { value: Some(names), fault }
+}
+
+fn too_many(count: usize, limit: usize) -> Fault {
+    Fault::new(code::TOO_MANY_DEVICES, format!("{count} devices are more than the {limit} accepted in one row"))
+        .help("raise `devices_per_row` under [limits] in the job file if there really are so many")
+}
+
+fn incomplete(devices: &str) -> Fault {
+    Fault::new(code::ISOLATOR_LIST_INCOMPLETE, format!("`{devices}` names some of the devices and leaves others open"))
+        .help("name every device; if one is not known write `?` alone, and if it cannot be isolated `none` alone")
+}
+
+/// A list that may mean several devices and is read as one.
+fn unclear(devices: &str) -> Option<Fault> {
+    let spaced = |word: &str| devices.to_lowercase().contains(word);
+    if devices.bytes().all(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'/' | b'.' | b'_')) {
+        return None;
+    }
+    let joined = |c: char| c.is_alphanumeric();
+    let inner_plus = devices.match_indices('+').any(|(at, _)| {
+        devices.get(..at).is_some_and(|s| s.ends_with(joined))
+            && devices.get(at + 1..).is_some_and(|s| s.starts_with(joined))
+    });
+    let several = inner_plus || devices.contains([',', ';', '&']) || spaced(" and ") || spaced(" or ");
+    several.then(|| {
+        Fault::new(code::ISOLATOR_LIST_UNCLEAR, format!("`{devices}` may mean several devices and is read otherwise"))
+            .help("write ` + ` with a blank on either side between devices that must all be opened")
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn by(devices: &str, locations: &str) -> Vec<(String, String)> {
+        match isolation(devices, locations, 24).isolation {
+            Some(Isolation::By(devices)) => devices.into_iter().map(|d| (d.designation, d.location)).collect(),
+            other => panic!("{other:?}"),
+        }
+    }
+
+    fn codes(devices: &str, locations: &str) -> Vec<&'static str> {
+        isolation(devices, locations, 3).faults.iter().map(|(_, fault)| fault.code.name).collect()
+    }
+
+    #[test]
+    fn devices_and_locations_are_paired() {
+        let pair = |d: &str, l: &str| (d.to_owned(), l.to_owned());
+        assert_eq!(by("Q7", "Switchroom 1"), [pair("Q7", "Switchroom 1")]);
+        assert_eq!(by("Q7 + Q8", "Room 1 +  Room 2"), [pair("Q7", "Room 1"), pair("Q8", "Room 2")]);
+        assert_eq!(by("Q7\n+ Q8", "Room 1"), [pair("Q7", "Room 1"), pair("Q8", "Room 1")]);
+        assert_eq!(by("+A1-Q7", ""), [pair("+A1-Q7", "")]);
+        assert_eq!(isolation("NONE", "", 3).isolation, Some(Isolation::Impossible));
+        assert_eq!(isolation("?", "", 3).isolation, Some(Isolation::Unknown));
+        assert_eq!(isolation("", "", 3).isolation, None);
+        assert!(codes("+A1-Q7", "").is_empty());
+    }
+
+    #[test]
+    fn designations_are_split_and_kept_once() {
+        let named = |text: &str| designations(text, 3).value.unwrap_or_default();
+        assert_eq!(named("QM0 + QPV1 +  QM0"), ["QM0", "QPV1"]);
+        assert_eq!(named("Q15@Switchroom 1, board A + QEV"), ["Q15@Switchroom 1, board A", "QEV"]);
+        assert_eq!((named("-"), named("none")), (Vec::<String>::new(), Vec::new()));
+        let fault = |text: &str| designations(text, 3).fault.map(|fault| fault.code.name);
+        assert_eq!(fault("Q15@Switchroom 1, board A"), None);
+        assert_eq!(fault("A + ?"), Some("isolator-list-incomplete"));
+        assert_eq!(named("A + ?"), [""; 0], "half of what feeds a device is not what feeds it");
+        assert_eq!(fault("A + "), Some("isolator-list-incomplete"));
+        assert_eq!(fault("A, B"), Some("isolator-list-unclear"));
+        assert_eq!(fault("A + B + C + D"), Some("too-many-devices"));
+    }
+
+    #[test]
+    fn what_does_not_match_is_found() {
+        assert_eq!(codes("Q7 + Q8 + Q9", "A + B"), ["locations-do-not-match"]);
+        assert_eq!(codes("Q7", "A + B"), ["locations-do-not-match"]);
+        assert_eq!(codes("Q7 + ?", "A"), ["isolator-list-incomplete"]);
+        assert_eq!(codes("Q7 +", "A"), ["isolator-list-incomplete"]);
+        assert_eq!(codes("Q7 + + Q8", "A"), ["isolator-list-incomplete"]);
+        assert_eq!(codes("Q7, Q8", "A"), ["isolator-list-unclear"]);
+        assert_eq!(codes("Q7+Q8", "A"), ["isolator-list-unclear"]);
+        assert_eq!(codes("none", "A"), ["location-without-device"]);
+        assert_eq!(codes("1 + 2 + 3 + 4", "A"), ["too-many-devices"]);
+        assert!(codes("1 + 2 + 3", "A").is_empty());
+    }
+}

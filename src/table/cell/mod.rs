@@ -1,0 +1,121 @@
+//! One cell's text into one value: pure functions that know nothing of files and places.
+
+pub(crate) mod conductors;
+pub(crate) mod damage;
+pub(crate) mod devices;
+pub(crate) mod number;
+pub(crate) mod size;
+pub(crate) mod text;
+pub(crate) mod voltage;
+pub(crate) mod words;
+
+use crate::finding::{Code, Finding, code};
+
+/// What is wrong with a cell, before it has a place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Fault {
+    pub(crate) code: Code,
+    pub(crate) message: String,
+    pub(crate) help: Option<String>,
+}
+
+impl Fault {
+    pub(crate) fn new(code: Code, message: impl Into<String>) -> Self {
+        Self { code, message: message.into(), help: None }
+    }
+
+    pub(crate) fn help(mut self, help: impl Into<String>) -> Self {
+        self.help = Some(help.into());
+        self
+    }
+
+    /// The same as a finding without a place.
+    pub(crate) fn finding(self) -> Finding {
+        Finding { help: self.help, ..Finding::new(self.code, self.message) }
+    }
+}
+
+/// What a cell came to: a value, something wrong, or a value that needs a remark.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Parsed<T> {
+    pub(crate) value: Option<T>,
+    pub(crate) fault: Option<Fault>,
+}
+
+impl<T> Parsed<T> {
+    pub(crate) fn good(value: T) -> Self {
+        Self { value: Some(value), fault: None }
+    }
+
+    /// Nothing to say: the cell means that there is nothing.
+    pub(crate) fn nothing() -> Self {
+        Self { value: None, fault: None }
+    }
+
+    pub(crate) fn remarked(value: T, fault: Fault) -> Self {
+        Self { value: Some(value), fault: Some(fault) }
+    }
+}
+
+impl<T> From<Fault> for Parsed<T> {
+    fn from(fault: Fault) -> Self {
+        Self { value: None, fault: Some(fault) }
+    }
+}
+
+impl<T> From<Result<T, Fault>> for Parsed<T> {
+    fn from(result: Result<T, Fault>) -> Self {
+        match result {
+            Ok(value) => Self::good(value),
+            Err(fault) => fault.into(),
+        }
+    }
+}
+
+/// Whether a cell says that nobody knows.
+pub(crate) fn is_not_known(text: &str) -> bool {
+    const LONGEST: usize = 15;
+    if text.len() > LONGEST || !matches!(text.bytes().next(), Some(b'?' | b't' | b'T' | b'u' | b'U' | b'n' | b'N')) {
+        return false;
+    }
+    const WORDS: [&str; 9] = ["?", "??", "???", "tbc", "tba", "unknown", "not known", "n/k", "to be confirmed"];
+    WORDS.iter().any(|word| text.eq_ignore_ascii_case(word))
+}
+
+/// Whether a cell says in so many words that there is nothing to say.
+pub(crate) fn is_dash(text: &str) -> bool {
+    matches!(text, "-" | "--" | "\u{2013}" | "\u{2014}" | "\u{2212}") || text.eq_ignore_ascii_case("n/a")
+}
+
+/// A fault for a word that is none of those that the column knows.
+fn unknown_word<'a>(text: &str, known: impl Iterator<Item = &'a str> + Clone) -> Fault {
+    let fault = Fault::new(code::UNKNOWN_WORD, format!("`{text}` is none of the words of this column"));
+    match closest(text, known.clone()) {
+        Some(near) => fault.help(format!("did you mean `{near}`?")),
+        None => fault.help(format!("write {}", listed(known))),
+    }
+}
+
+/// The known name that was most likely meant, if one is near enough: at most a third of its letters wrong, or one of
+/// several.
+pub(crate) fn closest<'a>(text: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    let wanted = super::column::folded(text);
+    known
+        .map(|name| (strsim::damerau_levenshtein(&wanted, &super::column::folded(name)), name))
+        .filter(|(distance, name)| {
+            let letters = name.chars().count();
+            *distance < letters && *distance <= (letters / 3).clamp(1, 3)
+        })
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, name)| name)
+}
+
+/// Words as a sentence lists them: "`a`, `b` or `c`".
+fn listed<'a>(words: impl Iterator<Item = &'a str>) -> String {
+    let quoted: Vec<_> = words.map(|word| format!("`{word}`")).collect();
+    match quoted.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
+        None => String::new(),
+    }
+}

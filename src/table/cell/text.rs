@@ -1,0 +1,92 @@
+//! Cells that hold words: free text, lists of places, declarations, the record link.
+
+use super::super::value::{Declaration, RecordLink};
+use super::{Fault, Parsed, is_dash};
+use crate::finding::code;
+
+/// A text with single spaces: line breaks and tabs within a cell are blanks like any other.
+pub(crate) fn tidied(text: &str) -> String {
+    let text = text.trim();
+    let mut previous = 0;
+    let is_tidy = text.bytes().all(|byte| {
+        let follows = byte > b' ' || previous != b' ';
+        previous = byte;
+        byte.is_ascii() && byte >= b' ' && follows
+    });
+    if is_tidy { text.to_owned() } else { text.split_whitespace().collect::<Vec<_>>().join(" ") }
+}
+
+/// Free text; a dash and `none` say that there is nothing to say.
+pub(crate) fn free(text: &str) -> Parsed<String> {
+    const NOTHING: [&str; 3] = ["none", "nil", "nothing"];
+    if is_dash(text) || NOTHING.iter().any(|word| text.eq_ignore_ascii_case(word)) {
+        return Parsed::nothing();
+    }
+    Parsed::good(tidied(text))
+}
+
+/// Places with `;` between.
+pub(crate) fn positions(text: &str, limit: usize) -> Parsed<Vec<String>> {
+    let places: Vec<_> = text.split(';').map(tidied).filter(|place| !place.is_empty() && !is_dash(place)).collect();
+    if places.len() > limit {
+        return Fault::new(
+            code::TOO_MANY_POSITIONS,
+            format!("{} positions are more than the {limit} accepted", places.len()),
+        )
+        .help("split the enclosure, or raise `positions` under [limits] in the job file")
+        .into();
+    }
+    Parsed::good(places)
+}
+
+/// A reason and, after the last comma, the name of who says so. Anything less is no declaration.
+pub(crate) fn declaration(text: &str) -> Parsed<Declaration> {
+    if is_dash(text) || ["no", "n", "none", "false", "0"].iter().any(|word| text.eq_ignore_ascii_case(word)) {
+        return Parsed::nothing();
+    }
+    let has_letter = |part: &str| part.chars().any(char::is_alphabetic);
+    match text.rsplit_once(',').map(|(reason, by)| (tidied(reason.trim()), tidied(by.trim()))) {
+        Some((reason, by)) if has_letter(&reason) && has_letter(&by) => Parsed::good(Declaration { reason, by }),
+        Some(_) | None => Fault::new(code::DECLARATION_INCOMPLETE, format!("`{text}` gives no reason with a name"))
+            .help("write why and, after a comma, who says so; until then it counts as no")
+            .into(),
+    }
+}
+
+/// A record number or link; a dash asks for no code.
+pub(crate) fn record_link(text: &str) -> Parsed<RecordLink> {
+    Parsed::good(if is_dash(text) || text.eq_ignore_ascii_case("none") {
+        RecordLink::None
+    } else {
+        RecordLink::Given(text.to_owned())
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_declaration_needs_reason_and_name() {
+        let good = declaration("one isolator beside the other, in one room, JD").value.unwrap();
+        assert_eq!((good.reason.as_str(), good.by.as_str()), ("one isolator beside the other, in one room", "JD"));
+        for bad in ["yes", "JD", "obvious,", ", JD", "obvious, 7"] {
+            assert_eq!(declaration(bad).fault.map(|f| f.code), Some(code::DECLARATION_INCOMPLETE), "{bad}");
+            assert_eq!(declaration(bad).value, None, "{bad}");
+        }
+        assert_eq!(declaration("no"), Parsed::nothing());
+    }
+
+    #[test]
+    fn lists_of_places_are_split_and_limited() {
+        assert_eq!(positions("left of the door; rear  panel;", 2).value.unwrap(), ["left of the door", "rear panel"]);
+        assert_eq!(positions("a; b; c", 2).fault.map(|f| f.code), Some(code::TOO_MANY_POSITIONS));
+        assert_eq!(positions("a; b", 2).fault, None);
+    }
+
+    #[test]
+    fn a_dash_asks_for_no_code() {
+        assert_eq!(record_link("-").value, Some(RecordLink::None));
+        assert_eq!(record_link("R-100").value, Some(RecordLink::Given("R-100".to_owned())));
+    }
+}

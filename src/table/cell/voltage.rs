@@ -1,0 +1,275 @@
+//! Cells that hold a voltage: nominal pairs, voltages to earth, stored and solar voltages.
+
+use super::super::value::{Conductor, Current, Earthing, Nominal, Volts};
+use super::number::{self, Decimals, Range};
+use super::{Fault, Parsed};
+use crate::finding::code;
+
+/// Low voltage goes up to 1 000 V a.c. and 1 500 V d.c. between conductors (IEC 60038, BS 7671 part 2: from memory);
+/// 52 kV is beyond every distribution voltage of a consumer's installation (common practice).
+const VOLTS: Range = Range { sensible: (1.0, 52_000.0), usual: (1.0, 1_500.0), unit: "V" };
+
+/// Units of a voltage, in small letters without spaces and stops.
+const UNITS: [&str; 9] = ["v", "vac", "vdc", "volt", "volts", "voltsac", "voltsdc", "ac", "dc"];
+
+/// What else of the row a nominal voltage is read with.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Surroundings<'a> {
+    pub(crate) conductors: &'a [Conductor],
+    pub(crate) earthing: Option<Earthing>,
+    pub(crate) decimals: Decimals,
+}
+
+/// A voltage in volts, with or without its unit.
+pub(crate) fn volts(text: &str, decimals: Decimals) -> Parsed<Volts> {
+    ranged(text, decimals, &VOLTS)
+}
+
+/// A stored voltage; zero says that there is none.
+pub(crate) fn stored(text: &str, decimals: Decimals) -> Parsed<Volts> {
+    ranged(text, decimals, &Range { sensible: (0.0, VOLTS.sensible.1), usual: (0.0, VOLTS.usual.1), unit: "V" })
+}
+
+/// The open-circuit voltage of one solar module. Modules in use have 10 to 120 V (common practice).
+pub(crate) fn module(text: &str, decimals: Decimals) -> Parsed<Volts> {
+    ranged(text, decimals, &Range { sensible: (1.0, 500.0), usual: (10.0, 120.0), unit: "V" })
+}
+
+fn ranged(text: &str, decimals: Decimals, range: &Range) -> Parsed<Volts> {
+    match number::with_unit(text, &UNITS, decimals) {
+        Ok(value) => {
+            let parsed = number::checked(value, range);
+            Parsed { value: parsed.value.map(to_volts), fault: parsed.fault }
+        }
+        Err(fault) => fault.into(),
+    }
+}
+
+/// Volts from a figure that was checked.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "the range was checked before")]
+fn to_volts(value: f64) -> Volts {
+    Volts::milli((value * 1_000.0).round() as u32)
+}
+
+/// A nominal voltage: `230/400`, `230`, `600 dc`, with the old and the bare figures that are in use.
+pub(crate) fn nominal(text: &str, around: Surroundings<'_>) -> Parsed<Nominal> {
+    let parsed = match figures(text, around) {
+        Ok((Current::Dc, first, second)) => direct(text, first, second),
+        Ok((Current::Ac, first, None)) => alternating(text, first, around),
+        Ok((Current::Ac, first, Some(second))) => pair(text, first, second),
+        Err(fault) => fault.into(),
+    };
+    match parsed {
+        Parsed { value: Some(nominal), fault: None } if is_beyond_low_voltage(nominal) => {
+            let fault = Fault::new(code::UNUSUAL_VALUE, format!("`{text}` is beyond low voltage"));
+            Parsed::remarked(nominal, fault.help("check the figure; high voltage needs more than these notices"))
+        }
+        parsed => parsed,
+    }
+}
+
+/// Above 1 000 V a.c. or 1 500 V d.c. between conductors (IEC 60038, BS 7671 part 2: from memory).
+fn is_beyond_low_voltage(nominal: Nominal) -> bool {
+    let limit = match nominal.current {
+        Current::Ac => Volts::whole(1_000),
+        Current::Dc => Volts::whole(1_500),
+    };
+    nominal.between.max(nominal.to_neutral).is_some_and(|volts| volts > limit)
+}
+
+/// The kind of current, and one or two figures of a nominal voltage.
+fn figures(text: &str, around: Surroundings<'_>) -> Result<(Current, Volts, Option<Volts>), Fault> {
+    let mut unit = String::new();
+    let mut volts = Vec::new();
+    for part in text.split('/') {
+        let (figures, part_unit) = number::split_unit(part);
+        let checked =
+            number::checked(number::plain(figures, around.decimals).map_err(|_| not_understood(text))?, &VOLTS);
+        volts.push(to_volts(checked.value.ok_or_else(|| checked.fault.unwrap_or_else(|| not_understood(text)))?));
+        unit.push_str(&part_unit);
+    }
+    let current = current(&unit, around.conductors).ok_or_else(|| not_understood(text))?;
+    match volts.as_slice() {
+        [only] => Ok((current, *only, None)),
+        [first, second] => Ok((current, *first.min(second), Some(*first.max(second)))),
+        _ => Err(not_understood(text)),
+    }
+}
+
+fn not_understood(text: &str) -> Fault {
+    Fault::new(code::NOMINAL_NOT_UNDERSTOOD, format!("`{text}` is not a nominal voltage"))
+        .help("write `230/400` (line to neutral / between lines), `230`, `63.5/110` or `600 dc`")
+}
+
+/// The kind of current that units and conductors speak of; `None` where they contradict each other.
+fn current(unit: &str, conductors: &[Conductor]) -> Option<Current> {
+    let poles = conductors.iter().any(|c| matches!(c, Conductor::Positive | Conductor::Negative | Conductor::Midpoint));
+    if unit.is_empty() {
+        return Some(if poles { Current::Dc } else { Current::Ac });
+    }
+    let unit = unit.replace("50hz", "").replace("60hz", "").replace('~', "ac");
+    let alternating = unit.contains("ac") || unit.contains("hz");
+    let rest = unit.replace("volts", "").replace("volt", "").replace(['v', 'a', 'd', 'c'], "");
+    if !rest.is_empty() {
+        return None;
+    }
+    match (unit.contains("dc"), alternating) {
+        (true, true) => None,
+        (true, false) if conductors.is_empty() || poles => Some(Current::Dc),
+        (false, true) if !poles => Some(Current::Ac),
+        (true, false) | (false, true) => None,
+        (false, false) => Some(if poles { Current::Dc } else { Current::Ac }),
+    }
+}
+
+fn direct(text: &str, first: Volts, second: Option<Volts>) -> Parsed<Nominal> {
+    let Some(between) = second else {
+        return Parsed::good(Nominal { current: Current::Dc, to_neutral: None, between: Some(first) });
+    };
+    if first.to_milli().saturating_mul(2) != between.to_milli() {
+        return unlikely_pair(text).into();
+    }
+    Parsed::good(Nominal { current: Current::Dc, to_neutral: Some(first), between: Some(between) })
+}
+
+fn ac(to_neutral: Volts, between: Option<Volts>) -> Nominal {
+    Nominal { current: Current::Ac, to_neutral: Some(to_neutral), between }
+}
+
+/// Two figures: the square root of three between them, or two for a centre tap, to what rounding makes of it.
+fn pair(text: &str, to_neutral: Volts, between: Volts) -> Parsed<Nominal> {
+    let ratio = between.to_volts() / to_neutral.to_volts();
+    if (to_neutral, between) == (Volts::whole(240), Volts::whole(415)) {
+        return read_as(text, ac(Volts::whole(230), Some(Volts::whole(400))));
+    }
+    if (1.70..=1.77).contains(&ratio) || (1.98..=2.02).contains(&ratio) {
+        return Parsed::good(ac(to_neutral, Some(between)));
+    }
+    unlikely_pair(text).into()
+}
+
+fn unlikely_pair(text: &str) -> Fault {
+    Fault::new(code::NOMINAL_PAIR_UNLIKELY, format!("the two voltages of `{text}` do not belong to one system"))
+        .help("write line to neutral / between lines, such as `230/400` or `63.5/110`")
+}
+
+/// One figure: what is usually a voltage between lines is read as its pair of IEC 60038, with advice.
+fn alternating(text: &str, figure: Volts, around: Surroundings<'_>) -> Parsed<Nominal> {
+    const PAIRS: [(u32, (u32, u32)); 8] = [
+        (240, (230, 400)),
+        (400, (230, 400)),
+        (415, (230, 400)),
+        (208, (120, 208)),
+        (380, (220, 380)),
+        (480, (277, 480)),
+        (600, (347, 600)),
+        (690, (400, 690)),
+    ];
+    if figure == Volts::whole(110) {
+        return bare_110(around);
+    }
+    match PAIRS.iter().find(|(bare, _)| Volts::whole(*bare) == figure) {
+        Some((_, (to_neutral, between))) => read_as(text, ac(Volts::whole(*to_neutral), Some(Volts::whole(*between)))),
+        None => Parsed::good(ac(figure, None)),
+    }
+}
+
+fn read_as(text: &str, nominal: Nominal) -> Parsed<Nominal> {
+    let figure = |volts: Option<Volts>| volts.unwrap_or_default().to_string();
+    let pair = format!("{}/{}", figure(nominal.to_neutral), figure(nominal.between));
+    let fault = Fault::new(code::NOMINAL_READ_AS_PAIR, format!("`{text}` is read as `{pair}`"))
+        .help(format!("write `{pair}` (line to neutral / between lines), or what it is"));
+    Parsed::remarked(nominal, fault)
+}
+
+/// 110 V is 55 V to earth with a centre tap, 63.5 V from a star point, and 110 V with one line earthed.
+fn bare_110(around: Surroundings<'_>) -> Parsed<Nominal> {
+    let lines = around.conductors.iter().filter(|c| matches!(c, Conductor::L1 | Conductor::L2 | Conductor::L3)).count();
+    let between = Some(Volts::whole(110));
+    match around.earthing {
+        Some(Earthing::Midpoint) if lines == 3 => Parsed::good(ac(Volts::milli(63_500), between)),
+        Some(Earthing::Midpoint) => Parsed::good(ac(Volts::whole(55), between)),
+        Some(_) => Parsed::good(ac(Volts::whole(110), None)),
+        None => Fault::new(code::VOLTAGE_NEEDS_EARTHING, "a bare `110` does not say how high the voltage to earth is")
+            .help("write `55/110` or `63.5/110`, or say in `earthing` how the system is earthed")
+            .into(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(text: &str) -> Parsed<Nominal> {
+        nominal(text, Surroundings { conductors: &[], earthing: None, decimals: Decimals::PointOrComma })
+    }
+
+    fn volts_of(text: &str) -> (Option<f64>, Option<f64>) {
+        let value = read(text).value.unwrap();
+        (value.to_neutral.map(Volts::to_volts), value.between.map(Volts::to_volts))
+    }
+
+    #[test]
+    fn pairs_of_iec_60038_are_read() {
+        // IEC 60038: declared nominal pairs of three-phase systems; 55/110 and 63.5/110 are reduced low voltage.
+        for (text, pair) in [
+            ("230/400", (230.0, 400.0)),
+            ("400/690 V", (400.0, 690.0)),
+            ("277/480", (277.0, 480.0)),
+            ("120/208", (120.0, 208.0)),
+            ("347/600 V a.c.", (347.0, 600.0)),
+            ("63,5/110", (63.5, 110.0)),
+            ("55/110", (55.0, 110.0)),
+            ("120/240", (120.0, 240.0)),
+            ("400 V/230 V", (230.0, 400.0)),
+        ] {
+            assert_eq!(volts_of(text), (Some(pair.0), Some(pair.1)), "{text}");
+            assert_eq!(read(text).fault, None, "{text}");
+        }
+        assert_eq!(volts_of("230 Vac"), (Some(230.0), None));
+        assert_eq!(volts_of("230 V 50 Hz"), (Some(230.0), None));
+        assert_eq!(volts_of("600 V d.c."), (None, Some(600.0)));
+        assert_eq!(volts_of("110/220 dc"), (Some(110.0), Some(220.0)));
+    }
+
+    #[test]
+    fn old_and_bare_figures_are_read_as_pairs_with_advice() {
+        for text in ["240", "415", "240/415", "400", "400 V"] {
+            assert_eq!(volts_of(text), (Some(230.0), Some(400.0)), "{text}");
+            assert_eq!(read(text).fault.map(|f| f.code), Some(code::NOMINAL_READ_AS_PAIR), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_bare_110_must_state_its_earthing() {
+        let with = |earthing, conductors: &[Conductor]| {
+            let around = Surroundings { conductors, earthing, decimals: Decimals::Point };
+            nominal("110", around)
+        };
+        assert_eq!(with(None, &[]).fault.map(|f| f.code), Some(code::VOLTAGE_NEEDS_EARTHING));
+        assert_eq!(with(Some(Earthing::Midpoint), &[]).value, read("55/110").value);
+        let three = [Conductor::L1, Conductor::L2, Conductor::L3];
+        assert_eq!(with(Some(Earthing::Midpoint), &three).value, read("63.5/110").value);
+        assert_eq!(with(Some(Earthing::LineEarthed), &[]).value, Some(ac(Volts::whole(110), None)));
+        assert_eq!(volts_of("110 dc"), (None, Some(110.0)));
+    }
+
+    #[test]
+    fn what_is_no_nominal_voltage_is_refused() {
+        for (text, expected) in [
+            ("230/500", code::NOMINAL_PAIR_UNLIKELY),
+            ("110/200 dc", code::NOMINAL_PAIR_UNLIKELY),
+            ("LV", code::NOMINAL_NOT_UNDERSTOOD),
+            ("230 kV", code::NOMINAL_NOT_UNDERSTOOD),
+            ("230 ac dc", code::NOMINAL_NOT_UNDERSTOOD),
+            ("1/2/3", code::NOMINAL_NOT_UNDERSTOOD),
+            ("2300000", code::OUT_OF_RANGE),
+            ("0", code::OUT_OF_RANGE),
+            ("-230", code::OUT_OF_RANGE),
+            ("6351/11000", code::UNUSUAL_VALUE),
+            ("1501 dc", code::UNUSUAL_VALUE),
+        ] {
+            assert_eq!(read(text).fault.map(|f| f.code), Some(expected), "{text}");
+        }
+    }
+}

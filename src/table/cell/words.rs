@@ -1,0 +1,188 @@
+//! Cells that hold one of a few words.
+
+use std::borrow::Cow;
+
+use super::super::column::same_name;
+use super::super::value::{Basis, DeviceKind, Earthing, Environment, InterlockKind, Poles, Role, SourceKind, Surface};
+use super::number::{self, Decimals};
+use super::{Fault, Parsed, closest, unknown_word};
+use crate::finding::code;
+
+/// `yes` or `no`, also `y`, `true`, `1` and their opposites.
+pub(crate) fn yes_no(text: &str) -> Parsed<bool> {
+    const YES: [&str; 4] = ["yes", "y", "true", "1"];
+    const NO: [&str; 4] = ["no", "n", "false", "0"];
+    let is_one_of = |words: [&str; 4]| words.iter().any(|word| text.eq_ignore_ascii_case(word));
+    match (is_one_of(YES), is_one_of(NO)) {
+        (true, _) => Parsed::good(true),
+        (_, true) => Parsed::good(false),
+        (false, false) => unknown_word(text, ["yes", "no"].into_iter()).into(),
+    }
+}
+
+/// Where energy comes from: a kind of source, or a name of the survey's own.
+pub(crate) fn source(text: &str) -> Parsed<SourceKind> {
+    const KNOWN: [(&str, SourceKind); 6] = [
+        ("mains", SourceKind::Mains),
+        ("generator", SourceKind::Generator),
+        ("solar", SourceKind::Solar),
+        ("battery", SourceKind::Battery),
+        ("ups", SourceKind::Ups),
+        ("vehicle", SourceKind::Vehicle),
+    ];
+    if let Parsed { value: Some(kind), .. } = one_of(text, &KNOWN) {
+        return Parsed::good(kind);
+    }
+    let named = SourceKind::Named(super::text::tidied(text));
+    match closest(text, KNOWN.iter().map(|(name, _)| *name)).filter(|near| near.len() > 3) {
+        Some(near) => Parsed::remarked(
+            named,
+            Fault::new(code::SOURCE_LIKE_A_KIND, format!("`{text}` is read as the name of a source of its own"))
+                .help(format!("did you mean `{near}`?")),
+        ),
+        None => Parsed::good(named),
+    }
+}
+
+/// How a system is earthed.
+pub(crate) fn earthing(text: &str) -> Parsed<Earthing> {
+    one_of(
+        text,
+        &[
+            ("TN-S", Earthing::TnS),
+            ("TN-C-S", Earthing::TnCS),
+            ("TT", Earthing::Tt),
+            ("IT", Earthing::It),
+            ("line-earthed", Earthing::LineEarthed),
+            ("midpoint", Earthing::Midpoint),
+            ("pole-earthed", Earthing::PoleEarthed),
+            ("unearthed", Earthing::Unearthed),
+            ("SELV", Earthing::Selv),
+            ("PELV", Earthing::Pelv),
+            ("FELV", Earthing::Felv),
+        ],
+    )
+}
+
+/// What kind of device isolates.
+pub(crate) fn device_kind(text: &str) -> Parsed<DeviceKind> {
+    one_of(text, &DeviceKind::ALL.map(|kind| (kind.name(), kind)))
+}
+
+/// What a device switches; a `P` after the figure is tolerated.
+pub(crate) fn poles(text: &str) -> Parsed<Poles> {
+    let is_plain = text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'+' || byte == b'N');
+    let tolerated = |c: &char| !c.is_whitespace() && !matches!(c, 'P' | 'p');
+    let plain = if is_plain { Cow::Borrowed(text) } else { text.chars().filter(tolerated).collect() };
+    let (lines, neutral) = match plain.as_ref() {
+        "1" => (1, false),
+        "2" => (2, false),
+        "3" => (3, false),
+        "1+N" | "1+n" => (1, true),
+        "3+N" | "3+n" => (3, true),
+        _ => return unknown_word(text, ["1", "2", "3", "1+N", "3+N"].into_iter()).into(),
+    };
+    Parsed::good(Poles { lines, neutral })
+}
+
+/// What an interlock does.
+pub(crate) fn interlock_kind(text: &str) -> Parsed<InterlockKind> {
+    one_of(
+        text,
+        &[
+            ("coupled", InterlockKind::Coupled),
+            ("trapped-key", InterlockKind::TrappedKey),
+            ("auxiliary-contact", InterlockKind::AuxiliaryContact),
+            ("no-parallel", InterlockKind::NoParallel),
+        ],
+    )
+}
+
+/// How a row is known.
+pub(crate) fn basis(text: &str) -> Parsed<Basis> {
+    one_of(
+        text,
+        &[
+            ("proved", Basis::Proved),
+            ("traced", Basis::Traced),
+            ("drawing", Basis::Drawing),
+            ("assumed", Basis::Assumed),
+        ],
+    )
+}
+
+/// What a notice is fixed on.
+pub(crate) fn surface(text: &str) -> Parsed<Surface> {
+    one_of(
+        text,
+        &[
+            ("painted-metal", Surface::PaintedMetal),
+            ("bare-metal", Surface::BareMetal),
+            ("plastic", Surface::Plastic),
+            ("textured", Surface::Textured),
+            ("curved", Surface::Curved),
+        ],
+    )
+}
+
+/// What an enclosure is in the installation: words with `;` between, each kept once, in a fixed order.
+pub(crate) fn roles(text: &str) -> Parsed<Vec<Role>> {
+    const KNOWN: [(&str, Role); 4] = [
+        ("origin", Role::Origin),
+        ("meter", Role::Meter),
+        ("board", Role::Board),
+        ("isolating-point", Role::IsolatingPoint),
+    ];
+    let mut roles = Vec::new();
+    for word in list(text) {
+        let parsed = one_of(word, &KNOWN);
+        let Some(role) = parsed.value else { return Parsed { value: None, fault: parsed.fault } };
+        roles.push(role);
+    }
+    roles.sort_unstable();
+    roles.dedup();
+    Parsed::good(roles)
+}
+
+/// What a notice must stand up to: words with `;` between, `heat` with a temperature.
+pub(crate) fn environment(text: &str, decimals: Decimals) -> Parsed<Environment> {
+    let mut environment = Environment::default();
+    for word in list(text) {
+        if let Err(fault) = add_condition(&mut environment, word, decimals) {
+            return fault.into();
+        }
+    }
+    Parsed::good(environment)
+}
+
+fn add_condition(environment: &mut Environment, word: &str, decimals: Decimals) -> Result<(), Fault> {
+    const KNOWN: [&str; 6] = ["indoor", "outdoor", "sun", "washdown", "solvent", "heat 70"];
+    if let Some((_, degrees)) = word.split_at_checked(4).filter(|(name, _)| name.eq_ignore_ascii_case("heat")) {
+        environment.heat = Some(number::heat(degrees.trim(), decimals)?);
+        return Ok(());
+    }
+    let flag = match KNOWN.iter().find(|known| known.eq_ignore_ascii_case(word) || same_name(known, word)) {
+        Some(&"indoor") => &mut environment.indoor,
+        Some(&"outdoor") => &mut environment.outdoor,
+        Some(&"sun") => &mut environment.sun,
+        Some(&"washdown") => &mut environment.washdown,
+        Some(&"solvent") => &mut environment.solvent,
+        _ => return Err(unknown_word(word, KNOWN.into_iter())),
+    };
+    *flag = true;
+    Ok(())
+}
+
+/// The parts of a list with `;` between; commas are tolerated where no part of the list may hold one.
+fn list(text: &str) -> impl Iterator<Item = &str> {
+    text.split([';', ',', '\n']).map(str::trim).filter(|part| !part.is_empty())
+}
+
+/// The value of the word that is meant, without regard to case, blanks and hyphens.
+pub(crate) fn one_of<T: Clone>(text: &str, known: &[(&str, T)]) -> Parsed<T> {
+    let exact = known.iter().find(|(name, _)| name.eq_ignore_ascii_case(text));
+    match exact.or_else(|| known.iter().find(|(name, _)| same_name(name, text))) {
+        Some((_, value)) => Parsed::good(value.clone()),
+        None => unknown_word(text, known.iter().map(|(name, _)| *name)).into(),
+    }
+}

@@ -1,0 +1,37 @@
+//! Files of rows: bytes into cells by column, each knowing its place, whatever the columns are.
+//!
+//! A survey and a supplies file are read by the same machinery; each brings its columns and what a row comes to.
+
+pub mod column;
+pub mod value;
+
+mod reader;
+
+mod decoding;
+mod delimited;
+
+mod archive;
+mod markup;
+mod workbook;
+
+mod source;
+
+mod desk;
+mod header;
+mod rows;
+
+mod cells;
+mod names;
+
+pub(crate) mod cell;
+
+pub use column::Heading;
+pub use reader::{Form, ReadOptions};
+pub use rows::is_hidden;
+
+pub(crate) use cells::{MOST_COLUMNS, RowCells};
+pub(crate) use column::columns;
+pub(crate) use desk::Desk;
+pub(crate) use reader::{Table, read};
+pub(crate) use rows::Onward;
+pub(crate) use source::{Source, index, number};

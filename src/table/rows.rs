@@ -1,0 +1,214 @@
+//! Record after record: what is wrong with its shape and its characters, then its row.
+
+use std::collections::{HashMap, HashSet};
+
+use super::cell::Fault;
+use super::cell::damage::damage;
+use super::cell::number::Decimals;
+use super::cells::RowCells;
+use super::column::Heading;
+use super::desk::Desk;
+use super::header;
+use super::names::Names;
+use super::reader::{ReadOptions, Table};
+use super::source::{index, number};
+use crate::finding::code;
+
+/// What the reading of rows carries from one to the next.
+pub(super) struct Rows<'a, T: Table> {
+    options: &'a ReadOptions<T::Column>,
+    /// True where some character of the file could be one that no cell may hold.
+    suspect: bool,
+    /// True where the encoding was assumed, so that every character beyond ASCII is doubtful.
+    assumed: bool,
+    doubtful: HashSet<String>,
+    /// Cells, by record and cell, that hold a formula whose value is not stored.
+    unvalued: HashSet<(usize, usize)>,
+    header_read: bool,
+    first_of: HashMap<u64, u32>,
+    table: T,
+    names: Names<T::Column>,
+}
+
+/// Whether to go on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Onward {
+    /// The next record, please.
+    Next,
+    /// Nothing further can be understood, or is accepted.
+    Stop,
+}
+
+impl<'a, T: Table> Rows<'a, T> {
+    /// Begins to read the rows of a file with this whole text.
+    pub(super) fn new(options: &'a ReadOptions<T::Column>, decimals: Decimals, text: &str, assumed: bool) -> Self {
+        let plain = |byte: u8| (b' '..0x7F).contains(&byte) || matches!(byte, b'\t' | b'\r' | b'\n');
+        Self {
+            options,
+            suspect: !text.bytes().all(plain),
+            assumed,
+            doubtful: HashSet::new(),
+            unvalued: HashSet::new(),
+            header_read: false,
+            first_of: HashMap::new(),
+            table: T::begin(options, decimals),
+            names: Names::new(),
+        }
+    }
+
+    /// Notes which cells, by record and cell, hold a formula whose value is not stored.
+    pub(super) fn without_value(&mut self, cells: Vec<(usize, usize)>) {
+        self.unvalued = cells.into_iter().collect();
+    }
+
+    /// Reads the record last noted in the source: its cells, and a hash of all that it holds.
+    pub(super) fn record<'c>(
+        &mut self,
+        desk: &mut Desk,
+        width: usize,
+        cell: impl Fn(usize) -> Option<&'c str>,
+        hash: u64,
+    ) -> Onward {
+        if !self.header_read {
+            self.header_read = true;
+            let cells: Vec<_> = (0..width).map(|position| cell(position).unwrap_or_default().to_owned()).collect();
+            let understood = header::read(desk, &cells, &self.options.header_map, self.options.limits.columns);
+            return if understood { Onward::Next } else { Onward::Stop };
+        }
+        let mut cells = RowCells::new(&desk.source, width, cell);
+        if cells.record > self.options.limits.rows {
+            let message =
+                format!("the {} has more rows than the {} accepted", T::Column::FILE, self.options.limits.rows);
+            desk.record(
+                cells.record,
+                Fault::new(code::TOO_MANY_ROWS, message)
+                    .help("split it, or raise `rows` under [limits] in the job file"),
+            );
+            return Onward::Stop;
+        }
+        self.check_shape(desk, &mut cells);
+        self.check_duplicate(desk, &cells, hash);
+        self.check_cells(desk, &mut cells);
+        self.names.note(&cells);
+        self.table.take(desk, &cells)
+    }
+
+    /// What the rows came to, once every record was read.
+    pub(super) fn finish(self, desk: &mut Desk) -> T::Product {
+        if !self.header_read {
+            desk.file(
+                Fault::new(code::EMPTY_FILE, "the file holds nothing").help(format!(
+                    "`noticewright new` writes a starter {} with every column explained",
+                    T::Column::FILE
+                )),
+            );
+        }
+        if self.header_read && desk.source.records.len() == 1 && desk.source.cell_of(T::Column::KEY).is_some() {
+            let fault = Fault::new(code::NO_ROWS, format!("the {} has a header and no rows", T::Column::FILE));
+            desk.record(0, fault.help(format!("add a row for {}", T::Column::ROW)));
+        }
+        self.names.report(desk);
+        self.table.finish(desk)
+    }
+
+    /// A record with more cells than the header is displaced; one with fewer may have lost some that are needed.
+    fn check_shape(&self, desk: &mut Desk, cells: &mut RowCells<'_, T::Column>) {
+        let headers = desk.source.headers.len();
+        if let Some(surplus) = cells.surplus {
+            let message = format!("the row has {} cells and the header {headers}", cells.width);
+            let fault = Fault::new(code::ROW_TOO_LONG, message)
+                .help("a text that holds the separator must stand in quotation marks");
+            cells.report_at(desk, Some(surplus), fault);
+            return;
+        }
+        let is_lost = |column: &&T::Column| desk.source.cell_of(**column).is_some_and(|cell| cell >= cells.width);
+        let lost: Vec<_> = T::Column::ALL.iter().filter(|column| column.needed()).filter(is_lost).collect();
+        if lost.is_empty() {
+            return;
+        }
+        let names: Vec<_> = lost.iter().map(|column| format!("`{}`", column.name())).collect();
+        let message =
+            format!("the row has {} cells and the header {headers}, so {} is missing", cells.width, names.join(", "));
+        let fault = Fault::new(code::ROW_TOO_SHORT, message).help("add the missing cells, empty ones too");
+        cells.report_at(desk, Some(cells.width.saturating_sub(1)), fault);
+        lost.into_iter().for_each(|column| cells.refuse(*column));
+    }
+
+    fn check_duplicate(&mut self, desk: &mut Desk, cells: &RowCells<'_, T::Column>, hash: u64) {
+        let first = *self.first_of.entry(hash).or_insert_with(|| number(cells.record));
+        if index(first) == cells.record {
+            return;
+        }
+        let there = desk.source.record_place(index(first));
+        let fault = Fault::new(code::ROW_REPEATED, format!("this row is the same as line {}", there.line))
+            .help("delete it, or correct the cell in which it should differ");
+        cells.report_at(desk, None, fault);
+    }
+
+    /// Takes out the cells that cannot be what their author wrote.
+    fn check_cells(&mut self, desk: &mut Desk, cells: &mut RowCells<'_, T::Column>) {
+        for column in cells.filled() {
+            let text = cells.text(column);
+            if text.is_empty() {
+                continue;
+            }
+            let unvalued = self.lacks_value(desk, cells.record, column).then(|| formula(text));
+            let fault = unvalued.or_else(|| self.unreadable(text)).or_else(|| damage(text, column));
+            let Some(fault) = fault else { continue };
+            let spoils = fault.code != code::ASSUMED_ENCODING && fault.code != code::PERHAPS_A_DATE;
+            cells.report(desk, column, fault);
+            if spoils {
+                cells.refuse(column);
+            }
+        }
+    }
+
+    fn lacks_value(&self, desk: &Desk, record: usize, column: T::Column) -> bool {
+        !self.unvalued.is_empty()
+            && desk.source.cell_of(column).is_some_and(|cell| self.unvalued.contains(&(record, cell)))
+    }
+
+    fn unreadable(&mut self, text: &str) -> Option<Fault> {
+        let limit = self.options.limits.cell_chars;
+        if text.len() > limit && text.chars().count() > limit {
+            let message = format!("the cell has more than the {limit} characters accepted");
+            return Some(
+                Fault::new(code::CELL_TOO_LONG, message)
+                    .help("shorten it, look for a quotation mark that is not closed, or raise `cell_chars` under [limits] in the job file"),
+            );
+        }
+        if !self.suspect {
+            return None;
+        }
+        if let Some(found) = text.chars().find(|c| is_hidden(*c)) {
+            let message = format!("the cell holds the hidden character U+{:04X}", u32::from(found));
+            return Some(Fault::new(code::HIDDEN_CHARACTER, message).help("delete it, or type the cell again"));
+        }
+        if text.contains('\u{FFFD}') {
+            let fault =
+                Fault::new(code::CHARACTER_LOST, "a character of this cell was lost when the file was converted");
+            return Some(fault.help("type the cell again, or name the file's encoding with `--encoding`"));
+        }
+        if self.assumed && !text.is_ascii() && self.doubtful.insert(text.to_owned()) {
+            let message = format!("`{text}` is read as Windows-1252, which the file does not say");
+            let help = "look whether it reads right; save the file as UTF-8, or name its encoding with `--encoding`";
+            return Some(Fault::new(code::ASSUMED_ENCODING, message).help(help));
+        }
+        None
+    }
+}
+
+fn formula(text: &str) -> Fault {
+    Fault::new(code::FORMULA_WITHOUT_VALUE, format!("the workbook stores no result for the formula `{text}`"))
+        .help("open the workbook in a spreadsheet program and save it, or type the value itself")
+}
+
+/// Whether a character cannot be seen where it stands: controls, changes of writing direction, blanks of no width.
+#[must_use]
+pub fn is_hidden(c: char) -> bool {
+    let is_blank = matches!(c, '\t' | '\n' | '\r');
+    (c.is_control() && !is_blank)
+        || matches!(c, '\u{AD}' | '\u{61C}' | '\u{180E}' | '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}')
+        || matches!(c, '\u{2060}'..='\u{206F}' | '\u{FEFF}' | '\u{FFF9}'..='\u{FFFB}' | '\u{FFFE}' | '\u{FFFF}')
+        || matches!(c, '\u{E0000}'..='\u{E007F}')
+}

@@ -1,0 +1,223 @@
+//! Workbooks, `.xlsx` and `.ods`: the cells of the sheet that holds the rows, as texts.
+
+use std::io::Cursor;
+use std::sync::Arc;
+
+use calamine::{Data, DataRef, ExcelDateTime, Ods, Reader, Xlsx};
+
+use super::archive;
+use super::cell::Fault;
+use super::cell::number::Decimals;
+use super::column::{Heading, same_name};
+use super::desk::Desk;
+use super::reader::{ReadOptions, Table, hash};
+use super::rows::{Onward, Rows};
+use super::source::{Body, Record, index, number, sheet_text};
+use crate::finding::code;
+use crate::limits::Limits;
+
+/// The cells of one sheet, row by row.
+#[derive(Debug, Default)]
+struct Sheet {
+    text: String,
+    /// Where the text of each cell ends.
+    ends: Vec<u32>,
+    /// The rows that hold something, with the cell at which each begins and its number in the sheet.
+    rows: Vec<Record>,
+    /// Row and column, counted from 0 among the rows kept, of formulas without a stored value.
+    unvalued: Vec<(usize, usize)>,
+    /// True where cells stand farther to the right than is accepted.
+    too_wide: bool,
+}
+
+/// Reads the rows of a workbook. A workbook that cannot be opened is a finding.
+pub(super) fn read<T: Table>(desk: &mut Desk, bytes: &[u8], options: &ReadOptions<T::Column>) -> T::Product {
+    let sheets =
+        archive::is_measured(bytes, options.limits.file_bytes).then(|| sheets(bytes, options.limits)).flatten();
+    let Some(sheets) = sheets else {
+        let fault = Fault::new(code::WORKBOOK_UNREADABLE, "the workbook cannot be opened, or is too large inside");
+        desk.file(fault.help("save it again in a spreadsheet program without a password, or as CSV in UTF-8"));
+        return T::Product::default();
+    };
+    let is_wanted = |sheet: &Sheet| sheet.has_key(options);
+    if sheets.iter().filter(|(_, sheet)| is_wanted(sheet)).count() > 1 {
+        report_several(desk, &sheets, options);
+    }
+    let chosen = sheets.iter().position(|(_, sheet)| is_wanted(sheet));
+    let chosen = chosen.or_else(|| sheets.iter().position(|(_, sheet)| !sheet.rows.is_empty())).unwrap_or(0);
+    let sheet = sheets.into_iter().nth(chosen).map(|(_, sheet)| sheet).unwrap_or_default();
+    read_sheet::<T>(desk, sheet, options)
+}
+
+fn report_several<C: Heading>(desk: &mut Desk, sheets: &[(String, Sheet)], options: &ReadOptions<C>) {
+    let named = sheets.iter().filter(|(_, sheet)| sheet.has_key(options)).map(|(name, _)| format!("`{name}`"));
+    let names: Vec<_> = named.collect();
+    let message = format!("{} look like {}s, and only the first of them is read", names.join(", "), C::FILE);
+    desk.file(
+        Fault::new(code::SEVERAL_SHEETS, message).help("put everything on one sheet, or save the wanted one alone"),
+    );
+}
+
+fn read_sheet<T: Table>(desk: &mut Desk, sheet: Sheet, options: &ReadOptions<T::Column>) -> T::Product {
+    let (text, ends) = (Arc::new(sheet.text), Arc::new(sheet.ends));
+    desk.source.body = Body::Sheet { text: Arc::clone(&text), ends: Arc::clone(&ends) };
+    desk.source.records.reserve(sheet.rows.len());
+    if sheet.too_wide {
+        let message = format!("the sheet has more columns than the {} accepted", options.limits.columns);
+        desk.file(
+            Fault::new(code::TOO_MANY_COLUMNS, message)
+                .help("leave out what the notices do not need, or raise `columns` under [limits] in the job file"),
+        );
+    }
+    let mut rows = Rows::<T>::new(options, Decimals::PointOrComma, &text, false);
+    rows.without_value(sheet.unvalued);
+    let next_starts = sheet.rows.iter().skip(1).map(|row| row.start).chain([number(ends.len())]);
+    for (row, next) in sheet.rows.iter().zip(next_starts) {
+        let (start, filled) = (index(row.start), index(next - row.start));
+        desk.source.records.push(*row);
+        desk.source.end = next;
+        // A spreadsheet keeps no empty cells behind the last one that is filled, and so no row of it is too short.
+        let width = filled.max(desk.source.headers.len());
+        let text_of = |position: usize| if position < filled { sheet_text(&text, &ends, start + position) } else { "" };
+        let cell = |position: usize| (position < width).then(|| text_of(position));
+        if rows.record(desk, width, cell, hash_of(&text, &ends, start, filled)) == Onward::Stop {
+            break;
+        }
+    }
+    rows.finish(desk)
+}
+
+/// A hash of the cells of a row, where one ends and the next begins told apart.
+fn hash_of(text: &str, ends: &[u32], start: usize, width: usize) -> u64 {
+    let cells: Vec<_> = (start..start + width).map(|cell| sheet_text(text, ends, cell)).collect();
+    hash(&cells)
+}
+
+impl Sheet {
+    /// Whether the first row that holds something has the column that a file of this kind must have.
+    fn has_key<C: Heading>(&self, options: &ReadOptions<C>) -> bool {
+        let Some(first) = self.rows.first() else { return false };
+        let end = self.rows.get(1).map_or(self.ends.len(), |next| index(next.start));
+        (index(first.start)..end).map(|cell| sheet_text(&self.text, &self.ends, cell)).any(|header| {
+            let own = options.header_map.iter().any(|(name, c)| *c == C::KEY && same_name(name, header));
+            own || C::named(header) == Some(C::KEY)
+        })
+    }
+
+    /// Adds a cell; cells come row by row and from left to right.
+    fn add(&mut self, (row, column): (u32, u32), content: Content, limits: Limits) {
+        if content.text.trim().is_empty() && !content.unvalued {
+            return;
+        }
+        if index(column) >= limits.columns {
+            self.too_wide = true;
+            return;
+        }
+        if self.rows.last().is_none_or(|last| last.row <= row) {
+            self.rows.push(Record { start: number(self.ends.len()), row: row + 1 });
+        }
+        let start = self.rows.last().map_or(0, |last| index(last.start));
+        while self.ends.len() < start + index(column) {
+            self.ends.push(number(self.text.len()));
+        }
+        if content.unvalued {
+            self.unvalued.push((self.rows.len() - 1, index(column)));
+        }
+        self.text.push_str(&content.text);
+        self.ends.push(number(self.text.len()));
+    }
+}
+
+/// What a cell shows, and whether that is a formula without a stored value.
+#[derive(Debug, Default)]
+struct Content {
+    text: String,
+    unvalued: bool,
+}
+
+/// A cell with a formula must have a value. Some programs store a zero for one that was never calculated.
+fn content(text: String, formula: Option<&str>, is_missing: bool) -> Content {
+    match formula.filter(|formula| is_missing && !formula.is_empty()) {
+        Some(formula) => {
+            Content { text: format!("={}", formula.trim_start_matches("of:").trim_start_matches('=')), unvalued: true }
+        }
+        None => Content { text, unvalued: false },
+    }
+}
+
+/// Every sheet with its name; `None` if the bytes are neither kind of workbook.
+fn sheets(bytes: &[u8], limits: Limits) -> Option<Vec<(String, Sheet)>> {
+    xlsx(bytes, limits).or_else(|| ods(bytes, limits))
+}
+
+fn xlsx(bytes: &[u8], limits: Limits) -> Option<Vec<(String, Sheet)>> {
+    let mut workbook = Xlsx::new(Cursor::new(bytes)).ok()?;
+    let mut sheets = Vec::new();
+    for name in workbook.sheet_names() {
+        // A sheet that is no table, such as a chart, holds no survey.
+        let Ok(mut cells) = workbook.worksheet_cells_reader(&name) else { continue };
+        let mut sheet = Sheet::default();
+        let mut last = (0, 0);
+        while let Some(cell) = cells.next_cell_with_formula().ok()? {
+            if cell.pos < last {
+                return None;
+            }
+            if sheet.rows.len() > limits.rows.saturating_add(1) {
+                break;
+            }
+            last = (cell.pos.0, cell.pos.1 + 1);
+            let is_missing =
+                matches!(cell.value, DataRef::Empty) || matches!(cell.value, DataRef::Float(0.0) | DataRef::Int(0));
+            sheet.add(cell.pos, content(shown(&Data::from(cell.value)), cell.formula.as_deref(), is_missing), limits);
+        }
+        sheets.push((name, sheet));
+    }
+    Some(sheets)
+}
+
+fn ods(bytes: &[u8], limits: Limits) -> Option<Vec<(String, Sheet)>> {
+    let mut workbook = Ods::new(Cursor::new(bytes)).ok()?;
+    let mut sheets = Vec::new();
+    for name in workbook.sheet_names() {
+        let (cells, formulas) = (workbook.worksheet_range(&name).ok()?, workbook.worksheet_formula(&name).ok()?);
+        let mut sheet = Sheet::default();
+        let starts = [cells.start(), formulas.start()].into_iter().flatten();
+        let ends = [cells.end(), formulas.end()].into_iter().flatten();
+        let (top, left) = starts.reduce(|one, other| (one.0.min(other.0), one.1.min(other.1))).unwrap_or((1, 1));
+        let (bottom, right) = ends.reduce(|one, other| (one.0.max(other.0), one.1.max(other.1))).unwrap_or((0, 0));
+        for position in (top..=bottom).flat_map(|row| (left..=right).map(move |column| (row, column))) {
+            let value = cells.get_value(position).unwrap_or(&Data::Empty);
+            let formula = formulas.get_value(position).map(String::as_str);
+            sheet.add(position, content(shown(value), formula, matches!(value, Data::Empty)), limits);
+        }
+        sheets.push((name, sheet));
+    }
+    Some(sheets)
+}
+
+/// A cell as its author sees it, but dates, which are shown as such in one form.
+fn shown(value: &Data) -> String {
+    match value {
+        Data::Empty => String::new(),
+        Data::String(text) | Data::DateTimeIso(text) | Data::DurationIso(text) => text.clone(),
+        Data::Int(whole) => whole.to_string(),
+        Data::Float(value) => figures(*value),
+        Data::Bool(value) => if *value { "TRUE" } else { "FALSE" }.to_owned(),
+        Data::DateTime(date) => day(date),
+        Data::Error(error) => error.to_string(),
+    }
+}
+
+/// A number with the 15 figures that spreadsheets keep.
+fn figures(value: f64) -> String {
+    format!("{value:.14e}").parse::<f64>().unwrap_or(value).to_string()
+}
+
+fn day(date: &ExcelDateTime) -> String {
+    // The last day that spreadsheets know is 9999-12-31.
+    if !date.is_datetime() || !(1.0..2_958_466.0).contains(&date.as_f64()) {
+        return figures(date.as_f64());
+    }
+    let (year, month, day, ..) = date.to_ymd_hms_milli();
+    format!("{year:04}-{month:02}-{day:02}")
+}
