@@ -6,7 +6,8 @@ use super::graph::DescribedBy;
 use super::id::{DeviceId, EnclosureId};
 use super::spelling;
 use crate::finding::{Finding, code};
-use crate::survey::value::{DeviceKind, DeviceRef, Poles};
+use crate::length::Length;
+use crate::survey::value::{DeviceKind, DeviceRef, Environment, NoticeSize, Poles, RecordLink, Surface};
 use crate::survey::{Column, Row, Survey};
 
 /// Where something is said: the row, and the enclosure to which it belongs.
@@ -23,8 +24,25 @@ pub struct Said {
 pub struct Told<T> {
     /// The fact.
     pub value: T,
-    /// Where it stands.
+    /// The row of the survey that states it; where the supplies file does, the row that first names the device.
     pub said: Said,
+    /// The record of the supplies file that states it; `None` where a row of the survey does.
+    pub record: Option<u32>,
+}
+
+/// What the supplies file asks of the notice that a device itself bears.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct OwnNotice {
+    /// Wanted size.
+    pub size: Option<NoticeSize>,
+    /// From how far it is read.
+    pub reading_distance: Option<Length>,
+    /// What it must stand up to.
+    pub environment: Option<Environment>,
+    /// What it is fixed on.
+    pub surface: Option<Surface>,
+    /// Where its code leads.
+    pub record_link: RecordLink,
 }
 
 /// A device that can part a circuit from its supply.
@@ -48,6 +66,8 @@ pub struct Device {
     pub first: Said,
     /// Which file describes it.
     pub described_by: DescribedBy,
+    /// What the supplies file asks of its own notice.
+    pub own_notice: OwnNotice,
 }
 
 impl Device {
@@ -103,6 +123,7 @@ impl Devices {
             isolates: false,
             first: said,
             described_by: DescribedBy::Survey,
+            own_notice: OwnNotice::default(),
         });
         self.compare_spelling(id, survey, findings);
         id
@@ -164,7 +185,7 @@ fn tell<T: PartialEq>(known: &mut Option<Told<T>>, value: Option<T>, said: Said)
     match known {
         Some(told) => (told.value != value).then_some(told.said),
         None => {
-            *known = Some(Told { value, said });
+            *known = Some(Told { value, said, record: None });
             None
         }
     }
@@ -177,7 +198,7 @@ fn tell_locking(known: &mut Option<Told<String>>, words: Option<&str>, said: Sai
         Some(told) if told.value == words => None,
         Some(told) => (spelling::key(&told.value) != spelling::key(words)).then_some(told.said),
         None => {
-            *known = Some(Told { value: words.to_owned(), said });
+            *known = Some(Told { value: words.to_owned(), said, record: None });
             None
         }
     }

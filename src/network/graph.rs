@@ -11,7 +11,7 @@ use crate::survey::value::Poles;
 /// Which of the user's files describes a thing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum DescribedBy {
-    /// A cell of the survey names it; what feeds it is not known in full.
+    /// Only a cell names it, of the survey or a `fed_from` of the supplies file; what feeds it is not known in full.
     Survey,
     /// A row of the supplies file describes it and all that feeds it.
     SuppliesFile,
@@ -58,6 +58,8 @@ pub enum Named {
     Supply(SupplyId),
     /// A source that only the survey names.
     Source(SourceId),
+    /// A name at this place of the list of those that only cells of the supplies file bear.
+    Mentioned(u32),
 }
 
 /// Whether the neutral that begins at a node can be live.
@@ -94,7 +96,7 @@ impl Node {
     pub const fn described_by(&self) -> DescribedBy {
         match self.named {
             Named::Described(_) => DescribedBy::SuppliesFile,
-            Named::Device(_) | Named::Supply(_) | Named::Source(_) => DescribedBy::Survey,
+            Named::Device(_) | Named::Supply(_) | Named::Source(_) | Named::Mentioned(_) => DescribedBy::Survey,
         }
     }
 }
@@ -170,6 +172,11 @@ impl Graph {
         let id = NodeId::new(self.nodes.len());
         self.nodes.push(node);
         id
+    }
+
+    /// A node that is still being described.
+    pub(super) fn node_mut(&mut self, id: NodeId) -> Option<&mut Node> {
+        self.nodes.get_mut(id.index())
     }
 
     /// Adds a feed; [`Graph::finish`] brings the feeds into order.

@@ -2,22 +2,24 @@
 
 use std::collections::HashMap;
 
+use super::describing::AtRecord;
 use super::device::{AtRow, Said};
 use super::id::InterlockId;
 use super::spelling;
 use crate::finding::{Finding, code};
+use crate::supplies::{DescribedDevice, Supplies, SupplyColumn};
 use crate::survey::value::InterlockKind;
 use crate::survey::{Column, Row, Survey};
 
-/// An interlock as the rows name it.
+/// An interlock as the rows of either file name it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Interlock {
     /// Its name, as first spelt.
     pub name: String,
-    /// What it does; `None` where the survey does not say, and then it lifts nothing.
+    /// What it does; `None` where the file does not say, and then it lifts nothing.
     pub kind: Option<InterlockKind>,
-    /// The row that first names it.
-    pub first: Said,
+    /// The row of the survey that first names it; `None` where only the supplies file does.
+    pub first: Option<Said>,
 }
 
 /// The interlocks met so far.
@@ -38,38 +40,52 @@ impl Interlocks {
         findings: &mut Vec<Finding>,
     ) -> Option<InterlockId> {
         let Some(name) = &row.interlock else {
-            if row.interlock_kind.is_some() {
-                let message =
-                    format!("the interlock of circuit `{}` has a kind and no name, so it lifts nothing", row.circuit);
-                findings.push(Finding::new(code::INTERLOCK_INCOMPLETE, message).at_row(
-                    survey,
-                    said,
-                    Column::Interlock,
-                ));
-            }
+            let nameless = row.interlock_kind.map(|_| without_name(&format!("circuit `{}`", row.circuit)));
+            findings.extend(nameless.map(|finding| finding.at_row(survey, said, Column::Interlock)));
             return None;
         };
-        let name_key = spelling::key(name);
-        let key = (name_key, row.interlock_kind);
-        if let Some(id) = self.by_key.get(&key) {
-            return Some(*id);
-        }
-        self.report(name, &key, said, survey, findings);
-        let id = InterlockId::new(self.list.len());
-        self.kind_by_name.entry(key.0.clone()).or_insert(row.interlock_kind);
-        self.by_key.insert(key, id);
-        self.list.push(Interlock { name: name.clone(), kind: row.interlock_kind, first: said });
+        let (id, incomplete) = self.named(name, row.interlock_kind, Some(said));
+        findings.extend(incomplete.map(|finding| finding.at_row(survey, said, Column::InterlockKind)));
         Some(id)
     }
 
-    fn report(
-        &self,
-        name: &str,
-        (name_key, kind): &(String, Option<InterlockKind>),
-        said: Said,
-        survey: &Survey,
+    /// The interlock of a row of the supplies file.
+    pub(super) fn intern_described(
+        &mut self,
+        device: &DescribedDevice,
+        supplies: &Supplies,
         findings: &mut Vec<Finding>,
-    ) {
+    ) -> Option<InterlockId> {
+        let Some(name) = &device.interlock else {
+            let nameless = device.interlock_kind.map(|_| without_name(&format!("`{}`", device.designation)));
+            findings.extend(nameless.map(|it| it.at_record(supplies, device.record, SupplyColumn::Interlock)));
+            return None;
+        };
+        let (id, incomplete) = self.named(name, device.interlock_kind, None);
+        findings.extend(incomplete.map(|it| it.at_record(supplies, device.record, SupplyColumn::InterlockKind)));
+        Some(id)
+    }
+
+    /// The interlock of this name and kind, and what is wrong with it where it is a new one.
+    fn named(
+        &mut self,
+        name: &str,
+        kind: Option<InterlockKind>,
+        first: Option<Said>,
+    ) -> (InterlockId, Option<Finding>) {
+        let key = (spelling::key(name), kind);
+        if let Some(id) = self.by_key.get(&key) {
+            return (*id, None);
+        }
+        let incomplete = self.incomplete(name, &key);
+        let id = InterlockId::new(self.list.len());
+        self.kind_by_name.entry(key.0.clone()).or_insert(kind);
+        self.by_key.insert(key, id);
+        self.list.push(Interlock { name: name.to_owned(), kind, first });
+        (id, incomplete)
+    }
+
+    fn incomplete(&self, name: &str, (name_key, kind): &(String, Option<InterlockKind>)) -> Option<Finding> {
         let message = match (self.kind_by_name.get(name_key), kind) {
             (Some(earlier), kind) if earlier != kind => {
                 format!(
@@ -77,14 +93,14 @@ impl Interlocks {
                 )
             }
             (_, None) => format!("interlock `{name}` has no kind, so it lifts nothing"),
-            (_, Some(_)) => return,
+            (_, Some(_)) => return None,
         };
-        findings.push(
-            Finding::new(code::INTERLOCK_INCOMPLETE, message)
-                .help(
-                    "`coupled`, `trapped-key`, `auxiliary-contact` or `no-parallel`, alike in every row that it covers",
-                )
-                .at_row(survey, said, Column::InterlockKind),
-        );
+        let help = "`coupled`, `trapped-key`, `auxiliary-contact` or `no-parallel`, alike in every row that it covers";
+        Some(Finding::new(code::INTERLOCK_INCOMPLETE, message).help(help))
     }
+}
+
+fn without_name(whose: &str) -> Finding {
+    let message = format!("the interlock of {whose} has a kind and no name, so it lifts nothing");
+    Finding::new(code::INTERLOCK_INCOMPLETE, message)
 }

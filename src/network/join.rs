@@ -1,19 +1,20 @@
 //! Reads the rows one after the other and joins them where they name the same thing.
 
+use super::assembly::assemble;
 use super::device::{AtRow, Devices, Said};
-use super::graph::{Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
-use super::id::{DeviceId, EnclosureId, NodeId, SourceId, SupplyId};
+use super::graph::Graph;
+use super::id::{DeviceId, EnclosureId};
 use super::interlock::Interlocks;
 use super::supply::{Nature, Sources, SuppliesMet};
 use super::voltage::{self, Agreement, WayVoltage};
-use super::{Isolated, Lender, Needs, Network, NetworkOptions, Way, spelling};
+use super::{Isolated, Needs, Network, NetworkOptions, Way, spelling};
 use crate::finding::{Finding, code};
 use crate::supplies::Supplies;
 use crate::survey::value::{DeviceRef, Isolation, Volts};
 use crate::survey::{Column, Enclosure, Row, Survey};
 
 /// The network of a survey, and what is wrong with its rows.
-pub(super) fn join(survey: &Survey, _supplies: Option<&Supplies>, options: &NetworkOptions) -> (Network, Vec<Finding>) {
+pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &NetworkOptions) -> (Network, Vec<Finding>) {
     let mut joining = Joining::new(survey, options);
     let mut ways = Vec::with_capacity(survey.enclosures.iter().map(|enclosure| enclosure.rows.len()).sum());
     let mut enclosures = Vec::with_capacity(survey.enclosures.len());
@@ -22,6 +23,11 @@ pub(super) fn join(survey: &Survey, _supplies: Option<&Supplies>, options: &Netw
         ways.extend(enclosure.rows.iter().map(|row| joining.way(EnclosureId::new(index), enclosure, row)));
         enclosures.push(start..ways.len());
     }
+    let described = supplies.map_or(&[][..], |file| file.devices.as_slice());
+    let interlocks: Vec<_> = described
+        .iter()
+        .map(|device| joining.interlocks.intern_described(device, supplies?, &mut joining.findings))
+        .collect();
     let mut network = Network {
         devices: joining.devices.list,
         supplies: joining.supplies.list,
@@ -34,8 +40,9 @@ pub(super) fn join(survey: &Survey, _supplies: Option<&Supplies>, options: &Netw
         live_parts: Vec::new(),
         lenders: Vec::new(),
         described: Vec::new(),
+        mentioned: Vec::new(),
     };
-    draw(&mut network);
+    assemble(&mut network, survey, supplies, &interlocks, &mut joining.findings);
     (network, joining.findings)
 }
 
@@ -80,7 +87,8 @@ impl<'a> Joining<'a> {
         let nature = row.source.as_ref().map(Nature::of);
         let voltage = voltage::of_row(row, nature, self.options.measured_tolerance_percent);
         self.report_voltage(row, &voltage, said);
-        Way { isolated, upstream, supplies, source, interlock, needs: Needs::default(), voltage }
+        let needs = Needs::of(row, &voltage);
+        Way { isolated, upstream, supplies, source, interlock, needs, voltage }
     }
 
     fn isolated(&mut self, isolation: Option<&Isolation>, said: Said) -> Isolated {
@@ -192,51 +200,4 @@ fn voltage_finding(row: &Row, voltage: &WayVoltage, declared: Volts) -> Option<F
         ),
     };
     Some(Finding::new(code, message).help(help))
-}
-
-/// The graph that the rows describe: source, supply, isolators, live parts.
-fn draw(network: &mut Network) {
-    let mut graph = Graph::default();
-    let mut add =
-        |kind, named| graph.add_node(Node { kind, named, poles: None, coupled: None, neutral: Neutral::NotKnown });
-    let sources: Vec<_> =
-        (0..network.sources.len()).map(|index| add(NodeKind::Source, Named::Source(SourceId::new(index)))).collect();
-    let supplies: Vec<_> =
-        (0..network.supplies.len()).map(|index| add(NodeKind::NotKnown, Named::Supply(SupplyId::new(index)))).collect();
-    let devices: Vec<_> =
-        (0..network.devices.len()).map(|index| add(NodeKind::Isolator, Named::Device(DeviceId::new(index)))).collect();
-    let no_devices = [].as_slice();
-    let mut before: Vec<NodeId> = Vec::new();
-    for way in &network.ways {
-        let source = way.source.and_then(|id| sources.get(id.index()).copied());
-        before.clear();
-        before.extend(way.supplies.iter().filter_map(|id| supplies.get(id.index())));
-        if let Some(source) = source {
-            before.iter().for_each(|supply| graph.add_feed(source, *supply));
-        }
-        if before.is_empty() {
-            before.extend(source);
-        }
-        for stage in [way.upstream.as_ref().map_or(no_devices, Isolated::devices), way.isolated.devices()] {
-            pass(&mut graph, &mut before, &devices, stage);
-        }
-        network.lenders.push(Lender::NotFound);
-        network.live_parts.push(before.iter().map(|node| Terminal { node: *node, side: Side::Load }).collect());
-    }
-    graph.finish();
-    network.graph = graph;
-    network.device_nodes = devices;
-}
-
-/// Leads every node before a stage into every device of it; an absent stage changes nothing.
-fn pass(graph: &mut Graph, before: &mut Vec<NodeId>, devices: &[NodeId], stage: &[DeviceId]) {
-    if stage.is_empty() {
-        return;
-    }
-    let nodes = || stage.iter().filter_map(|id| devices.get(id.index()).copied());
-    for to in nodes() {
-        before.iter().filter(|from| **from != to).for_each(|from| graph.add_feed(*from, to));
-    }
-    before.clear();
-    before.extend(nodes());
 }

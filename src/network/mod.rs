@@ -16,12 +16,21 @@ pub mod supply;
 pub mod voltage;
 pub mod words;
 
+mod designations;
 mod join;
+
+mod ancestry;
+mod assembly;
+mod attachment;
+mod describing;
+mod lending;
+mod loose_ends;
+mod naming;
 
 use std::ops::Range;
 
 pub use between::{Apart, Between};
-pub use device::{Device, Said, Told};
+pub use device::{Device, OwnNotice, Said, Told};
 pub use graph::{DescribedBy, Feed, Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
 pub use id::{DeviceId, EnclosureId, InterlockId, NodeId, SourceId, SupplyId, WayId};
 pub use interlock::Interlock;
@@ -107,6 +116,8 @@ pub struct Network {
     lenders: Vec<Lender>,
     /// The designations of the supplies file, by the place of the row.
     described: Vec<String>,
+    /// The names that only cells of the supplies file bear.
+    mentioned: Vec<String>,
 }
 
 impl Network {
@@ -134,7 +145,7 @@ impl Network {
         &self.sources
     }
 
-    /// Every interlock, in the order in which the survey first names them.
+    /// Every interlock, in the order in which the survey first names them, then the supplies file.
     #[must_use]
     pub fn interlocks(&self) -> &[Interlock] {
         &self.interlocks
@@ -219,10 +230,13 @@ impl Network {
             Named::Device(id) => self.device(id).map(Device::phrase),
             Named::Supply(id) => self.supply(id).map(|supply| supply.designation.clone()),
             Named::Source(id) => self.source(id).map(|source| source.word().to_owned()),
+            Named::Mentioned(place) => self.mentioned.get(place as usize).cloned(),
         });
         name.unwrap_or_default()
     }
 }
 
+#[cfg(test)]
+pub(crate) mod testing;
 #[cfg(test)]
 mod tests;

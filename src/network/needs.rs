@@ -1,6 +1,10 @@
 //! What the devices of a row must part before its live parts are dead.
 
 use super::graph::Terminal;
+use super::lines::Lines;
+use super::voltage::WayVoltage;
+use crate::survey::Row;
+use crate::survey::value::{Conductor, Current, Earthing, Nominal};
 
 /// The conductors of a row that must be parted, as far as the survey tells.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -9,6 +13,47 @@ pub struct Needs {
     pub lines: Option<u8>,
     /// Whether a neutral is among them; `None` where the survey does not say.
     pub neutral: Option<bool>,
+}
+
+impl Needs {
+    /// What a row of these voltages needs.
+    #[must_use]
+    pub fn of(row: &Row, voltage: &WayVoltage) -> Self {
+        Self { lines: lines_needed(row, voltage), neutral: neutral_present(row, voltage) }
+    }
+}
+
+/// Lines that a row brings; `None` where the survey does not say.
+fn lines_needed(row: &Row, voltage: &WayVoltage) -> Option<u8> {
+    let lines = Lines::of(&row.conductors);
+    if lines.is_known() {
+        return Some(lines.count().saturating_add(u8::from(has_live_midpoint(row))).max(1));
+    }
+    match voltage.current {
+        Current::Dc if voltage.current_is_said => Some(2),
+        Current::Ac | Current::Dc => row.nominal.filter(is_one_line).map(|_| 1),
+    }
+}
+
+/// A midpoint that is not the earthed point of its system is as live as a pole.
+fn has_live_midpoint(row: &Row) -> bool {
+    row.conductors.contains(&Conductor::Midpoint) && row.earthing != Some(Earthing::Midpoint)
+}
+
+const fn is_one_line(nominal: &Nominal) -> bool {
+    nominal.between.is_none() && nominal.to_neutral.is_some()
+}
+
+/// Whether a neutral is among the conductors; `None` where the survey does not say.
+fn neutral_present(row: &Row, voltage: &WayVoltage) -> Option<bool> {
+    let lines = Lines::of(&row.conductors);
+    if row.neutral_from.is_some() || lines.has_neutral() {
+        return Some(true);
+    }
+    if lines.is_known() || (voltage.current_is_said && voltage.current == Current::Dc) {
+        return Some(false);
+    }
+    row.nominal.is_some_and(|nominal| is_one_line(&nominal)).then_some(true)
 }
 
 /// The circuit whose neutral a row shares or borrows.
@@ -21,4 +66,45 @@ pub enum Lender {
     At(Vec<Terminal>),
     /// Neither file says where that circuit runs, or it is not known whether the neutral is shared.
     NotFound,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::voltage;
+    use super::*;
+    use crate::survey::value::Volts;
+
+    fn needs(row: &Row) -> (Option<u8>, Option<bool>) {
+        let Needs { lines, neutral } = Needs::of(row, &voltage::of_row(row, None, 10));
+        (lines, neutral)
+    }
+
+    fn nominal(to_neutral: Option<u32>, between: Option<u32>) -> Option<Nominal> {
+        let (to_neutral, between) = (to_neutral.map(Volts::whole), between.map(Volts::whole));
+        Some(Nominal { current: Current::Ac, to_neutral, between })
+    }
+
+    #[test]
+    fn conductors_tell_what_must_be_parted() {
+        use Conductor::{L1, L2, Midpoint, N, Negative, Positive};
+        let with = |conductors: &[Conductor]| needs(&Row { conductors: conductors.to_vec(), ..Row::default() });
+        assert_eq!(with(&[L1, N]), (Some(1), Some(true)));
+        assert_eq!(with(&[L1, L2]), (Some(2), Some(false)));
+        assert_eq!(with(&[Positive, Midpoint, Negative]), (Some(3), Some(false)));
+        assert_eq!(with(&[N]), (Some(1), Some(true)));
+    }
+
+    #[test]
+    fn without_conductors_only_one_line_is_certain() {
+        let with = |nominal| needs(&Row { nominal, ..Row::default() });
+        assert_eq!(with(nominal(Some(230), None)), (Some(1), Some(true)));
+        assert_eq!(with(nominal(Some(230), Some(400))), (None, None));
+        assert_eq!(with(None), (None, None));
+    }
+
+    #[test]
+    fn a_borrowed_neutral_is_one() {
+        let row = Row { neutral_from: Some("C/9".to_owned()), ..Row::default() };
+        assert_eq!(needs(&row), (None, Some(true)));
+    }
 }

@@ -82,13 +82,17 @@ impl Nature {
         }
     }
 
-    fn of_name(name: &str) -> Self {
-        const NAMES: [(&[&str], Nature); 5] = [
+    /// The nature that a name tells: the public network last, because others may be tied to it.
+    #[must_use]
+    pub fn of_name(name: &str) -> Self {
+        const NAMES: [(&[&str], Nature); 7] = [
             (&["generator", "gen", "genset", "generators", "diesel", "dg"], Nature::Generator),
             (&["ups", "uninterruptible"], Nature::Ups),
             (&["solar", "pv", "photovoltaic"], Nature::Solar),
             (&["battery", "batteries"], Nature::Battery),
             (&["vehicle", "v2g"], Nature::Vehicle),
+            (&["inverter", "off", "island", "islanded", "micro", "tied", "forming"], Nature::NotTold),
+            (&["mains", "network", "grid", "utility", "intake"], Nature::Mains),
         ];
         let told = NAMES.iter().find(|(wanted, _)| spelling::has_word(name, wanted));
         told.map_or(Self::NotTold, |(_, nature)| *nature)
@@ -187,5 +191,10 @@ mod tests {
         assert_eq!(nature("PV roof"), Nature::Solar);
         assert_eq!(nature("TX1"), Nature::NotTold);
         assert_eq!(nature("Upstand"), Nature::NotTold);
+        assert_eq!(nature("Network"), Nature::Mains);
+        assert_eq!(nature("Intake supply 1"), Nature::Mains);
+        assert_eq!(nature("Grid-tied inverter"), Nature::NotTold);
+        assert_eq!(nature("off-grid"), Nature::NotTold);
+        assert_eq!(nature("Networking rack"), Nature::NotTold);
     }
 }

@@ -1,5 +1,9 @@
 //! Rows joined: what is one thing and what is two, and how far the survey tells what feeds what.
 
+mod attaching;
+mod describing;
+mod reporting;
+
 use super::{DescribedBy, EnclosureId, Gap, Isolated, Network, NetworkOptions, NodeKind, ProofResult};
 use crate::survey::{ReadOptions, read};
 

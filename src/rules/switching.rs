@@ -5,9 +5,8 @@
 use super::case::Case;
 use super::phrases::list;
 use crate::finding::{Finding, code};
-use crate::network::lines::Lines;
 use crate::network::{DeviceId, Nature, Way};
-use crate::survey::value::{Conductor, Current, DeviceKind, Earthing, Nominal};
+use crate::survey::value::{DeviceKind, Earthing};
 use crate::survey::{Column, Row};
 
 /// What the devices of a row leave connected.
@@ -46,7 +45,7 @@ pub(super) fn of_row(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
 }
 
 fn lines_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
-    let needed = lines_needed(row, way);
+    let needed = way.needs.lines;
     let devices = u8::try_from(way.isolated.devices().len()).unwrap_or(u8::MAX);
     match (needed, row.poles) {
         (Some(needed), Some(poles)) => {
@@ -69,27 +68,6 @@ fn lines_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
 
 /// A circuit has at most three lines.
 const MOST_LINES: u8 = 3;
-
-/// Lines that a row brings; `None` where the survey does not say.
-fn lines_needed(row: &Row, way: &Way) -> Option<u8> {
-    let lines = Lines::of(&row.conductors);
-    if lines.is_known() {
-        return Some(lines.count().saturating_add(u8::from(has_live_midpoint(row))).max(1));
-    }
-    match way.voltage.current {
-        Current::Dc if way.voltage.current_is_said => Some(2),
-        Current::Ac | Current::Dc => row.nominal.filter(is_one_line).map(|_| 1),
-    }
-}
-
-/// A midpoint that is not the earthed point of its system is as live as a pole.
-fn has_live_midpoint(row: &Row) -> bool {
-    row.conductors.contains(&Conductor::Midpoint) && row.earthing != Some(Earthing::Midpoint)
-}
-
-const fn is_one_line(nominal: &Nominal) -> bool {
-    nominal.between.is_none() && nominal.to_neutral.is_some()
-}
 
 /// Lines that one and the same device must switch over all rows that name it alone.
 fn lines_of_device(case: &Case<'_>, way: &Way) -> u8 {
@@ -115,27 +93,9 @@ fn has_earthed_line(row: &Row) -> bool {
     }
 }
 
-/// Whether a neutral may be among the conductors.
-enum NeutralPresent {
-    Yes,
-    No,
-    NotSaid,
-}
-
-fn neutral_present(row: &Row, way: &Way) -> NeutralPresent {
-    let lines = Lines::of(&row.conductors);
-    if row.neutral_from.is_some() || lines.has_neutral() {
-        return NeutralPresent::Yes;
-    }
-    if lines.is_known() || (way.voltage.current_is_said && way.voltage.current == Current::Dc) {
-        return NeutralPresent::No;
-    }
-    if row.nominal.is_some_and(|nominal| is_one_line(&nominal)) { NeutralPresent::Yes } else { NeutralPresent::NotSaid }
-}
-
 fn neutral_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
-    let present = neutral_present(row, way);
-    if matches!(present, NeutralPresent::No) || row.poles.is_some_and(|poles| poles.neutral) {
+    let present = way.needs.neutral;
+    if present == Some(false) || row.poles.is_some_and(|poles| poles.neutral) {
         return Switching::Enough;
     }
     match neutral_may_be_live(case, row, way) {
@@ -144,10 +104,8 @@ fn neutral_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
             Switching::Unknown("what the device switches", Column::Poles)
         }
         NeutralRule::MustOpen(reason) => match present {
-            NeutralPresent::Yes => Switching::LeavesNeutral(reason),
-            NeutralPresent::NotSaid | NeutralPresent::No => {
-                Switching::Unknown("whether there is a neutral", Column::Conductors)
-            }
+            Some(true) => Switching::LeavesNeutral(reason),
+            None | Some(false) => Switching::Unknown("whether there is a neutral", Column::Conductors),
         },
         NeutralRule::NotKnown(what, column) => Switching::Unknown(what, column),
     }

@@ -1,4 +1,4 @@
-//! What can be wrong when rows are joined: devices, locations, interlocks.
+//! What can be wrong when rows are joined: devices, locations, interlocks, feeds.
 
 use super::{Code, Severity};
 
@@ -8,7 +8,7 @@ codes! {
     /// A notice that names an isolator without its place sends a person looking while the enclosure is live. Give the
     /// location in the same order as the devices.
     ISOLATOR_WITHOUT_LOCATION = "isolator-without-location", Error;
-    /// Two rows name the same device, and say different things of its kind, poles, use under load or locking.
+    /// Two rows, of one file or of two, say different things of the kind, poles, use under load or locking of one device.
     ///
     /// One of the rows is wrong, or two devices bear the same designation in the same place. Either way the notice could
     /// send a person to the wrong device. Correct the row, or tell the two devices apart by designation or location.
@@ -52,4 +52,42 @@ codes! {
     /// The open-circuit voltage rises as the modules cool: it is modules in series x open-circuit volts x (1 + coefficient
     /// x (25 - lowest temperature)). Without these figures the notice carries what is declared, which may be too low.
     SOLAR_FIGURES_MISSING = "solar-figures-missing", Warning;
+    /// An isolator of the survey is not described in the supplies file.
+    ///
+    /// What feeds it is then not known, and so it is not known whether opening it makes the enclosure dead. Give it a row
+    /// of the supplies file, or write designation and location alike in both files.
+    ISOLATOR_NOT_DESCRIBED = "isolator-not-described", Warning;
+    /// A board, transformer or source from which the survey says that circuits come is not described in the supplies file.
+    ///
+    /// What else feeds it is then not known, and so it is not known whether the isolators listed make the enclosure dead.
+    /// Give it a row of the supplies file, or write the designation alike in both files.
+    SUPPLY_NOT_DESCRIBED = "supply-not-described", Warning;
+    /// The supplies file has the designation of a device, and only at another location.
+    ///
+    /// Designation and location together identify a device, so it is taken for another one, and the one that the survey
+    /// means is not described. Write the location alike in both files if one device is meant.
+    DEVICE_AT_ANOTHER_LOCATION = "device-at-another-location", Warning;
+    /// A designation alone is given where the supplies file describes several devices of that designation.
+    ///
+    /// Which of them is meant cannot be told, and taking the wrong one could leave a path unseen. Give each device that
+    /// is named without its location a designation of its own.
+    DESIGNATION_MEANS_SEVERAL = "designation-means-several", Warning;
+    /// A row of the supplies file names what feeds it, or a source that it is in step with, and no row describes that.
+    ///
+    /// What lies behind it is then not known, and nothing that it feeds is proved. Give it a row, or correct the name.
+    FEED_NOT_DESCRIBED = "feed-not-described", Warning;
+    /// Devices of the supplies file feed each other in a circle, or one feeds itself.
+    ///
+    /// A ring that can be closed is described so and is searched in full. Mostly a row names the wrong device in
+    /// `fed_from`. What names itself is left out, since no device is connected round itself.
+    FED_IN_A_CIRCLE = "fed-in-a-circle", Warning;
+    /// A device of the supplies file is no source, and nothing is said to feed it.
+    ///
+    /// What feeds it is then not known, and nothing that it feeds is proved. Fill in `fed_from`; if it is where energy
+    /// comes from, its kind is `source`.
+    DEVICE_NOT_FED = "device-not-fed", Warning;
+    /// A device of the supplies file feeds nothing and is named by no row of the survey.
+    ///
+    /// It bears on no enclosure. It may be spelt otherwise where it is meant, or a row that it feeds may be missing.
+    DEVICE_FEEDS_NOTHING = "device-feeds-nothing", Advice;
 }

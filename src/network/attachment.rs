@@ -1,0 +1,221 @@
+//! Where the live parts of every row hang on the network.
+//!
+//! A described circuit tells it best. Otherwise it follows from how isolators and supplies lie to each other: below its
+//! isolator a circuit hangs on the load side; where energy comes back from below, on the supply side. Names that the
+//! supplies file does not describe stand between what is known and the live parts, and so leave the proof unknown.
+
+use std::collections::HashSet;
+
+use super::ancestry::{Ancestry, Downstream};
+use super::assembly::Nodes;
+use super::designations::Designations;
+use super::graph::{Graph, Named, NodeKind, Side, Terminal};
+use super::id::{NodeId, SourceId};
+use super::{Isolated, Nature, Network, Way};
+use crate::supplies::Supplies;
+use crate::survey::Survey;
+
+/// Finds the terminals of every row, and adds the feeds of what only the survey names.
+pub(super) fn attach(
+    network: &mut Network,
+    survey: &Survey,
+    file: &Supplies,
+    names: &Designations,
+    nodes: &Nodes,
+    ancestry: &mut Ancestry,
+) {
+    let above = ancestry.gathered_from_above(|node| bit_of_source(&network.graph, file, node));
+    let mut attaching =
+        Attaching { network, nodes, ancestry, above, feeds: Vec::new(), guesses: Vec::new(), ends: HashSet::new() };
+    let rows = survey.enclosures.iter().flat_map(|enclosure| &enclosure.rows);
+    let live_parts: Vec<_> = rows
+        .zip(&network.ways)
+        .map(|(row, way)| {
+            let circuit = names.find(&row.circuit).one().map(NodeId::new);
+            let mut terminals = attaching.terminals(circuit, way);
+            terminals.sort_unstable();
+            terminals.dedup();
+            terminals
+        })
+        .collect();
+    let Attaching { feeds, guesses, ends, .. } = attaching;
+    let beyond_ends = guesses.into_iter().filter(|(_, supply)| !ends.contains(supply));
+    for (from, to) in feeds.into_iter().chain(beyond_ends) {
+        network.graph.add_feed(from, to);
+    }
+    network.graph.finish();
+    network.live_parts = live_parts;
+}
+
+struct Attaching<'a> {
+    network: &'a Network,
+    nodes: &'a Nodes,
+    ancestry: &'a mut Ancestry,
+    /// The natures of all sources upstream of each node, as bits.
+    above: Vec<u8>,
+    feeds: Vec<(NodeId, NodeId)>,
+    /// Which source feeds a supply that only the survey names, by the rows that name both.
+    guesses: Vec<(NodeId, NodeId)>,
+    /// Supplies that only the survey names, and on which parts hang beside a described isolator: energy that comes
+    /// through them may come through that isolator too, so that nothing is drawn behind them.
+    ends: HashSet<NodeId>,
+}
+
+impl Attaching<'_> {
+    fn terminals(&mut self, circuit: Option<NodeId>, way: &Way) -> Vec<Terminal> {
+        let isolators = self.of_devices(way.isolated.devices());
+        let supplies: Vec<_> =
+            way.supplies.iter().filter_map(|id| self.nodes.supplies.get(id.index()).copied()).collect();
+        let source = way.source.and_then(|id| self.nodes.sources.get(id.index()).copied());
+        self.guess(source, &supplies);
+        let (known, unknown): (Vec<_>, Vec<_>) = isolators.iter().partition(|node| self.is_described(**node));
+        let (boards, names): (Vec<_>, Vec<_>) = supplies.iter().partition(|node| self.is_described(**node));
+        if isolators.is_empty() {
+            let ends = circuit.map(|it| vec![it]).or_else(|| (!supplies.is_empty()).then(|| supplies.clone()));
+            return loads(&ends.unwrap_or_else(|| source.into_iter().collect()));
+        }
+        if !unknown.is_empty() {
+            let before = circuit.map_or_else(
+                || if supplies.is_empty() { source.into_iter().collect() } else { supplies.clone() },
+                |it| vec![it],
+            );
+            self.lead(before, way, &unknown);
+            let mut terminals = loads(&unknown);
+            if circuit.is_none() {
+                terminals.extend(self.related(&known, &boards, way.source).0);
+            }
+            return terminals;
+        }
+        let mut terminals = match circuit {
+            Some(circuit) => loads(&[circuit]),
+            None => {
+                let (mut terminals, unrelated) = self.related(&known, &boards, way.source);
+                terminals.extend(loads(&unrelated));
+                terminals
+            }
+        };
+        terminals.extend(loads(&names));
+        self.ends.extend(names);
+        terminals
+    }
+
+    /// Where isolators hold the parts, by how they lie to the supplies; and the supplies related to none of them.
+    fn related(
+        &mut self,
+        isolators: &[NodeId],
+        supplies: &[NodeId],
+        source: Option<SourceId>,
+    ) -> (Vec<Terminal>, Vec<NodeId>) {
+        let mut terminals = Vec::new();
+        let mut unrelated: Vec<_> = supplies.to_vec();
+        let mut others = Vec::new();
+        for isolator in isolators {
+            let above: Vec<_> = supplies.iter().filter(|supply| self.is_below(**supply, *isolator)).copied().collect();
+            if above.is_empty() {
+                others.push(*isolator);
+            } else {
+                terminals.extend(loads(&[*isolator]));
+                unrelated.retain(|supply| !above.contains(supply));
+            }
+        }
+        let open = unrelated.clone();
+        for isolator in others {
+            let below: Vec<_> = supplies.iter().filter(|supply| self.is_below(isolator, **supply)).copied().collect();
+            if below.is_empty() {
+                terminals.extend(loads(&[isolator]));
+            }
+            for supply in below.into_iter().filter(|supply| open.contains(supply)) {
+                if self.comes_back(source, isolator, supply) {
+                    terminals.push(Terminal { node: isolator, side: Side::Supply });
+                    unrelated.retain(|other| *other != supply);
+                }
+            }
+        }
+        (terminals, unrelated)
+    }
+
+    fn is_below(&mut self, upper: NodeId, lower: NodeId) -> bool {
+        self.ancestry.downstream(upper, lower) == Downstream::Yes
+    }
+
+    /// Whether the energy of a row comes up through an isolator from a supply below it: its source lies below, and
+    /// none like it above. Otherwise the row is one of the supply, isolated by a device upstream of it.
+    fn comes_back(&mut self, source: Option<SourceId>, isolator: NodeId, supply: NodeId) -> bool {
+        let Some(id) = source else { return false };
+        let node = self.nodes.sources.get(id.index()).copied();
+        if let Some(node) = node.filter(|node| self.is_described(*node)) {
+            return self.is_below(node, supply) && self.ancestry.downstream(node, isolator) == Downstream::No;
+        }
+        let Some(nature) = self.network.source(id).map(|source| source.nature) else { return false };
+        let likeness = |node: NodeId| {
+            let above = self.above.get(node.index()).copied().unwrap_or_default();
+            if nature == Nature::NotTold {
+                0
+            } else if above & bit_of(nature) != 0 {
+                2
+            } else {
+                u8::from(above & bit_of(Nature::NotTold) != 0)
+            }
+        };
+        likeness(supply) > likeness(isolator)
+    }
+
+    /// Leads energy through undescribed devices, upstream ones first.
+    fn lead(&mut self, mut before: Vec<NodeId>, way: &Way, isolators: &[NodeId]) {
+        let upstream = self.of_devices(way.upstream.as_ref().map_or(&[], Isolated::devices));
+        for stage in [upstream.as_slice(), isolators] {
+            let open: Vec<_> = stage.iter().filter(|to| !self.is_described(**to)).collect();
+            for to in open {
+                self.feeds.extend(before.iter().filter(|from| *from != to).map(|from| (*from, *to)));
+            }
+            if !stage.is_empty() {
+                stage.clone_into(&mut before);
+            }
+        }
+    }
+
+    fn guess(&mut self, source: Option<NodeId>, supplies: &[NodeId]) {
+        let Some(source) = source else { return };
+        for supply in supplies.iter().filter(|supply| **supply != source) {
+            if !self.is_described(*supply) {
+                self.guesses.push((source, *supply));
+            }
+        }
+    }
+
+    fn of_devices(&self, devices: &[super::DeviceId]) -> Vec<NodeId> {
+        devices.iter().filter_map(|id| self.nodes.devices.get(id.index()).copied()).collect()
+    }
+
+    fn is_described(&self, node: NodeId) -> bool {
+        self.network.graph.node(node).is_some_and(|node| matches!(node.named, Named::Described(_)))
+    }
+}
+
+fn loads(nodes: &[NodeId]) -> Vec<Terminal> {
+    nodes.iter().map(|node| Terminal { node: *node, side: Side::Load }).collect()
+}
+
+/// The bit of the nature of a described source; none for anything else.
+fn bit_of_source(graph: &Graph, file: &Supplies, node: NodeId) -> u8 {
+    let name = || file.devices.get(node.index()).map_or("", |device| device.designation.as_str());
+    match graph.node(node).filter(|node| matches!(node.named, Named::Described(_))).map(|node| node.kind) {
+        Some(NodeKind::Source) => bit_of(Nature::of_name(name())),
+        Some(NodeKind::Ups) => bit_of(Nature::Ups),
+        Some(
+            NodeKind::Isolator
+            | NodeKind::Cutout
+            | NodeKind::Switch
+            | NodeKind::Changeover { .. }
+            | NodeKind::Transformer
+            | NodeKind::Converter
+            | NodeKind::Busbar
+            | NodeKind::NotKnown,
+        )
+        | None => 0,
+    }
+}
+
+const fn bit_of(nature: Nature) -> u8 {
+    1 << nature as u8
+}

@@ -1,0 +1,149 @@
+//! What the supplies file adds to the devices that a survey names, and where the two contradict each other.
+
+use std::sync::Arc;
+
+use super::device::{AtRow, Device, OwnNotice, Told};
+use super::graph::DescribedBy;
+use super::spelling;
+use crate::finding::{Finding, Place, code};
+use crate::supplies::{DescribedDevice, Kind, Supplies, SupplyColumn};
+use crate::survey::value::{DeviceKind, Poles};
+use crate::survey::{Column, Survey};
+
+/// Adds what a row of the supplies file says to a device of the survey; where both speak, the survey's word stays, and
+/// what differs is reported at its cell.
+pub(super) fn describe(
+    device: &mut Device,
+    described: &DescribedDevice,
+    supplies: &Supplies,
+    survey: &Survey,
+    findings: &mut Vec<Finding>,
+) {
+    device.described_by = DescribedBy::SuppliesFile;
+    device.own_notice = OwnNotice {
+        size: described.size,
+        reading_distance: described.reading_distance,
+        environment: described.environment,
+        surface: described.surface,
+        record_link: described.record_link.clone(),
+    };
+    let clashes =
+        [clash_of_kind(device, described), clash_of_poles(device, described), clash_of_locking(device, described)];
+    for Clash { told, words, columns: (column, other) } in clashes.into_iter().flatten() {
+        let place = supplies.place_of(described.record, other);
+        let here = survey.place(told.said.record, column);
+        let message = format!(
+            "`{}` is described as `{}` here, and as `{words}` in line {} of the supplies file",
+            device.phrase(),
+            here.cell,
+            place.line
+        );
+        findings.push(
+            Finding::new(code::DEVICE_CONTRADICTION, message)
+                .help("correct one of the two rows, or the designation or location if two devices are meant")
+                .at_row(survey, told.said, column),
+        );
+    }
+    complete(device, described);
+}
+
+/// What the two files say differently of a device.
+struct Clash {
+    /// Where the survey says it.
+    told: Told<()>,
+    /// What the supplies file says instead.
+    words: String,
+    columns: (Column, SupplyColumn),
+}
+
+fn clash<T>(told: &Told<T>, words: impl Into<String>, columns: (Column, SupplyColumn)) -> Clash {
+    Clash { told: Told { value: (), said: told.said, record: told.record }, words: words.into(), columns }
+}
+
+fn clash_of_kind(device: &Device, described: &DescribedDevice) -> Option<Clash> {
+    let (told, kind) = (from_survey(device.kind.as_ref())?, described.kind?);
+    let differ = match kind {
+        Kind::Device(kind) => kind != told.value,
+        // A changeover with an off position is a switch-disconnector too, and any device may be an isolator.
+        Kind::Isolator | Kind::Changeover => false,
+        Kind::Source | Kind::Switch | Kind::Transformer | Kind::Ups | Kind::Converter | Kind::Busbar => true,
+    };
+    differ.then(|| clash(told, kind.name(), (Column::DeviceKind, SupplyColumn::Kind)))
+}
+
+fn clash_of_poles(device: &Device, described: &DescribedDevice) -> Option<Clash> {
+    let (told, poles) = (from_survey(device.poles.as_ref())?, described.poles?);
+    (told.value != poles).then(|| clash(told, poles_words(poles), (Column::Poles, SupplyColumn::Poles)))
+}
+
+fn clash_of_locking(device: &Device, described: &DescribedDevice) -> Option<Clash> {
+    let (told, words) = (from_survey(device.locking.as_ref())?, described.locking.as_deref()?);
+    let differ = spelling::key(&told.value) != spelling::key(words);
+    differ.then(|| clash(told, words, (Column::Locking, SupplyColumn::Locking)))
+}
+
+fn from_survey<T>(told: Option<&Told<T>>) -> Option<&Told<T>> {
+    told.filter(|told| told.record.is_none())
+}
+
+fn poles_words(poles: Poles) -> String {
+    format!("{}{}", poles.lines, if poles.neutral { "+N" } else { "" })
+}
+
+/// Fills in what the survey leaves open.
+fn complete(device: &mut Device, described: &DescribedDevice) {
+    let (said, record) = (device.first, Some(described.record));
+    if device.kind.is_none() {
+        device.kind = suitable_kind(described).map(|value| Told { value, said, record });
+    }
+    if device.poles.is_none() {
+        device.poles = described.poles.map(|value| Told { value, said, record });
+    }
+    if device.locking.is_none() {
+        device.locking = described.locking.clone().map(|value| Told { value, said, record });
+    }
+}
+
+fn suitable_kind(described: &DescribedDevice) -> Option<DeviceKind> {
+    match described.kind? {
+        Kind::Device(kind) => Some(kind),
+        Kind::Source
+        | Kind::Isolator
+        | Kind::Switch
+        | Kind::Changeover
+        | Kind::Transformer
+        | Kind::Ups
+        | Kind::Converter
+        | Kind::Busbar => None,
+    }
+}
+
+/// Puts a finding at a cell of the supplies file.
+pub(super) trait AtRecord {
+    fn at_record(self, supplies: &Supplies, record: u32, column: SupplyColumn) -> Self;
+}
+
+impl AtRecord for Finding {
+    fn at_record(self, supplies: &Supplies, record: u32, column: SupplyColumn) -> Self {
+        self.at(supplies.place_of(record, column))
+    }
+}
+
+/// Where a cell of the supplies file stands.
+trait PlaceOf {
+    fn place_of(&self, record: u32, column: SupplyColumn) -> Place;
+}
+
+impl PlaceOf for Supplies {
+    fn place_of(&self, record: u32, column: SupplyColumn) -> Place {
+        Place {
+            file: Arc::from("supplies"),
+            line: record.saturating_add(2),
+            column: 1,
+            column_name: column.name().to_owned(),
+            address: String::new(),
+            cell: String::new(),
+            line_text: String::new(),
+        }
+    }
+}

@@ -1,0 +1,144 @@
+//! Where live parts hang, by how a row's isolators and supplies lie to each other in the supplies file.
+
+use super::super::testing::{described, joined, live_parts, surveyed};
+use super::super::{Lender, Network, NodeKind, Side, WayId};
+use crate::supplies::Supplies;
+
+const HEADER: &str = "enclosure,circuit,fed_from,source,voltage_to_earth,isolator,isolator_location";
+
+/// Network -> Q1 -> DB-C -> Q7, with solar modules behind an inverter on DB-C.
+fn site() -> Supplies {
+    described(
+        "device,kind,fed_from,location",
+        &[
+            "Network,source,,",
+            "Q1,switch-disconnector,Network,Switchroom 1",
+            "DB-C,busbar,Q1 + QPV,",
+            "Q7,breaker,DB-C,Board C",
+            "PV1,source,,",
+            "INV-1,converter,PV1,",
+            "QPV,switch-disconnector,INV-1,Roof",
+        ],
+    )
+}
+
+fn attached(rows: &[&str]) -> (Network, Vec<String>) {
+    let (network, _) = joined(&surveyed(HEADER, rows), &site());
+    let live = live_parts(&network);
+    (network, live)
+}
+
+fn live(row: &str) -> String {
+    attached(&[row]).1.remove(0)
+}
+
+#[test]
+fn a_described_circuit_tells_where_its_parts_hang() {
+    assert_eq!(live("E1,Q7,DB-C,mains,230,Q1,Switchroom 1"), "load of Q7");
+}
+
+#[test]
+fn below_its_isolator_a_circuit_hangs_on_the_load_side() {
+    assert_eq!(live("E1,C/7,DB-C,mains,230,Q7,Board C"), "load of Q7");
+    assert_eq!(live("E1,C/7,Network,mains,230,Q7,Board C"), "load of Q7");
+    assert_eq!(live("E1,C/7,,mains,230,Q7,Board C"), "load of Q7");
+    assert_eq!(live("E1,C/7,Q7,mains,230,Q7,Board C"), "load of Q7");
+}
+
+#[test]
+fn energy_that_comes_back_from_below_meets_the_supply_side() {
+    assert_eq!(live("E1,Q1/1,DB-C,solar,230,Q1,Switchroom 1"), "supply of Q1");
+    assert_eq!(live("E1,Q1/1,DB-C,PV1,230,Q1,Switchroom 1"), "supply of Q1");
+}
+
+/// The main switch of a board isolates the board's circuits: they hang on the board, whatever else feeds it.
+#[test]
+fn a_circuit_isolated_by_the_incomer_of_its_board_hangs_on_the_board() {
+    assert_eq!(live("E1,C/7,DB-C,mains,230,Q1,Switchroom 1"), "load of DB-C");
+    assert_eq!(live("E1,C/7,DB-C,,230,Q1,Switchroom 1"), "load of DB-C");
+    let both = "E1,C/7,DB-C,mains,230,Q1 + Q7,Switchroom 1 + Board C";
+    assert_eq!(live(both), "load of Q7");
+}
+
+#[test]
+fn an_isolator_elsewhere_leaves_the_parts_on_their_supply() {
+    assert_eq!(live("E1,X/1,INV-1,solar,230,Q1,Switchroom 1"), "load of Q1, load of INV-1");
+}
+
+#[test]
+fn without_an_isolator_the_parts_hang_on_what_feeds_them() {
+    assert_eq!(live("E1,C/7,DB-C + INV-1,mains,230,none,"), "load of DB-C, load of INV-1");
+    assert_eq!(live("E1,C/7,DB-C,mains,230,?,"), "load of DB-C");
+    assert_eq!(live("E1,C/7,,Network,230,?,"), "load of Network");
+    assert_eq!(live("E1,C/7,,,230,?,"), "");
+}
+
+#[test]
+fn undescribed_names_stand_between_what_is_known_and_the_parts() {
+    let (network, live) = attached(&["E1,C/8,DB-C,mains,230,Q8,Board C", "E1,D/1,DB-D,mains,230,Q7,Board C"]);
+    assert_eq!(live, ["load of Q8 (Board C)", "load of Q7, load of DB-D"]);
+    let q8 = network.live_parts(WayId::new(0))[0].node;
+    let feeding = network.graph().into_node(q8)[0].from;
+    assert_eq!(network.node_name(feeding), "DB-C");
+    let unknown = network.live_parts(WayId::new(1))[1].node;
+    assert_eq!(network.graph().node(unknown).unwrap().kind, NodeKind::NotKnown);
+    assert_eq!(network.graph().into_node(unknown), [], "what lies behind it may come through Q7 too");
+}
+
+#[test]
+fn an_undescribed_chain_leads_from_source_to_parts() {
+    let (network, live) = attached(&["E1,D/1,DB-D,generator,230,Q9,Board D"]);
+    assert_eq!(live, ["load of Q9 (Board D)"]);
+    let board = network.graph().into_node(network.live_parts(WayId::new(0))[0].node)[0].from;
+    let source = network.graph().into_node(board)[0].from;
+    assert_eq!((network.node_name(board), network.node_name(source)), ("DB-D".to_owned(), "generator".to_owned()));
+}
+
+#[test]
+fn a_lender_is_found_in_any_enclosure_or_in_the_file() {
+    let survey = surveyed(
+        "enclosure,circuit,fed_from,voltage_to_earth,isolator,isolator_location,neutral_from",
+        &[
+            "E1,C/6,DB-C,230,Q7,Board C,C/5",
+            "E2,C/5,DB-C,230,none,,",
+            "E3,C/8,DB-C,230,Q7,Board C,q 7",
+            "E4,C/9,DB-C,230,Q7,Board C,C/77",
+            "E5,C/10,DB-C,230,Q7,Board C,?",
+        ],
+    );
+    let (network, _) = joined(&survey, &site());
+    let lender = |way| match network.lender(WayId::new(way)) {
+        Lender::None => "own".to_owned(),
+        Lender::NotFound => "not found".to_owned(),
+        Lender::At(terminals) => {
+            assert!(terminals.iter().all(|terminal| terminal.side == Side::Load));
+            terminals.iter().map(|terminal| network.node_name(terminal.node)).collect::<Vec<_>>().join(", ")
+        }
+    };
+    assert_eq!([0, 1, 2, 3, 4].map(lender), ["DB-C", "own", "Q7", "not found", "not found"]);
+}
+
+#[test]
+fn a_row_of_a_lending_circuit_that_hangs_nowhere_leaves_the_lender_unknown() {
+    let survey = surveyed(
+        "enclosure,circuit,fed_from,voltage_to_earth,isolator,isolator_location,neutral_from",
+        &["E1,C/6,DB-C,230,Q7,Board C,C/5", "E2,C/5,DB-C,230,Q7,Board C,", "E3,C/5,,230,?,,"],
+    );
+    assert_eq!(joined(&survey, &site()).0.lender(WayId::new(0)), &Lender::NotFound);
+}
+
+#[test]
+fn a_hundred_thousand_devices_in_a_chain_are_joined() {
+    let lines: Vec<_> = (0..100_000)
+        .map(|index| match index {
+            0 => "D0,source,".to_owned(),
+            _ => format!("D{index},isolator,D{}", index - 1),
+        })
+        .collect();
+    let lines: Vec<_> = lines.iter().map(String::as_str).collect();
+    let rows: Vec<_> = (1..3_000).map(|row| format!("E{row},C/{row},D{},mains,230,D{},", row * 30, row * 29)).collect();
+    let rows: Vec<_> = rows.iter().map(String::as_str).collect();
+    let (network, _) = joined(&surveyed(HEADER, &rows), &described("device,kind,fed_from", &lines));
+    assert_eq!(network.graph().feeds().len(), 99_999);
+    assert_eq!(live_parts(&network), ["load of D30"]);
+}
