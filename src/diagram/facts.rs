@@ -3,7 +3,7 @@
 use crate::network::{DescribedBy, Device, DeviceId, EnclosureId, Named, Nature, Network, NodeId, NodeKind, Proof};
 use crate::rules::Decision;
 use crate::supplies::{DescribedDevice, Kind, Supplies};
-use crate::survey::value::{DeviceKind, Earthing, Nominal, SourceKind};
+use crate::survey::value::{Current, DeviceKind, Earthing, Nominal, SourceKind};
 use crate::survey::{Enclosure, Survey};
 
 /// What a node is, as it is drawn.
@@ -123,7 +123,7 @@ impl<'a> Case<'a> {
         let described_by = kind.map_or(DescribedBy::Survey, |node| node.described_by());
         let row = kind.and_then(|node| match node.named {
             Named::Described(row) => self.supplies?.devices.get(usize::try_from(row).ok()?),
-            Named::Device(_) | Named::Supply(_) | Named::Source(_) => None,
+            Named::Device(_) | Named::Supply(_) | Named::Source(_) | Named::Mentioned(_) => None,
         });
         let device = self.device_of(node);
         let name = match (row, device) {
@@ -134,7 +134,12 @@ impl<'a> Case<'a> {
         let place = row.map(|row| &row.location).filter(|place| !place.is_empty());
         let place = place.or_else(|| device.map(|device| &device.location)).cloned().unwrap_or_default();
         let kind = kind.map_or(NodeKind::NotKnown, |node| node.kind);
-        let shape = shape_of(kind, row, device, self.nature(node, &name));
+        let nature = match (self.nature(node, &name), row.and_then(|row| row.nominal)) {
+            // A direct voltage named after its UPS is that of the battery.
+            (Nature::Ups, Some(Nominal { current: Current::Dc, .. })) => Nature::Battery,
+            (nature, _) => nature,
+        };
+        let shape = shape_of(kind, row, device, nature);
         let points = self.numbers.iter().filter(|(other, _)| *other == node).map(|(_, number)| *number).collect();
         Facts { name, place, shape, system: row.map_or_else(String::new, system_in_words), points, described_by }
     }
@@ -151,7 +156,7 @@ impl<'a> Case<'a> {
     fn nature(&self, node: NodeId, name: &str) -> Nature {
         match self.network.graph().node(node).map(|node| node.named) {
             Some(Named::Source(id)) => self.network.source(id).map_or(Nature::NotTold, |source| source.nature),
-            Some(Named::Described(_) | Named::Device(_) | Named::Supply(_)) | None => {
+            Some(Named::Described(_) | Named::Device(_) | Named::Supply(_) | Named::Mentioned(_)) | None => {
                 Nature::of(&SourceKind::Named(name.to_owned()))
             }
         }
@@ -203,8 +208,8 @@ pub(super) fn nominal_in_words(nominal: Nominal) -> String {
         (None, None) => return String::new(),
     };
     match nominal.current {
-        crate::survey::value::Current::Ac => format!("{volts} V"),
-        crate::survey::value::Current::Dc => format!("{volts} V d.c."),
+        Current::Ac => format!("{volts} V"),
+        Current::Dc => format!("{volts} V d.c."),
     }
 }
 

@@ -15,6 +15,9 @@ pub(super) const PITCH: f64 = 3.4;
 /// Lines that a label may have before its end is cut off with dots.
 const MOST_LINES: usize = 4;
 
+/// Shares of the width that are tried so that no line is left with a single letter.
+const NARROWER: [f64; 4] = [0.55, 0.65, 0.75, 0.88];
+
 /// One line ready to be set.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Words {
@@ -48,9 +51,20 @@ impl Lettering<'_> {
         Ok(Words { line: self.0.line(face, text)?, capital })
     }
 
-    /// Words of the body in as many lines as they need within `width`; a word that is wider than that is broken.
+    /// Words of the body in as many lines as they need within `width`, all about as long; a word that is wider than that
+    /// is broken.
     pub(super) fn body(self, face: Face, text: &str, width: f64) -> Result<Vec<Words>, Misfit> {
-        self.wrapped(face, BODY, text, width, MOST_LINES)
+        let lines = self.wrapped(face, BODY, text, width, MOST_LINES)?;
+        if lines.len() < 2 {
+            return Ok(lines);
+        }
+        for share in NARROWER {
+            let narrower = self.wrapped(face, BODY, text, width * share, MOST_LINES + 1)?;
+            if narrower.len() == lines.len() {
+                return Ok(narrower);
+            }
+        }
+        Ok(lines)
     }
 
     /// The same at any height of capitals, in at most so many lines.
@@ -63,7 +77,8 @@ impl Lettering<'_> {
         most: usize,
     ) -> Result<Vec<Words>, Misfit> {
         let mut lines: Vec<Words> = Vec::new();
-        let mut rest: Vec<&str> = text.split_whitespace().rev().collect();
+        let mut rest: Vec<&str> = unbroken(text);
+        rest.reverse();
         let mut current = String::new();
         while let Some(word) = rest.pop() {
             let longer = if current.is_empty() { word.to_owned() } else { format!("{current} {word}") };
@@ -112,5 +127,47 @@ impl Lettering<'_> {
             }
         }
         Ok(lines)
+    }
+}
+
+/// The words of a text, a number left with the word before it: `Switchroom 1,` `main` `board`.
+fn unbroken(text: &str) -> Vec<&str> {
+    let mut words: Vec<&str> = Vec::new();
+    let mut rest = text.trim();
+    while !rest.is_empty() {
+        let blanks = rest.char_indices().filter(|(_, character)| character.is_whitespace());
+        let begins_with_digit =
+            |at: usize| rest.get(at..).is_some_and(|tail| tail.trim_start().starts_with(|c: char| c.is_ascii_digit()));
+        let end = blanks.map(|(at, _)| at).find(|at| !begins_with_digit(*at)).unwrap_or(rest.len());
+        let (word, tail) = rest.split_at_checked(end).unwrap_or((rest, ""));
+        words.push(word);
+        rest = tail.trim_start();
+    }
+    words
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn texts(lines: &[Words]) -> Vec<&str> {
+        lines.iter().map(|words| &*words.line.text).collect()
+    }
+
+    #[test]
+    fn a_number_stays_with_its_word() {
+        assert_eq!(unbroken("Switchroom 1, main  board 2 3"), ["Switchroom 1,", "main", "board 2 3"]);
+        assert_eq!(unbroken("  "), Vec::<&str>::new());
+    }
+
+    #[test]
+    fn lines_are_about_as_long_as_each_other_and_within_the_width() {
+        let typesetter = Typesetter::new();
+        let lines = Lettering(&typesetter).body(Face::Medium, "Chamber 3 lobby, board D", 32.0).unwrap();
+        assert_eq!(texts(&lines), ["Chamber 3", "lobby, board D"]);
+        let broken = Lettering(&typesetter).body(Face::Bold, "UNBROKENDESIGNATIONOFGREATLENGTH", 20.0).unwrap();
+        assert!(broken.len() > 1 && broken.iter().all(|words| words.width() <= 20.0), "{:?}", texts(&broken));
+        let all: String = texts(&broken).concat();
+        assert_eq!(all, "UNBROKENDESIGNATIONOFGREATLENGTH");
     }
 }

@@ -5,12 +5,25 @@ use super::layers::Layered;
 /// Rounds downwards and upwards; the best order met is kept.
 const ROUNDS: usize = 12;
 
-/// Sorts every layer by the middle of its neighbours, then exchanges neighbours wherever that saves a crossing.
+/// Sorts every layer by the middle of its neighbours, then exchanges neighbours wherever that saves a crossing. The
+/// search starts from the order given and from its mirror image, downwards and upwards.
 pub(super) fn untangle(layered: &mut Layered) {
-    let mut best = (crossings(layered), layered.layers.clone());
-    for round in 0..ROUNDS {
+    let given = layered.layers.clone();
+    let mirrored: Vec<Vec<usize>> = given.iter().map(|cells| cells.iter().rev().copied().collect()).collect();
+    let mut best = (crossings(layered), given.clone());
+    for start in [&given, &mirrored] {
+        for first in 0..2 {
+            layered.layers.clone_from(start);
+            improve(layered, first, &mut best);
+        }
+    }
+    layered.layers = best.1;
+}
+
+fn improve(layered: &mut Layered, first: usize, best: &mut (usize, Vec<Vec<usize>>)) {
+    for round in first..first + ROUNDS {
         if best.0 == 0 {
-            break;
+            return;
         }
         let count = layered.layers.len();
         for step in 0..count {
@@ -21,14 +34,13 @@ pub(super) fn untangle(layered: &mut Layered) {
         exchange(layered);
         let now = crossings(layered);
         if now < best.0 {
-            best = (now, layered.layers.clone());
+            *best = (now, layered.layers.clone());
         }
     }
-    layered.layers = best.1;
 }
 
 /// Place of every cell in its layer.
-fn places(layered: &Layered) -> Vec<usize> {
+pub(super) fn places(layered: &Layered) -> Vec<usize> {
     let mut places = vec![0; layered.kinds.len()];
     for cells in &layered.layers {
         for (place, cell) in cells.iter().enumerate() {

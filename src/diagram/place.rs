@@ -1,9 +1,15 @@
 //! Where each cell stands from left to right, in millimetres: over what it feeds, and never into its neighbour.
 
-use super::layers::{CellKind, Layered};
+use super::layers::{CellKind, Layered, Wire};
+use super::order::places;
+use super::route::contact_aside;
 
 /// Rounds in which cells find their places.
-const ROUNDS: usize = 10;
+const ROUNDS: i32 = 60;
+
+/// The least distance at which a pull grows no stronger, and the step below which a wire is made straight, millimetres.
+const SOFTEST: f64 = 0.2;
+const NEARLY: f64 = 2.0;
 
 /// How far a bar reaches beyond the outermost wire on it, and half of the shortest bar.
 const OVERHANG: f64 = 3.0;
@@ -30,21 +36,85 @@ pub(super) struct Columns {
     pub(super) ends: Vec<(f64, f64)>,
 }
 
-/// Places every cell; rows stand `pitch` apart.
+/// Places every cell; rows stand at least `pitch` apart.
+///
+/// What is made small is the sum of the sideways steps of all wires, not of their squares: so most wires run straight,
+/// and few step aside.
 pub(super) fn columns(layered: &Layered, reach: &[Reach], pitch: f64) -> Columns {
-    let x = vec![0.0; layered.kinds.len()];
-    let ends = vec![(0.0, 0.0); layered.kinds.len()];
-    let mut placing = Placing { layered, reach, columns: Columns { x, ends }, pitch };
-    for _ in 0..ROUNDS {
-        for layer in (0..layered.layers.len()).rev() {
-            placing.layer(layer, false);
-        }
-        for layer in 0..layered.layers.len() {
-            placing.layer(layer, true);
+    let mut placing = Placing {
+        layered,
+        reach,
+        columns: Columns { x: vec![0.0; layered.kinds.len()], ends: vec![(0.0, 0.0); layered.kinds.len()] },
+        pitch,
+        pulls: pulls(layered),
+    };
+    placing.start();
+    for round in 0..ROUNDS {
+        // The more rounds, the more a wire that is nearly straight is held against becoming less so.
+        let softness = (20.0 * 0.9_f64.powi(round)).max(SOFTEST);
+        for layer in (0..layered.layers.len()).rev().chain(0..layered.layers.len()) {
+            placing.layer(layer, softness);
         }
     }
+    placing.straighten();
     placing.clip_bars();
     placing.columns
+}
+
+/// A wire as seen from one of its ends: the other end, how far aside of it this one should stand, how strongly.
+#[derive(Clone, Copy)]
+struct Pull {
+    other: usize,
+    aside: f64,
+    weight: f64,
+    /// Whether it crosses no other wire. A bar reaches as far as its wires that do not: one that reached over a crossing
+    /// would push its neighbour, and be pushed by it, for ever.
+    is_clear: bool,
+}
+
+/// The pulls on every cell.
+fn pulls(layered: &Layered) -> Vec<Vec<Pull>> {
+    let mut pulls: Vec<Vec<Pull>> = vec![Vec::new(); layered.kinds.len()];
+    let places = places(layered);
+    let place = |cell: usize| places.get(cell).copied().unwrap_or(0);
+    let cross = |one: &Wire, other: &Wire| {
+        let above = place(one.upper).cmp(&place(other.upper));
+        let below = place(one.lower).cmp(&place(other.lower));
+        layered.layer(one.upper) == layered.layer(other.upper) && above.is_ne() && below.is_ne() && above != below
+    };
+    for wire in &layered.wires {
+        let is_clear = layered.wires.iter().all(|other| !cross(wire, other));
+        let (upper, lower) = (layered.kind(wire.upper), layered.kind(wire.lower));
+        let weight = match (upper, lower) {
+            // A wire may meet a bar anywhere; it only keeps the bar short.
+            (CellKind::Bar, _) | (_, CellKind::Bar) => 0.3,
+            (CellKind::Via, CellKind::Via) => 8.0,
+            (CellKind::Via, _) | (_, CellKind::Via) => 3.0,
+            (_, CellKind::Row) => 2.0,
+            (
+                CellKind::Symbol | CellKind::Source | CellKind::Changeover | CellKind::Row,
+                CellKind::Symbol | CellKind::Source | CellKind::Changeover,
+            ) => 1.0,
+        };
+        let aside = contact_of(layered, wire.upper, wire.lower);
+        let ends = [(wire.upper, wire.lower, aside), (wire.lower, wire.upper, -aside)];
+        for (cell, other, aside) in ends {
+            pulls.get_mut(cell).into_iter().for_each(|list| list.push(Pull { other, aside, weight, is_clear }));
+        }
+    }
+    pulls
+}
+
+/// How far from the middle of the lower cell a wire meets it: the contacts of a changeover stand apart.
+pub(super) fn contact_of(layered: &Layered, upper: usize, lower: usize) -> f64 {
+    if layered.kind(lower) != CellKind::Changeover {
+        return 0.0;
+    }
+    let feeds = |cell: &&usize| layered.wires.iter().any(|wire| wire.lower == lower && wire.upper == **cell);
+    let above = layered.layer(lower).checked_sub(1).and_then(|layer| layered.layers.get(layer));
+    let feeds: Vec<usize> = above.into_iter().flatten().filter(feeds).copied().collect();
+    let place = feeds.iter().position(|feed| *feed == upper).unwrap_or(0);
+    contact_aside(place, feeds.len())
 }
 
 struct Placing<'a> {
@@ -52,6 +122,7 @@ struct Placing<'a> {
     reach: &'a [Reach],
     columns: Columns,
     pitch: f64,
+    pulls: Vec<Vec<Pull>>,
 }
 
 impl Placing<'_> {
@@ -67,58 +138,75 @@ impl Placing<'_> {
         self.layered.kind(cell) == CellKind::Bar
     }
 
-    fn lowers(&self, cell: usize) -> Vec<usize> {
-        self.layered.wires.iter().filter(|wire| wire.upper == cell).map(|wire| wire.lower).collect()
+    fn move_to(&mut self, cell: usize, x: f64) {
+        let moved = x - self.x(cell);
+        self.columns.x.get_mut(cell).into_iter().for_each(|place| *place = x);
+        self.columns.ends.get_mut(cell).into_iter().for_each(|(left, right)| {
+            *left += moved;
+            *right += moved;
+        });
     }
 
-    fn uppers(&self, cell: usize) -> Vec<usize> {
-        self.layered.wires.iter().filter(|wire| wire.lower == cell).map(|wire| wire.upper).collect()
+    /// Puts the cells of every layer side by side around one middle.
+    fn start(&mut self) {
+        for cells in &self.layered.layers {
+            let gaps: Vec<f64> = cells.windows(2).map(|pair| self.gap(pair)).collect();
+            let mut x = gaps.iter().sum::<f64>() / -2.0;
+            for (place, cell) in cells.iter().enumerate() {
+                self.move_to(*cell, x);
+                x += gaps.get(place).copied().unwrap_or(0.0);
+            }
+        }
     }
 
-    /// Moves the cells of a layer as near as their order allows to the middle of what they feed. On the way down, only
-    /// those move that feed nothing, or that can go straight below the only cell that feeds them.
-    fn layer(&mut self, layer: usize, is_downwards: bool) {
+    /// Moves the cells of a layer as near as their order allows to what they are connected with.
+    fn layer(&mut self, layer: usize, softness: f64) {
         let Some(cells) = self.layered.layers.get(layer) else { return };
-        cells
-            .iter()
-            .filter(|cell| self.is_bar(**cell))
-            .copied()
-            .collect::<Vec<_>>()
-            .iter()
-            .for_each(|bar| self.stretch(*bar));
-        let wishes: Vec<(f64, f64)> = cells.iter().map(|cell| self.wish(*cell, is_downwards)).collect();
+        cells.iter().filter(|cell| self.layered.kind(**cell) == CellKind::Bar).for_each(|bar| self.stretch(*bar));
+        let wishes: Vec<(f64, f64)> = cells.iter().map(|cell| self.wish(*cell, softness)).collect();
         let gaps: Vec<f64> = cells.windows(2).map(|pair| self.gap(pair)).collect();
         for (cell, x) in cells.iter().zip(spread(&wishes, &gaps)) {
-            let moved = x - self.x(*cell);
-            self.columns.x.get_mut(*cell).into_iter().for_each(|place| *place = x);
-            self.columns.ends.get_mut(*cell).into_iter().for_each(|(left, right)| {
-                *left += moved;
-                *right += moved;
-            });
+            self.move_to(*cell, x);
         }
     }
 
-    /// Where a cell would like to stand, and how much it wants that.
-    fn wish(&self, cell: usize, is_downwards: bool) -> (f64, f64) {
-        let kind = self.layered.kind(cell);
-        let (lowers, uppers) = (self.lowers(cell), self.uppers(cell));
-        if kind == CellKind::Row {
-            let layer = self.layered.layers.last();
-            let place = layer.and_then(|cells| cells.iter().position(|other| *other == cell)).unwrap_or(0);
-            return (f64::from(u32::try_from(place).unwrap_or(0)) * self.pitch, 1_000.0);
+    /// Where a cell would like to stand, and how much it wants that. A nearby other end pulls more strongly than a far
+    /// one, so that the sum of the steps becomes small and not that of their squares.
+    fn wish(&self, cell: usize, softness: f64) -> (f64, f64) {
+        let (mut sum, mut weights) = (self.x(cell) * 0.001, 0.001);
+        for pull in self.pulls.get(cell).into_iter().flatten() {
+            let place = self.x(pull.other) + pull.aside;
+            let weight = pull.weight / ((place - self.x(cell)).abs() + softness);
+            sum += place * weight;
+            weights += weight;
         }
-        let near = match (is_downwards, lowers.is_empty()) {
-            (false, false) => lowers,
-            (true, true) => uppers,
-            (true, false) | (false, true) => return (self.x(cell), 1.0),
-        };
-        if near.is_empty() {
-            return (self.x(cell), 1.0);
+        (sum / weights, weights)
+    }
+
+    /// Makes straight what is nearly straight: cells joined by such wires move together until the steps are gone.
+    fn straighten(&mut self) {
+        // For each cell its line, and how far it stands to the right of that.
+        let mut lines: Vec<(usize, f64)> = (0..self.layered.kinds.len()).map(|cell| (cell, 0.0)).collect();
+        for wire in self.layered.wires.iter().filter(|wire| !self.is_bar(wire.upper) && !self.is_bar(wire.lower)) {
+            let aside = contact_of(self.layered, wire.upper, wire.lower);
+            let step = self.x(wire.upper) - self.x(wire.lower) - aside;
+            let (Some(upper), Some(lower)) = (lines.get(wire.upper).copied(), lines.get(wire.lower).copied()) else {
+                continue;
+            };
+            if step.abs() < NEARLY && upper.0 != lower.0 {
+                let moved = lower.1 + aside - upper.1;
+                for line in lines.iter_mut().filter(|line| line.0 == upper.0) {
+                    *line = (lower.0, line.1 + moved);
+                }
+            }
         }
-        let places: Vec<f64> = near.iter().map(|other| self.x(*other)).collect();
-        let (least, most) = places.iter().fold((f64::MAX, f64::MIN), |(least, most), x| (least.min(*x), most.max(*x)));
-        let weight = if kind == CellKind::Via { 8.0 } else { 1.0 };
-        ((least + most) / 2.0, weight)
+        for line in 0..lines.len() {
+            let on_line = lines.iter().enumerate().filter(|(_, (other, _))| *other == line);
+            let cells: Vec<(usize, f64)> = on_line.map(|(cell, (_, aside))| (cell, *aside)).collect();
+            let count = f64::from(u32::try_from(cells.len().max(1)).unwrap_or(1));
+            let middle = cells.iter().map(|(cell, aside)| self.x(*cell) - aside).sum::<f64>() / count;
+            cells.into_iter().for_each(|(cell, aside)| self.move_to(cell, middle + aside));
+        }
     }
 
     /// The distance that two neighbours need between their lines.
@@ -131,20 +219,35 @@ impl Placing<'_> {
         if is_row { needed.max(self.pitch) } else { needed }
     }
 
-    /// A bar reaches from its leftmost to its rightmost wire.
+    /// A bar reaches from its leftmost to its rightmost wire, and stands in their middle.
     fn stretch(&mut self, bar: usize) {
-        let near: Vec<f64> = self.lowers(bar).into_iter().chain(self.uppers(bar)).map(|cell| self.x(cell)).collect();
+        let all = || self.pulls.get(bar).into_iter().flatten();
+        let has_clear = all().any(|pull| pull.is_clear);
+        let counted = all().filter(|pull| pull.is_clear || !has_clear);
+        let places: Vec<f64> = counted.map(|pull| self.x(pull.other) + pull.aside).collect();
+        let least = places.iter().copied().fold(f64::MAX, f64::min);
+        let most = places.iter().copied().fold(f64::MIN, f64::max);
+        let middle = if least <= most { (least + most) / 2.0 } else { self.x(bar) };
+        let half = if least <= most { (most - least) / 2.0 + OVERHANG } else { 0.0 }.max(SHORTEST_HALF);
+        self.columns.x.get_mut(bar).into_iter().for_each(|x| *x = middle);
+        self.columns.ends.get_mut(bar).into_iter().for_each(|ends| *ends = (middle - half, middle + half));
+    }
+
+    /// A bar that stays where it stands reaches to all its wires.
+    fn extend(&mut self, bar: usize) {
         let x = self.x(bar);
-        let least = near.iter().copied().fold(x - SHORTEST_HALF + OVERHANG, f64::min) - OVERHANG;
-        let most = near.iter().copied().fold(x + SHORTEST_HALF - OVERHANG, f64::max) + OVERHANG;
+        let places = self.pulls.get(bar).into_iter().flatten().map(|pull| self.x(pull.other) + pull.aside);
+        let places: Vec<f64> = places.collect();
+        let least = places.iter().map(|place| place - OVERHANG).fold(x - SHORTEST_HALF, f64::min);
+        let most = places.iter().map(|place| place + OVERHANG).fold(x + SHORTEST_HALF, f64::max);
         self.columns.ends.get_mut(bar).into_iter().for_each(|ends| *ends = (least, most));
     }
 
     /// Cuts bars where they would run into a neighbour; their wires then step aside.
     fn clip_bars(&mut self) {
         for cells in &self.layered.layers {
-            for bar in cells.iter().filter(|cell| self.is_bar(**cell)).copied().collect::<Vec<_>>() {
-                self.stretch(bar);
+            for bar in cells.iter().filter(|cell| self.layered.kind(**cell) == CellKind::Bar) {
+                self.extend(*bar);
             }
             for pair in cells.windows(2) {
                 let [left, right] = *pair else { continue };

@@ -48,7 +48,7 @@ impl Region {
         for way in network.way_ids(enclosure) {
             gathering.row(network, way);
         }
-        gathering.climb();
+        gathering.climb(0);
         gathering.branches();
         let mut region = gathering.region;
         region.joints.sort_unstable();
@@ -112,15 +112,19 @@ impl<'a> Gathering<'a> {
         self.is_met.get(node.index()).copied().unwrap_or(true)
     }
 
-    /// Everything that feeds what has been met.
-    fn climb(&mut self) {
-        let mut next = 0;
+    /// Everything that feeds what has been met, from a place of the list onwards.
+    fn climb(&mut self, first: usize) {
+        let mut next = first;
         while let Some(node) = self.region.nodes.get(next).copied() {
             next += 1;
-            for feed in self.graph.into_node(node) {
-                self.region.joints.push(Joint { upper: feed.from, lower: feed.to });
-                self.meet(feed.from);
-            }
+            self.climb_from(node);
+        }
+    }
+
+    fn climb_from(&mut self, node: NodeId) {
+        for feed in self.graph.into_node(node) {
+            self.region.joints.push(Joint { upper: feed.from, lower: feed.to });
+            self.meet(feed.from);
         }
     }
 
@@ -151,6 +155,10 @@ impl<'a> Gathering<'a> {
     fn add_branch(&mut self, path: &[NodeId], turned: &[NodeId]) {
         let is_turned = path.first().is_some_and(|first| turned.contains(first));
         path.iter().for_each(|node| self.meet(*node));
+        let fed = path.last().filter(|last| self.graph.node(**last).is_some_and(|node| node.kind == NodeKind::Ups));
+        let first = self.region.nodes.len();
+        fed.into_iter().for_each(|ups| self.climb_from(*ups));
+        self.climb(first);
         for pair in path.windows(2) {
             let [near, far] = pair else { continue };
             let feeds_down = self.graph.into_node(*far).contains(&Feed { to: *far, from: *near });

@@ -1,7 +1,7 @@
 //! How the wires run between two layers: straight where they can, else over a level of their own.
 
 use super::layers::{CellKind, Layered, Manner};
-use super::place::Columns;
+use super::place::{Columns, contact_of};
 
 /// Two places closer than this are one, in millimetres.
 const SAME: f64 = 0.05;
@@ -118,7 +118,7 @@ fn ends(layered: &Layered, columns: &Columns, upper: usize, lower: usize, manner
     let mut from = x(upper);
     let mut to = x(lower)
         + match layered.kind(lower) {
-            CellKind::Changeover => contact(layered, columns, upper, lower),
+            CellKind::Changeover => contact_of(layered, upper, lower),
             CellKind::Row if manner.is_neutral => NEUTRAL_ASIDE,
             CellKind::Row | CellKind::Symbol | CellKind::Source | CellKind::Bar | CellKind::Via => 0.0,
         };
@@ -134,16 +134,6 @@ fn ends(layered: &Layered, columns: &Columns, upper: usize, lower: usize, manner
         (false, false) => {}
     }
     (Port { cell: upper, x: from, is_upper: true, manner }, Port { cell: lower, x: to, is_upper: false, manner })
-}
-
-/// Where a feed meets a changeover, from its middle: the feeds in their order from left to right.
-fn contact(layered: &Layered, columns: &Columns, upper: usize, changeover: usize) -> f64 {
-    let x = |cell: usize| columns.x.get(cell).copied().unwrap_or(0.0);
-    let mut feeds: Vec<usize> =
-        layered.wires.iter().filter(|wire| wire.lower == changeover).map(|wire| wire.upper).collect();
-    feeds.sort_by(|one, other| x(*one).total_cmp(&x(*other)).then(one.cmp(other)));
-    let place = feeds.iter().position(|feed| *feed == upper).unwrap_or(0);
-    contact_aside(place, feeds.len())
 }
 
 /// Where the contact of one of several feeds stands, from the middle of its changeover.

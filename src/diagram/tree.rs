@@ -76,7 +76,9 @@ impl Tree<'_> {
             Some(lower) != from && !is(&self.is_climbed) && !is(&self.is_written)
         };
         let below = self.outline.links.iter().filter(|link| link.upper == spot && is_branch(link.lower));
-        next.extend(below.map(|link| Branch { spot: link.lower, said: "feeds back: " }));
+        let begins = self.is_climbed.get(spot).copied().unwrap_or(false);
+        let said = if begins { "can feed back: " } else { "" };
+        next.extend(below.map(|link| Branch { spot: link.lower, said }));
         next
     }
 
