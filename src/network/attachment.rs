@@ -7,10 +7,10 @@
 use std::collections::HashSet;
 
 use super::ancestry::{Ancestry, Downstream};
-use super::assembly::Nodes;
 use super::designations::Designations;
 use super::graph::{Graph, Named, NodeKind, Side, Terminal};
 use super::id::{NodeId, SourceId};
+use super::nodes::Nodes;
 use super::{Isolated, Nature, Network, Way};
 use crate::supplies::Supplies;
 use crate::survey::Survey;
@@ -69,66 +69,50 @@ impl Attaching<'_> {
         let source = way.source.and_then(|id| self.nodes.sources.get(id.index()).copied());
         self.guess(source, &supplies);
         let (known, unknown): (Vec<_>, Vec<_>) = isolators.iter().partition(|node| self.is_described(**node));
-        let (boards, names): (Vec<_>, Vec<_>) = supplies.iter().partition(|node| self.is_described(**node));
+        let (mut boards, names): (Vec<_>, Vec<_>) = supplies.iter().partition(|node| self.is_described(**node));
+        let mut before = if supplies.is_empty() { source.into_iter().collect() } else { supplies };
+        if let Some(circuit) = circuit {
+            boards = vec![circuit];
+            before = vec![circuit];
+        }
         if isolators.is_empty() {
-            let ends = circuit.map(|it| vec![it]).or_else(|| (!supplies.is_empty()).then(|| supplies.clone()));
-            return loads(&ends.unwrap_or_else(|| source.into_iter().collect()));
+            return loads(&before);
         }
-        if !unknown.is_empty() {
-            let before = circuit.map_or_else(
-                || if supplies.is_empty() { source.into_iter().collect() } else { supplies.clone() },
-                |it| vec![it],
-            );
+        let (mut terminals, unrelated) = self.related(&known, &boards, way.source);
+        if unknown.is_empty() {
+            terminals.extend(loads(&unrelated));
+            terminals.extend(loads(&names));
+            self.ends.extend(names);
+        } else {
             self.lead(before, way, &unknown);
-            let mut terminals = loads(&unknown);
-            if circuit.is_none() {
-                terminals.extend(self.related(&known, &boards, way.source).0);
-            }
-            return terminals;
+            terminals.extend(loads(&unknown));
         }
-        let mut terminals = match circuit {
-            Some(circuit) => loads(&[circuit]),
-            None => {
-                let (mut terminals, unrelated) = self.related(&known, &boards, way.source);
-                terminals.extend(loads(&unrelated));
-                terminals
-            }
-        };
-        terminals.extend(loads(&names));
-        self.ends.extend(names);
         terminals
     }
 
-    /// Where isolators hold the parts, by how they lie to the supplies; and the supplies related to none of them.
+    /// Where isolators hold the parts, by how they lie to what feeds them; and the supplies that none of them holds.
     fn related(
         &mut self,
         isolators: &[NodeId],
         supplies: &[NodeId],
         source: Option<SourceId>,
     ) -> (Vec<Terminal>, Vec<NodeId>) {
-        let mut terminals = Vec::new();
-        let mut unrelated: Vec<_> = supplies.to_vec();
-        let mut others = Vec::new();
-        for isolator in isolators {
-            let above: Vec<_> = supplies.iter().filter(|supply| self.is_below(**supply, *isolator)).copied().collect();
-            if above.is_empty() {
-                others.push(*isolator);
-            } else {
-                terminals.extend(loads(&[*isolator]));
-                unrelated.retain(|supply| !above.contains(supply));
-            }
+        if supplies.is_empty() {
+            return (loads(isolators), Vec::new());
         }
-        let open = unrelated.clone();
-        for isolator in others {
-            let below: Vec<_> = supplies.iter().filter(|supply| self.is_below(isolator, **supply)).copied().collect();
-            if below.is_empty() {
-                terminals.extend(loads(&[isolator]));
+        let mut terminals = Vec::new();
+        let mut unrelated = Vec::new();
+        for supply in supplies {
+            let below: Vec<_> = isolators.iter().copied().filter(|it| self.is_below(*supply, *it)).collect();
+            if !below.is_empty() {
+                terminals.extend(loads(&below));
+                continue;
             }
-            for supply in below.into_iter().filter(|supply| open.contains(supply)) {
-                if self.comes_back(source, isolator, supply) {
-                    terminals.push(Terminal { node: isolator, side: Side::Supply });
-                    unrelated.retain(|other| *other != supply);
-                }
+            let above: Vec<_> = isolators.iter().copied().filter(|it| self.is_below(*it, *supply)).collect();
+            if !above.is_empty() && self.comes_back(source, &above, *supply) {
+                terminals.extend(above.into_iter().map(|node| Terminal { node, side: Side::Supply }));
+            } else {
+                unrelated.push(*supply);
             }
         }
         (terminals, unrelated)
@@ -138,26 +122,28 @@ impl Attaching<'_> {
         self.ancestry.downstream(upper, lower) == Downstream::Yes
     }
 
-    /// Whether the energy of a row comes up through an isolator from a supply below it: its source lies below, and
-    /// none like it above. Otherwise the row is one of the supply, isolated by a device upstream of it.
-    fn comes_back(&mut self, source: Option<SourceId>, isolator: NodeId, supply: NodeId) -> bool {
+    /// Whether the energy of a row comes up through isolators from a supply below them: its source feeds the supply,
+    /// and none like it lies above. Otherwise the row is one of the supply, isolated by the main switch above it.
+    fn comes_back(&mut self, source: Option<SourceId>, isolators: &[NodeId], supply: NodeId) -> bool {
         let Some(id) = source else { return false };
         let node = self.nodes.sources.get(id.index()).copied();
         if let Some(node) = node.filter(|node| self.is_described(*node)) {
-            return self.is_below(node, supply) && self.ancestry.downstream(node, isolator) == Downstream::No;
+            let is_above = |it: &NodeId| self.ancestry.downstream(node, *it) != Downstream::No;
+            return !isolators.iter().any(is_above) && self.is_below(node, supply);
         }
         let Some(nature) = self.network.source(id).map(|source| source.nature) else { return false };
-        let likeness = |node: NodeId| {
-            let above = self.above.get(node.index()).copied().unwrap_or_default();
-            if nature == Nature::NotTold {
-                0
-            } else if above & bit_of(nature) != 0 {
-                2
-            } else {
-                u8::from(above & bit_of(Nature::NotTold) != 0)
-            }
-        };
-        likeness(supply) > likeness(isolator)
+        let here = self.likeness(nature, supply);
+        isolators.iter().all(|isolator| here > self.likeness(nature, *isolator))
+    }
+
+    /// How surely a source of a nature lies upstream of a node: 2 where one does, 1 where a source does whose name tells
+    /// nothing, 0 where none does.
+    fn likeness(&self, nature: Nature, node: NodeId) -> u8 {
+        let above = self.above.get(node.index()).copied().unwrap_or_default();
+        if nature == Nature::NotTold {
+            return 0;
+        }
+        if above & bit_of(nature) != 0 { 2 } else { u8::from(above & bit_of(Nature::NotTold) != 0) }
     }
 
     /// Leads energy through undescribed devices, upstream ones first.
@@ -201,7 +187,7 @@ fn bit_of_source(graph: &Graph, file: &Supplies, node: NodeId) -> u8 {
     let name = || file.devices.get(node.index()).map_or("", |device| device.designation.as_str());
     match graph.node(node).filter(|node| matches!(node.named, Named::Described(_))).map(|node| node.kind) {
         Some(NodeKind::Source) => bit_of(Nature::of_name(name())),
-        Some(NodeKind::Ups) => bit_of(Nature::Ups),
+        Some(NodeKind::Ups { .. }) => bit_of(Nature::Ups),
         Some(
             NodeKind::Isolator
             | NodeKind::Cutout

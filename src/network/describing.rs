@@ -1,11 +1,9 @@
 //! What the supplies file adds to the devices that a survey names, and where the two contradict each other.
 
-use std::sync::Arc;
-
 use super::device::{AtRow, Device, OwnNotice, Told};
 use super::graph::DescribedBy;
 use super::spelling;
-use crate::finding::{Finding, Place, code};
+use crate::finding::{Finding, code};
 use crate::supplies::{DescribedDevice, Kind, Supplies, SupplyColumn};
 use crate::survey::value::{DeviceKind, Poles};
 use crate::survey::{Column, Survey};
@@ -30,7 +28,7 @@ pub(super) fn describe(
     let clashes =
         [clash_of_kind(device, described), clash_of_poles(device, described), clash_of_locking(device, described)];
     for Clash { told, words, columns: (column, other) } in clashes.into_iter().flatten() {
-        let place = supplies.place_of(described.record, other);
+        let place = supplies.place(described.record, other);
         let here = survey.place(told.said.record, column);
         let message = format!(
             "`{}` is described as `{}` here, and as `{words}` in line {} of the supplies file",
@@ -125,25 +123,6 @@ pub(super) trait AtRecord {
 
 impl AtRecord for Finding {
     fn at_record(self, supplies: &Supplies, record: u32, column: SupplyColumn) -> Self {
-        self.at(supplies.place_of(record, column))
-    }
-}
-
-/// Where a cell of the supplies file stands.
-trait PlaceOf {
-    fn place_of(&self, record: u32, column: SupplyColumn) -> Place;
-}
-
-impl PlaceOf for Supplies {
-    fn place_of(&self, record: u32, column: SupplyColumn) -> Place {
-        Place {
-            file: Arc::from("supplies"),
-            line: record.saturating_add(2),
-            column: 1,
-            column_name: column.name().to_owned(),
-            address: String::new(),
-            cell: String::new(),
-            line_text: String::new(),
-        }
+        self.at(supplies.place(record, column))
     }
 }

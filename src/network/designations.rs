@@ -1,4 +1,4 @@
-//! The designations of the supplies file, found again by name, or by name and location.
+//! The designations of the supplies file, found again by name, by name and location, or by both as `Q13@Board F`.
 
 use std::collections::HashMap;
 
@@ -51,14 +51,27 @@ impl Designations {
         self.by_name.is_empty()
     }
 
-    /// The rows with a designation.
-    pub(super) fn find(&self, designation: &str) -> Found {
-        if self.is_empty() { Found::Nowhere } else { found(self.rows(designation)) }
+    /// The rows that a name means: a designation, or one with `@` and a location behind it.
+    pub(super) fn find(&self, name: &str) -> Found {
+        if self.is_empty() {
+            return Found::Nowhere;
+        }
+        match (found(self.rows(name)), name.split_once('@')) {
+            (Found::Nowhere, Some((designation, location))) => self.find_at(designation, location),
+            (found, _) => found,
+        }
     }
 
     /// Every row with a designation, in the order of the file.
     pub(super) fn rows(&self, designation: &str) -> &[usize] {
         self.by_name.get(&spelling::key(designation)).map_or(&[], Vec::as_slice)
+    }
+
+    /// True where rows differ in nothing by which they could be told apart, which the reading has reported.
+    pub(super) fn is_repeated(rows: &[usize], devices: &[DescribedDevice]) -> bool {
+        let mut places = rows.iter().filter_map(|row| devices.get(*row)).map(|device| spelling::key(&device.location));
+        let first = places.next();
+        places.all(|place| Some(place) == first)
     }
 
     /// The rows with a designation and a location.
@@ -101,11 +114,15 @@ mod tests {
 
     #[test]
     fn a_name_is_found_alone_or_with_its_place() {
-        let devices = described("device,location", &["Q1,Board A", "Q1,Board B", "DB-C,"]).devices;
+        let devices =
+            described("device,kind,location", &["Q1,fuse,Board A", "Q1,fuse,Board B", "DB-C,busbar,"]).devices;
         let index = Designations::of(&devices);
         assert_eq!(index.find("q 1"), Found::Several(0));
         assert_eq!(index.find_at("Q1", "board  b"), Found::At(1));
         assert_eq!(index.find_at("Q1", "Board C"), Found::Nowhere);
+        assert_eq!(index.find("Q1@Board B"), Found::At(1));
+        assert_eq!(index.find("q1 @ board b"), Found::At(1));
+        assert_eq!(index.find("Q1@Board C"), Found::Nowhere);
         assert_eq!(index.find("db-c"), Found::At(2));
         assert_eq!((index.find("DBC"), index.alike("DBC")), (Found::Nowhere, Some(2)));
     }

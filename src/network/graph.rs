@@ -36,9 +36,13 @@ pub enum NodeKind {
     },
     /// A transformer: conducts either way; voltage, earthing and neutral begin anew at its load side.
     Transformer,
-    /// A UPS: its load side is live from its battery, and its bypass conducts from its feeds. Towards its feeds it may
-    /// feed back, which its description does not rule out.
-    Ups,
+    /// A UPS: conducts from its feeds to its load side. Towards its feeds it may feed back, which its description does
+    /// not rule out.
+    Ups {
+        /// Whether its battery is part of it, so that its load side is live by itself; false where a battery that the
+        /// supplies file describes is among what feeds it.
+        own_battery: bool,
+    },
     /// A converter: conducts from its feeds to its load side only.
     Converter,
     /// A busbar or board: connects everything, and cannot be opened.

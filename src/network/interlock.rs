@@ -40,8 +40,12 @@ impl Interlocks {
         findings: &mut Vec<Finding>,
     ) -> Option<InterlockId> {
         let Some(name) = &row.interlock else {
-            let nameless = row.interlock_kind.map(|_| without_name(&format!("circuit `{}`", row.circuit)));
-            findings.extend(nameless.map(|finding| finding.at_row(survey, said, Column::Interlock)));
+            if row.interlock_kind.is_some() {
+                let message =
+                    format!("the interlock of circuit `{}` has a kind and no name, so it lifts nothing", row.circuit);
+                let finding = Finding::new(code::INTERLOCK_INCOMPLETE, message);
+                findings.push(finding.at_row(survey, said, Column::Interlock));
+            }
             return None;
         };
         let (id, incomplete) = self.named(name, row.interlock_kind, Some(said));
@@ -49,20 +53,16 @@ impl Interlocks {
         Some(id)
     }
 
-    /// The interlock of a row of the supplies file.
+    /// The interlock of a row of the supplies file; that its name or kind is missing was reported when it was read.
     pub(super) fn intern_described(
         &mut self,
         device: &DescribedDevice,
         supplies: &Supplies,
         findings: &mut Vec<Finding>,
     ) -> Option<InterlockId> {
-        let Some(name) = &device.interlock else {
-            let nameless = device.interlock_kind.map(|_| without_name(&format!("`{}`", device.designation)));
-            findings.extend(nameless.map(|it| it.at_record(supplies, device.record, SupplyColumn::Interlock)));
-            return None;
-        };
-        let (id, incomplete) = self.named(name, device.interlock_kind, None);
-        findings.extend(incomplete.map(|it| it.at_record(supplies, device.record, SupplyColumn::InterlockKind)));
+        let (id, incomplete) = self.named(device.interlock.as_deref()?, device.interlock_kind, None);
+        let differing = incomplete.filter(|_| device.interlock_kind.is_some());
+        findings.extend(differing.map(|it| it.at_record(supplies, device.record, SupplyColumn::InterlockKind)));
         Some(id)
     }
 
@@ -98,9 +98,4 @@ impl Interlocks {
         let help = "`coupled`, `trapped-key`, `auxiliary-contact` or `no-parallel`, alike in every row that it covers";
         Some(Finding::new(code::INTERLOCK_INCOMPLETE, message).help(help))
     }
-}
-
-fn without_name(whose: &str) -> Finding {
-    let message = format!("the interlock of {whose} has a kind and no name, so it lifts nothing");
-    Finding::new(code::INTERLOCK_INCOMPLETE, message)
 }

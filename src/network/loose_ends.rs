@@ -4,7 +4,9 @@ use std::collections::HashSet;
 
 use super::ancestry::Ancestry;
 use super::describing::AtRecord;
+use super::graph::DescribedBy;
 use super::id::NodeId;
+use super::naming::Meant;
 use super::{Network, spelling};
 use crate::finding::{Finding, code};
 use crate::supplies::{DescribedDevice, Kind, Supplies, SupplyColumn};
@@ -15,6 +17,7 @@ pub(super) fn report(
     network: &Network,
     survey: &Survey,
     file: &Supplies,
+    meant: &Meant,
     ancestry: &Ancestry,
     findings: &mut Vec<Finding>,
 ) {
@@ -28,7 +31,10 @@ pub(super) fn report(
         return;
     }
     let named = named_by(network, survey);
-    let unnamed = barren.into_iter().filter(|(_, device)| !named.contains(&spelling::key(&device.designation)));
+    let meant: HashSet<_> = meant.devices.iter().chain(&meant.supplies).chain(&meant.sources).flatten().collect();
+    let unnamed = barren
+        .into_iter()
+        .filter(|(row, device)| !meant.contains(row) && !named.contains(&spelling::key(&device.designation)));
     findings.extend(unnamed.map(|(_, device)| feeds_nothing(device, file)));
 }
 
@@ -71,12 +77,13 @@ fn feeds_nothing(device: &DescribedDevice, file: &Supplies) -> Finding {
         .at_record(file, device.record, SupplyColumn::Device)
 }
 
-/// Every name in the survey, in the form in which names are compared.
+/// The names in the survey of circuits, enclosures and whatever it does not say in full, as names are compared.
 fn named_by(network: &Network, survey: &Survey) -> HashSet<String> {
     let mut named = HashSet::new();
-    named.extend(network.devices.iter().map(|device| spelling::key(&device.designation)));
-    named.extend(network.supplies.iter().map(|supply| spelling::key(&supply.designation)));
-    named.extend(network.sources.iter().map(|source| spelling::key(source.word())));
+    let devices = network.devices.iter().filter(|device| device.described_by == DescribedBy::Survey);
+    named.extend(devices.map(|device| spelling::key(&device.designation)));
+    let supplies = network.supplies.iter().filter(|supply| supply.described_by == DescribedBy::Survey);
+    named.extend(supplies.map(|supply| spelling::key(&supply.designation)));
     for enclosure in &survey.enclosures {
         named.insert(spelling::key(&enclosure.designation));
         for row in &enclosure.rows {

@@ -23,9 +23,11 @@ mod ancestry;
 mod assembly;
 mod attachment;
 mod describing;
+mod feeding;
 mod lending;
 mod loose_ends;
 mod naming;
+mod nodes;
 
 use std::ops::Range;
 

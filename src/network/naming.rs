@@ -55,8 +55,13 @@ pub(super) fn meant(
     meant
 }
 
-/// What to do about a name that no row bears; a row that looks alike is named.
+/// What to do about a name that no row bears; a row that looks alike, or one at another location, is named.
 pub(super) fn help(names: &Designations, devices: &[DescribedDevice], name: &str) -> String {
+    let rows = name.split_once('@').map_or(&[][..], |(designation, _)| names.rows(designation));
+    if !rows.is_empty() {
+        let locations = rows.iter().map(|row| devices.get(*row).map_or("", |device| &device.location));
+        return format!("the supplies file has that designation {}", places(locations));
+    }
     match names.alike(name).and_then(|row| devices.get(row)) {
         Some(alike) => format!("did you mean `{}`? Names are told apart by punctuation", alike.designation),
         None => format!("give `{name}` a row of the supplies file, or correct the name"),
@@ -88,7 +93,7 @@ impl Seeker<'_> {
         };
         match found {
             Found::At(row) => (Some(row), None),
-            Found::Several(_) => (None, Some(self.several(&device.phrase(), rows, device.first, columns.0))),
+            Found::Several(_) => (None, self.several(&device.phrase(), rows, device.first, columns.0)),
             Found::Nowhere => (None, Some(self.elsewhere(device, rows, columns.1))),
         }
     }
@@ -120,7 +125,7 @@ impl Seeker<'_> {
             Found::At(row) => (Some(row), None),
             Found::Several(_) => {
                 let rows = self.names.rows(name);
-                (None, Some(self.several(name, rows, supply.first, Column::FedFrom)))
+                (None, self.several(name, rows, supply.first, Column::FedFrom))
             }
             Found::Nowhere => {
                 let message = format!("`{name}` feeds circuits, and the supplies file does not describe it");
@@ -174,13 +179,17 @@ impl Seeker<'_> {
             .help("write the location alike in both files if one device is meant, or give this one a row of its own")
     }
 
-    fn several(&self, name: &str, rows: &[usize], said: Said, column: Column) -> Finding {
+    /// Rows that cannot be told apart at all were reported when they were read.
+    fn several(&self, name: &str, rows: &[usize], said: Said, column: Column) -> Option<Finding> {
+        if Designations::is_repeated(rows, self.devices) {
+            return None;
+        }
         let message =
             format!("`{name}` may mean any of {} devices: the supplies file has it {}", rows.len(), self.places(rows));
         let finding = Finding::new(code::DESIGNATION_MEANS_SEVERAL, message)
             .help("give the location, or a designation that only one device bears")
             .at_row(self.survey, said, column);
-        Finding { enclosure: None, ..finding }
+        Some(Finding { enclosure: None, ..finding })
     }
 
     fn about_device(&self, finding: Finding, device: &Device, column: Column) -> Finding {

@@ -35,6 +35,9 @@ fn live(row: &str) -> String {
 #[test]
 fn a_described_circuit_tells_where_its_parts_hang() {
     assert_eq!(live("E1,Q7,DB-C,mains,230,Q1,Switchroom 1"), "load of Q7");
+    assert_eq!(live("E1,DB-C,,mains,230,Q7,Board C"), "load of Q7", "beyond an isolator below it");
+    assert_eq!(live("E1,DB-C,,solar,230,Q1,Switchroom 1"), "supply of Q1", "where its energy comes back");
+    assert_eq!(live("E1,Q7,,mains,230,?,"), "load of Q7");
 }
 
 #[test]
@@ -62,7 +65,7 @@ fn a_circuit_isolated_by_the_incomer_of_its_board_hangs_on_the_board() {
 
 #[test]
 fn an_isolator_elsewhere_leaves_the_parts_on_their_supply() {
-    assert_eq!(live("E1,X/1,INV-1,solar,230,Q1,Switchroom 1"), "load of Q1, load of INV-1");
+    assert_eq!(live("E1,X/1,INV-1,solar,230,Q1,Switchroom 1"), "load of INV-1");
 }
 
 #[test]

@@ -38,10 +38,11 @@ fn each_row_is_a_node_of_its_kind() {
     let network = network("device,kind,fed_from,off_position", &lines, &["E1,K,,230,?,"]);
     let kinds: Vec<_> = network.graph().nodes().iter().map(|node| node.kind).collect();
     let (off, on) = (NodeKind::Changeover { off_position: true }, NodeKind::Changeover { off_position: false });
-    use NodeKind::{Busbar, Converter, Cutout, Isolator, NotKnown, Source, Switch, Transformer, Ups};
+    use NodeKind::{Busbar, Converter, Cutout, Isolator, NotKnown, Source, Switch, Transformer};
+    let ups = NodeKind::Ups { own_battery: true };
     assert_eq!(
         kinds,
-        [Source, Cutout, Isolator, Isolator, Switch, off, on, Transformer, Ups, Converter, Busbar, NotKnown]
+        [Source, Cutout, Isolator, Isolator, Switch, off, on, Transformer, ups, Converter, Busbar, NotKnown]
     );
     assert!(network.graph().nodes().iter().all(|node| node.described_by() == DescribedBy::SuppliesFile));
 }
@@ -58,12 +59,36 @@ fn where_a_neutral_begins_the_earthing_tells_whether_it_can_be_live() {
         "UPS-1,ups,TX1,TN-S",
         "PSU-1,converter,TX1,PELV",
         "Q1,breaker,TX1,",
+        "Barn,busbar,Q1,TT",
+        "DB-A,busbar,Q1,TN-S",
     ];
     let network = network("device,kind,fed_from,earthing", &lines, &["E1,Q1,,230,?,"]);
     let neutrals: Vec<_> = network.graph().nodes().iter().map(|node| node.neutral).collect();
     use Neutral::{Earthed, MayBeLive, NotKnown, PassedOn};
-    let expected = [Earthed, MayBeLive, MayBeLive, Earthed, MayBeLive, NotKnown, MayBeLive, Earthed, PassedOn];
+    let expected = [
+        Earthed, MayBeLive, MayBeLive, Earthed, MayBeLive, NotKnown, MayBeLive, Earthed, PassedOn, MayBeLive, PassedOn,
+    ];
     assert_eq!(neutrals, expected);
+}
+
+#[test]
+fn a_battery_that_is_described_is_no_part_of_its_ups() {
+    let own = |lines: &[&str]| {
+        let network = network("device,kind,fed_from,nominal", lines, &["E1,C/1,U,230,?,"]);
+        match network.graph().node(NodeId::new(0)).unwrap().kind {
+            NodeKind::Ups { own_battery } => own_battery,
+            other => panic!("{other:?}"),
+        }
+    };
+    assert!(own(&["U,ups,M,", "M,source,,230/400"]));
+    assert!(!own(&["U,ups,M + QB,", "M,source,,230/400", "UPS-BAT,source,,384 dc", "QB,breaker,UPS-BAT,"]));
+    assert!(!own(&["U,ups,QB,", "Battery,source,,", "QB,fuse,Battery,"]));
+    // A store on the main board, behind its own inverter, is not the battery of the UPS.
+    let store = ["U,ups,MSB,", "MSB,busbar,INV,", "INV,converter,Battery,", "Battery,source,,600 dc"];
+    assert!(own(&store));
+    assert!(own(&["U,ups,MSB,", "MSB,busbar,Battery store,", "Battery store,source,,230/400"]));
+    assert!(own(&["U,ups,MSB,", "MSB,busbar,Battery store,", "Battery store,source,,"]));
+    assert!(own(&["U,ups,PV,", "PV,source,,600 dc"]));
 }
 
 #[test]
@@ -144,6 +169,15 @@ fn what_only_a_cell_names_is_a_node_of_its_own_and_one_thing_in_both_files() {
     assert_eq!(network.node_name(feeding(0)), "Intake");
     assert!(matches!(network.graph().node(feeding(2)).unwrap().named, Named::Supply(_)));
     assert_eq!(network.ways(EnclosureId::new(0)).len(), 1);
+}
+
+#[test]
+fn a_feed_is_found_by_designation_and_location() {
+    let lines = ["Q1,breaker,,Board A", "Q1,breaker,,Board B", "X,busbar,Q1@board b,"];
+    let network = network("device,kind,fed_from,location", &lines, &["E1,C/1,X,230,?,"]);
+    assert_eq!(network.graph().into_node(NodeId::new(2))[0].from, NodeId::new(1));
+    assert_eq!(network.node_name(NodeId::new(1)), "Q1 (Board B)");
+    assert_eq!(network.node_name(NodeId::new(2)), "X");
 }
 
 #[test]

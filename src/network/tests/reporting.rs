@@ -63,6 +63,7 @@ fn a_designation_that_several_devices_bear() {
     let second = ["Q7,breaker,DB-C,Board D", "L,busbar,Q7,"];
     let findings = with(&second, &["E2,L,DB-C,230,Q7,Board D"]);
     assert_eq!((only(&findings).0, only(&findings).1, only(&findings).2), ("designation-means-several", 6, "fed_from"));
+    assert!(only(&findings).3.contains("write `Q7@`"), "{findings:?}");
     let findings = with(&second[..1], &["E2,C/8,Q7,230,Q7,Board D"]);
     assert_eq!((only(&findings).0, only(&findings).1, only(&findings).2), ("designation-means-several", 3, "fed_from"));
 }
@@ -74,6 +75,8 @@ fn a_feed_that_no_row_describes() {
     let places: Vec<_> = findings.iter().map(|it| (it.code.name, it.place.as_ref().unwrap().line)).collect();
     assert_eq!(places, [("feed-not-described", 5), ("feed-not-described", 7)]);
     assert!(findings[1].help.as_deref().unwrap().contains("did you mean `Network`"));
+    let elsewhere = with(&["L,busbar,Q7@Board D,"], &["E2,L,,230,?,"]);
+    assert!(only(&elsewhere).3.contains("at `Board C`"), "{elsewhere:?}");
     let steps = found("device,kind,fed_from,in_step_with", &["A,source,,B", "L,busbar,A,"], HEADER, &["E1,L,,230,?,"]);
     assert_eq!((only(&steps).0, only(&steps).2), ("feed-not-described", "in_step_with"));
 }
@@ -98,6 +101,8 @@ fn a_device_that_feeds_nothing_and_that_nobody_names() {
     let findings = with(&["A,busbar,Q7,"], &[]);
     assert_eq!((only(&findings).0, only(&findings).1, only(&findings).2), ("device-feeds-nothing", 5, "device"));
     assert_eq!(with(&["A,busbar,Q7,"], &["A,C/8,DB-C,230,Q7,Board C"]), []);
+    let findings = with(&["Q7,breaker,DB-C,Board D"], &[]);
+    assert_eq!((only(&findings).0, only(&findings).1), ("device-feeds-nothing", 5), "the one at Board C is named");
 }
 
 #[test]
@@ -131,7 +136,7 @@ fn interlocks_that_are_not_fully_described() {
     let row = "E1,C/7,DB-C,230,Q7,Board C,IL-1,coupled";
     assert_eq!(codes(&with(&["Q7,breaker,DB-C,IL-1,coupled"], row)), [""; 0]);
     assert_eq!(codes(&with(&["Q7,breaker,DB-C,IL-1,no-parallel"], row)), ["interlock-incomplete"]);
-    assert_eq!(codes(&with(&["Q7,breaker,DB-C,,coupled"], row)), ["interlock-incomplete"]);
+    assert_eq!(codes(&with(&["Q7,breaker,DB-C,IL-2,"], row)), [""; 0], "reported when it was read");
     let twice = with(&["Q7,breaker,DB-C,IL-2,coupled"], row);
     assert_eq!((only(&twice).0, only(&twice).1, only(&twice).2), ("interlock-incomplete", 2, "interlock"));
 }

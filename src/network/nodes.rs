@@ -1,0 +1,204 @@
+//! The nodes of the network: what a row of the supplies file describes, and what only the survey names.
+
+use std::collections::HashSet;
+
+use super::device::{AtRow, Device, Said};
+use super::graph::{Graph, Named, Neutral, Node, NodeKind};
+use super::id::{DeviceId, EnclosureId, InterlockId, NodeId, SourceId, SupplyId};
+use super::naming::Meant;
+use super::{Interlock, Nature, Network};
+use crate::finding::{Finding, code};
+use crate::supplies::{DescribedDevice, Kind, Supplies};
+use crate::survey::value::{Current, DeviceKind, Earthing, InterlockKind};
+use crate::survey::{Column, Survey};
+
+/// The nodes of what a survey names, by number.
+pub(super) struct Nodes {
+    pub(super) devices: Vec<NodeId>,
+    pub(super) supplies: Vec<NodeId>,
+    pub(super) sources: Vec<NodeId>,
+}
+
+/// A node for every row of the supplies file, in its order, and one for everything that only the survey names.
+pub(super) fn add(graph: &mut Graph, network: &Network, file: &Supplies, meant: &Meant) -> Nodes {
+    let rows: Vec<_> = (0_u32..).zip(&file.devices).map(|(row, device)| graph.add_node(node_of(row, device))).collect();
+    let mut add = |row: Option<usize>, kind, named| {
+        let of_row = row.and_then(|row| rows.get(row).copied());
+        of_row.unwrap_or_else(|| {
+            let neutral = if kind == NodeKind::Isolator { Neutral::PassedOn } else { Neutral::NotKnown };
+            graph.add_node(Node { kind, named, poles: None, coupled: None, neutral })
+        })
+    };
+    let numbered = |rows: &[Option<usize>]| rows.iter().copied().enumerate().collect::<Vec<_>>().into_iter();
+    let sources = numbered(&meant.sources)
+        .map(|(index, row)| add(row, NodeKind::Source, Named::Source(SourceId::new(index))))
+        .collect();
+    let supplies = numbered(&meant.supplies)
+        .map(|(index, row)| add(row, NodeKind::NotKnown, Named::Supply(SupplyId::new(index))))
+        .collect();
+    let devices: Vec<_> = numbered(&meant.devices)
+        .map(|(index, row)| add(row, NodeKind::Isolator, Named::Device(DeviceId::new(index))))
+        .collect();
+    for (device, id) in network.devices.iter().zip(&devices) {
+        if let Some(node) = graph.node_mut(*id).filter(|node| node.poles.is_none()) {
+            node.poles = device.poles.as_ref().map(|told| told.value);
+        }
+    }
+    Nodes { devices, supplies, sources }
+}
+
+fn node_of(row: u32, device: &DescribedDevice) -> Node {
+    let kind = match device.kind {
+        Some(Kind::Source) => NodeKind::Source,
+        Some(Kind::Device(DeviceKind::NetworkCutout)) => NodeKind::Cutout,
+        Some(Kind::Device(
+            DeviceKind::SwitchDisconnector
+            | DeviceKind::Disconnector
+            | DeviceKind::Breaker
+            | DeviceKind::Fuse
+            | DeviceKind::Link
+            | DeviceKind::PlugSocket,
+        )) => NodeKind::Isolator,
+        Some(Kind::Isolator) => NodeKind::Isolator,
+        Some(Kind::Switch) => NodeKind::Switch,
+        Some(Kind::Changeover) => NodeKind::Changeover { off_position: device.off_position == Some(true) },
+        Some(Kind::Transformer) => NodeKind::Transformer,
+        Some(Kind::Ups) => NodeKind::Ups { own_battery: true },
+        Some(Kind::Converter) => NodeKind::Converter,
+        Some(Kind::Busbar) => NodeKind::Busbar,
+        None => NodeKind::NotKnown,
+    };
+    Node { kind, named: Named::Described(row), poles: device.poles, coupled: None, neutral: neutral_of(kind, device) }
+}
+
+/// Whether the neutral that begins at a described device can be live (BS 7671 461.2, from memory).
+fn neutral_of(kind: NodeKind, device: &DescribedDevice) -> Neutral {
+    match kind {
+        NodeKind::Source => match Nature::of_name(&device.designation) {
+            Nature::Generator | Nature::Ups => Neutral::MayBeLive,
+            Nature::Mains | Nature::Solar | Nature::Battery | Nature::Vehicle | Nature::NotTold => {
+                neutral_by_earthing(device.earthing)
+            }
+        },
+        NodeKind::Ups { .. } => Neutral::MayBeLive,
+        NodeKind::Transformer | NodeKind::Converter => neutral_by_earthing(device.earthing),
+        NodeKind::NotKnown => Neutral::NotKnown,
+        NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch | NodeKind::Changeover { .. } | NodeKind::Busbar => {
+            neutral_of_installation(device.earthing)
+        }
+    }
+}
+
+/// Where no energy is transformed, an earthing of its own begins a TT or IT installation, such as an outbuilding on its
+/// own electrode. A TN system is earthed where its source is, whatever is repeated further on.
+fn neutral_of_installation(earthing: Option<Earthing>) -> Neutral {
+    match neutral_by_earthing(earthing) {
+        Neutral::MayBeLive => Neutral::MayBeLive,
+        Neutral::Earthed | Neutral::NotKnown | Neutral::PassedOn => Neutral::PassedOn,
+    }
+}
+
+/// Notes of each UPS whether a described battery feeds it: one on its direct side, from which no converter and no
+/// transformer parts it. Of a battery whose voltage is not said, a busbar may lie on the alternating side of it.
+pub(super) fn find_batteries(graph: &mut Graph, file: &Supplies) {
+    let is_source = |row: usize| graph.node(NodeId::new(row)).map(|node| node.kind) == Some(NodeKind::Source);
+    let sources: Vec<_> = file.devices.iter().enumerate().filter(|(row, _)| is_source(*row)).collect();
+    let with = |is_battery: fn(&DescribedDevice) -> bool| {
+        let batteries = sources.iter().filter(|(_, device)| is_battery(device));
+        batteries.map(|(row, _)| NodeId::new(*row)).collect::<Vec<_>>()
+    };
+    lead_battery(graph, with(is_direct_battery), true);
+    lead_battery(graph, with(|it| it.nominal.is_none() && Nature::of_name(&it.designation) == Nature::Battery), false);
+}
+
+fn is_direct_battery(device: &DescribedDevice) -> bool {
+    let is_direct = device.nominal.is_some_and(|nominal| nominal.current == Current::Dc);
+    is_direct && Nature::of_name(&device.designation) != Nature::Solar
+}
+
+/// Follows batteries to the UPSs that they feed.
+fn lead_battery(graph: &mut Graph, mut open: Vec<NodeId>, through_busbars: bool) {
+    let mut met: HashSet<_> = open.iter().copied().collect();
+    while let Some(here) = open.pop() {
+        let fed: Vec<_> = graph.out_of_node(here).iter().map(|feed| feed.to).collect();
+        for node in fed {
+            let Some(kind) = graph.node_mut(node).map(|node| &mut node.kind) else { continue };
+            let leads_on = match kind {
+                NodeKind::Ups { own_battery } => {
+                    *own_battery = false;
+                    false
+                }
+                NodeKind::Source | NodeKind::Transformer | NodeKind::Converter | NodeKind::NotKnown => false,
+                NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch | NodeKind::Changeover { .. } => true,
+                NodeKind::Busbar => through_busbars,
+            };
+            if leads_on && met.insert(node) {
+                open.push(node);
+            }
+        }
+    }
+}
+
+const fn neutral_by_earthing(earthing: Option<Earthing>) -> Neutral {
+    match earthing {
+        Some(
+            Earthing::TnS | Earthing::TnCS | Earthing::Midpoint | Earthing::Selv | Earthing::Pelv | Earthing::Felv,
+        ) => Neutral::Earthed,
+        Some(Earthing::Tt | Earthing::It | Earthing::Unearthed | Earthing::LineEarthed | Earthing::PoleEarthed) => {
+            Neutral::MayBeLive
+        }
+        None => Neutral::NotKnown,
+    }
+}
+
+/// Ties nodes to the coupled interlocks of either file; a node that two of them claim keeps the first.
+pub(super) fn couple(graph: &mut Graph, network: &Network, nodes: &Nodes, interlocks: &[Option<InterlockId>]) {
+    let coupled = |id: Option<InterlockId>| id.filter(|id| network.interlock(*id).is_some_and(is_coupled));
+    for (row, id) in interlocks.iter().enumerate() {
+        if let Some(node) = graph.node_mut(NodeId::new(row)) {
+            node.coupled = coupled(*id);
+        }
+    }
+    for way in &network.ways {
+        let Some(interlock) = coupled(way.interlock) else { continue };
+        for node in way.isolated.devices().iter().filter_map(|device| nodes.devices.get(device.index())) {
+            if let Some(node) = graph.node_mut(*node) {
+                node.coupled.get_or_insert(interlock);
+            }
+        }
+    }
+}
+
+fn is_coupled(interlock: &Interlock) -> bool {
+    interlock.kind == Some(InterlockKind::Coupled)
+}
+
+/// Reports the devices that two coupled interlocks claim, each once.
+pub(super) fn report_coupled_twice(network: &Network, survey: &Survey, findings: &mut Vec<Finding>) {
+    let mut reported = HashSet::new();
+    for (index, enclosure) in survey.enclosures.iter().enumerate() {
+        let id = EnclosureId::new(index);
+        for (row, way) in enclosure.rows.iter().zip(network.ways(id)) {
+            let Some(here) = way.interlock.and_then(|id| network.interlock(id)).filter(|it| is_coupled(it)) else {
+                continue;
+            };
+            for device in way.isolated.devices() {
+                let node = network.device_node(*device).and_then(|node| network.graph.node(node));
+                let kept = node.and_then(|node| node.coupled).and_then(|id| network.interlock(id));
+                if let Some(kept) = kept.filter(|kept| *kept != here && reported.insert(*device)) {
+                    let name = network.device(*device).map(Device::phrase).unwrap_or_default();
+                    let said = Said { enclosure: id, record: row.record };
+                    findings.push(coupled_twice(&name, kept, here).at_row(survey, said, Column::Interlock));
+                }
+            }
+        }
+    }
+}
+
+fn coupled_twice(device: &str, kept: &Interlock, other: &Interlock) -> Finding {
+    let message = format!(
+        "`{device}` is coupled by `{}` and by `{}`, and the second is left aside in the proof",
+        kept.name, other.name
+    );
+    Finding::new(code::INTERLOCK_INCOMPLETE, message).help("one handle has one name: give it in both rows")
+}
