@@ -31,6 +31,8 @@ mod nodes;
 
 use std::ops::Range;
 
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
+
 pub use between::{Apart, Between};
 pub use device::{Device, OwnNotice, Said, Told};
 pub use graph::{DescribedBy, Feed, Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
@@ -222,6 +224,12 @@ impl Network {
     #[must_use]
     pub fn proof(&self, enclosure: EnclosureId) -> Proof {
         proof::prove(self, enclosure)
+    }
+
+    /// The proofs of all enclosures, in their order.
+    #[must_use]
+    pub fn proofs(&self) -> Vec<Proof> {
+        (0..self.enclosures.len()).into_par_iter().map(|index| self.proof(EnclosureId::new(index))).collect()
     }
 
     /// The name of a node, for messages.
