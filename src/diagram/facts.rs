@@ -186,7 +186,7 @@ fn shape_of(kind: NodeKind, row: Option<&DescribedDevice>, device: Option<&Devic
         NodeKind::Switch => Shape::Switch,
         NodeKind::Changeover { off_position } => Shape::Changeover { off_position },
         NodeKind::Transformer => Shape::Transformer,
-        NodeKind::Ups => Shape::Ups,
+        NodeKind::Ups { .. } => Shape::Ups,
         NodeKind::Converter => Shape::Converter,
         NodeKind::Busbar => Shape::Board,
         NodeKind::NotKnown => Shape::NotKnown,

@@ -155,7 +155,7 @@ impl<'a> Gathering<'a> {
     fn add_branch(&mut self, path: &[NodeId], turned: &[NodeId]) {
         let is_turned = path.first().is_some_and(|first| turned.contains(first));
         path.iter().for_each(|node| self.meet(*node));
-        let fed = path.last().filter(|last| self.graph.node(**last).is_some_and(|node| node.kind == NodeKind::Ups));
+        let fed = path.last().filter(|last| self.graph.node(**last).is_some_and(|node| matches!(node.kind, NodeKind::Ups { .. })));
         let first = self.region.nodes.len();
         fed.into_iter().for_each(|ups| self.climb_from(*ups));
         self.climb(first);
@@ -245,7 +245,7 @@ impl<'a> Search<'a> {
     fn step(&mut self, state: State) {
         let Some(node) = self.graph.node(state.node) else { return };
         let energises = match (node.kind, state.side) {
-            (NodeKind::Source | NodeKind::Ups, Side::Load) | (NodeKind::Ups, Side::Supply) => true,
+            (NodeKind::Source | NodeKind::Ups { .. }, Side::Load) | (NodeKind::Ups { .. }, Side::Supply) => true,
             (NodeKind::Source, Side::Supply)
             | (
                 NodeKind::Isolator
@@ -279,7 +279,7 @@ impl<'a> Search<'a> {
             | NodeKind::Transformer
             | NodeKind::Busbar
             | NodeKind::Changeover { .. } => true,
-            NodeKind::Source | NodeKind::Ups | NodeKind::Converter | NodeKind::NotKnown => false,
+            NodeKind::Source | NodeKind::Ups { .. } | NodeKind::Converter | NodeKind::NotKnown => false,
         };
         if passes_up {
             self.reach_from(State { side: Side::Load, ..state }, Before::State(state));
@@ -301,7 +301,7 @@ impl<'a> Search<'a> {
             | NodeKind::Cutout
             | NodeKind::Switch
             | NodeKind::Transformer
-            | NodeKind::Ups
+            | NodeKind::Ups { .. }
             | NodeKind::Converter
             | NodeKind::Busbar => self.reach_from(State { side: Side::Supply, ..state }, Before::State(state)),
         }

@@ -128,7 +128,7 @@ impl NodeKind {
             Self::Changeover { off_position: true } => Some("changeover with an off position"),
             Self::Changeover { off_position: false } => Some("changeover without an off position, does not isolate"),
             Self::Transformer => Some("transformer"),
-            Self::Ups => Some("UPS: live from its battery, bypass from its feeds"),
+            Self::Ups { .. } => Some("UPS: live from its battery, bypass from its feeds"),
             Self::Converter => Some("converter"),
             Self::Source | Self::Isolator | Self::Busbar | Self::NotKnown => None,
         }
