@@ -47,7 +47,8 @@ impl Cell {
             CellKind::Row => Reach { left: 1.1, right: label },
             CellKind::Bar => Reach { left: self.disc_room(), right: label + TO_LABEL },
             CellKind::Symbol | CellKind::Source | CellKind::Changeover | CellKind::Via => {
-                let left = side.max(if self.shape == Some(Shape::Ups) { 9.6 } else { 0.0 }) + self.disc_room();
+                let left = side.max(if self.shape == Some(Shape::Ups { own_battery: true }) { 9.6 } else { 0.0 })
+                    + self.disc_room();
                 Reach { left, right: (side + TO_LABEL + label).max(end) }
             }
         }
@@ -130,7 +131,7 @@ impl Making<'_> {
                 | Shape::Cutout
                 | Shape::Switch
                 | Shape::Transformer
-                | Shape::Ups
+                | Shape::Ups { .. }
                 | Shape::Converter
                 | Shape::NotKnown => CellKind::Symbol,
             },
@@ -159,7 +160,7 @@ impl Making<'_> {
             Shape::Source(_)
             | Shape::Isolator(_)
             | Shape::Transformer
-            | Shape::Ups
+            | Shape::Ups { .. }
             | Shape::Board
             | Shape::NotKnown => None,
         };
@@ -206,7 +207,8 @@ impl Making<'_> {
         if let Some(lender) = row.and_then(|row| row.neutral_from.as_ref()) {
             remarks.push(format!("shares the neutral of {lender}"));
         }
-        if self.case.proof().gaps.iter().any(|gap| concerns(gap, end)) {
+        let is_live = self.case.proof().paths.iter().any(|path| path.way == end.way);
+        if !is_live && self.case.proof().gaps.iter().any(|gap| concerns(gap, end)) {
             remarks.push("not known".to_owned());
         }
         remarks

@@ -24,8 +24,11 @@ pub(super) enum Shape {
     },
     /// A transformer.
     Transformer,
-    /// A UPS.
-    Ups,
+    /// A UPS, with a battery of its own or one that is drawn by itself.
+    Ups {
+        /// Whether the battery is part of it.
+        own_battery: bool,
+    },
     /// A converter.
     Converter,
     /// A busbar or board.
@@ -186,7 +189,7 @@ fn shape_of(kind: NodeKind, row: Option<&DescribedDevice>, device: Option<&Devic
         NodeKind::Switch => Shape::Switch,
         NodeKind::Changeover { off_position } => Shape::Changeover { off_position },
         NodeKind::Transformer => Shape::Transformer,
-        NodeKind::Ups { .. } => Shape::Ups,
+        NodeKind::Ups { own_battery } => Shape::Ups { own_battery },
         NodeKind::Converter => Shape::Converter,
         NodeKind::Busbar => Shape::Board,
         NodeKind::NotKnown => Shape::NotKnown,
@@ -245,7 +248,8 @@ impl Facts {
             Shape::Changeover { off_position: true } => Some("changeover with off position"),
             Shape::Changeover { off_position: false } => Some("changeover, does not isolate"),
             Shape::Transformer => Some("transformer"),
-            Shape::Ups => Some("UPS, live from its battery"),
+            Shape::Ups { own_battery: true } => Some("UPS, live from its own battery"),
+            Shape::Ups { own_battery: false } => Some("UPS"),
             Shape::Converter => Some("converter"),
             Shape::Board => Some("board"),
             Shape::NotKnown => None,

@@ -60,7 +60,7 @@ impl Lettering<'_> {
         }
         for share in NARROWER {
             let narrower = self.wrapped(face, BODY, text, width * share, MOST_LINES + 1)?;
-            if narrower.len() == lines.len() {
+            if narrower.len() == lines.len() && keeps_words(&narrower, text) {
                 return Ok(narrower);
             }
         }
@@ -128,6 +128,12 @@ impl Lettering<'_> {
         }
         Ok(lines)
     }
+}
+
+/// Whether no word of a text is broken.
+fn keeps_words(lines: &[Words], text: &str) -> bool {
+    let set = lines.iter().flat_map(|words| words.line.text.split_whitespace());
+    set.eq(text.split_whitespace())
 }
 
 /// The words of a text, a number left with the word before it: `Switchroom 1,` `main` `board`.

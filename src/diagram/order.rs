@@ -18,6 +18,18 @@ pub(super) fn untangle(layered: &mut Layered) {
         }
     }
     layered.layers = best.1;
+    if rows_run_backwards(layered) {
+        layered.layers.iter_mut().for_each(|cells| cells.reverse());
+    }
+}
+
+/// Whether the mirror image, which crosses as little, would show more rows in the order of the survey.
+fn rows_run_backwards(layered: &Layered) -> bool {
+    let rows = layered.layers.last().map_or(&[][..], Vec::as_slice);
+    let pairs =
+        rows.iter().enumerate().flat_map(|(place, one)| rows.iter().skip(place + 1).map(move |other| (one, other)));
+    let (forwards, backwards): (Vec<_>, Vec<_>) = pairs.partition(|(one, other)| one < other);
+    backwards.len() > forwards.len()
 }
 
 fn improve(layered: &mut Layered, first: usize, best: &mut (usize, Vec<Vec<usize>>)) {

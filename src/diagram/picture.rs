@@ -9,7 +9,7 @@ use super::outline::Outline;
 use super::pen::{HEAVY, Pen, THIN};
 use super::place::{Columns, Reach, columns};
 use super::route::{Net, Port, nets};
-use super::symbols::{self, HALF, half_width};
+use super::symbols::{self, HALF, Symbol, half_width};
 use super::title::{Foot, Title};
 use crate::drawing::{Drawing, Ink};
 use crate::length::{Length, Size};
@@ -246,18 +246,36 @@ impl Plan {
                 }
             }
             CellKind::Symbol | CellKind::Source | CellKind::Changeover => {
-                let Some(cell) = self.cells.get(number) else { return };
-                let feeds = self.layered.wires.iter().filter(|wire| wire.lower == number).count();
-                match cell.shape {
-                    Some(shape) => symbols::draw(pen, shape, (x, y), feeds, cell.letters.as_ref()),
-                    None => dots(pen, (x, y)),
-                }
-                let side = cell.shape.map_or(2.0, half_width);
-                label(pen, &cell.label, (x + side + TO_LABEL, y));
-                points(pen, &cell.points, (x - side - DISC - 0.6, y));
-                open_end(pen, cell, (x, y - HALF), top + band.top);
+                self.symbol(pen, number, (x, y), top + band.top);
             }
         }
+    }
+
+    fn symbol(&self, pen: &mut Pen<'_>, number: usize, (x, y): (f64, f64), top: f64) {
+        let Some(cell) = self.cells.get(number) else { return };
+        let above = || self.layered.wires.iter().filter(|wire| wire.lower == number);
+        let below = || self.layered.wires.iter().filter(|wire| wire.upper == number);
+        let (live_above, live_below) =
+            (above().any(|wire| wire.manner.is_live), below().any(|wire| wire.manner.is_live));
+        match cell.shape {
+            Some(shape) => {
+                let from = symbols::leads_from(shape);
+                if live_above && cell.kind == CellKind::Symbol {
+                    pen.line(&[(x, y - HALF), (x, y - from)], HEAVY);
+                }
+                if live_below {
+                    pen.line(&[(x, y + from), (x, y + HALF)], HEAVY);
+                }
+                let is_live = live_above || live_below;
+                let (feeds, letters) = (above().count(), cell.letters.as_ref());
+                symbols::draw(pen, Symbol { shape, feeds, letters, is_live }, (x, y));
+            }
+            None => dots(pen, (x, y)),
+        }
+        let side = cell.shape.map_or(2.0, half_width);
+        label(pen, &cell.label, (x + side + TO_LABEL, y));
+        points(pen, &cell.points, (x - side - DISC - 0.6, y));
+        open_end(pen, cell, (x, y - HALF), top);
     }
 
     fn via(&self, pen: &mut Pen<'_>, number: usize, band: Band, top: f64) {

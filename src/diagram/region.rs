@@ -155,7 +155,9 @@ impl<'a> Gathering<'a> {
     fn add_branch(&mut self, path: &[NodeId], turned: &[NodeId]) {
         let is_turned = path.first().is_some_and(|first| turned.contains(first));
         path.iter().for_each(|node| self.meet(*node));
-        let fed = path.last().filter(|last| self.graph.node(**last).is_some_and(|node| matches!(node.kind, NodeKind::Ups { .. })));
+        let fed = path
+            .last()
+            .filter(|last| self.graph.node(**last).is_some_and(|node| matches!(node.kind, NodeKind::Ups { .. })));
         let first = self.region.nodes.len();
         fed.into_iter().for_each(|ups| self.climb_from(*ups));
         self.climb(first);

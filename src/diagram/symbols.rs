@@ -7,7 +7,7 @@
 
 use super::facts::Shape;
 use super::lettering::Words;
-use super::pen::{Pen, THIN};
+use super::pen::{HEAVY, Pen, THIN};
 use super::route::contact_aside;
 use crate::drawing::Ink;
 use crate::network::Nature;
@@ -18,6 +18,9 @@ pub(super) const HALF: f64 = 6.0;
 
 /// How far the fixed contact and the pivot of a blade stand from the middle.
 const CONTACT: f64 = 3.0;
+
+/// The width of blades, bars and crosses.
+const BLADE: f64 = 0.5;
 
 /// What is drawn at the fixed contact.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -35,14 +38,29 @@ enum Mark {
 /// How far a symbol reaches to either side of its line, in millimetres; numbers and labels stand beyond.
 pub(super) const fn half_width(shape: Shape) -> f64 {
     match shape {
-        Shape::Ups | Shape::Changeover { .. } => 5.5,
+        Shape::Ups { .. } | Shape::Changeover { .. } => 5.5,
         Shape::Source(_) | Shape::Converter | Shape::NotKnown => 4.5,
         Shape::Isolator(_) | Shape::Cutout | Shape::Switch | Shape::Transformer | Shape::Board => 4.0,
     }
 }
 
-/// Draws the symbol of a shape around a point, with `feeds` connections above; `letters` are the words inside it.
-pub(super) fn draw(pen: &mut Pen<'_>, shape: Shape, at: (f64, f64), feeds: usize, letters: Option<&Words>) {
+/// A symbol to be drawn.
+#[derive(Clone, Copy)]
+pub(super) struct Symbol<'a> {
+    /// What it is.
+    pub(super) shape: Shape,
+    /// Its connections above.
+    pub(super) feeds: usize,
+    /// The words inside it.
+    pub(super) letters: Option<&'a Words>,
+    /// Whether a proved path of energy passes it, which makes the blade of a contact heavy.
+    pub(super) is_live: bool,
+}
+
+/// Draws a symbol around a point.
+pub(super) fn draw(pen: &mut Pen<'_>, symbol: Symbol<'_>, at: (f64, f64)) {
+    let Symbol { shape, feeds, letters, is_live } = symbol;
+    let contact = |pen: &mut Pen<'_>, at, mark| contact(pen, at, mark, if is_live { HEAVY * 0.8 } else { BLADE });
     match shape {
         Shape::Source(nature) => source(pen, nature, at, letters),
         Shape::Isolator(None | Some(DeviceKind::Disconnector)) => contact(pen, at, Mark::Bar),
@@ -54,10 +72,22 @@ pub(super) fn draw(pen: &mut Pen<'_>, shape: Shape, at: (f64, f64), feeds: usize
         Shape::Switch => contact(pen, at, Mark::Nothing),
         Shape::Changeover { off_position } => changeover(pen, at, off_position, feeds),
         Shape::Transformer => transformer(pen, at),
-        Shape::Ups => ups(pen, at, letters),
+        Shape::Ups { own_battery } => ups(pen, at, own_battery, letters),
         Shape::Converter => converter(pen, at),
         Shape::NotKnown => not_known(pen, at, letters),
         Shape::Board => {}
+    }
+}
+
+/// How far from its middle the connections of a symbol end, above and below.
+pub(super) const fn leads_from(shape: Shape) -> f64 {
+    match shape {
+        Shape::Source(_) | Shape::Board => HALF,
+        Shape::Isolator(Some(DeviceKind::Fuse | DeviceKind::NetworkCutout)) | Shape::Cutout => 0.0,
+        Shape::Isolator(_) | Shape::Switch | Shape::Changeover { .. } => CONTACT,
+        Shape::Transformer => 4.8,
+        Shape::Converter => 4.5,
+        Shape::Ups { .. } | Shape::NotKnown => 3.6,
     }
 }
 
@@ -65,7 +95,7 @@ pub(super) fn draw(pen: &mut Pen<'_>, shape: Shape, at: (f64, f64), feeds: usize
 pub(super) const fn letters(shape: Shape) -> Option<&'static str> {
     match shape {
         Shape::Source(Nature::Generator) => Some("G"),
-        Shape::Source(Nature::Ups) | Shape::Ups => Some("UPS"),
+        Shape::Source(Nature::Ups) | Shape::Ups { .. } => Some("UPS"),
         Shape::NotKnown => Some("?"),
         Shape::Source(Nature::Mains | Nature::Solar | Nature::Battery | Nature::Vehicle | Nature::NotTold)
         | Shape::Isolator(_)
@@ -83,9 +113,9 @@ fn leads(pen: &mut Pen<'_>, (x, y): (f64, f64), from: f64) {
     pen.line(&[(x, y + from), (x, y + HALF)], THIN);
 }
 
-fn contact(pen: &mut Pen<'_>, (x, y): (f64, f64), mark: Mark) {
+fn contact(pen: &mut Pen<'_>, (x, y): (f64, f64), mark: Mark, blade: f64) {
     leads(pen, (x, y), CONTACT);
-    pen.line(&[(x, y + CONTACT), (x - 3.2, y - 2.7)], THIN * 1.4);
+    pen.line(&[(x, y + CONTACT), (x - 3.2, y - 2.7)], blade);
     let fixed = y - CONTACT;
     match mark {
         Mark::Nothing => {}
@@ -97,14 +127,14 @@ fn contact(pen: &mut Pen<'_>, (x, y): (f64, f64), mark: Mark) {
         Mark::BarAndCross => {
             bar(pen, (x, fixed));
             let crossed = fixed - 1.5;
-            pen.line(&[(x - 1.1, crossed - 1.1), (x + 1.1, crossed + 1.1)], THIN * 1.4);
-            pen.line(&[(x - 1.1, crossed + 1.1), (x + 1.1, crossed - 1.1)], THIN * 1.4);
+            pen.line(&[(x - 1.1, crossed - 1.1), (x + 1.1, crossed + 1.1)], BLADE);
+            pen.line(&[(x - 1.1, crossed + 1.1), (x + 1.1, crossed - 1.1)], BLADE);
         }
     }
 }
 
 fn bar(pen: &mut Pen<'_>, (x, y): (f64, f64)) {
-    pen.line(&[(x - 1.7, y), (x + 1.7, y)], THIN * 1.4);
+    pen.line(&[(x - 1.7, y), (x + 1.7, y)], BLADE);
 }
 
 fn fuse(pen: &mut Pen<'_>, (x, y): (f64, f64)) {
@@ -114,15 +144,15 @@ fn fuse(pen: &mut Pen<'_>, (x, y): (f64, f64)) {
 
 fn link(pen: &mut Pen<'_>, (x, y): (f64, f64)) {
     leads(pen, (x, y), CONTACT);
-    pen.line(&[(x - 0.9, y - CONTACT), (x - 0.9, y + CONTACT)], THIN * 1.4);
-    pen.line(&[(x + 0.9, y - CONTACT), (x + 0.9, y + CONTACT)], THIN * 1.4);
+    pen.line(&[(x - 0.9, y - CONTACT), (x - 0.9, y + CONTACT)], BLADE);
+    pen.line(&[(x + 0.9, y - CONTACT), (x + 0.9, y + CONTACT)], BLADE);
     pen.ring((x, y - CONTACT), 0.9, THIN);
     pen.ring((x, y + CONTACT), 0.9, THIN);
 }
 
 fn plug_and_socket(pen: &mut Pen<'_>, (x, y): (f64, f64)) {
     leads(pen, (x, y), CONTACT);
-    pen.cup((x, y - 0.4), 2.6, THIN * 1.4);
+    pen.cup((x, y - 0.4), 2.6, BLADE);
     pen.block((x - 0.8, y - 0.8), 1.6, CONTACT + 1.4);
 }
 
@@ -136,7 +166,7 @@ fn changeover(pen: &mut Pen<'_>, (x, y): (f64, f64), off_position: bool, feeds: 
     let first = contacts.first().copied().unwrap_or(x);
     // At rest: between the contacts where there is an off position, else just off the first contact.
     let tip = if off_position && feeds > 1 { (x, y - 2.4) } else { (x + (first - x) * 0.72 - 0.3, y - 1.9) };
-    pen.line(&[(x, y + CONTACT), tip], THIN * 1.4);
+    pen.line(&[(x, y + CONTACT), tip], BLADE);
     pen.ring((x, y + CONTACT), 0.7, THIN);
 }
 
@@ -152,11 +182,14 @@ fn converter(pen: &mut Pen<'_>, (x, y): (f64, f64)) {
     pen.line(&[(x - 4.5, y + 4.5), (x + 4.5, y - 4.5)], THIN);
 }
 
-/// A box in words, since no one symbol is established, with its battery beside it.
-fn ups(pen: &mut Pen<'_>, (x, y): (f64, f64), letters: Option<&Words>) {
+/// A box in words, since no one symbol is established, with its own battery beside it.
+fn ups(pen: &mut Pen<'_>, (x, y): (f64, f64), own_battery: bool, letters: Option<&Words>) {
     leads(pen, (x, y), 3.6);
     pen.frame((x - 5.0, y - 3.6), 10.0, 7.2, 0.0, THIN);
     letters.into_iter().for_each(|words| pen.centred(words, (x, y), Ink::Black));
+    if !own_battery {
+        return;
+    }
     pen.line(&[(x - 5.0, y), (x - 7.2, y)], THIN);
     pen.line(&[(x - 7.2, y - 2.2), (x - 7.2, y + 2.2)], THIN);
     pen.line(&[(x - 8.4, y - 1.1), (x - 8.4, y + 1.1)], THIN * 2.4);
@@ -166,7 +199,7 @@ fn ups(pen: &mut Pen<'_>, (x, y): (f64, f64), letters: Option<&Words>) {
 fn source(pen: &mut Pen<'_>, nature: Nature, (x, y): (f64, f64), letters: Option<&Words>) {
     match nature {
         Nature::Mains | Nature::NotTold => {
-            pen.line(&[(x - 3.2, y - 4.5), (x + 3.2, y - 4.5)], THIN * 1.4);
+            pen.line(&[(x - 3.2, y - 4.5), (x + 3.2, y - 4.5)], BLADE);
             pen.line(&[(x, y - 4.5), (x, y + HALF)], THIN);
             pen.triangle([(x - 1.7, y - 1.2), (x + 1.7, y - 1.2), (x, y + 2.4)]);
         }

@@ -5,14 +5,19 @@ use crate::cli::report::{counted, visible};
 use crate::network::{Cut, Proof, ProofResult};
 use crate::rules::Decision;
 
+/// Live paths, and gaps, that are written out.
+const MOST_LINES: usize = 12;
+
 /// The section `Proof`.
 pub(super) fn section(loaded: &Loaded, decision: &Decision) -> String {
     let proof = &decision.proof;
     let mut text = format!("\nProof: {}\n", result(decision));
     let path = |path| format!("  live: {}\n", visible(&loaded.network.path_in_words(&loaded.survey, path)));
     let gap = |gap| format!("  not known: {}\n", visible(&loaded.network.gap_in_words(&loaded.survey, gap)));
-    text.extend(proof.paths.iter().map(path));
-    text.extend(proof.gaps.iter().map(gap));
+    text.extend(proof.paths.iter().take(MOST_LINES).map(path));
+    text.push_str(&more(proof.paths.len(), "live path"));
+    text.extend(proof.gaps.iter().take(MOST_LINES).map(gap));
+    text.push_str(&more(proof.gaps.len(), "gap"));
     let advice = advice(loaded, proof);
     if !advice.is_empty() {
         text.push_str("  Advice; it does not replace the points that the survey declares\n");
@@ -21,11 +26,20 @@ pub(super) fn section(loaded: &Loaded, decision: &Decision) -> String {
     text
 }
 
+/// How many of a kind are not written out.
+fn more(count: usize, word: &str) -> String {
+    match count.saturating_sub(MOST_LINES) {
+        0 => String::new(),
+        left_out => format!("  and {} more; --report json has them all\n", counted(left_out, word)),
+    }
+}
+
 /// The result, and with what opened.
 fn result(decision: &Decision) -> String {
     let opened = match decision.points.len() {
         0 => "with nothing to open declared".to_owned(),
         1 => "with point 1 open".to_owned(),
+        2 => "with points 1 and 2 open".to_owned(),
         count => format!("with points 1 to {count} open"),
     };
     match decision.proof.result {
