@@ -14,7 +14,7 @@ use super::graph::Graph;
 use super::id::NodeId;
 
 /// Nodes passed in all searches of one network together, beyond which a question stays open.
-const MOST_STEPS: usize = 20_000_000;
+const MOST_STEPS: usize = 5_000_000;
 
 /// Where a node lies in relation to another.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -72,8 +72,11 @@ impl Attaching<'_> {
         let (mut boards, names): (Vec<_>, Vec<_>) = supplies.iter().partition(|node| self.is_described(**node));
         let mut before = if supplies.is_empty() { source.into_iter().collect() } else { supplies };
         if let Some(circuit) = circuit {
-            boards = vec![circuit];
-            before = vec![circuit];
+            // A circuit elsewhere may bear the same name: what lies off its supplies does not stand for them.
+            let is_theirs = boards.is_empty() || boards.iter().any(|board| self.is_related(*board, circuit));
+            boards.retain(|_| !is_theirs);
+            boards.push(circuit);
+            before.clone_from(&boards);
         }
         if isolators.is_empty() {
             return loads(&before);
@@ -118,6 +121,10 @@ impl Attaching<'_> {
         (terminals, unrelated)
     }
 
+    fn is_related(&mut self, one: NodeId, other: NodeId) -> bool {
+        self.is_below(one, other) || self.is_below(other, one)
+    }
+
     fn is_below(&mut self, upper: NodeId, lower: NodeId) -> bool {
         self.ancestry.downstream(upper, lower) == Downstream::Yes
     }
@@ -132,18 +139,14 @@ impl Attaching<'_> {
             return !isolators.iter().any(is_above) && self.is_below(node, supply);
         }
         let Some(nature) = self.network.source(id).map(|source| source.nature) else { return false };
-        let here = self.likeness(nature, supply);
-        isolators.iter().all(|isolator| here > self.likeness(nature, *isolator))
+        nature != Nature::NotTold
+            && self.has_above(nature, supply)
+            && !isolators.iter().any(|isolator| self.has_above(nature, *isolator))
     }
 
-    /// How surely a source of a nature lies upstream of a node: 2 where one does, 1 where a source does whose name tells
-    /// nothing, 0 where none does.
-    fn likeness(&self, nature: Nature, node: NodeId) -> u8 {
-        let above = self.above.get(node.index()).copied().unwrap_or_default();
-        if nature == Nature::NotTold {
-            return 0;
-        }
-        if above & bit_of(nature) != 0 { 2 } else { u8::from(above & bit_of(Nature::NotTold) != 0) }
+    /// Whether a source of a nature lies upstream of a node.
+    fn has_above(&self, nature: Nature, node: NodeId) -> bool {
+        self.above.get(node.index()).is_some_and(|above| above & bit_of(nature) != 0)
     }
 
     /// Leads energy through undescribed devices, upstream ones first.

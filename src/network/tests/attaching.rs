@@ -40,6 +40,13 @@ fn a_described_circuit_tells_where_its_parts_hang() {
     assert_eq!(live("E1,Q7,,mains,230,?,"), "load of Q7");
 }
 
+/// The breaker of another board bears the name of a circuit: where the row is fed from counts too.
+#[test]
+fn a_circuit_off_its_supply_may_be_another_one() {
+    assert_eq!(live("E1,Q1,INV-1,solar,230,QPV,Roof"), "load of Q1, load of QPV");
+    assert_eq!(live("E1,Q1,Network,mains,230,QPV,Roof"), "load of Q1");
+}
+
 #[test]
 fn below_its_isolator_a_circuit_hangs_on_the_load_side() {
     assert_eq!(live("E1,C/7,DB-C,mains,230,Q7,Board C"), "load of Q7");
