@@ -44,7 +44,7 @@ impl Cell {
         let side = self.shape.map_or(2.0, symbols::half_width);
         let end = self.open_end.as_ref().map_or(0.0, |words| words.width() + TO_LABEL);
         match self.kind {
-            CellKind::Row => Reach { left: 1.1, right: label },
+            CellKind::Row => Reach { left: 1.1, right: label.max(end) },
             CellKind::Bar => Reach { left: self.disc_room(), right: label + TO_LABEL },
             CellKind::Symbol | CellKind::Source | CellKind::Changeover | CellKind::Via => {
                 let left = side.max(if self.shape == Some(Shape::Ups { own_battery: true }) { 9.6 } else { 0.0 })

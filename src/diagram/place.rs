@@ -9,7 +9,10 @@ const ROUNDS: i32 = 60;
 
 /// The least distance at which a pull grows no stronger, and the step below which a wire is made straight, millimetres.
 const SOFTEST: f64 = 0.2;
-const NEARLY: f64 = 2.0;
+const NEARLY: f64 = 4.0;
+
+/// How much nearer than wished neighbours may come where that makes a wire straight.
+const SLACK: f64 = 1.2;
 
 /// How far a bar reaches beyond the outermost wire on it, and half of the shortest bar.
 const OVERHANG: f64 = 3.0;
@@ -183,30 +186,51 @@ impl Placing<'_> {
         (sum / weights, weights)
     }
 
-    /// Makes straight what is nearly straight: cells joined by such wires move together until the steps are gone.
+    /// Makes straight what is nearly straight, the smallest step first: cells joined by straight wires move together,
+    /// as long as none of them comes too near to its neighbour.
     fn straighten(&mut self) {
-        // For each cell its line, and how far it stands to the right of that.
-        let mut lines: Vec<(usize, f64)> = (0..self.layered.kinds.len()).map(|cell| (cell, 0.0)).collect();
-        for wire in self.layered.wires.iter().filter(|wire| !self.is_bar(wire.upper) && !self.is_bar(wire.lower)) {
-            let aside = contact_of(self.layered, wire.upper, wire.lower);
-            let step = self.x(wire.upper) - self.x(wire.lower) - aside;
+        let layered = self.layered;
+        let ends_at_bar = |wire: &&Wire| self.is_bar(wire.upper) || self.is_bar(wire.lower);
+        let mut wires: Vec<Wire> = layered.wires.iter().filter(|wire| !ends_at_bar(wire)).copied().collect();
+        wires.sort_by(|one, other| self.step(one).abs().total_cmp(&self.step(other).abs()));
+        let mut lines: Vec<usize> = (0..layered.kinds.len()).collect();
+        for wire in wires {
             let (Some(upper), Some(lower)) = (lines.get(wire.upper).copied(), lines.get(wire.lower).copied()) else {
                 continue;
             };
-            if step.abs() < NEARLY && upper.0 != lower.0 {
-                let moved = lower.1 + aside - upper.1;
-                for line in lines.iter_mut().filter(|line| line.0 == upper.0) {
-                    *line = (lower.0, line.1 + moved);
-                }
+            let step = self.step(&wire);
+            if upper == lower || step.abs() > NEARLY {
+                continue;
+            }
+            if self.shift(&lines, upper, -step) || self.shift(&lines, lower, step) {
+                lines.iter_mut().filter(|line| **line == upper).for_each(|line| *line = lower);
             }
         }
-        for line in 0..lines.len() {
-            let on_line = lines.iter().enumerate().filter(|(_, (other, _))| *other == line);
-            let cells: Vec<(usize, f64)> = on_line.map(|(cell, (_, aside))| (cell, *aside)).collect();
-            let count = f64::from(u32::try_from(cells.len().max(1)).unwrap_or(1));
-            let middle = cells.iter().map(|(cell, aside)| self.x(*cell) - aside).sum::<f64>() / count;
-            cells.into_iter().for_each(|(cell, aside)| self.move_to(cell, middle + aside));
+    }
+
+    /// How far a wire steps aside on its way up.
+    fn step(&self, wire: &Wire) -> f64 {
+        self.x(wire.upper) - self.x(wire.lower) - contact_of(self.layered, wire.upper, wire.lower)
+    }
+
+    /// Moves all cells of a line, unless one of them would come too near to its neighbour.
+    fn shift(&mut self, lines: &[usize], line: usize, by: f64) -> bool {
+        let cells: Vec<usize> = (0..lines.len()).filter(|cell| lines.get(*cell) == Some(&line)).collect();
+        cells.iter().for_each(|cell| self.move_to(*cell, self.x(*cell) + by));
+        let is_free = cells.iter().all(|cell| self.has_room(*cell));
+        if !is_free {
+            cells.iter().for_each(|cell| self.move_to(*cell, self.x(*cell) - by));
         }
+        is_free
+    }
+
+    fn has_room(&self, cell: usize) -> bool {
+        let Some(cells) = self.layered.layers.get(self.layered.layer(cell)) else { return true };
+        let pairs = cells.windows(2).filter(|pair| pair.contains(&cell));
+        pairs.map(|pair| (pair, self.gap(pair))).all(|(pair, gap)| match pair {
+            [left, right] => self.x(*right) - self.x(*left) >= gap - SLACK,
+            _ => true,
+        })
     }
 
     /// The distance that two neighbours need between their lines.
