@@ -11,6 +11,9 @@ const ROUNDS: i32 = 60;
 const SOFTEST: f64 = 0.2;
 const NEARLY: f64 = 4.0;
 
+/// How the pull of a wire fades with its step aside: beyond 1, one long step is better than several short ones.
+const STRENGTH: f64 = 1.5;
+
 /// How much nearer than wished neighbours may come where that makes a wire straight.
 const SLACK: f64 = 1.2;
 
@@ -179,7 +182,7 @@ impl Placing<'_> {
         let (mut sum, mut weights) = (self.x(cell) * 0.001, 0.001);
         for pull in self.pulls.get(cell).into_iter().flatten() {
             let place = self.x(pull.other) + pull.aside;
-            let weight = pull.weight / ((place - self.x(cell)).abs() + softness);
+            let weight = pull.weight / ((place - self.x(cell)).abs() + softness).powf(STRENGTH);
             sum += place * weight;
             weights += weight;
         }
@@ -257,14 +260,15 @@ impl Placing<'_> {
         self.columns.ends.get_mut(bar).into_iter().for_each(|ends| *ends = (middle - half, middle + half));
     }
 
-    /// A bar that stays where it stands reaches to all its wires.
+    /// A bar that stays in its place reaches from its leftmost to its rightmost wire.
     fn extend(&mut self, bar: usize) {
-        let x = self.x(bar);
         let places = self.pulls.get(bar).into_iter().flatten().map(|pull| self.x(pull.other) + pull.aside);
         let places: Vec<f64> = places.collect();
-        let least = places.iter().map(|place| place - OVERHANG).fold(x - SHORTEST_HALF, f64::min);
-        let most = places.iter().map(|place| place + OVERHANG).fold(x + SHORTEST_HALF, f64::max);
-        self.columns.ends.get_mut(bar).into_iter().for_each(|ends| *ends = (least, most));
+        let least = places.iter().copied().fold(f64::MAX, f64::min) - OVERHANG;
+        let most = places.iter().copied().fold(f64::MIN, f64::max) + OVERHANG;
+        let (least, most) = if least < most { (least, most) } else { (self.x(bar), self.x(bar)) };
+        let short = (SHORTEST_HALF - (most - least) / 2.0).max(0.0);
+        self.columns.ends.get_mut(bar).into_iter().for_each(|ends| *ends = (least - short, most + short));
     }
 
     /// Cuts bars where they would run into a neighbour; their wires then step aside.
@@ -273,23 +277,42 @@ impl Placing<'_> {
             for bar in cells.iter().filter(|cell| self.layered.kind(**cell) == CellKind::Bar) {
                 self.extend(*bar);
             }
-            for pair in cells.windows(2) {
-                let [left, right] = *pair else { continue };
-                let reach = |cell: usize| self.reach.get(cell).copied().unwrap_or_default();
-                let end = |cell: usize| if self.is_bar(cell) { self.ends(cell) } else { (self.x(cell), self.x(cell)) };
-                let free = end(right).0 - reach(right).left - BETWEEN - reach(left).right;
-                if self.is_bar(left) && end(left).1 > free {
-                    let most = free.max(self.x(left) + OVERHANG);
-                    self.columns.ends.get_mut(left).into_iter().for_each(|ends| ends.1 = most);
+            for (place, bar) in cells.iter().enumerate() {
+                if !self.is_bar(*bar) {
+                    continue;
                 }
-                let end = |cell: usize| if self.is_bar(cell) { self.ends(cell) } else { (self.x(cell), self.x(cell)) };
-                let free = end(left).1 + reach(left).right + BETWEEN + reach(right).left;
-                if self.is_bar(right) && end(right).0 < free {
-                    let least = free.min(self.x(right) - OVERHANG);
-                    self.columns.ends.get_mut(right).into_iter().for_each(|ends| ends.0 = least);
-                }
+                let before = place.checked_sub(1).and_then(|place| cells.get(place)).copied();
+                let free = (self.limit_left(before, *bar), self.limit_right(*bar, cells.get(place + 1).copied()));
+                let (left, right) = self.ends(*bar);
+                let cut = (left.max(free.0), right.min(free.1));
+                // Where its wires are all beyond its neighbours, it stays in the room that was kept for it.
+                let x = self.x(*bar);
+                let kept = if cut.1 - cut.0 > OVERHANG * 2.0 { cut } else { (x - SHORTEST_HALF, x + SHORTEST_HALF) };
+                self.columns.ends.get_mut(*bar).into_iter().for_each(|ends| *ends = kept);
             }
         }
+    }
+
+    fn reach(&self, cell: usize) -> Reach {
+        self.reach.get(cell).copied().unwrap_or(Reach { left: 1.0, right: 1.0 })
+    }
+
+    /// How far a bar may reach to the left: up to its neighbour, which has been cut before it.
+    fn limit_left(&self, neighbour: Option<usize>, bar: usize) -> f64 {
+        let Some(other) = neighbour else { return f64::MIN };
+        let end = if self.is_bar(other) { self.ends(other).1 } else { self.x(other) };
+        end + self.reach(other).right + BETWEEN + self.reach(bar).left
+    }
+
+    /// How far a bar may reach to the right: up to its neighbour; where two bars want the same room, they share it.
+    fn limit_right(&self, bar: usize, neighbour: Option<usize>) -> f64 {
+        let Some(other) = neighbour else { return f64::MAX };
+        let room = self.reach(bar).right + BETWEEN + self.reach(other).left;
+        if self.is_bar(other) {
+            let middle = (self.x(bar) + self.x(other) - room) / 2.0;
+            return middle.max(self.ends(other).0 - room);
+        }
+        self.x(other) - room
     }
 }
 
