@@ -47,8 +47,7 @@ impl Cell {
             CellKind::Row => Reach { left: 1.1, right: label.max(end) },
             CellKind::Bar => Reach { left: self.disc_room(), right: label + TO_LABEL },
             CellKind::Symbol | CellKind::Source | CellKind::Changeover | CellKind::Via => {
-                let left = side.max(if self.shape == Some(Shape::Ups { own_battery: true }) { 9.6 } else { 0.0 })
-                    + self.disc_room();
+                let left = self.shape.map_or(2.0, symbols::left_of) + self.disc_room();
                 Reach { left, right: (side + TO_LABEL + label).max(end) }
             }
         }

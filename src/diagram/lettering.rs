@@ -104,7 +104,7 @@ impl Lettering<'_> {
         self.shortened(lines, most)
     }
 
-    /// How many bytes of a word fit into a width; at least one character.
+    /// How many bytes of a word fit into a width, at best up to a mark that parts it; at least one character.
     fn fitting(self, face: Face, capital: f64, word: &str, width: f64) -> Result<usize, Misfit> {
         let mut fitting = word.chars().next().map_or(0, char::len_utf8);
         for (start, character) in word.char_indices().skip(1) {
@@ -115,7 +115,9 @@ impl Lettering<'_> {
             }
             fitting = end;
         }
-        Ok(fitting)
+        let head = word.get(..fitting).unwrap_or(word);
+        let mark = head.rfind(['-', '/', '_', '.', ',']).map(|at| at + 1);
+        Ok(mark.filter(|at| fitting < word.len() && at * 2 > fitting).unwrap_or(fitting))
     }
 
     fn shortened(self, mut lines: Vec<Words>, most: usize) -> Result<Vec<Words>, Misfit> {

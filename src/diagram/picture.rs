@@ -274,7 +274,7 @@ impl Plan {
         }
         let side = cell.shape.map_or(2.0, half_width);
         label(pen, &cell.label, (x + side + TO_LABEL, y));
-        points(pen, &cell.points, (x - side - DISC - 0.6, y));
+        points(pen, &cell.points, (x - cell.shape.map_or(2.0, symbols::left_of) - DISC - 0.6, y));
         open_end(pen, cell, (x, y - HALF), top);
     }
 

@@ -35,12 +35,30 @@ enum Mark {
     BarAndCross,
 }
 
-/// How far a symbol reaches to either side of its line, in millimetres; numbers and labels stand beyond.
+/// How far a symbol reaches to the right of its line, in millimetres, and most of them to the left; numbers and labels
+/// stand beyond.
 pub(super) const fn half_width(shape: Shape) -> f64 {
     match shape {
         Shape::Ups { .. } | Shape::Changeover { .. } => 5.5,
         Shape::Source(_) | Shape::Converter | Shape::NotKnown => 4.5,
         Shape::Isolator(_) | Shape::Cutout | Shape::Switch | Shape::Transformer | Shape::Board => 4.0,
+    }
+}
+
+/// How far a symbol reaches to the left of its line.
+pub(super) const fn left_of(shape: Shape) -> f64 {
+    match shape {
+        Shape::Ups { own_battery: true } => 9.8,
+        Shape::Source(_)
+        | Shape::Isolator(_)
+        | Shape::Cutout
+        | Shape::Switch
+        | Shape::Changeover { .. }
+        | Shape::Transformer
+        | Shape::Ups { own_battery: false }
+        | Shape::Converter
+        | Shape::Board
+        | Shape::NotKnown => half_width(shape),
     }
 }
 

@@ -13,6 +13,9 @@ const DESIGNATION: f64 = 4.4;
 const NAME: f64 = 2.6;
 const RESULT: f64 = 2.2;
 
+/// Things not known that are written out.
+const MOST_GAPS: usize = 3;
+
 /// From baseline to baseline of the result.
 const RESULT_PITCH: f64 = 3.9;
 
@@ -121,9 +124,12 @@ fn result_in_words(case: &Case<'_>) -> Vec<String> {
         ProofResult::Unknown => {
             let mut lines = vec![format!("Unknown whether live parts remain {open}")];
             let gaps = proof.gaps.iter().map(|gap| case.network.gap_in_words(case.survey, gap));
-            lines.extend(gaps.take(3));
-            let more = proof.gaps.len().saturating_sub(3);
-            lines.extend((more > 0).then(|| format!("and {more} gaps more")));
+            lines.extend(gaps.take(MOST_GAPS).map(|gap| format!("Not known: {gap}")));
+            lines.extend(match proof.gaps.len().saturating_sub(MOST_GAPS) {
+                0 => None,
+                1 => Some("and one thing more".to_owned()),
+                more => Some(format!("and {more} things more")),
+            });
             lines
         }
     }
@@ -163,7 +169,7 @@ impl Foot {
             notes.push("Without a supplies file: only what the survey says is drawn.".to_owned());
         }
         for note in notes {
-            lines.extend(lettering.body(Face::Regular, &note, width)?);
+            lines.extend(lettering.wrapped(Face::Regular, BODY, &note, width, 3)?);
         }
         Ok(Self { lines, width })
     }

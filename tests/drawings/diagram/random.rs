@@ -38,7 +38,7 @@ fn site(rows: &[(usize, usize, Option<usize>)], isolators: &[usize]) -> Site {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 64, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 48, max_shrink_iters: 60, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn no_random_network_has_a_fault((rows, isolators) in networks()) {
