@@ -153,9 +153,10 @@ impl Attaching<'_> {
     fn lead(&mut self, mut before: Vec<NodeId>, way: &Way, isolators: &[NodeId]) {
         let upstream = self.of_devices(way.upstream.as_ref().map_or(&[], Isolated::devices));
         for stage in [upstream.as_slice(), isolators] {
-            let open: Vec<_> = stage.iter().filter(|to| !self.is_described(**to)).collect();
-            for to in open {
-                self.feeds.extend(before.iter().filter(|from| *from != to).map(|from| (*from, *to)));
+            for to in stage {
+                if !self.is_described(*to) {
+                    self.feeds.extend(before.iter().filter(|from| *from != to).map(|from| (*from, *to)));
+                }
             }
             if !stage.is_empty() {
                 stage.clone_into(&mut before);
@@ -166,7 +167,8 @@ impl Attaching<'_> {
     fn guess(&mut self, source: Option<NodeId>, supplies: &[NodeId]) {
         let Some(source) = source else { return };
         for supply in supplies.iter().filter(|supply| **supply != source) {
-            if !self.is_described(*supply) {
+            // Rows of one board mostly follow each other.
+            if !self.is_described(*supply) && self.guesses.last() != Some(&(source, *supply)) {
                 self.guesses.push((source, *supply));
             }
         }

@@ -76,9 +76,8 @@ fn neutral_of(kind: NodeKind, device: &DescribedDevice) -> Neutral {
     match kind {
         NodeKind::Source => match Nature::of_name(&device.designation) {
             Nature::Generator | Nature::Ups => Neutral::MayBeLive,
-            Nature::Mains | Nature::Solar | Nature::Battery | Nature::Vehicle | Nature::NotTold => {
-                neutral_by_earthing(device.earthing)
-            }
+            Nature::Battery | Nature::Vehicle => neutral_of_store(device.earthing),
+            Nature::Mains | Nature::Solar | Nature::NotTold => neutral_by_earthing(device.earthing),
         },
         NodeKind::Ups { .. } => Neutral::MayBeLive,
         NodeKind::Transformer | NodeKind::Converter => neutral_by_earthing(device.earthing),
@@ -86,6 +85,25 @@ fn neutral_of(kind: NodeKind, device: &DescribedDevice) -> Neutral {
         NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch | NodeKind::Changeover { .. } | NodeKind::Busbar => {
             neutral_of_installation(device.earthing)
         }
+    }
+}
+
+/// A store may run alone, without the earthed neutral of the network that it is otherwise tied to.
+const fn neutral_of_store(earthing: Option<Earthing>) -> Neutral {
+    match earthing {
+        Some(Earthing::TnS | Earthing::TnCS) => Neutral::NotKnown,
+        Some(
+            Earthing::Tt
+            | Earthing::It
+            | Earthing::LineEarthed
+            | Earthing::Midpoint
+            | Earthing::PoleEarthed
+            | Earthing::Unearthed
+            | Earthing::Selv
+            | Earthing::Pelv
+            | Earthing::Felv,
+        )
+        | None => neutral_by_earthing(earthing),
     }
 }
 

@@ -69,8 +69,8 @@ codes! {
     DEVICE_AT_ANOTHER_LOCATION = "device-at-another-location", Warning;
     /// A designation alone is given where the supplies file describes several devices of that designation.
     ///
-    /// Which of them is meant cannot be told, and taking the wrong one could leave a path unseen. In the survey
-    /// give its location; in `fed_from` write designation, `@` and location: `Q13@Plant room, board F`.
+    /// Which of them is meant cannot be told, and taking the wrong one could leave a path unseen. Of an
+    /// isolator give the location; in `fed_from` write designation, `@` and location: `Q13@Plant room, board F`.
     DESIGNATION_MEANS_SEVERAL = "designation-means-several", Warning;
     /// A row of the supplies file names what feeds it, or a source that it is in step with, and no row describes that.
     ///

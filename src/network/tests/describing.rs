@@ -53,6 +53,8 @@ fn where_a_neutral_begins_the_earthing_tells_whether_it_can_be_live() {
         "Network,source,,TN-C-S",
         "Farm supply,source,,TT",
         "Generator 1,source,,TN-S",
+        "Vehicle,source,,TN-S",
+        "Starting battery,source,,PELV",
         "TX1,transformer,Network,TN-S",
         "TX2,transformer,Network,IT",
         "TX3,transformer,Network,",
@@ -66,7 +68,8 @@ fn where_a_neutral_begins_the_earthing_tells_whether_it_can_be_live() {
     let neutrals: Vec<_> = network.graph().nodes().iter().map(|node| node.neutral).collect();
     use Neutral::{Earthed, MayBeLive, NotKnown, PassedOn};
     let expected = [
-        Earthed, MayBeLive, MayBeLive, Earthed, MayBeLive, NotKnown, MayBeLive, Earthed, PassedOn, MayBeLive, PassedOn,
+        Earthed, MayBeLive, MayBeLive, NotKnown, Earthed, Earthed, MayBeLive, NotKnown, MayBeLive, Earthed, PassedOn,
+        MayBeLive, PassedOn,
     ];
     assert_eq!(neutrals, expected);
 }
@@ -75,10 +78,8 @@ fn where_a_neutral_begins_the_earthing_tells_whether_it_can_be_live() {
 fn a_battery_that_is_described_is_no_part_of_its_ups() {
     let own = |lines: &[&str]| {
         let network = network("device,kind,fed_from,nominal", lines, &["E1,C/1,U,230,?,"]);
-        match network.graph().node(NodeId::new(0)).unwrap().kind {
-            NodeKind::Ups { own_battery } => own_battery,
-            other => panic!("{other:?}"),
-        }
+        let NodeKind::Ups { own_battery } = network.graph().node(NodeId::new(0)).unwrap().kind else { panic!("a UPS") };
+        own_battery
     };
     assert!(own(&["U,ups,M,", "M,source,,230/400"]));
     assert!(!own(&["U,ups,M + QB,", "M,source,,230/400", "UPS-BAT,source,,384 dc", "QB,breaker,UPS-BAT,"]));
