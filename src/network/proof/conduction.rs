@@ -4,7 +4,7 @@
 //! and can bring nothing; steps from which one could only turn back are left out once for all proofs, so that a proof
 //! walks little more than the way up to the sources.
 
-use super::super::graph::{DescribedBy, Graph, Node, NodeKind, Side, Terminal};
+use super::super::graph::{DescribedBy, Graph, Neutral, Node, NodeKind, Side, Terminal};
 use super::super::id::NodeId;
 
 /// What a step passes.
@@ -52,18 +52,46 @@ pub(super) struct Conduction {
 }
 
 impl Conduction {
-    /// The terminals of a graph, without the steps that lead nowhere.
-    pub(super) fn of(graph: &Graph) -> Self {
-        let all = Self::in_full(graph);
-        let useful = super::pruning::useful_steps(graph, &all);
-        let mut pruned = Self { ends: all.ends.clone(), starts: vec![0], steps: Vec::new() };
-        let mut is_useful = useful.iter().copied();
-        for terminal in 0..all.terminals() {
-            let steps = all.steps(terminal).iter().zip(is_useful.by_ref());
-            pruned.steps.extend(steps.filter(|(_, useful)| *useful).map(|(step, _)| *step));
-            pruned.starts.push(pruned.steps.len());
+    /// How lines conduct, without the steps that lead nowhere.
+    pub(super) fn of_lines(graph: &Graph) -> Self {
+        Self::in_full(graph).pruned(graph)
+    }
+
+    /// How neutrals conduct: from the load side where one begins, and not through what it begins at. Ends are the
+    /// beginnings that are not known to be earthed, as live, and the ends of the description.
+    pub(super) fn of_neutrals(graph: &Graph) -> Self {
+        let mut all = Self::in_full(graph);
+        let begins = |node: NodeId| graph.node(node).filter(begins_neutral);
+        for (terminal, end) in all.ends.iter_mut().enumerate() {
+            let beginning = begins(node_of(terminal)).filter(|_| is_load(terminal));
+            *end = match (*end, beginning) {
+                (End::NotDescribed | End::FeedNotSaid, _) => *end,
+                (End::Nothing | End::Live | End::BackFeed, Some(node)) if node.neutral != Neutral::Earthed => End::Live,
+                (End::Nothing | End::Live | End::BackFeed, _) => End::Nothing,
+            };
         }
-        pruned
+        all.keep(|terminal, step| {
+            let stops = is_load(terminal) && begins(node_of(terminal)).is_some();
+            let passes = matches!(step.pass, Pass::Through(node) if begins(node).is_some());
+            !stops && !passes
+        });
+        all.pruned(graph)
+    }
+
+    fn pruned(mut self, graph: &Graph) -> Self {
+        let mut useful = super::pruning::useful_steps(graph, &self).into_iter();
+        self.keep(|_, _| useful.next() == Some(true));
+        self
+    }
+
+    /// Keeps some steps, asked for in order.
+    fn keep(&mut self, mut which: impl FnMut(usize, &Step) -> bool) {
+        let mut kept = Self { ends: std::mem::take(&mut self.ends), starts: vec![0], steps: Vec::new() };
+        for terminal in 0..kept.ends.len() {
+            kept.steps.extend(self.steps(terminal).iter().filter(|step| which(terminal, step)));
+            kept.starts.push(kept.steps.len());
+        }
+        *self = kept;
     }
 
     fn in_full(graph: &Graph) -> Self {
@@ -99,12 +127,23 @@ impl Conduction {
     }
 }
 
-/// The number of a terminal.
-pub(super) const fn number(terminal: Terminal) -> usize {
-    match terminal.side {
-        Side::Supply => supply(terminal.node),
-        Side::Load => load(terminal.node),
+/// The numbers of the terminals at which live parts are connected, sorted. Parts on the supply side of a UPS hang on
+/// everything that feeds it.
+pub(super) fn numbers(graph: &Graph, terminals: &[Terminal]) -> Vec<usize> {
+    let mut numbers = Vec::with_capacity(terminals.len());
+    for terminal in terminals {
+        match (terminal.side, graph.node(terminal.node).map(|node| node.kind)) {
+            (Side::Load, _) => numbers.push(load(terminal.node)),
+            (Side::Supply, Some(NodeKind::Ups { .. })) => {
+                numbers.push(supply(terminal.node));
+                numbers.extend(graph.into_node(terminal.node).iter().map(|feed| load(feed.from)));
+            }
+            (Side::Supply, _) => numbers.push(supply(terminal.node)),
+        }
     }
+    numbers.sort_unstable();
+    numbers.dedup();
+    numbers
 }
 
 /// The number of a node's supply side.
@@ -136,11 +175,18 @@ pub(super) const fn is_suitable(kind: NodeKind) -> bool {
         | NodeKind::Cutout
         | NodeKind::Switch
         | NodeKind::Transformer
-        | NodeKind::Ups
+        | NodeKind::Ups { .. }
         | NodeKind::Converter
         | NodeKind::Busbar
         | NodeKind::NotKnown => false,
     }
+}
+
+/// Whether a neutral begins at the load side of a node.
+pub(super) const fn begins_neutral(node: &Node) -> bool {
+    let can_begin =
+        matches!(node.kind, NodeKind::Source | NodeKind::Transformer | NodeKind::Ups { .. } | NodeKind::Converter);
+    can_begin && !matches!(node.neutral, Neutral::PassedOn)
 }
 
 fn add_inside(graph: &Graph, id: NodeId, node: Node, pairs: &mut Vec<(usize, Step)>) {
@@ -164,31 +210,48 @@ fn add_inside(graph: &Graph, id: NodeId, node: Node, pairs: &mut Vec<(usize, Ste
             add(above, below, Pass::Free);
         }
         NodeKind::Source => add(above, below, Pass::Free),
-        NodeKind::Ups | NodeKind::NotKnown => {}
+        NodeKind::Ups { .. } | NodeKind::NotKnown => {}
     }
 }
 
 /// Nothing is searched downwards into what only the survey names: it may hang there, and is no end of the description.
 fn add_feed((from, feeding): (NodeId, Node), (to, fed): (NodeId, Node), pairs: &mut Vec<(usize, Step)>) {
     let is_described = |node: Node| node.described_by() == DescribedBy::SuppliesFile;
-    let is_end = matches!(feeding.kind, NodeKind::Source | NodeKind::Ups | NodeKind::NotKnown);
+    let is_end = matches!(feeding.kind, NodeKind::Source | NodeKind::Ups { .. } | NodeKind::NotKnown);
     let goes_down = !is_end && is_described(feeding) && is_described(fed);
-    let goes_up = is_described(fed) || fed.kind == NodeKind::Isolator;
-    let is_changeover = matches!(fed.kind, NodeKind::Changeover { .. });
     let mut add = |from, to, pass| pairs.push((from, Step { to, pass }));
-    if is_changeover {
-        if goes_down {
-            add(load(from), load(to), Pass::Into(to));
-        }
-        add(load(to), load(from), Pass::Through(to));
-        add(supply(to), load(from), Pass::Free);
-        return;
-    }
+    let (entrance, pass) = match fed.kind {
+        NodeKind::Changeover { .. } => (load(to), Pass::Into(to)),
+        // That the feeds of an unknown thing meet in it is not known, so that it is reached without them.
+        NodeKind::NotKnown => (load(to), Pass::Free),
+        NodeKind::Source
+        | NodeKind::Isolator
+        | NodeKind::Cutout
+        | NodeKind::Switch
+        | NodeKind::Transformer
+        | NodeKind::Ups { .. }
+        | NodeKind::Converter
+        | NodeKind::Busbar => (supply(to), Pass::Free),
+    };
     if goes_down {
-        add(load(from), supply(to), Pass::Free);
+        add(load(from), entrance, pass);
     }
-    if goes_up && fed.kind != NodeKind::NotKnown {
-        add(supply(to), load(from), Pass::Free);
+    match fed.kind {
+        NodeKind::Changeover { .. } => {
+            add(load(to), load(from), Pass::Through(to));
+            add(supply(to), load(from), Pass::Free);
+        }
+        // Its bypass and what feeds its converters may come from different supplies, which it does not connect.
+        NodeKind::Ups { own_battery: false } => add(load(to), load(from), Pass::Through(to)),
+        NodeKind::Ups { own_battery: true } => {}
+        NodeKind::Source
+        | NodeKind::Isolator
+        | NodeKind::Cutout
+        | NodeKind::Switch
+        | NodeKind::Transformer
+        | NodeKind::Converter
+        | NodeKind::Busbar
+        | NodeKind::NotKnown => add(supply(to), load(from), Pass::Free),
     }
 }
 
@@ -202,8 +265,14 @@ fn end_of(graph: &Graph, terminal: usize) -> End {
         NodeKind::NotKnown => End::NotDescribed,
         NodeKind::Source if is_load(terminal) => End::Live,
         NodeKind::Source => End::Nothing,
-        NodeKind::Ups if is_load(terminal) => End::Live,
-        NodeKind::Ups => End::BackFeed,
+        NodeKind::Ups { own_battery } if is_load(terminal) => {
+            if own_battery {
+                End::Live
+            } else {
+                End::Nothing
+            }
+        }
+        NodeKind::Ups { .. } => End::BackFeed,
         NodeKind::Isolator
         | NodeKind::Cutout
         | NodeKind::Switch

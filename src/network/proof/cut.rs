@@ -7,11 +7,14 @@
 use super::super::id::NodeId;
 use super::super::needs::Lender;
 use super::Cut;
+use super::conduction::{End, Pass, node_of};
 use super::declared::{Declared, DeclaredRow};
 use super::fitness::starts_of;
+use super::flood::Flood;
 use super::flow::{Flow, Part};
 use super::operations::{Operation, Operations};
 use super::region::Region;
+use super::search::{Conductors, Opened, Without};
 
 /// Up to so many interlocks that bear on an enclosure, every choice of them is tried.
 const INTERLOCKS_LIMIT: usize = 12;
@@ -27,11 +30,14 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
     if declared.is_impossible || !declared.rows.iter().all(is_known) {
         return None;
     }
-    let region = Region::of(&declared.groundwork.conduction, &starts_of(declared, |_| true));
+    let starts = starts_of(declared, |_| true);
+    let mut region = Region::of(&declared.groundwork.lines, &starts);
     if region.has_gap || !region.is_live {
         return None;
     }
+    let is_rough = drop_own_back_feed(declared, &mut region, &starts);
     let operations = Operations::of(declared, &region);
+    let is_proved = !is_rough && !operations.is_rough;
     let mut flow = Flow::of(&region, &operations);
     let several = operations.of_several_contacts();
     if several.len() > INTERLOCKS_LIMIT {
@@ -57,7 +63,25 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
             best = best.filter(|best| *best <= candidate).or(Some(candidate));
         }
     }
-    best.map(|best| best.into_cut(true))
+    best.map(|best| best.into_cut(is_proved))
+}
+
+/// Leaves out what a UPS would feed back through itself; true if it can come another way too, so that the cut may be
+/// larger than it need be.
+fn drop_own_back_feed(declared: &Declared<'_>, region: &mut Region, starts: &[usize]) -> bool {
+    let passed = |node: NodeId| region.arcs.iter().any(|arc| arc.pass == Pass::Through(node));
+    let is_own =
+        |terminal: usize| declared.groundwork.lines.end(terminal) == End::BackFeed && passed(node_of(terminal));
+    let own: Vec<usize> = region.origins.iter().map(|(_, terminal)| *terminal).filter(|it| is_own(*it)).collect();
+    let Declared { graph, groundwork, .. } = *declared;
+    let view = Opened { graph, groundwork, open: &[], conductors: Conductors::Lines(None) };
+    let comes_otherwise = |terminal: &usize| {
+        let flood = Flood::from(&groundwork.lines, &Without { view: &view, node: node_of(*terminal) }, starts);
+        flood.reached.iter().any(|reached| reached.place.terminal == *terminal)
+    };
+    let (otherwise, only_own): (Vec<usize>, Vec<usize>) = own.into_iter().partition(comes_otherwise);
+    region.origins.retain(|(_, terminal)| !only_own.contains(terminal));
+    !otherwise.is_empty()
 }
 
 /// A cut; the smaller one is better, and of two as small the one nearer to the enclosure.

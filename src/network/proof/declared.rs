@@ -3,7 +3,7 @@
 use super::super::graph::Graph;
 use super::super::id::{DeviceId, NodeId, WayId};
 use super::super::{Isolated, Lender, Network};
-use super::conduction::number;
+use super::conduction::numbers;
 use super::prepared::Groundwork;
 use super::search::{Reach, Row, reach};
 use super::{Gap, LivePath, ProofResult};
@@ -87,7 +87,7 @@ impl<'a> Declared<'a> {
                 true
             }
         };
-        let live_parts: Vec<usize> = network.live_parts(id).iter().map(|terminal| number(*terminal)).collect();
+        let live_parts = numbers(self.graph, network.live_parts(id));
         if !is_searched || live_parts.is_empty() {
             self.unsaid.push(id);
         }

@@ -1,39 +1,87 @@
 //! Which devices suitable for isolation cannot be counted on for this enclosure: they switch too few of its conductors.
 
-use super::super::graph::{Neutral, Node};
+use super::super::graph::Neutral;
 use super::super::id::NodeId;
 use super::super::needs::Lender;
-use super::conduction::{Pass, number};
+use super::conduction::{Pass, is_suitable, numbers};
 use super::declared::{Declared, DeclaredRow};
-use super::flood::{Flood, Gate};
-use super::search::{Conductors, Opened, live_neutral_possible, parts};
+use super::flood::{Flood, Gate, View};
+use super::search::{Conductors, Opened, Without, live_neutral_possible, parts};
 
-/// The devices, sorted, that are no use to a row although they stand between it and a source.
+/// Devices that cannot be counted on.
+#[derive(Debug, Default)]
+pub(super) struct Unfit {
+    /// The devices, sorted.
+    pub(super) devices: Vec<NodeId>,
+    /// Whether there were so many that some may be counted among them which do no harm.
+    pub(super) is_rough: bool,
+}
+
+/// Up to so many steps are spent on whether a device stands between a source and live parts, or only beside them.
+const STEPS_LIMIT: usize = 4_000_000;
+
+/// The devices that are no use to a row although they stand between it and a source.
 ///
 /// That is a device known to switch fewer lines than a row has, and, between live parts and a neutral that can be live,
 /// one that is not known to switch the neutral.
-pub(super) fn unfit(declared: &Declared<'_>) -> Vec<NodeId> {
-    let mut unfit = Vec::new();
+pub(super) fn unfit(declared: &Declared<'_>) -> Unfit {
+    let mut unfit = Unfit::default();
     let mut lines: Vec<u8> =
         declared.rows.iter().filter_map(|row| row.needs.lines).filter(|lines| *lines > 1).collect();
     lines.sort_unstable();
     lines.dedup();
     for needed in lines {
-        let conductors = Conductors::Lines(Some(needed));
         let starts = starts_of(declared, |row| row.needs.lines == Some(needed));
-        let (_, crossed) = crossed(declared, conductors, &starts);
-        unfit.extend(without(declared, &crossed, |node| parts(node, conductors) == Gate::Conducts));
+        unfit.add(declared, Conductors::Lines(Some(needed)), &starts, |gate| gate == Gate::Conducts);
     }
-    let starts: Vec<usize> = neutral_starts(declared);
-    if !starts.is_empty() {
-        let (flood, crossed) = crossed(declared, Conductors::Neutral, &starts);
-        if brings_live_neutral(declared, &flood) {
-            unfit.extend(without(declared, &crossed, |node| parts(node, Conductors::Neutral) != Gate::Blocks));
-        }
-    }
-    unfit.sort_unstable();
-    unfit.dedup();
+    unfit.add(declared, Conductors::Neutral, &neutral_starts(declared), |gate| gate != Gate::Blocks);
+    unfit.devices.sort_unstable();
+    unfit.devices.dedup();
     unfit
+}
+
+impl Unfit {
+    /// Adds the devices that stand in the way of these conductors and part too little.
+    fn add(
+        &mut self,
+        declared: &Declared<'_>,
+        conductors: Conductors,
+        starts: &[usize],
+        is_too_little: impl Fn(Gate) -> bool,
+    ) {
+        if starts.is_empty() {
+            return;
+        }
+        let view = view(declared, conductors);
+        let flood = Flood::from(view.conduction(), &view, starts);
+        if conductors == Conductors::Neutral && !brings_live_neutral(declared, &flood) {
+            return;
+        }
+        let mut suspects = crossed(&view, &flood);
+        suspects.retain(|id| {
+            let node = declared.graph.node(*id).filter(|node| is_suitable(node.kind));
+            node.is_some_and(|node| is_too_little(parts(&node, conductors)))
+        });
+        if suspects.len().saturating_mul(flood.reached.len()) > STEPS_LIMIT {
+            self.is_rough = true;
+        } else {
+            suspects.retain(|node| stands_between(&view, *node, starts));
+        }
+        self.devices.append(&mut suspects);
+    }
+}
+
+/// Whether live parts reach one side of a node without it, and its other side an end without it.
+fn stands_between(view: &Opened<'_>, node: NodeId, starts: &[usize]) -> bool {
+    let without = Without { view, node };
+    let near = Flood::from(view.conduction(), &without, starts);
+    let steps = near.reached.iter().flat_map(|reached| view.conduction().steps(reached.place.terminal));
+    let beyond: Vec<usize> = steps
+        .filter(|step| matches!(step.pass, Pass::Through(passed) | Pass::Into(passed) if passed == node))
+        .map(|step| step.to)
+        .collect();
+    let far = Flood::from(view.conduction(), &without, &beyond);
+    far.reached.iter().any(|reached| view.is_end(reached.place.terminal))
 }
 
 /// The live parts of some rows, with those of the circuits whose neutral they share.
@@ -42,7 +90,7 @@ pub(super) fn starts_of(declared: &Declared<'_>, which: impl Fn(&DeclaredRow<'_>
     for row in declared.rows.iter().filter(|row| which(row)) {
         starts.extend(&row.live_parts);
         if let Lender::At(terminals) = row.lender {
-            starts.extend(terminals.iter().map(|terminal| number(*terminal)));
+            starts.extend(numbers(declared.graph, terminals));
         }
     }
     starts.sort_unstable();
@@ -59,31 +107,22 @@ fn neutral_starts(declared: &Declared<'_>) -> Vec<usize> {
     starts
 }
 
-/// What a search with everything closed reaches, and the nodes that it passes; sorted.
-fn crossed(declared: &Declared<'_>, conductors: Conductors, starts: &[usize]) -> (Flood, Vec<NodeId>) {
-    let view = view(declared, conductors);
-    let conduction = &declared.groundwork.conduction;
-    let flood = Flood::from(conduction, &view, starts);
-    let mut crossed: Vec<NodeId> = Vec::new();
-    for reached in &flood.reached {
-        let passes = conduction.steps(reached.place.terminal).iter().map(|step| step.pass);
-        crossed.extend(passes.filter_map(|pass| match pass {
+/// The nodes that a search passes, or could have passed; sorted.
+fn crossed(view: &Opened<'_>, flood: &Flood) -> Vec<NodeId> {
+    let steps = flood.reached.iter().flat_map(|reached| view.conduction().steps(reached.place.terminal));
+    let mut crossed: Vec<NodeId> = steps
+        .filter_map(|step| match step.pass {
             Pass::Free => None,
             Pass::Through(node) | Pass::Into(node) => Some(node),
-        }));
-    }
+        })
+        .collect();
     crossed.sort_unstable();
     crossed.dedup();
-    (flood, crossed)
+    crossed
 }
 
 fn view<'a>(declared: &Declared<'a>, conductors: Conductors) -> Opened<'a> {
     Opened { graph: declared.graph, groundwork: declared.groundwork, open: &[], conductors }
-}
-
-fn without(declared: &Declared<'_>, crossed: &[NodeId], is_unfit: impl Fn(&Node) -> bool) -> Vec<NodeId> {
-    let nodes = crossed.iter().copied();
-    nodes.filter(|id| declared.graph.node(*id).is_some_and(|node| is_unfit(&node))).collect()
 }
 
 fn brings_live_neutral(declared: &Declared<'_>, flood: &Flood) -> bool {

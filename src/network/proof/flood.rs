@@ -27,9 +27,6 @@ pub(super) trait View {
 
     /// Whether reaching a terminal tells something.
     fn is_end(&self, terminal: usize) -> bool;
-
-    /// Whether the search goes on from a terminal.
-    fn goes_on(&self, terminal: usize) -> bool;
 }
 
 /// A terminal on a layer.
@@ -117,8 +114,7 @@ impl Flood {
         let mut doubtful = Vec::new();
         let mut number = 0;
         while let Some(Reached { place, .. }) = self.reached.get(number).copied() {
-            let steps = if view.goes_on(place.terminal) { conduction.steps(place.terminal) } else { &[] };
-            for step in steps {
+            for step in conduction.steps(place.terminal) {
                 let Some(next) = footprints.after(place.layer, *step) else { continue };
                 let (gate, node) = match step.pass {
                     Pass::Free => (Gate::Conducts, None),

@@ -43,7 +43,7 @@ impl<'a> Flow<'a> {
         let mut edges: Vec<(NodeIndex, NodeIndex)> = Vec::with_capacity(region.arcs.len() * 2);
         let starts = region.depths.iter().enumerate().filter(|(_, depth)| **depth == 0);
         edges.extend(starts.map(|(start, _)| (NodeIndex::new(ENCLOSURE), place(start))));
-        edges.extend(region.origins.iter().map(|origin| (place(*origin), NodeIndex::new(ORIGIN))));
+        edges.extend(region.origins.iter().map(|(origin, _)| (place(*origin), NodeIndex::new(ORIGIN))));
         for arc in &region.arcs {
             let contact = Contact { pass: arc.pass, layer: arc.layer };
             let found = if arc.pass == Pass::Free { None } else { operations.place_of(contact) };

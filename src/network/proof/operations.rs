@@ -33,6 +33,8 @@ pub(super) struct Operations {
     pub(super) list: Vec<Operation>,
     /// The contacts, sorted, each with the number of its operation.
     pub(super) contacts: Vec<(Contact, usize)>,
+    /// Whether operations may be missing that would do.
+    pub(super) is_rough: bool,
 }
 
 impl Operations {
@@ -43,14 +45,15 @@ impl Operations {
         for arc in &region.arcs {
             let (Pass::Through(node) | Pass::Into(node)) = arc.pass else { continue };
             let kind = declared.graph.node(node).map(|node| node.kind);
-            if kind.is_some_and(is_suitable) && unfit.binary_search(&node).is_err() {
+            if kind.is_some_and(is_suitable) && unfit.devices.binary_search(&node).is_err() {
                 let depth = region.depths.get(arc.from).copied().unwrap_or(0);
                 found.push((node, Contact { pass: arc.pass, layer: arc.layer }, depth));
             }
         }
         found.sort_unstable();
         found.dedup_by_key(|(_, contact, _)| *contact);
-        let mut operations = Self { list: Vec::new(), contacts: Vec::with_capacity(found.len()) };
+        let mut operations =
+            Self { list: Vec::new(), contacts: Vec::with_capacity(found.len()), is_rough: unfit.is_rough };
         let mut leaders: Vec<(NodeId, usize)> = Vec::new();
         for (node, contact, depth) in found {
             let number = operations.number(declared, &mut leaders, node);

@@ -23,8 +23,8 @@ struct Around {
     first: usize,
     /// How many useful steps leave.
     leaving: usize,
-    /// How many of them pass conductors only.
-    free: usize,
+    /// How many of them do not pass the inside of the node.
+    outside: usize,
     /// The steps that arrive: terminal of departure, number of the step, what it passes.
     arriving: Vec<(usize, usize, Pass)>,
 }
@@ -45,7 +45,7 @@ impl<'a> Pruning<'a> {
             if let Some(here) = around.get_mut(terminal) {
                 here.first = count;
                 here.leaving = steps.len();
-                here.free = steps.iter().filter(|step| step.pass == Pass::Free).count();
+                here.outside = steps.iter().filter(|step| is_outside(step.pass)).count();
             }
             for step in steps {
                 if let Some(there) = around.get_mut(step.to) {
@@ -64,7 +64,7 @@ impl<'a> Pruning<'a> {
 
     fn look_at(&mut self, terminal: usize, waiting: &mut Vec<usize>) {
         let Some(here) = self.around.get(terminal) else { return };
-        let leads_down = here.free > 0 || !self.is_changeover.get(terminal).copied().unwrap_or(false);
+        let leads_down = here.outside > 0 || !self.is_changeover.get(terminal).copied().unwrap_or(false);
         if self.all.end(terminal) != End::Nothing || (here.leaving > 1 && leads_down) {
             return;
         }
@@ -79,7 +79,7 @@ impl<'a> Pruning<'a> {
             *useful = false;
             if let Some(there) = self.around.get_mut(departure) {
                 there.leaving = there.leaving.saturating_sub(1);
-                there.free = there.free.saturating_sub(usize::from(pass == Pass::Free));
+                there.outside = there.outside.saturating_sub(usize::from(is_outside(pass)));
             }
             waiting.push(departure);
         }
@@ -89,4 +89,8 @@ impl<'a> Pruning<'a> {
         let useful = self.useful.get(here.first..).unwrap_or_default();
         self.all.steps(terminal).iter().zip(useful).filter(|(_, useful)| **useful).map(|(step, _)| step)
     }
+}
+
+const fn is_outside(pass: Pass) -> bool {
+    !matches!(pass, Pass::Through(_))
 }

@@ -23,8 +23,8 @@ pub(super) struct Region {
     pub(super) depths: Vec<usize>,
     /// The ways between them.
     pub(super) arcs: Vec<Arc>,
-    /// The places from which energy comes, or may come.
-    pub(super) origins: Vec<usize>,
+    /// The places from which energy comes, or may come, each with its terminal.
+    pub(super) origins: Vec<(usize, usize)>,
     /// Whether one of them is certainly live.
     pub(super) is_live: bool,
     /// Whether the description ends within it.
@@ -42,7 +42,7 @@ impl Region {
             }
             let mut from = 0;
             while let Some(place) = places.get(from).copied() {
-                region.look_at(conduction.end(place.terminal), from);
+                region.look_at(conduction.end(place.terminal), (from, place.terminal));
                 for step in conduction.steps(place.terminal) {
                     region.take(footprints, &mut places, (from, place), *step);
                 }
@@ -67,7 +67,7 @@ impl Region {
         })
     }
 
-    fn look_at(&mut self, end: End, place: usize) {
+    fn look_at(&mut self, end: End, place: (usize, usize)) {
         match end {
             End::Nothing => return,
             End::NotDescribed | End::FeedNotSaid => self.has_gap = true,

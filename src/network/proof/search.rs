@@ -3,9 +3,9 @@
 use super::super::graph::{Graph, Neutral, Node, NodeKind};
 use super::super::id::{NodeId, WayId};
 use super::super::needs::{Lender, Needs};
-use super::conduction::{End, is_load, is_suitable, load, node_of, number};
+use super::conduction::{Conduction, End, begins_neutral, is_load, is_suitable, load, node_of, numbers};
 use super::flood::{Flood, Gate, View};
-use super::prepared::{Groundwork, begins_neutral};
+use super::prepared::Groundwork;
 use super::{Carrier, Gap, LivePath};
 
 /// The conductors that a search follows.
@@ -32,27 +32,23 @@ pub(super) struct Opened<'a> {
 impl View for Opened<'_> {
     fn gate(&self, id: NodeId) -> Gate {
         let Some(node) = self.graph.node(id) else { return Gate::Conducts };
-        match self.conductors {
-            Conductors::Neutral if begins_neutral(&node) => Gate::Blocks,
-            Conductors::Lines(_) | Conductors::Neutral if self.open.binary_search(&id).is_err() => Gate::Conducts,
-            Conductors::Lines(_) | Conductors::Neutral => parts(&node, self.conductors),
-        }
+        if self.open.binary_search(&id).is_err() { Gate::Conducts } else { parts(&node, self.conductors) }
     }
 
     fn is_end(&self, terminal: usize) -> bool {
-        match (self.conductors, self.groundwork.conduction.end(terminal)) {
-            (_, End::NotDescribed | End::FeedNotSaid) => true,
-            (Conductors::Lines(_), end) => end != End::Nothing,
-            (Conductors::Neutral, _) => self.begins_at(terminal).is_some(),
-        }
-    }
-
-    fn goes_on(&self, terminal: usize) -> bool {
-        self.conductors != Conductors::Neutral || self.begins_at(terminal).is_none()
+        self.conduction().end(terminal) != End::Nothing
     }
 }
 
-impl Opened<'_> {
+impl<'a> Opened<'a> {
+    /// How what is searched conducts.
+    pub(super) const fn conduction(&self) -> &'a Conduction {
+        match self.conductors {
+            Conductors::Lines(_) => &self.groundwork.lines,
+            Conductors::Neutral => &self.groundwork.neutrals,
+        }
+    }
+
     /// The node whose neutral begins at a terminal.
     pub(super) fn begins_at(&self, terminal: usize) -> Option<Node> {
         self.graph.node(node_of(terminal)).filter(|node| is_load(terminal) && begins_neutral(node))
@@ -71,6 +67,39 @@ pub(super) const fn parts(node: &Node, conductors: Conductors) -> Gate {
         (Conductors::Neutral, Some(poles)) if poles.neutral => Gate::Blocks,
         (Conductors::Neutral, Some(_)) => Gate::Conducts,
     }
+}
+
+/// A network of which one node conducts nothing.
+pub(super) struct Without<'a, 'b> {
+    /// The network.
+    pub(super) view: &'b Opened<'a>,
+    /// The node.
+    pub(super) node: NodeId,
+}
+
+impl View for Without<'_, '_> {
+    fn gate(&self, node: NodeId) -> Gate {
+        if node == self.node { Gate::Blocks } else { self.view.gate(node) }
+    }
+
+    fn is_end(&self, terminal: usize) -> bool {
+        self.view.is_end(terminal)
+    }
+}
+
+/// The supply sides reached of UPSs that conduct from there to their load side, sorted. What such a UPS feeds back does
+/// not count where it would come through itself.
+fn back_feeding(view: &Opened<'_>, flood: &Flood) -> Vec<usize> {
+    let reached = flood.reached.iter().map(|reached| reached.place.terminal);
+    let beyond = flood.doubts.iter().flat_map(|doubt| doubt.beyond.iter().copied());
+    let is_fed_apart = |terminal: &usize| {
+        let kind = view.graph.node(node_of(*terminal)).map(|node| node.kind);
+        !is_load(*terminal) && kind == Some(NodeKind::Ups { own_battery: false })
+    };
+    let mut terminals: Vec<usize> = reached.chain(beyond).filter(is_fed_apart).collect();
+    terminals.sort_unstable();
+    terminals.dedup();
+    terminals
 }
 
 /// A row whose live parts are searched.
@@ -108,8 +137,7 @@ pub(super) fn reach(graph: &Graph, groundwork: &Groundwork, open: &[NodeId], row
     match row.lender {
         Lender::None => {}
         Lender::At(terminals) if !terminals.is_empty() => {
-            let terminals: Vec<usize> = terminals.iter().map(|terminal| number(*terminal)).collect();
-            let lines = search.lines(&terminals);
+            let lines = search.lines(&numbers(graph, terminals));
             search.keep(Carrier::SharedNeutral, lines);
         }
         Lender::At(_) | Lender::NotFound => search.found.gaps.push(Gap::LenderNotFound(row.way)),
@@ -151,28 +179,41 @@ impl<'a> Search<'a> {
     fn flood(&mut self, conductors: Conductors, starts: &[usize]) -> (Opened<'a>, Flood) {
         let Self { graph, groundwork, open, .. } = *self;
         let view = Opened { graph, groundwork, open, conductors };
-        let mut flood = Flood::from(&groundwork.conduction, &view, starts);
+        let mut flood = Flood::from(view.conduction(), &view, starts);
         self.found.met.append(&mut flood.met);
         (view, flood)
     }
 
     /// What the lines bring. An opened device in doubt is a gap only where something stands beyond it.
     fn lines(&mut self, starts: &[usize]) -> Energy {
-        let (_, flood) = self.flood(Conductors::Lines(self.row.needs.lines), starts);
+        let (view, flood) = self.flood(Conductors::Lines(self.row.needs.lines), starts);
+        let way = self.row.way;
         let mut energy = Energy::default();
-        for (place, reached) in flood.reached.iter().enumerate() {
+        let mut doubts: Vec<NodeId> = Vec::new();
+        let fed_apart = back_feeding(&view, &flood);
+        let counts = |terminal: usize| fed_apart.binary_search(&terminal).is_err();
+        for (place, reached) in flood.reached.iter().enumerate().filter(|(_, it)| counts(it.place.terminal)) {
             let node = node_of(reached.place.terminal);
-            match self.groundwork.conduction.end(reached.place.terminal) {
+            match self.groundwork.lines.end(reached.place.terminal) {
                 End::Nothing => {}
                 End::Live if energy.path.is_some() => {}
                 End::Live => energy.path = Some(flood.way_from(place)),
-                End::BackFeed => energy.gaps.push(Gap::BackFeed(self.row.way, flood.way_from(place))),
+                End::BackFeed => energy.gaps.push(Gap::BackFeed(way, flood.way_from(place))),
                 End::NotDescribed => energy.gaps.push(Gap::NotDescribed(node)),
                 End::FeedNotSaid => energy.gaps.push(Gap::FeedNotSaid(node)),
             }
         }
-        let doubts = flood.doubts.iter().filter(|doubt| !doubt.beyond.is_empty());
-        energy.gaps.extend(doubts.map(|doubt| Gap::PolesNotSaid(doubt.node, self.row.way)));
+        let beyond = flood.doubts.iter().filter(|doubt| doubt.beyond.iter().any(|terminal| counts(*terminal)));
+        doubts.extend(beyond.map(|doubt| doubt.node));
+        for terminal in fed_apart {
+            let without = Without { view: &view, node: node_of(terminal) };
+            let flood = Flood::from(view.conduction(), &without, starts);
+            let place = flood.reached.iter().position(|reached| reached.place.terminal == terminal);
+            energy.gaps.extend(place.map(|place| Gap::BackFeed(way, flood.way_from(place))));
+            let beyond = flood.doubts.iter().filter(|doubt| doubt.beyond.contains(&terminal));
+            doubts.extend(beyond.map(|doubt| doubt.node));
+        }
+        energy.gaps.extend(doubts.into_iter().map(|node| Gap::PolesNotSaid(node, way)));
         energy
     }
 
@@ -188,7 +229,7 @@ impl<'a> Search<'a> {
         let mut path: Option<Vec<NodeId>> = None;
         for (place, reached) in flood.reached.iter().enumerate() {
             let terminal = reached.place.terminal;
-            match groundwork.conduction.end(terminal) {
+            match groundwork.neutrals.end(terminal) {
                 End::NotDescribed => self.found.gaps.push(Gap::NotDescribed(node_of(terminal))),
                 End::FeedNotSaid => self.found.gaps.push(Gap::FeedNotSaid(node_of(terminal))),
                 End::Nothing | End::Live | End::BackFeed => {}
@@ -228,7 +269,7 @@ impl<'a> Search<'a> {
     }
 
     fn energy_at(&mut self, node: Node, terminal: usize) -> Energy {
-        if matches!(node.kind, NodeKind::Source | NodeKind::Ups) {
+        if matches!(node.kind, NodeKind::Source | NodeKind::Ups { own_battery: true }) {
             return Energy { path: Some(vec![node_of(terminal)]), gaps: Vec::new() };
         }
         self.lines(&[load(node_of(terminal))])
@@ -246,10 +287,11 @@ impl<'a> Search<'a> {
 
 /// Whether a neutral that begins at a terminal may be live with everything closed.
 pub(super) fn live_neutral_possible(graph: &Graph, groundwork: &Groundwork, terminal: usize) -> bool {
-    if groundwork.conduction.end(terminal) != End::Nothing {
+    if groundwork.lines.end(terminal) != End::Nothing {
         return true;
     }
-    let view = Opened { graph, groundwork, open: &[], conductors: Conductors::Lines(None) };
-    let flood = Flood::from(&groundwork.conduction, &view, &[terminal]);
-    flood.reached.iter().any(|reached| view.is_end(reached.place.terminal))
+    let needs = Needs { lines: None, neutral: Some(false) };
+    let row = Row { way: WayId::new(0), live_parts: &[terminal], needs, lender: &Lender::None };
+    let found = reach(graph, groundwork, &[], &row);
+    !found.paths.is_empty() || !found.gaps.is_empty()
 }

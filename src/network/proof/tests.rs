@@ -3,3 +3,6 @@
 mod fixture;
 
 mod model;
+
+mod brute;
+mod random;

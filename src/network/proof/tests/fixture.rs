@@ -54,7 +54,7 @@ impl Site {
                 (Some("earthed"), _) => Neutral::Earthed,
                 (Some("live"), _) => Neutral::MayBeLive,
                 (Some("unknown"), _) => Neutral::NotKnown,
-                (None, NodeKind::Source | NodeKind::Transformer | NodeKind::Ups | NodeKind::Converter) => {
+                (None, NodeKind::Source | NodeKind::Transformer | NodeKind::Ups { .. } | NodeKind::Converter) => {
                     Neutral::Earthed
                 }
                 (_, _) => Neutral::PassedOn,
@@ -162,6 +162,31 @@ impl Site {
         told.join("; ")
     }
 
+    /// What does not depend on the order of the nodes: which of several paths or cuts as good is shown does.
+    pub(super) fn without_numbers(&self) -> (ProofResult, Vec<String>, Vec<String>, Option<(usize, bool)>, Vec<&str>) {
+        let proof = self.proof();
+        let paths = proof.paths.iter().map(|path| format!("{:?} {:?}", path.way, path.carrier)).collect();
+        let mut gaps: Vec<String> = proof
+            .gaps
+            .iter()
+            .map(|gap| match gap {
+                Gap::BackFeed(way, nodes) => format!("{way:?} {}", self.name(nodes[0])),
+                Gap::NothingSaid(_)
+                | Gap::NotDescribed(_)
+                | Gap::FeedNotSaid(_)
+                | Gap::PolesNotSaid(..)
+                | Gap::NeutralNotSaid(..)
+                | Gap::LenderNotFound(_) => self.gap(gap),
+            })
+            .collect();
+        gaps.sort_unstable();
+        gaps.dedup();
+        let cut = proof.cut.map(|cut| (cut.operations, cut.proved_smallest));
+        let mut surplus: Vec<&str> = proof.surplus.iter().map(|device| self.names[device.index()].as_str()).collect();
+        surplus.sort_unstable();
+        (proof.result, paths, gaps, cut, surplus)
+    }
+
     fn gap(&self, gap: &Gap) -> String {
         match gap {
             Gap::NothingSaid(_) => "gap nothing said".to_owned(),
@@ -184,7 +209,8 @@ fn kind_of(word: &str) -> NodeKind {
         "changeover" => NodeKind::Changeover { off_position: false },
         "changeover-off" => NodeKind::Changeover { off_position: true },
         "transformer" => NodeKind::Transformer,
-        "ups" => NodeKind::Ups,
+        "ups" => NodeKind::Ups { own_battery: true },
+        "ups-with-battery-apart" => NodeKind::Ups { own_battery: false },
         "converter" => NodeKind::Converter,
         "busbar" => NodeKind::Busbar,
         "unknown" => NodeKind::NotKnown,
