@@ -77,7 +77,7 @@ fn explain_enclosure(
     let findings = about(loaded, name);
     if general.report == ReportForm::Json {
         let mut report = loaded.json(&findings);
-        report.decisions(&loaded.survey, std::slice::from_ref(decision));
+        report.decisions(&loaded.survey, &loaded.network, std::slice::from_ref(decision));
         return Ok(terminal.print(&report.render().map_err(std::io::Error::from)?)?);
     }
     terminal.print(&explanation(loaded, decision))?;
