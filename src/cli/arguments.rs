@@ -124,7 +124,7 @@ pub(super) struct Check {
 Examples:
   noticewright why survey.csv CH3-JB1                  the reasons for one enclosure, rule by rule
   noticewright why survey.csv CH3-JB1 --svg path.svg   the same, and its one-line diagram
-  noticewright why survey.csv Q7                       what the isolator disconnects, and what stays live
+  noticewright why survey.csv Q7                       what the isolator disconnects
   noticewright why survey.csv 'Q7@Switchroom 1'        the same, where several are called Q7
   noticewright why isolator-not-known                  what a finding means and how to mend it
   noticewright why several-isolators                   what a rule asks for")]

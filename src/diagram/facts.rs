@@ -241,7 +241,7 @@ impl Facts {
     /// What the node is where its symbol or name does not tell, and what must be known of it.
     pub(super) fn remark(&self) -> Option<&'static str> {
         match self.shape {
-            Shape::Source(nature) => Some(nature_in_words(nature)),
+            Shape::Source(_) => Some("source"),
             Shape::Isolator(kind) => kind.map(DeviceKind::name),
             Shape::Cutout => Some("network operator's cut-out, not yours to open"),
             Shape::Switch => Some("not suitable for isolation"),
@@ -259,17 +259,5 @@ impl Facts {
     /// Whether what feeds this node is not known in full.
     pub(super) fn is_open_end(&self) -> bool {
         self.described_by == DescribedBy::Survey
-    }
-}
-
-const fn nature_in_words(nature: Nature) -> &'static str {
-    match nature {
-        Nature::Mains => "source, mains",
-        Nature::Generator => "source, generator",
-        Nature::Solar => "source, solar",
-        Nature::Battery => "source, battery",
-        Nature::Ups => "source, UPS",
-        Nature::Vehicle => "source, vehicle",
-        Nature::NotTold => "source",
     }
 }

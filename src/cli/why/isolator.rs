@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::cli::pipeline::Loaded;
 use crate::cli::report::visible;
 use crate::network::spelling;
-use crate::rules::{Decision, DeviceDecision, Disconnects, PointOfIsolation};
+use crate::rules::{Decision, DeviceDecision, Disconnects, IsolatorEntry, PointOfIsolation};
 use crate::survey::Enclosure;
 
 /// The isolators that a name means: a designation, or designation and location as on the device's notice,
@@ -23,6 +23,14 @@ pub(super) fn named<'a>(loaded: &'a Loaded, name: &str) -> Vec<&'a DeviceDecisio
 /// The name that only one isolator bears: the number of its notice.
 pub(super) fn full_name(device: &DeviceDecision) -> String {
     format!("{}@{}", device.device, device.location)
+}
+
+/// Their entries in the isolator index.
+pub(super) fn entries(loaded: &Loaded, devices: &[&DeviceDecision]) -> Vec<IsolatorEntry> {
+    let is_one = |entry: &&IsolatorEntry| {
+        devices.iter().any(|device| device.device == entry.device && device.location == entry.location)
+    };
+    loaded.decisions.isolators.iter().filter(is_one).cloned().collect()
 }
 
 /// What is said of each of them.

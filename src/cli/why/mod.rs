@@ -91,8 +91,10 @@ fn explain_isolators(
     terminal: Terminal,
 ) -> Result<(), Failure> {
     if general.report == ReportForm::Json {
-        let message = "there is no JSON form of what one isolator disconnects";
-        return Err(Failure::with_hint(message, "`noticewright check SURVEY --report json` lists every isolator"));
+        let entries = isolator::entries(loaded, devices);
+        let mut report = loaded.json(&[]);
+        report.isolators(&loaded.survey, &entries);
+        return Ok(terminal.print(&report.render().map_err(std::io::Error::from)?)?);
     }
     Ok(terminal.print(&isolator::explanation(loaded, devices))?)
 }
