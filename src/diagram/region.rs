@@ -268,12 +268,12 @@ impl<'a> Search<'a> {
             return;
         }
         match state.side {
-            Side::Supply => self.from_supply_side(state, node.kind),
-            Side::Load => self.from_load_side(state, node.kind),
+            Side::Supply => self.leave_supply_side(state, node.kind),
+            Side::Load => self.leave_load_side(state, node.kind),
         }
     }
 
-    fn from_supply_side(&mut self, state: State, kind: NodeKind) {
+    fn leave_supply_side(&mut self, state: State, kind: NodeKind) {
         let passes_up = match kind {
             NodeKind::Isolator
             | NodeKind::Cutout
@@ -291,7 +291,7 @@ impl<'a> Search<'a> {
         }
     }
 
-    fn from_load_side(&mut self, state: State, kind: NodeKind) {
+    fn leave_load_side(&mut self, state: State, kind: NodeKind) {
         match kind {
             NodeKind::Changeover { .. } => {
                 for feed in self.graph.into_node(state.node) {

@@ -56,7 +56,7 @@ pub(super) fn nets(layered: &Layered, columns: &Columns, layer: usize) -> Vec<Ne
         (0..nets.len()).filter(|net| nets.get(*net).is_some_and(|net| !net.is_straight())).collect();
     while !waiting.is_empty() {
         let is_free = |net: &usize| waiting.iter().all(|other| !must_be_above(&nets, *other, *net));
-        let place = waiting.iter().position(|net| is_free(net)).unwrap_or(0);
+        let place = waiting.iter().position(is_free).unwrap_or(0);
         let chosen = waiting.remove(place);
         let over = |level: &Vec<usize>| level.iter().any(|other| must_be_above(&nets, *other, chosen));
         let first = levels.iter().rposition(over).map_or(0, |level| level + 1);

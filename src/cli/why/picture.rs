@@ -23,7 +23,8 @@ pub(super) fn write(
     general: &General,
     terminal: Terminal,
 ) -> Result<(), Failure> {
-    let keep: Vec<PathBuf> = std::iter::once(survey.to_owned()).chain(loaded.job_file.clone()).collect();
+    let read = [Some(survey.to_owned()), loaded.job_file.clone(), loaded.supplies_file.clone()];
+    let keep: Vec<PathBuf> = read.into_iter().flatten().collect();
     let mut outputs = Outputs::check(&[path.to_owned()], &keep, general)?;
     let typesetter = Typesetter::new();
     let drawing = diagram::of(&loaded.survey, loaded.supplies.as_ref(), &loaded.network, decision, &typesetter);
