@@ -7,7 +7,7 @@ use super::outline::{End, Outline, Spot};
 use super::place::Reach;
 use super::symbols;
 use crate::drawing::Face;
-use crate::network::{Carrier, Gap, Isolated, Network, NodeId};
+use crate::network::{Carrier, Gap, Isolated, LivePath, Network, NodeId, Side, Terminal};
 use crate::survey::Row;
 use crate::typesetting::Misfit;
 
@@ -238,11 +238,21 @@ impl Making<'_> {
             Some(Spot::Node(node)) => *node,
             Some(Spot::More(_) | Spot::Beyond(_)) | None => return false,
         };
-        self.case.proof().paths.iter().any(|path| {
-            path.way == end.way
-                && (path.carrier == Carrier::SharedNeutral) == is_neutral
-                && path.nodes.last() == Some(&node)
+        let mut paths = self.case.proof().paths.iter();
+        paths.any(|path| {
+            let is_it = path.way == end.way && (path.carrier == Carrier::SharedNeutral) == is_neutral;
+            is_it && self.last_drawn(path) == Some(node)
         })
+    }
+
+    /// The last node of a path that its row is drawn to hang on. Where live parts are connected to the supply side of a
+    /// node, a path that comes from what feeds that node does not pass it.
+    fn last_drawn(&self, path: &LivePath) -> Option<NodeId> {
+        let [.., before, last] = path.nodes.as_slice() else { return path.nodes.last().copied() };
+        let at_supply_side = Terminal { node: *last, side: Side::Supply };
+        let hangs_there = self.network().live_parts(path.way).contains(&at_supply_side);
+        let feeds = self.network().graph().into_node(*last).iter().any(|feed| feed.from == *before);
+        Some(if hangs_there && feeds { *before } else { *last })
     }
 }
 

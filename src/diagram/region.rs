@@ -49,6 +49,7 @@ impl Region {
             gathering.row(network, way);
         }
         gathering.climb(0);
+        gathering.turn();
         gathering.branches();
         let mut region = gathering.region;
         region.joints.sort_unstable();
@@ -63,11 +64,19 @@ struct Gathering<'a> {
     is_met: Vec<bool>,
     /// Nodes on whose supply side live parts hang, each with the row: energy may come up through them.
     turned: Vec<(NodeId, usize)>,
+    /// Joints that are drawn the way the energy goes, against the way of the feed.
+    reversed: Vec<Joint>,
 }
 
 impl<'a> Gathering<'a> {
     fn new(graph: &'a Graph) -> Self {
-        Self { graph, region: Region::default(), is_met: vec![false; graph.nodes().len()], turned: Vec::new() }
+        Self {
+            graph,
+            region: Region::default(),
+            is_met: vec![false; graph.nodes().len()],
+            turned: Vec::new(),
+            reversed: Vec::new(),
+        }
     }
 
     fn row(&mut self, network: &Network, way: WayId) {
@@ -122,38 +131,75 @@ impl<'a> Gathering<'a> {
     }
 
     fn climb_from(&mut self, node: NodeId) {
+        // The supply side of a node that is drawn upside down is below it, where what is drawn there hangs on it.
+        let below = self
+            .reversed
+            .iter()
+            .find(|joint| joint.lower == node)
+            .map(|turned| self.reversed.iter().find(|joint| joint.upper == turned.lower).map(|joint| joint.lower));
         for feed in self.graph.into_node(node) {
-            self.region.joints.push(Joint { upper: feed.from, lower: feed.to });
+            if self.reversed.contains(&Joint { upper: feed.to, lower: feed.from }) {
+                continue;
+            }
+            if let Some(lower) = below.unwrap_or(Some(feed.to)) {
+                self.region.joints.push(Joint { upper: feed.from, lower });
+            }
             self.meet(feed.from);
+        }
+    }
+
+    /// Live parts on the supply side of a node to which energy comes back through it: what it feeds, up to the first
+    /// busbar, is drawn above it, and what feeds that busbar above that.
+    fn turn(&mut self) {
+        for (node, row) in self.turned.clone() {
+            if self.is_met(node) {
+                continue;
+            }
+            let mut search = Search::new(self.graph, self.is_met.clone());
+            search.reach(State { node, side: Side::Supply }, None);
+            search.run();
+            let first = self.region.nodes.len();
+            for found in search.found.iter().take(MOST_BRANCHES) {
+                self.add_turned(&search.path_to(*found));
+            }
+            let end = self.region.ends.get_mut(row).filter(|_| !search.found.is_empty());
+            end.into_iter().for_each(|end| end.hangs.push(node));
+            self.climb(first);
+        }
+    }
+
+    fn add_turned(&mut self, path: &[NodeId]) {
+        path.first().into_iter().for_each(|node| self.meet(*node));
+        for pair in path.windows(2) {
+            let [near, far] = pair else { continue };
+            let is_busbar = self.graph.node(*near).is_some_and(|node| node.kind == NodeKind::Busbar);
+            if is_busbar || !self.graph.into_node(*far).contains(&Feed { to: *far, from: *near }) {
+                return;
+            }
+            let joint = Joint { upper: *far, lower: *near };
+            self.reversed.push(joint);
+            self.region.joints.push(joint);
+            self.meet(*far);
         }
     }
 
     /// The nearest sources that reach what has been met by another way than from above.
     fn branches(&mut self) {
-        let turned: Vec<NodeId> =
-            self.turned.iter().map(|(node, _)| *node).filter(|node| !self.is_met(*node)).collect();
         let mut search = Search::new(self.graph, self.is_met.clone());
-        for node in &turned {
-            search.reach(State::into_supply(self.graph, *node), None);
-        }
         for node in &self.region.nodes {
-            self.graph
-                .out_of_node(*node)
-                .iter()
-                .for_each(|feed| search.reach(State::into_supply(self.graph, feed.to), Some(feed.from)));
+            let feeds = self.graph.out_of_node(*node).iter();
+            feeds.for_each(|feed| search.reach(State::into_supply(self.graph, feed.to), Some(feed.from)));
         }
         search.run();
         self.region.sources_left_out = search.found.len().saturating_sub(MOST_BRANCHES);
         for found in search.found.iter().take(MOST_BRANCHES) {
-            let path = search.path_to(*found);
-            self.add_branch(&path, &turned);
+            self.add_branch(&search.path_to(*found));
         }
     }
 
-    /// A path from the enclosure's side to a source. One that begins at a turned node is drawn the way the energy goes,
-    /// and the row hangs on that node too; any other the way the supplies file feeds it.
-    fn add_branch(&mut self, path: &[NodeId], turned: &[NodeId]) {
-        let is_turned = path.first().is_some_and(|first| turned.contains(first));
+    /// A path from what has been met to a source, drawn the way the supplies file feeds it; a UPS at its end with all
+    /// that feeds it.
+    fn add_branch(&mut self, path: &[NodeId]) {
         path.iter().for_each(|node| self.meet(*node));
         let fed = path
             .last()
@@ -164,16 +210,8 @@ impl<'a> Gathering<'a> {
         for pair in path.windows(2) {
             let [near, far] = pair else { continue };
             let feeds_down = self.graph.into_node(*far).contains(&Feed { to: *far, from: *near });
-            let joint = if feeds_down && !is_turned {
-                Joint { upper: *near, lower: *far }
-            } else {
-                Joint { upper: *far, lower: *near }
-            };
-            self.region.joints.push(joint);
-        }
-        for (node, row) in self.turned.iter().filter(|(node, _)| is_turned && path.first() == Some(node)) {
-            let end = self.region.ends.get_mut(*row).filter(|end| !end.hangs.contains(node));
-            end.into_iter().for_each(|end| end.hangs.push(*node));
+            let (upper, lower) = if feeds_down { (*near, *far) } else { (*far, *near) };
+            self.region.joints.push(Joint { upper, lower });
         }
     }
 }

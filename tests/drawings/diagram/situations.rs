@@ -199,6 +199,7 @@ fn all() -> Vec<(&'static str, Site)> {
         ("diagram-ups", ups_with_bypass()),
         ("diagram-solar", solar_back_feed()),
         ("diagram-neutral", borrowed_neutral()),
+        ("diagram-inverter", back_to_the_inverter()),
         ("diagram-twelve-rows", twelve_rows()),
         ("diagram-long-names", long_names()),
         ("diagram-survey-only", survey_only()),
@@ -252,6 +253,38 @@ fn a_branch_that_feeds_back_is_drawn_and_written() {
         assert!(words.iter().any(|word| word == name), "{name} is missing in {words:?}");
     }
     assert!(site.tree().contains("can feed back: QM9"), "{}", site.tree());
+}
+
+/// An inverter's box: its string, and the way by which the main board comes back to it.
+fn back_to_the_inverter() -> Site {
+    Site::of(
+        &[
+            "INV-1,Solar inverter 1,Roof,PV/1,string 1,Solar 1,solar,600 dc,600,QD1,Roof,disconnector,2,",
+            "INV-1,,,MSB/10,a.c. side,MSB,mains,230/400,230,QPV1,Roof,switch-disconnector,3+N,",
+        ],
+        &with_intake(&[
+            "MSB,busbar,Q0 + QPV1,Switchroom 1,,,",
+            "Solar 1,source,,Roof,600 dc,unearthed,",
+            "QD1,disconnector,Solar 1,Roof,,,",
+            "INV-1,converter,QD1,Roof,230/400,TN-S,",
+            "QPV1,switch-disconnector,INV-1,Roof,,,",
+        ]),
+    )
+}
+
+#[test]
+fn energy_that_comes_back_through_an_isolator_is_drawn_from_above() {
+    let site = back_to_the_inverter();
+    let tree = site.tree();
+    let row = tree.split("circuit MSB/10").nth(1).unwrap();
+    let place = |name: &str| row.find(name).unwrap_or_else(|| panic!("{name} is missing in {tree}"));
+    assert!(place("[2] QPV1") < place("MSB") && place("MSB") < place("Network"), "{tree}");
+    // The inverter is on the enclosure's side of that isolator, not behind it.
+    assert!(place("INV-1") < place("[2] QPV1"), "{tree}");
+    assert_eq!(row.matches("INV-1").count(), 1, "{tree}");
+    let drawing = site.drawing(0);
+    assert_eq!(numbers(&drawing).len(), 2);
+    assert!(faults(&drawing).is_empty(), "{:?}", faults(&drawing));
 }
 
 #[test]
@@ -355,6 +388,7 @@ fn a_very_large_network_stays_readable_and_says_what_is_left_out() {
     let drawing = site.drawing(0);
     let said = words(&drawing).join(" ");
     assert!(said.contains("sources more could feed back and are not drawn"), "{said}");
+    assert!(said.contains("devices and boards more"), "{said}");
     assert!(faults(&drawing).is_empty(), "{:?}", faults(&drawing));
     assert!(drawing.size.width.to_mm() < 1_500.0 && drawing.size.height.to_mm() < 1_500.0, "{}", drawing.size);
 }
