@@ -1,5 +1,6 @@
 //! The proof in words: paths, gaps and devices by the names that a person reads on site.
 
+use super::graph::Named;
 use super::id::{EnclosureId, NodeId, WayId};
 use super::proof::{Carrier, Cut, Gap, LivePath, Proof, ProofResult};
 use super::{Network, NodeKind};
@@ -62,9 +63,14 @@ impl Network {
         let name = |node: &NodeId| self.node_name(*node);
         match gap {
             Gap::NothingSaid(way) => format!("nothing says what isolates {}, or what feeds it", circuit(way)),
-            Gap::NotDescribed(node) => {
-                format!("{} is named by the survey alone: what feeds it is not described", name(node))
-            }
+            Gap::NotDescribed(node) => match self.graph().node(*node).map(|node| node.named) {
+                Some(Named::Mentioned(_)) => {
+                    format!("the supplies file names {} and has no row for it", name(node))
+                }
+                Some(Named::Described(_) | Named::Device(_) | Named::Supply(_) | Named::Source(_)) | None => {
+                    format!("{} is named by the survey alone: what feeds it is not described", name(node))
+                }
+            },
             Gap::FeedNotSaid(node) => format!("the supplies file does not say what feeds {}", name(node)),
             Gap::PolesNotSaid(node, way) => {
                 format!("it is not said which conductors {} parts, of more than one in {}", name(node), circuit(way))
