@@ -46,7 +46,7 @@ fn explain_enclosure(survey: &str, name: &str, general: &General, terminal: Term
     if general.report == ReportForm::Json {
         let findings = about(&loaded, name);
         let mut report = loaded.json(&findings);
-        report.decisions(&loaded.survey, std::slice::from_ref(decision));
+        report.decisions(&loaded.survey, &loaded.network, std::slice::from_ref(decision));
         return Ok(terminal.print(&report.render().map_err(std::io::Error::from)?)?);
     }
     terminal.print(&explanation(&loaded, decision))?;

@@ -6,6 +6,7 @@
 //! reach the main board. A node that only the survey names says so, because what feeds it is not known in full.
 
 use super::id::{DeviceId, InterlockId, NodeId, SourceId, SupplyId};
+use super::proof::Prepared;
 use crate::survey::value::Poles;
 
 /// Which of the user's files describes a thing.
@@ -138,6 +139,7 @@ pub struct Graph {
     nodes: Vec<Node>,
     by_end: Vec<Feed>,
     by_beginning: Vec<Feed>,
+    prepared: Prepared,
 }
 
 impl Graph {
@@ -171,6 +173,11 @@ impl Graph {
         run_of(&self.by_beginning, node, |feed| feed.from)
     }
 
+    /// What every proof needs of these nodes and feeds.
+    pub(super) const fn prepared(&self) -> &Prepared {
+        &self.prepared
+    }
+
     /// Adds a node.
     pub(super) fn add_node(&mut self, node: Node) -> NodeId {
         let id = NodeId::new(self.nodes.len());
@@ -190,6 +197,7 @@ impl Graph {
 
     /// Sorts the feeds and leaves each once.
     pub(super) fn finish(&mut self) {
+        self.prepared = Prepared::default();
         self.by_end.sort_unstable();
         self.by_end.dedup();
         self.by_beginning.clone_from(&self.by_end);

@@ -41,6 +41,7 @@ pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &Netwo
         live_parts: Vec::new(),
         lenders: Vec::new(),
         described: Vec::new(),
+        facts: Vec::new(),
         mentioned: Vec::new(),
         systems: Systems::default(),
     };

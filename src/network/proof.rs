@@ -2,8 +2,27 @@
 //!
 //! The result is never "safe": it is that no path was found, that one was found, or that it is not known.
 
+mod declared;
+
+mod conduction;
+mod flood;
+mod prepared;
+mod pruning;
+mod search;
+
+mod cut;
+mod fitness;
+mod flow;
+mod operations;
+mod region;
+mod surplus;
+mod trying;
+
+pub(super) use prepared::Prepared;
+
+use declared::{Declared, Verdict};
+
 use super::Network;
-use super::graph::DescribedBy;
 use super::id::{DeviceId, EnclosureId, NodeId, WayId};
 
 /// What the search for a path came to.
@@ -115,24 +134,19 @@ impl Proof {
     }
 }
 
-/// Walks back from the live parts of an enclosure to where the description ends.
-///
-/// With a survey alone every chain ends at once, so that the result is unknown.
+/// Opens what the rows of an enclosure declare, and looks what still reaches each of them.
 pub(super) fn prove(network: &Network, enclosure: EnclosureId) -> Proof {
-    let mut gaps = Vec::new();
-    for way in network.way_ids(enclosure) {
-        let terminals = network.live_parts(way);
-        if terminals.is_empty() {
-            gaps.push(Gap::NothingSaid(way));
-        }
-        let undescribed = terminals.iter().filter(|terminal| is_undescribed(network, terminal.node));
-        gaps.extend(undescribed.map(|terminal| Gap::NotDescribed(terminal.node)));
-    }
-    gaps.sort_unstable();
-    gaps.dedup();
-    Proof { gaps, ..Proof::unknown() }
+    let ways: Vec<WayId> = network.way_ids(enclosure).collect();
+    let declared = Declared::of(network, &ways);
+    let cut = cut::smallest(&declared);
+    let verdict = declared.verdict(&declared.open);
+    let surplus = match verdict.result {
+        ProofResult::NoPathFound => surplus::surplus(&declared, &verdict),
+        ProofResult::Unknown | ProofResult::Live => Vec::new(),
+    };
+    let Verdict { result, paths, gaps, .. } = verdict;
+    Proof { result, paths, gaps, cut, surplus }
 }
 
-fn is_undescribed(network: &Network, node: NodeId) -> bool {
-    network.graph().node(node).is_none_or(|node| node.described_by() == DescribedBy::Survey)
-}
+#[cfg(test)]
+mod tests;

@@ -139,7 +139,7 @@ impl Composer<'_> {
             return Default::default();
         };
         let notice = device_notice(decision, self.wording, self.options);
-        let payload = record_link::from_base(&notice.number, self.options);
+        let payload = record_link::payload(&decision.own_notice.record_link, &notice.number, self.options);
         let (notice, finding) = self.finished(notice, payload, None);
         (vec![notice], finding.into_iter().collect())
     }

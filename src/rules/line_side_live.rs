@@ -16,6 +16,7 @@
 use std::collections::{HashMap, HashSet};
 
 use super::case::{Answer, Case};
+use super::described::next_upstream;
 use super::phrases::list;
 use super::statement::{Missing, Statement};
 use crate::finding::{Finding, code};
@@ -113,9 +114,20 @@ fn report(case: &Case<'_>, row: &Row, way: &Way, part: &str, findings: &mut Vec<
                 row,
                 Column::UpstreamIsolator,
             )
-            .help("give `upstream_isolator` and `upstream_location`, or `none` if nothing isolates it"),
+            .help(help(case, way)),
         ),
     }
+}
+
+/// What to fill in; with what the supplies file describes next upstream, which need not be all that makes it dead.
+fn help(case: &Case<'_>, way: &Way) -> String {
+    let fill_in = "give `upstream_isolator` and `upstream_location`, or `none` if nothing isolates it";
+    let upstream: Vec<_> =
+        next_upstream(case.network, way.isolated.devices()).iter().map(|name| format!("`{name}`")).collect();
+    if upstream.is_empty() {
+        return fill_in.to_owned();
+    }
+    format!("{fill_in}; next upstream the supplies file describes {}", list(upstream.iter().map(String::as_str)))
 }
 
 /// A device of which nobody can tell whether it stands inside.

@@ -1,0 +1,1 @@
+//! The supplies of one enclosure as a one-line diagram.

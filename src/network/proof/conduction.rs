@@ -1,0 +1,299 @@
+//! The network at its terminals: from which neighbours energy can come, and where looking any further is of no use.
+//!
+//! Steps lead against the energy, from live parts towards what feeds them. Most of a site hangs below what is searched
+//! and can bring nothing; steps from which one could only turn back are left out once for all proofs, so that a proof
+//! walks little more than the way up to the sources.
+
+use super::super::graph::{DescribedBy, Graph, Neutral, Node, NodeKind, Side, Terminal};
+use super::super::id::NodeId;
+
+/// What a step passes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Pass {
+    /// Conductors only.
+    Free,
+    /// The inside of a node, from its load side or, where it conducts both ways, from its supply side.
+    Through(NodeId),
+    /// A UPS whose battery is apart, from its load side. What it feeds back does not come through itself.
+    Bypass(NodeId),
+    /// A changeover or a UPS, entered from one of its feeds.
+    Into(NodeId),
+}
+
+impl Pass {
+    /// The node that is passed.
+    pub(super) const fn node(self) -> Option<NodeId> {
+        match self {
+            Self::Free => None,
+            Self::Through(node) | Self::Bypass(node) | Self::Into(node) => Some(node),
+        }
+    }
+}
+
+/// A way by which energy can come to a terminal.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Step {
+    /// The terminal from which it comes.
+    pub(super) to: usize,
+    /// What it passes in between.
+    pub(super) pass: Pass,
+}
+
+/// What reaching a terminal means.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum End {
+    /// The search goes on.
+    Nothing,
+    /// It is live.
+    Live,
+    /// A UPS may feed back.
+    BackFeed,
+    /// The supplies file does not describe it.
+    NotDescribed,
+    /// The supplies file does not say what feeds it.
+    FeedNotSaid,
+}
+
+/// The terminals of a graph with the steps between them.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Conduction {
+    ends: Vec<End>,
+    /// Where the steps of each terminal begin, and where the last ones end.
+    starts: Vec<usize>,
+    steps: Vec<Step>,
+}
+
+impl Conduction {
+    /// How lines conduct, without the steps that lead nowhere.
+    pub(super) fn of_lines(graph: &Graph) -> Self {
+        Self::in_full(graph).pruned(graph)
+    }
+
+    /// How neutrals conduct: from the load side where one begins, and not through what it begins at. Ends are the
+    /// beginnings that are not known to be earthed, as live, and the ends of the description.
+    pub(super) fn of_neutrals(graph: &Graph) -> Self {
+        let mut all = Self::in_full(graph);
+        let begins = |node: NodeId| graph.node(node).filter(begins_neutral);
+        for (terminal, end) in all.ends.iter_mut().enumerate() {
+            let beginning = begins(node_of(terminal)).filter(|_| is_load(terminal));
+            *end = match (*end, beginning) {
+                (End::NotDescribed | End::FeedNotSaid, _) => *end,
+                (End::Nothing | End::Live | End::BackFeed, Some(node)) if node.neutral != Neutral::Earthed => End::Live,
+                (End::Nothing | End::Live | End::BackFeed, _) => End::Nothing,
+            };
+        }
+        all.keep(|terminal, step| {
+            let stops = is_load(terminal) && begins(node_of(terminal)).is_some();
+            let passes = matches!(step.pass, Pass::Through(node) | Pass::Bypass(node) if begins(node).is_some());
+            !stops && !passes
+        });
+        all.pruned(graph)
+    }
+
+    fn pruned(mut self, graph: &Graph) -> Self {
+        let mut useful = super::pruning::useful_steps(graph, &self).into_iter();
+        self.keep(|_, _| useful.next() == Some(true));
+        self
+    }
+
+    /// Keeps some steps, asked for in order.
+    fn keep(&mut self, mut which: impl FnMut(usize, &Step) -> bool) {
+        let mut kept = Self { ends: std::mem::take(&mut self.ends), starts: vec![0], steps: Vec::new() };
+        for terminal in 0..kept.ends.len() {
+            kept.steps.extend(self.steps(terminal).iter().filter(|step| which(terminal, step)));
+            kept.starts.push(kept.steps.len());
+        }
+        *self = kept;
+    }
+
+    fn in_full(graph: &Graph) -> Self {
+        let mut pairs = Vec::new();
+        for (index, node) in graph.nodes().iter().enumerate() {
+            add_inside(graph, NodeId::new(index), *node, &mut pairs);
+        }
+        for feed in graph.feeds() {
+            let (Some(from), Some(to)) = (graph.node(feed.from), graph.node(feed.to)) else { continue };
+            add_feed((feed.from, from), (feed.to, to), &mut pairs);
+        }
+        pairs.sort_unstable();
+        pairs.dedup();
+        let ends: Vec<End> = (0..graph.nodes().len() * 2).map(|terminal| end_of(graph, terminal)).collect();
+        let starts = (0..=ends.len()).map(|terminal| pairs.partition_point(|(from, _)| *from < terminal)).collect();
+        Self { ends, starts, steps: pairs.into_iter().map(|(_, step)| step).collect() }
+    }
+
+    /// How many terminals there are.
+    pub(super) const fn terminals(&self) -> usize {
+        self.ends.len()
+    }
+
+    /// What reaching a terminal means.
+    pub(super) fn end(&self, terminal: usize) -> End {
+        self.ends.get(terminal).copied().unwrap_or(End::NotDescribed)
+    }
+
+    /// From where energy can come to a terminal.
+    pub(super) fn steps(&self, terminal: usize) -> &[Step] {
+        let place = |index: usize| self.starts.get(index).copied().unwrap_or(0);
+        self.steps.get(place(terminal)..place(terminal + 1)).unwrap_or_default()
+    }
+}
+
+/// The numbers of the terminals at which live parts are connected, sorted. Parts on the supply side of a UPS hang on
+/// everything that feeds it.
+pub(super) fn numbers(graph: &Graph, terminals: &[Terminal]) -> Vec<usize> {
+    let mut numbers = Vec::with_capacity(terminals.len());
+    for terminal in terminals {
+        match (terminal.side, graph.node(terminal.node).map(|node| node.kind)) {
+            (Side::Load, _) => numbers.push(load(terminal.node)),
+            (Side::Supply, Some(NodeKind::Ups { .. })) => {
+                numbers.push(supply(terminal.node));
+                numbers.extend(graph.into_node(terminal.node).iter().map(|feed| load(feed.from)));
+            }
+            (Side::Supply, _) => numbers.push(supply(terminal.node)),
+        }
+    }
+    numbers.sort_unstable();
+    numbers.dedup();
+    numbers
+}
+
+/// The number of a node's supply side.
+pub(super) const fn supply(node: NodeId) -> usize {
+    node.index() * 2
+}
+
+/// The number of a node's load side.
+pub(super) const fn load(node: NodeId) -> usize {
+    node.index() * 2 + 1
+}
+
+/// The node of a terminal.
+pub(super) const fn node_of(terminal: usize) -> NodeId {
+    NodeId::new(terminal / 2)
+}
+
+/// Whether a terminal is a load side.
+pub(super) const fn is_load(terminal: usize) -> bool {
+    terminal % 2 == 1
+}
+
+/// Whether opening a device of this kind isolates.
+pub(super) const fn is_suitable(kind: NodeKind) -> bool {
+    match kind {
+        NodeKind::Isolator | NodeKind::Changeover { off_position: true } => true,
+        NodeKind::Changeover { off_position: false }
+        | NodeKind::Source
+        | NodeKind::Cutout
+        | NodeKind::Switch
+        | NodeKind::Transformer
+        | NodeKind::Ups { .. }
+        | NodeKind::Converter
+        | NodeKind::Busbar
+        | NodeKind::NotKnown => false,
+    }
+}
+
+/// Whether a neutral begins at the load side of a node.
+pub(super) const fn begins_neutral(node: &Node) -> bool {
+    let can_begin =
+        matches!(node.kind, NodeKind::Source | NodeKind::Transformer | NodeKind::Ups { .. } | NodeKind::Converter);
+    can_begin && !matches!(node.neutral, Neutral::PassedOn)
+}
+
+fn add_inside(graph: &Graph, id: NodeId, node: Node, pairs: &mut Vec<(usize, Step)>) {
+    let (above, below) = (supply(id), load(id));
+    let is_described = node.described_by() == DescribedBy::SuppliesFile;
+    let mut add = |from, to, pass| pairs.push((from, Step { to, pass }));
+    match node.kind {
+        NodeKind::Changeover { .. } if !graph.into_node(id).is_empty() => add(above, below, Pass::Into(id)),
+        NodeKind::Isolator if !is_described => add(below, above, Pass::Through(id)),
+        NodeKind::Isolator
+        | NodeKind::Cutout
+        | NodeKind::Switch
+        | NodeKind::Changeover { .. }
+        | NodeKind::Transformer => {
+            add(below, above, Pass::Through(id));
+            add(above, below, Pass::Through(id));
+        }
+        NodeKind::Converter => add(below, above, Pass::Through(id)),
+        NodeKind::Busbar => {
+            add(below, above, Pass::Free);
+            add(above, below, Pass::Free);
+        }
+        NodeKind::Source => add(above, below, Pass::Free),
+        NodeKind::Ups { .. } | NodeKind::NotKnown => {}
+    }
+}
+
+/// Nothing is searched downwards into what only the survey names: it may hang there, and is no end of the description.
+fn add_feed((from, feeding): (NodeId, Node), (to, fed): (NodeId, Node), pairs: &mut Vec<(usize, Step)>) {
+    let is_described = |node: Node| node.described_by() == DescribedBy::SuppliesFile;
+    let is_end = matches!(feeding.kind, NodeKind::Source | NodeKind::Ups { .. } | NodeKind::NotKnown);
+    let goes_down = !is_end && is_described(feeding) && is_described(fed);
+    let mut add = |from, to, pass| pairs.push((from, Step { to, pass }));
+    let (entrance, pass) = match fed.kind {
+        NodeKind::Changeover { .. } => (load(to), Pass::Into(to)),
+        // That the feeds of an unknown thing meet in it is not known, so that it is reached without them.
+        NodeKind::NotKnown => (load(to), Pass::Free),
+        NodeKind::Ups { .. } => (supply(to), Pass::Into(to)),
+        NodeKind::Source
+        | NodeKind::Isolator
+        | NodeKind::Cutout
+        | NodeKind::Switch
+        | NodeKind::Transformer
+        | NodeKind::Converter
+        | NodeKind::Busbar => (supply(to), Pass::Free),
+    };
+    if goes_down {
+        add(load(from), entrance, pass);
+    }
+    match fed.kind {
+        NodeKind::Changeover { .. } => {
+            add(load(to), load(from), Pass::Through(to));
+            add(supply(to), load(from), Pass::Free);
+        }
+        // Its bypass and what feeds its converters may come from different supplies, which it does not connect.
+        NodeKind::Ups { own_battery: false } => add(load(to), load(from), Pass::Bypass(to)),
+        NodeKind::Ups { own_battery: true } => {}
+        NodeKind::Source
+        | NodeKind::Isolator
+        | NodeKind::Cutout
+        | NodeKind::Switch
+        | NodeKind::Transformer
+        | NodeKind::Converter
+        | NodeKind::Busbar
+        | NodeKind::NotKnown => add(supply(to), load(from), Pass::Free),
+    }
+}
+
+fn end_of(graph: &Graph, terminal: usize) -> End {
+    let id = node_of(terminal);
+    let Some(node) = graph.node(id) else { return End::NotDescribed };
+    if node.described_by() == DescribedBy::Survey {
+        return End::NotDescribed;
+    }
+    match node.kind {
+        NodeKind::NotKnown => End::NotDescribed,
+        NodeKind::Source if is_load(terminal) => End::Live,
+        NodeKind::Source => End::Nothing,
+        NodeKind::Ups { own_battery } if is_load(terminal) => {
+            if own_battery {
+                End::Live
+            } else {
+                End::Nothing
+            }
+        }
+        NodeKind::Ups { .. } => End::BackFeed,
+        NodeKind::Isolator
+        | NodeKind::Cutout
+        | NodeKind::Switch
+        | NodeKind::Changeover { .. }
+        | NodeKind::Transformer
+        | NodeKind::Converter
+        | NodeKind::Busbar => {
+            let is_open_end = !is_load(terminal) && graph.into_node(id).is_empty();
+            if is_open_end { End::FeedNotSaid } else { End::Nothing }
+        }
+    }
+}

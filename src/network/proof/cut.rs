@@ -1,0 +1,103 @@
+//! The smallest set of devices that parts an enclosure from everything that can energise it, as advice.
+//!
+//! A maximum flow from the enclosure to the sources, on which every device counts one, is as large as the smallest cut;
+//! where the residual flow ends stands the cut nearest to the enclosure. A coupled interlock opens several devices in
+//! one operation, which no flow can express: every choice of interlocks is tried. The same goes for a device that can be
+//! met with a changeover in one position or another.
+
+use super::super::id::NodeId;
+use super::super::needs::Lender;
+use super::Cut;
+use super::declared::{Declared, DeclaredRow};
+use super::fitness::starts_of;
+use super::flow::{Flow, Part};
+use super::operations::{Operation, Operations};
+use super::region::Region;
+use super::trying::{self, Trial};
+
+/// Up to so many interlocks that bear on an enclosure, every choice of them is tried.
+const INTERLOCKS_LIMIT: usize = 12;
+
+/// The smallest cut; `None` where there is none, where nothing reaches the enclosure, or where its network is not
+/// described.
+pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
+    let is_known = |row: &DeclaredRow<'_>| match row.lender {
+        Lender::None => !row.live_parts.is_empty(),
+        Lender::At(terminals) => !row.live_parts.is_empty() && !terminals.is_empty(),
+        Lender::NotFound => false,
+    };
+    if declared.is_impossible || !declared.rows.iter().all(is_known) {
+        return None;
+    }
+    let starts = starts_of(declared, |_| true);
+    let region = Region::of(&declared.groundwork.lines, &starts);
+    if region.has_gap || !region.is_live {
+        return None;
+    }
+    let operations = Operations::of(declared, &region);
+    let mut flow = Flow::of(&region, &operations);
+    let several = operations.of_several_contacts();
+    if several.len() <= INTERLOCKS_LIMIT {
+        let best = try_every_choice(&mut flow, &operations, &several)?;
+        return Some(best.into_cut(!operations.is_rough));
+    }
+    let found = flow.complete(|_| Part::MayBeDone)?;
+    let interlocks = operations.list.iter().filter(|operation| operation.is_interlock).count();
+    let smaller = match interlocks {
+        0..=INTERLOCKS_LIMIT => trying::smaller(&region, &operations, found.len()),
+        _ => Trial::GivenUp,
+    };
+    let (done, is_smallest) = match smaller {
+        Trial::Found(smaller) => (smaller, true),
+        Trial::NoneIsSmaller => (found, true),
+        Trial::GivenUp => (found, false),
+    };
+    Some(Candidate::of(&operations, done).into_cut(is_smallest && !operations.is_rough))
+}
+
+/// The best cut over all choices of the operations that open several contacts, the others completing it by a flow.
+fn try_every_choice(flow: &mut Flow<'_>, operations: &Operations, several: &[usize]) -> Option<Candidate> {
+    let mut best: Option<Candidate> = None;
+    for size in 0..=several.len() {
+        if best.as_ref().is_some_and(|best| best.count < size) {
+            break;
+        }
+        for choice in (0..1_u32 << several.len()).filter(|choice| choice.count_ones() as usize == size) {
+            let is_chosen = |place: usize| choice >> place & 1 == 1;
+            let part = |operation: usize| match several.binary_search(&operation) {
+                Ok(place) if is_chosen(place) => Part::Done,
+                Ok(_) => Part::LeftOut,
+                Err(_) => Part::MayBeDone,
+            };
+            let Some(mut done) = flow.complete(part) else { continue };
+            let chosen = several.iter().enumerate().filter(|(place, _)| is_chosen(*place));
+            done.extend(chosen.map(|(_, operation)| *operation));
+            let candidate = Candidate::of(operations, done);
+            best = best.filter(|best| *best <= candidate).or(Some(candidate));
+        }
+    }
+    best
+}
+
+/// A cut; the smaller one is better, and of two as small the one nearer to the enclosure.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Candidate {
+    count: usize,
+    depths: usize,
+    devices: Vec<NodeId>,
+    done: Vec<usize>,
+}
+
+impl Candidate {
+    fn of(operations: &Operations, done: Vec<usize>) -> Self {
+        let chosen = || done.iter().filter_map(|number| operations.list.get(*number));
+        let depths = chosen().map(|operation| operation.depth).sum();
+        let mut devices: Vec<NodeId> = chosen().flat_map(|operation: &Operation| operation.devices.clone()).collect();
+        devices.sort_unstable();
+        Self { count: done.len(), depths, devices, done }
+    }
+
+    fn into_cut(self, proved_smallest: bool) -> Cut {
+        Cut { devices: self.devices, operations: self.count, proved_smallest }
+    }
+}

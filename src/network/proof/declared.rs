@@ -1,0 +1,142 @@
+//! What the rows of an enclosure declare, opened in the model.
+
+use super::super::graph::Graph;
+use super::super::id::{DeviceId, NodeId, WayId};
+use super::super::{Isolated, Lender, Network};
+use super::conduction::numbers;
+use super::prepared::Groundwork;
+use super::search::{Reach, Row, reach};
+use super::{Gap, LivePath, ProofResult};
+
+/// The rows of one enclosure, and the devices that they declare.
+pub(super) struct Declared<'a> {
+    pub(super) graph: &'a Graph,
+    pub(super) groundwork: &'a Groundwork,
+    /// The rows that can be searched.
+    pub(super) rows: Vec<DeclaredRow<'a>>,
+    /// The devices declared, each once, sorted.
+    pub(super) devices: Vec<(DeviceId, NodeId)>,
+    /// The nodes that are open with all of them opened, sorted.
+    pub(super) open: Vec<NodeId>,
+    /// Whether a row cannot be isolated by the survey's own word.
+    pub(super) is_impossible: bool,
+    /// Whether there is a supplies file; without one nothing is known of any network.
+    has_supplies_file: bool,
+    /// The rows of which it is not said what isolates them, or where they are connected.
+    unsaid: Vec<WayId>,
+}
+
+/// A row, and where its live parts are.
+pub(super) struct DeclaredRow<'a> {
+    pub(super) way: WayId,
+    pub(super) live_parts: Vec<usize>,
+    pub(super) needs: super::super::Needs,
+    pub(super) lender: &'a Lender,
+    /// Whether the survey names its devices; without them, it takes part in advice only.
+    pub(super) is_searched: bool,
+}
+
+impl DeclaredRow<'_> {
+    /// What a search needs of it.
+    pub(super) fn as_row(&self) -> Row<'_> {
+        Row { way: self.way, live_parts: &self.live_parts, needs: self.needs, lender: self.lender }
+    }
+}
+
+/// What opening some devices comes to.
+pub(super) struct Verdict {
+    pub(super) result: ProofResult,
+    pub(super) paths: Vec<LivePath>,
+    pub(super) gaps: Vec<Gap>,
+    /// The opened nodes that the search of a row met, with the row's place among those searched; sorted.
+    pub(super) met: Vec<(NodeId, usize)>,
+}
+
+impl<'a> Declared<'a> {
+    /// The rows of an enclosure.
+    pub(super) fn of(network: &'a Network, ways: &[WayId]) -> Self {
+        let graph = network.graph();
+        let mut declared = Self {
+            graph,
+            groundwork: graph.prepared().of(graph),
+            rows: Vec::with_capacity(ways.len()),
+            devices: Vec::new(),
+            open: Vec::new(),
+            is_impossible: false,
+            has_supplies_file: !network.described.is_empty(),
+            unsaid: Vec::new(),
+        };
+        ways.iter().for_each(|way| declared.add(network, *way));
+        declared.devices.sort_unstable();
+        declared.devices.dedup();
+        declared.open = declared.opened_without(&[]);
+        declared
+    }
+
+    fn add(&mut self, network: &'a Network, id: WayId) {
+        let Some(way) = network.ways.get(id.index()) else { return };
+        let is_searched = match &way.isolated {
+            Isolated::Impossible => {
+                self.is_impossible = true;
+                return;
+            }
+            Isolated::Unknown => false,
+            Isolated::By(devices) => {
+                let nodes = devices.iter().filter_map(|device| Some((*device, network.device_node(*device)?)));
+                self.devices.extend(nodes);
+                true
+            }
+        };
+        let live_parts = numbers(self.graph, network.live_parts(id));
+        if !is_searched || live_parts.is_empty() {
+            self.unsaid.push(id);
+        }
+        self.rows.push(DeclaredRow { way: id, live_parts, needs: way.needs, lender: network.lender(id), is_searched });
+    }
+
+    /// Everything that is open with all declared devices opened but these; sorted.
+    pub(super) fn opened_without(&self, closed: &[NodeId]) -> Vec<NodeId> {
+        let declared = self.devices.iter().map(|(_, node)| *node).filter(|node| !closed.contains(node));
+        let mut open: Vec<NodeId> = declared.flat_map(|node| self.groundwork.operated_with(self.graph, node)).collect();
+        open.sort_unstable();
+        open.dedup();
+        open
+    }
+
+    /// What still reaches one row with these nodes open.
+    pub(super) fn reach(&self, row: &DeclaredRow<'_>, open: &[NodeId]) -> Reach {
+        reach(self.graph, self.groundwork, open, &row.as_row())
+    }
+
+    /// What opening these nodes comes to for all rows.
+    pub(super) fn verdict(&self, open: &[NodeId]) -> Verdict {
+        let mut verdict =
+            Verdict { result: ProofResult::NoPathFound, paths: Vec::new(), gaps: Vec::new(), met: Vec::new() };
+        verdict.gaps.extend(self.unsaid.iter().map(|way| Gap::NothingSaid(*way)));
+        for (place, row) in self.rows.iter().enumerate().filter(|(_, row)| row.is_searched) {
+            let reach = self.reach(row, open);
+            verdict.paths.extend(reach.paths);
+            verdict.gaps.extend(reach.gaps);
+            verdict.met.extend(reach.met.into_iter().map(|node| (node, place)));
+        }
+        verdict.paths.sort_unstable();
+        verdict.gaps.sort_unstable();
+        verdict.gaps.dedup();
+        verdict.met.sort_unstable();
+        let is_live = !verdict.paths.is_empty() || self.is_impossible;
+        verdict.result = if !self.has_supplies_file || self.has_no_row() {
+            ProofResult::Unknown
+        } else if is_live {
+            ProofResult::Live
+        } else if verdict.gaps.is_empty() {
+            ProofResult::NoPathFound
+        } else {
+            ProofResult::Unknown
+        };
+        verdict
+    }
+
+    fn has_no_row(&self) -> bool {
+        self.rows.is_empty() && !self.is_impossible
+    }
+}

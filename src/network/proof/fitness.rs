@@ -1,0 +1,127 @@
+//! Which devices suitable for isolation cannot be counted on for this enclosure: they switch too few of its conductors.
+
+use super::super::graph::Neutral;
+use super::super::id::NodeId;
+use super::super::needs::Lender;
+use super::conduction::{is_suitable, numbers};
+use super::declared::{Declared, DeclaredRow};
+use super::flood::{Flood, Gate, View};
+use super::search::{Conductors, Opened, Without, live_neutral_possible, parts};
+
+/// Devices that cannot be counted on.
+#[derive(Debug, Default)]
+pub(super) struct Unfit {
+    /// The devices, sorted.
+    pub(super) devices: Vec<NodeId>,
+    /// Whether there were so many that some may be counted among them which do no harm.
+    pub(super) is_rough: bool,
+}
+
+/// Up to so many steps are spent on whether a device stands between a source and live parts, or only beside them.
+const STEPS_LIMIT: usize = 4_000_000;
+
+/// The devices that are no use to a row although they stand between it and a source.
+///
+/// That is a device known to switch fewer lines than a row has, and, between live parts and a neutral that can be live,
+/// one that is not known to switch the neutral.
+pub(super) fn unfit(declared: &Declared<'_>) -> Unfit {
+    let mut unfit = Unfit::default();
+    let mut lines: Vec<u8> =
+        declared.rows.iter().filter_map(|row| row.needs.lines).filter(|lines| *lines > 1).collect();
+    lines.sort_unstable();
+    lines.dedup();
+    for needed in lines {
+        let starts = starts_of(declared, |row| row.needs.lines == Some(needed));
+        unfit.add(declared, Conductors::Lines(Some(needed)), &starts, |gate| gate == Gate::Conducts);
+    }
+    unfit.add(declared, Conductors::Neutral, &neutral_starts(declared), |gate| gate != Gate::Blocks);
+    unfit.devices.sort_unstable();
+    unfit.devices.dedup();
+    unfit
+}
+
+impl Unfit {
+    /// Adds the devices that stand in the way of these conductors and part too little.
+    fn add(
+        &mut self,
+        declared: &Declared<'_>,
+        conductors: Conductors,
+        starts: &[usize],
+        is_too_little: impl Fn(Gate) -> bool,
+    ) {
+        if starts.is_empty() {
+            return;
+        }
+        let view = view(declared, conductors);
+        let flood = Flood::from(view.conduction(), &view, starts);
+        if conductors == Conductors::Neutral && !brings_live_neutral(declared, &flood) {
+            return;
+        }
+        let mut suspects = crossed(&view, &flood);
+        suspects.retain(|id| {
+            let node = declared.graph.node(*id).filter(|node| is_suitable(node.kind));
+            node.is_some_and(|node| is_too_little(parts(&node, conductors)))
+        });
+        if suspects.len().saturating_mul(flood.reached.len()) > STEPS_LIMIT {
+            self.is_rough = true;
+        } else {
+            suspects.retain(|node| stands_between(&view, *node, starts));
+        }
+        self.devices.append(&mut suspects);
+    }
+}
+
+/// Whether live parts reach one side of a node without it, and its other side an end without it.
+fn stands_between(view: &Opened<'_>, node: NodeId, starts: &[usize]) -> bool {
+    let without = Without { view, node };
+    let near = Flood::from(view.conduction(), &without, starts);
+    let steps = near.reached.iter().flat_map(|reached| view.conduction().steps(reached.place.terminal));
+    let beyond: Vec<usize> = steps.filter(|step| step.pass.node() == Some(node)).map(|step| step.to).collect();
+    let far = Flood::from(view.conduction(), &without, &beyond);
+    far.reached.iter().any(|reached| view.is_end(reached.place.terminal))
+}
+
+/// The live parts of some rows, with those of the circuits whose neutral they share.
+pub(super) fn starts_of(declared: &Declared<'_>, which: impl Fn(&DeclaredRow<'_>) -> bool) -> Vec<usize> {
+    let mut starts = Vec::new();
+    for row in declared.rows.iter().filter(|row| which(row)) {
+        starts.extend(&row.live_parts);
+        if let Lender::At(terminals) = row.lender {
+            starts.extend(numbers(declared.graph, terminals));
+        }
+    }
+    starts.sort_unstable();
+    starts.dedup();
+    starts
+}
+
+fn neutral_starts(declared: &Declared<'_>) -> Vec<usize> {
+    let rows = declared.rows.iter().filter(|row| row.needs.neutral != Some(false));
+    let starts = rows.flat_map(|row| row.live_parts.iter().copied());
+    let mut starts: Vec<usize> = starts.filter(|terminal| declared.groundwork.neutral_matters(*terminal)).collect();
+    starts.sort_unstable();
+    starts.dedup();
+    starts
+}
+
+/// The nodes that a search passes, or could have passed; sorted.
+fn crossed(view: &Opened<'_>, flood: &Flood) -> Vec<NodeId> {
+    let steps = flood.reached.iter().flat_map(|reached| view.conduction().steps(reached.place.terminal));
+    let mut crossed: Vec<NodeId> = steps.filter_map(|step| step.pass.node()).collect();
+    crossed.sort_unstable();
+    crossed.dedup();
+    crossed
+}
+
+fn view<'a>(declared: &Declared<'a>, conductors: Conductors) -> Opened<'a> {
+    Opened { graph: declared.graph, groundwork: declared.groundwork, open: &[], conductors }
+}
+
+fn brings_live_neutral(declared: &Declared<'_>, flood: &Flood) -> bool {
+    let view = view(declared, Conductors::Neutral);
+    flood.reached.iter().map(|reached| reached.place.terminal).any(|terminal| {
+        let node = view.begins_at(terminal);
+        let can_be_live = node.is_some_and(|node| matches!(node.neutral, Neutral::MayBeLive | Neutral::NotKnown));
+        can_be_live && live_neutral_possible(declared.graph, declared.groundwork, terminal)
+    })
+}

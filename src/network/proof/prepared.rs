@@ -1,0 +1,60 @@
+//! What every proof needs of a graph, worked out once.
+
+use std::sync::{Arc, OnceLock};
+
+use super::super::graph::{Graph, Node};
+use super::super::id::{InterlockId, NodeId};
+use super::conduction::{Conduction, End};
+
+/// What every proof needs; empty until the first one asks.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Prepared(OnceLock<Arc<Groundwork>>);
+
+/// It follows from the graph, so it never tells two graphs apart.
+impl PartialEq for Prepared {
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
+}
+
+impl Eq for Prepared {}
+
+impl Prepared {
+    /// The groundwork of this graph.
+    pub(super) fn of(&self, graph: &Graph) -> &Groundwork {
+        self.0.get_or_init(|| Arc::new(Groundwork::of(graph)))
+    }
+}
+
+/// How lines and neutrals conduct, and the coupled interlocks.
+#[derive(Debug)]
+pub(super) struct Groundwork {
+    /// How lines conduct.
+    pub(super) lines: Conduction,
+    /// How neutrals conduct.
+    pub(super) neutrals: Conduction,
+    /// The nodes of each coupled interlock that has several, sorted.
+    coupled: Vec<(InterlockId, NodeId)>,
+}
+
+impl Groundwork {
+    fn of(graph: &Graph) -> Self {
+        let coupled = |(index, node): (usize, &Node)| node.coupled.map(|interlock| (interlock, NodeId::new(index)));
+        let mut coupled: Vec<_> = graph.nodes().iter().enumerate().filter_map(coupled).collect();
+        coupled.sort_unstable();
+        Self { lines: Conduction::of_lines(graph), neutrals: Conduction::of_neutrals(graph), coupled }
+    }
+
+    /// What one operation opens: the node, and all that a coupled interlock opens with it.
+    pub(super) fn operated_with(&self, graph: &Graph, node: NodeId) -> Vec<NodeId> {
+        let Some(interlock) = graph.node(node).and_then(|node| node.coupled) else { return vec![node] };
+        let start = self.coupled.partition_point(|(other, _)| *other < interlock);
+        let members = self.coupled.get(start..).unwrap_or_default().iter();
+        members.take_while(|(other, _)| *other == interlock).map(|(_, node)| *node).collect()
+    }
+
+    /// Whether a neutral that can be live may reach a terminal with everything closed.
+    pub(super) fn neutral_matters(&self, terminal: usize) -> bool {
+        self.neutrals.end(terminal) != End::Nothing || !self.neutrals.steps(terminal).is_empty()
+    }
+}

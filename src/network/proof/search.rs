@@ -1,0 +1,269 @@
+//! One row at a time: what still reaches its live parts with a given set of devices open.
+
+use super::super::graph::{Graph, Neutral, Node, NodeKind};
+use super::super::id::{NodeId, WayId};
+use super::super::needs::{Lender, Needs};
+use super::conduction::{Conduction, End, begins_neutral, is_load, is_suitable, load, node_of, numbers};
+use super::flood::{Flood, Gate, View};
+use super::prepared::Groundwork;
+use super::{Carrier, Gap, LivePath};
+
+/// The conductors that a search follows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Conductors {
+    /// Lines or poles, so many of which must be parted; `None` where it is not said.
+    Lines(Option<u8>),
+    /// The neutral.
+    Neutral,
+}
+
+/// A network with some devices open, as one kind of conductor meets it.
+pub(super) struct Opened<'a> {
+    /// The nodes.
+    pub(super) graph: &'a Graph,
+    /// What is worked out of them.
+    pub(super) groundwork: &'a Groundwork,
+    /// The nodes that are open, sorted.
+    pub(super) open: &'a [NodeId],
+    /// What is searched.
+    pub(super) conductors: Conductors,
+}
+
+impl View for Opened<'_> {
+    fn gate(&self, id: NodeId) -> Gate {
+        let Some(node) = self.graph.node(id) else { return Gate::Conducts };
+        if self.open.binary_search(&id).is_err() { Gate::Conducts } else { parts(&node, self.conductors) }
+    }
+
+    fn is_end(&self, terminal: usize) -> bool {
+        self.conduction().end(terminal) != End::Nothing
+    }
+}
+
+impl<'a> Opened<'a> {
+    /// How what is searched conducts.
+    pub(super) const fn conduction(&self) -> &'a Conduction {
+        match self.conductors {
+            Conductors::Lines(_) => &self.groundwork.lines,
+            Conductors::Neutral => &self.groundwork.neutrals,
+        }
+    }
+
+    /// The node whose neutral begins at a terminal.
+    pub(super) fn begins_at(&self, terminal: usize) -> Option<Node> {
+        self.graph.node(node_of(terminal)).filter(|node| is_load(terminal) && begins_neutral(node))
+    }
+}
+
+/// What opening a node does to these conductors.
+pub(super) const fn parts(node: &Node, conductors: Conductors) -> Gate {
+    if !is_suitable(node.kind) {
+        return Gate::Conducts;
+    }
+    match (conductors, node.poles) {
+        (Conductors::Lines(Some(needed)), Some(poles)) if poles.lines < needed => Gate::Conducts,
+        (Conductors::Lines(Some(0 | 1)), None) | (Conductors::Lines(_), Some(_)) => Gate::Blocks,
+        (Conductors::Lines(_) | Conductors::Neutral, None) => Gate::Doubtful,
+        (Conductors::Neutral, Some(poles)) if poles.neutral => Gate::Blocks,
+        (Conductors::Neutral, Some(_)) => Gate::Conducts,
+    }
+}
+
+/// A network of which one node conducts nothing.
+pub(super) struct Without<'a, 'b> {
+    /// The network.
+    pub(super) view: &'b Opened<'a>,
+    /// The node.
+    pub(super) node: NodeId,
+}
+
+impl View for Without<'_, '_> {
+    fn gate(&self, node: NodeId) -> Gate {
+        if node == self.node { Gate::Blocks } else { self.view.gate(node) }
+    }
+
+    fn is_end(&self, terminal: usize) -> bool {
+        self.view.is_end(terminal)
+    }
+}
+
+/// A row whose live parts are searched.
+#[derive(Clone, Copy)]
+pub(super) struct Row<'a> {
+    /// The row.
+    pub(super) way: WayId,
+    /// Where its live parts are connected, as numbers of terminals.
+    pub(super) live_parts: &'a [usize],
+    /// What its devices must part.
+    pub(super) needs: Needs,
+    /// Whose neutral it shares.
+    pub(super) lender: &'a Lender,
+}
+
+/// What still reaches a row.
+#[derive(Debug, Default)]
+pub(super) struct Reach {
+    /// A shortest path for each carrier.
+    pub(super) paths: Vec<LivePath>,
+    /// What is not known.
+    pub(super) gaps: Vec<Gap>,
+    /// The opened devices that the searches met, sorted: no others bear on this row.
+    pub(super) met: Vec<NodeId>,
+}
+
+/// Searches from the live parts of a row, with these nodes open.
+pub(super) fn reach(graph: &Graph, groundwork: &Groundwork, open: &[NodeId], row: &Row<'_>) -> Reach {
+    let mut search = Search { graph, groundwork, open, row, found: Reach::default() };
+    let lines = search.lines(row.live_parts);
+    search.keep(Carrier::Lines, lines);
+    if row.needs.neutral != Some(false) {
+        search.neutral();
+    }
+    match row.lender {
+        Lender::None => {}
+        Lender::At(terminals) if !terminals.is_empty() => {
+            let lines = search.lines(&numbers(graph, terminals));
+            search.keep(Carrier::SharedNeutral, lines);
+        }
+        Lender::At(_) | Lender::NotFound => search.found.gaps.push(Gap::LenderNotFound(row.way)),
+    }
+    search.found.met.sort_unstable();
+    search.found.met.dedup();
+    search.found
+}
+
+struct Search<'a> {
+    graph: &'a Graph,
+    groundwork: &'a Groundwork,
+    open: &'a [NodeId],
+    row: &'a Row<'a>,
+    found: Reach,
+}
+
+/// What the lines bring to some terminals.
+#[derive(Debug, Default)]
+struct Energy {
+    /// A shortest path, source first.
+    path: Option<Vec<NodeId>>,
+    gaps: Vec<Gap>,
+}
+
+impl Energy {
+    /// Whether the terminals may be live, known or not.
+    fn is_possible(&self) -> bool {
+        self.path.is_some() || !self.gaps.is_empty()
+    }
+}
+
+impl<'a> Search<'a> {
+    fn keep(&mut self, carrier: Carrier, energy: Energy) {
+        self.found.paths.extend(energy.path.map(|nodes| LivePath { way: self.row.way, carrier, nodes }));
+        self.found.gaps.extend(energy.gaps);
+    }
+
+    fn flood(&mut self, conductors: Conductors, starts: &[usize]) -> (Opened<'a>, Flood) {
+        let Self { graph, groundwork, open, .. } = *self;
+        let view = Opened { graph, groundwork, open, conductors };
+        let mut flood = Flood::from(view.conduction(), &view, starts);
+        self.found.met.append(&mut flood.met);
+        (view, flood)
+    }
+
+    /// What the lines bring. An opened device in doubt is a gap only where something stands beyond it.
+    fn lines(&mut self, starts: &[usize]) -> Energy {
+        let (_, flood) = self.flood(Conductors::Lines(self.row.needs.lines), starts);
+        let mut energy = Energy::default();
+        for (place, reached) in flood.reached.iter().enumerate() {
+            let node = node_of(reached.place.terminal);
+            match self.groundwork.lines.end(reached.place.terminal) {
+                End::Nothing => {}
+                End::Live if energy.path.is_some() => {}
+                End::Live => energy.path = Some(flood.way_from(place)),
+                End::BackFeed => energy.gaps.push(Gap::BackFeed(self.row.way, flood.way_from(place))),
+                End::NotDescribed => energy.gaps.push(Gap::NotDescribed(node)),
+                End::FeedNotSaid => energy.gaps.push(Gap::FeedNotSaid(node)),
+            }
+        }
+        let doubts = flood.doubts.iter().filter(|doubt| !doubt.beyond.is_empty());
+        energy.gaps.extend(doubts.map(|doubt| Gap::PolesNotSaid(doubt.node, self.row.way)));
+        energy
+    }
+
+    /// What the neutral brings from where it begins.
+    fn neutral(&mut self) {
+        let groundwork = self.groundwork;
+        let starts = self.row.live_parts.iter().copied().filter(|terminal| groundwork.neutral_matters(*terminal));
+        let starts: Vec<usize> = starts.collect();
+        if starts.is_empty() {
+            return;
+        }
+        let (view, flood) = self.flood(Conductors::Neutral, &starts);
+        let mut path: Option<Vec<NodeId>> = None;
+        for (place, reached) in flood.reached.iter().enumerate() {
+            let terminal = reached.place.terminal;
+            match groundwork.neutrals.end(terminal) {
+                End::NotDescribed => self.found.gaps.push(Gap::NotDescribed(node_of(terminal))),
+                End::FeedNotSaid => self.found.gaps.push(Gap::FeedNotSaid(node_of(terminal))),
+                End::Nothing | End::Live | End::BackFeed => {}
+            }
+            let Some(node) = view.begins_at(terminal) else { continue };
+            let Some(mut nodes) = self.live_neutral(node, terminal) else { continue };
+            nodes.extend(flood.way_from(place));
+            nodes.dedup();
+            if path.as_ref().is_none_or(|known| (nodes.len(), &nodes) < (known.len(), known)) {
+                path = Some(nodes);
+            }
+        }
+        self.keep(Carrier::Neutral, Energy { path, gaps: Vec::new() });
+        for doubt in &flood.doubts {
+            if doubt.beyond.iter().any(|terminal| self.may_be_live(&view, *terminal)) {
+                self.found.gaps.push(Gap::PolesNotSaid(doubt.node, self.row.way));
+            }
+        }
+    }
+
+    /// The path from a source to where a live neutral begins; keeps what is not known of it.
+    fn live_neutral(&mut self, node: Node, terminal: usize) -> Option<Vec<NodeId>> {
+        match node.neutral {
+            Neutral::Earthed | Neutral::PassedOn => None,
+            Neutral::MayBeLive => {
+                let energy = self.energy_at(node, terminal);
+                self.found.gaps.extend(energy.gaps);
+                energy.path
+            }
+            Neutral::NotKnown => {
+                if self.energy_at(node, terminal).is_possible() {
+                    self.found.gaps.push(Gap::NeutralNotSaid(node_of(terminal), self.row.way));
+                }
+                None
+            }
+        }
+    }
+
+    fn energy_at(&mut self, node: Node, terminal: usize) -> Energy {
+        if matches!(node.kind, NodeKind::Source | NodeKind::Ups { own_battery: true }) {
+            return Energy { path: Some(vec![node_of(terminal)]), gaps: Vec::new() };
+        }
+        self.lines(&[load(node_of(terminal))])
+    }
+
+    /// Whether an end of a search for neutrals may bring a live one.
+    fn may_be_live(&mut self, view: &Opened<'_>, terminal: usize) -> bool {
+        let Some(node) = view.begins_at(terminal) else { return true };
+        match node.neutral {
+            Neutral::Earthed | Neutral::PassedOn => false,
+            Neutral::MayBeLive | Neutral::NotKnown => self.energy_at(node, terminal).is_possible(),
+        }
+    }
+}
+
+/// Whether a neutral that begins at a terminal may be live with everything closed.
+pub(super) fn live_neutral_possible(graph: &Graph, groundwork: &Groundwork, terminal: usize) -> bool {
+    if groundwork.lines.end(terminal) != End::Nothing {
+        return true;
+    }
+    let needs = Needs { lines: None, neutral: Some(false) };
+    let row = Row { way: WayId::new(0), live_parts: &[terminal], needs, lender: &Lender::None };
+    let found = reach(graph, groundwork, &[], &row);
+    !found.paths.is_empty() || !found.gaps.is_empty()
+}

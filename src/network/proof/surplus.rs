@@ -1,0 +1,33 @@
+//! Devices that the survey declares although each changes nothing while the others are open.
+
+use super::super::id::{DeviceId, NodeId};
+use super::declared::{Declared, Verdict};
+
+/// The devices each of which may stay closed, with what is coupled to it, while the others are open.
+///
+/// Only the rows whose search met a device can be reached through it once it is closed.
+pub(super) fn surplus(declared: &Declared<'_>, all_open: &Verdict) -> Vec<DeviceId> {
+    let devices = declared.devices.iter();
+    devices.filter(|(_, node)| changes_nothing(declared, all_open, *node)).map(|(device, _)| *device).collect()
+}
+
+fn changes_nothing(declared: &Declared<'_>, all_open: &Verdict, node: NodeId) -> bool {
+    let operated = declared.groundwork.operated_with(declared.graph, node);
+    let mut rows: Vec<usize> = Vec::new();
+    for node in &operated {
+        let start = all_open.met.partition_point(|(other, _)| other < node);
+        let met = all_open.met.get(start..).unwrap_or_default().iter();
+        rows.extend(met.take_while(|(other, _)| other == node).map(|(_, row)| *row));
+    }
+    if rows.is_empty() {
+        return true;
+    }
+    rows.sort_unstable();
+    rows.dedup();
+    let open: Vec<NodeId> =
+        declared.open.iter().copied().filter(|node| operated.binary_search(node).is_err()).collect();
+    rows.iter().filter_map(|row| declared.rows.get(*row)).all(|row| {
+        let reach = declared.reach(row, &open);
+        reach.paths.is_empty() && reach.gaps.is_empty()
+    })
+}

@@ -1,0 +1,245 @@
+//! Networks written out line by line, without the files that describe them.
+//!
+//! A line describes a node, `Q7 isolator < DB-C + DB-D poles=3+N il=IL-1`, or a row of an enclosure,
+//! `row Q7 + Q8 at Q7.load lines=3 neutral=yes lender=DB-C.load`. A line `--` begins the next enclosure.
+
+use crate::network::graph::{Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
+use crate::network::id::{DeviceId, EnclosureId, InterlockId, NodeId, SupplyId};
+use crate::network::voltage::of_row;
+use crate::network::{Carrier, Cut, Gap, Isolated, Lender, Needs, Network, Proof, ProofResult, Way};
+use crate::survey::Row;
+use crate::survey::value::Poles;
+
+/// A network, and the names of its nodes.
+#[derive(Debug)]
+pub(super) struct Site {
+    pub(super) network: Network,
+    pub(super) names: Vec<String>,
+}
+
+impl Site {
+    pub(super) fn of(text: &str) -> Self {
+        let lines = || text.lines().map(str::trim).filter(|line| !line.is_empty());
+        let is_row = |line: &str| line.starts_with("row ") || line == "--";
+        let nodes: Vec<&str> = lines().filter(|line| !is_row(line)).collect();
+        let names: Vec<String> = nodes.iter().map(|line| line.split(' ').next().unwrap().to_owned()).collect();
+        let mut site = Self { network: Network::default(), names };
+        site.draw(&nodes);
+        let mut start = 0;
+        for line in lines().filter(|line| is_row(line)) {
+            if line == "--" {
+                site.network.enclosures.push(start..site.network.ways.len());
+                start = site.network.ways.len();
+            } else {
+                site.add_row(line);
+            }
+        }
+        site.network.enclosures.push(start..site.network.ways.len());
+        site
+    }
+
+    fn draw(&mut self, lines: &[&str]) {
+        let mut graph = Graph::default();
+        for (index, line) in lines.iter().enumerate() {
+            let words: Vec<&str> = line.split(' ').collect();
+            let kind = kind_of(words[1]);
+            let is_survey = words.contains(&"by=survey");
+            let named = match kind {
+                _ if !is_survey => Named::Described(u32::try_from(index).unwrap()),
+                NodeKind::Isolator => Named::Device(DeviceId::new(index)),
+                _ => Named::Supply(SupplyId::new(index)),
+            };
+            let coupled = option(&words, "il=").map(|name| InterlockId::new(name[2..].parse().unwrap()));
+            let neutral = match (option(&words, "neutral="), kind) {
+                (Some("earthed"), _) => Neutral::Earthed,
+                (Some("live"), _) => Neutral::MayBeLive,
+                (Some("unknown"), _) => Neutral::NotKnown,
+                (None, NodeKind::Source | NodeKind::Transformer | NodeKind::Ups { .. } | NodeKind::Converter) => {
+                    Neutral::Earthed
+                }
+                (_, _) => Neutral::PassedOn,
+            };
+            graph.add_node(Node { kind, named, poles: option(&words, "poles=").map(poles_of), coupled, neutral });
+            self.network.described.push(words[0].to_owned());
+            self.network.device_nodes.push(NodeId::new(index));
+        }
+        for (index, line) in lines.iter().enumerate() {
+            for from in feeds_of(line) {
+                graph.add_feed(self.node(from), NodeId::new(index));
+            }
+        }
+        graph.finish();
+        self.network.graph = graph;
+    }
+
+    fn add_row(&mut self, line: &str) {
+        let words: Vec<&str> = line.split(' ').collect();
+        let opens: Vec<&str> = list_after(&words, "row");
+        let at: Vec<&str> = list_after(&words, "at");
+        let isolated = match opens.as_slice() {
+            ["none"] => Isolated::Impossible,
+            ["?"] => Isolated::Unknown,
+            names => Isolated::By(names.iter().map(|name| DeviceId::new(self.node(name).index())).collect()),
+        };
+        let live_parts = if at.is_empty() && !matches!(isolated, Isolated::Impossible | Isolated::Unknown) {
+            opens.iter().map(|name| Terminal { node: self.node(name), side: Side::Load }).collect()
+        } else {
+            at.iter().filter(|name| **name != "nowhere").map(|name| self.terminal(name)).collect()
+        };
+        let needs = Needs {
+            lines: match option(&words, "lines=") {
+                Some("?") => None,
+                lines => Some(lines.map_or(1, |lines| lines.parse().unwrap())),
+            },
+            neutral: match option(&words, "neutral=") {
+                Some("yes") => Some(true),
+                Some("?") => None,
+                _ => Some(false),
+            },
+        };
+        self.network.lenders.push(match option(&words, "lender=") {
+            None => Lender::None,
+            Some("?") => Lender::NotFound,
+            Some(name) => Lender::At(vec![self.terminal(name)]),
+        });
+        self.network.live_parts.push(live_parts);
+        self.network.ways.push(Way {
+            isolated,
+            upstream: None,
+            supplies: Vec::new(),
+            source: None,
+            interlock: None,
+            needs,
+            voltage: of_row(&Row::default(), None, 10),
+        });
+    }
+
+    pub(super) fn node(&self, name: &str) -> NodeId {
+        NodeId::new(self.names.iter().position(|other| other == name).unwrap_or_else(|| panic!("no node {name}")))
+    }
+
+    fn terminal(&self, name: &str) -> Terminal {
+        let (name, side) = name.split_once('.').unwrap();
+        Terminal { node: self.node(name), side: if side == "load" { Side::Load } else { Side::Supply } }
+    }
+
+    pub(super) fn name(&self, node: NodeId) -> &str {
+        &self.names[node.index()]
+    }
+
+    pub(super) fn proof(&self) -> Proof {
+        self.network.proof(EnclosureId::new(0))
+    }
+
+    fn path(&self, nodes: &[NodeId]) -> String {
+        nodes.iter().map(|node| self.name(*node)).collect::<Vec<_>>().join(" > ")
+    }
+
+    /// A proof in words: result, then paths, gaps, cut and surplus, as far as there are any.
+    pub(super) fn told(&self) -> String {
+        let proof = self.proof();
+        let mut told = vec![proof.result.name().to_owned()];
+        told.extend(proof.paths.iter().map(|path| {
+            let carrier = match path.carrier {
+                Carrier::Lines => "",
+                Carrier::Neutral => "neutral ",
+                Carrier::SharedNeutral => "shared neutral ",
+            };
+            format!("{carrier}{}", self.path(&path.nodes))
+        }));
+        told.extend(proof.gaps.iter().map(|gap| self.gap(gap)));
+        if let Some(Cut { devices, operations, proved_smallest }) = &proof.cut {
+            let names: Vec<_> = devices.iter().map(|node| self.name(*node)).collect();
+            let doubt = if *proved_smallest { "" } else { " not proved" };
+            let coupled = if *operations == devices.len() { "" } else { " coupled" };
+            told.push(format!("cut {}{coupled}{doubt}", names.join(" + ")));
+        }
+        let surplus: Vec<_> = proof.surplus.iter().map(|device| self.names[device.index()].as_str()).collect();
+        if !surplus.is_empty() {
+            assert_eq!(proof.result, ProofResult::NoPathFound);
+            told.push(format!("surplus {}", surplus.join(" + ")));
+        }
+        told.join("; ")
+    }
+
+    /// What does not depend on the order of the nodes: which of several paths or cuts as good is shown does.
+    pub(super) fn without_numbers(&self) -> (ProofResult, Vec<String>, Vec<String>, Option<(usize, bool)>, Vec<&str>) {
+        let proof = self.proof();
+        let paths = proof.paths.iter().map(|path| format!("{:?} {:?}", path.way, path.carrier)).collect();
+        let mut gaps: Vec<String> = proof
+            .gaps
+            .iter()
+            .map(|gap| match gap {
+                Gap::BackFeed(way, nodes) => format!("{way:?} {}", self.name(nodes[0])),
+                Gap::NothingSaid(_)
+                | Gap::NotDescribed(_)
+                | Gap::FeedNotSaid(_)
+                | Gap::PolesNotSaid(..)
+                | Gap::NeutralNotSaid(..)
+                | Gap::LenderNotFound(_) => self.gap(gap),
+            })
+            .collect();
+        gaps.sort_unstable();
+        gaps.dedup();
+        let cut = proof.cut.map(|cut| (cut.operations, cut.proved_smallest));
+        let mut surplus: Vec<&str> = proof.surplus.iter().map(|device| self.names[device.index()].as_str()).collect();
+        surplus.sort_unstable();
+        (proof.result, paths, gaps, cut, surplus)
+    }
+
+    fn gap(&self, gap: &Gap) -> String {
+        match gap {
+            Gap::NothingSaid(_) => "gap nothing said".to_owned(),
+            Gap::NotDescribed(node) => format!("gap {} not described", self.name(*node)),
+            Gap::FeedNotSaid(node) => format!("gap feed of {} not said", self.name(*node)),
+            Gap::PolesNotSaid(node, _) => format!("gap poles of {} not said", self.name(*node)),
+            Gap::NeutralNotSaid(node, _) => format!("gap neutral of {} not said", self.name(*node)),
+            Gap::LenderNotFound(_) => "gap lender not found".to_owned(),
+            Gap::BackFeed(_, nodes) => format!("gap back-feed {}", self.path(nodes)),
+        }
+    }
+}
+
+fn kind_of(word: &str) -> NodeKind {
+    match word {
+        "source" => NodeKind::Source,
+        "isolator" => NodeKind::Isolator,
+        "cutout" => NodeKind::Cutout,
+        "switch" => NodeKind::Switch,
+        "changeover" => NodeKind::Changeover { off_position: false },
+        "changeover-off" => NodeKind::Changeover { off_position: true },
+        "transformer" => NodeKind::Transformer,
+        "ups" => NodeKind::Ups { own_battery: true },
+        "ups-with-battery-apart" => NodeKind::Ups { own_battery: false },
+        "converter" => NodeKind::Converter,
+        "busbar" => NodeKind::Busbar,
+        "unknown" => NodeKind::NotKnown,
+        other => panic!("no kind {other}"),
+    }
+}
+
+fn option<'a>(words: &[&'a str], name: &str) -> Option<&'a str> {
+    words.iter().find_map(|word| word.strip_prefix(name))
+}
+
+fn poles_of(word: &str) -> Poles {
+    Poles { lines: word[..1].parse().unwrap(), neutral: word.ends_with("+N") }
+}
+
+fn feeds_of(line: &str) -> Vec<&str> {
+    list_after(&line.split(' ').collect::<Vec<_>>(), "<")
+}
+
+/// The words joined by `+` after a word.
+fn list_after<'a>(words: &[&'a str], word: &str) -> Vec<&'a str> {
+    let Some(place) = words.iter().position(|other| *other == word) else { return Vec::new() };
+    let mut list = Vec::new();
+    let mut rest = words[place + 1..].iter();
+    while let Some(name) = rest.next() {
+        list.push(*name);
+        if rest.next() != Some(&"+") {
+            break;
+        }
+    }
+    list
+}

@@ -1,0 +1,246 @@
+//! Thousands of small random networks, each judged by trying everything.
+
+use proptest::prelude::*;
+use proptest::sample::Index;
+
+use super::brute::{Brute, Word};
+use super::fixture::Site;
+use crate::network::graph::NodeKind;
+use crate::network::{Carrier, EnclosureId, Isolated, ProofResult};
+
+/// What a random node is made of; the places are taken modulo what there is.
+#[derive(Clone, Debug)]
+struct RandomNode {
+    kind: &'static str,
+    feeds: Vec<Index>,
+    poles: &'static str,
+    coupled: &'static str,
+    neutral: &'static str,
+}
+
+fn random_node() -> impl Strategy<Value = RandomNode> {
+    let kind = prop_oneof![
+        12 => Just("isolator"),
+        5 => Just("busbar"),
+        2 => Just("source"),
+        2 => Just("changeover"),
+        2 => Just("changeover-off"),
+        1 => Just("cutout"),
+        1 => Just("switch"),
+        1 => Just("transformer"),
+        1 => Just("ups"),
+        1 => Just("ups-with-battery-apart"),
+        1 => Just("converter"),
+        1 => prop_oneof![Just("unknown"), Just("survey")],
+    ];
+    let poles = prop_oneof![4 => Just(" poles=3+N"), 2 => Just(" poles=3"), 2 => Just(" poles=1"), 1 => Just("")];
+    let coupled = prop_oneof![6 => Just(""), 2 => Just(" il=IL1"), 1 => Just(" il=IL2")];
+    let neutral = prop_oneof![5 => Just(" neutral=earthed"), 2 => Just(" neutral=live"), 1 => Just(" neutral=unknown")];
+    let feeds = prop::collection::vec(any::<Index>(), 1..=2);
+    (kind, feeds, poles, coupled, neutral).prop_map(|(kind, feeds, poles, coupled, neutral)| RandomNode {
+        kind,
+        feeds,
+        poles,
+        coupled,
+        neutral,
+    })
+}
+
+#[derive(Clone, Debug)]
+struct RandomRow {
+    opens: Vec<Index>,
+    at: Option<(Index, bool)>,
+    options: (&'static str, &'static str, Option<Index>),
+    word: &'static str,
+}
+
+fn random_row() -> impl Strategy<Value = RandomRow> {
+    let lines = prop_oneof![Just(""), Just(" lines=3"), Just(" lines=?")];
+    let neutral = prop_oneof![4 => Just(""), 2 => Just(" neutral=yes"), 1 => Just(" neutral=?")];
+    let word = prop_oneof![20 => Just(""), 1 => Just("?"), 1 => Just("none")];
+    let opens = prop::collection::vec(any::<Index>(), 1..=2);
+    let lender = prop::option::weighted(0.15, any::<Index>());
+    let at = prop::option::weighted(0.3, (any::<Index>(), any::<bool>()));
+    (opens, at, (lines, neutral, lender), word).prop_map(|(opens, at, options, word)| RandomRow {
+        opens,
+        at,
+        options,
+        word,
+    })
+}
+
+/// A network of at most so many nodes, as text.
+fn random_site(nodes: usize) -> impl Strategy<Value = (String, String)> {
+    let nodes = prop::collection::vec(random_node(), 3..nodes);
+    let loops = prop::option::weighted(0.2, (any::<Index>(), any::<Index>()));
+    (nodes, loops, prop::collection::vec(random_row(), 1..4)).prop_map(|(nodes, loops, rows)| {
+        let mut lines: Vec<String> = vec!["n0 source neutral=earthed".to_owned()];
+        let mut changeovers = 0;
+        for (place, node) in nodes.iter().enumerate() {
+            // The judge tries every position of every changeover.
+            changeovers += usize::from(node.kind.starts_with("changeover"));
+            let kind = if changeovers > 2 && node.kind.starts_with("changeover") { "isolator" } else { node.kind };
+            lines.push(line(place + 1, kind, node, loops));
+        }
+        let rows: Vec<String> = rows.iter().map(|row| row_line(row, &lines)).collect();
+        (lines.join("\n"), rows.join("\n"))
+    })
+}
+
+fn line(number: usize, kind: &str, node: &RandomNode, loops: Option<(Index, Index)>) -> String {
+    let (kind, by) = if kind == "survey" { ("isolator", " by=survey") } else { (kind, "") };
+    let mut feeds: Vec<String> = node.feeds.iter().map(|feed| format!("n{}", feed.index(number))).collect();
+    if let Some((to, from)) = loops {
+        let later = number + from.index(3);
+        if to.index(6) == number && later != number {
+            feeds.push(format!("n{}", later.min(number)));
+        }
+    }
+    feeds.retain(|feed| *feed != format!("n{number}"));
+    feeds.sort_unstable();
+    feeds.dedup();
+    let fed = !feeds.is_empty() && kind != "source" && !(kind == "unknown" && number.is_multiple_of(2));
+    let feeds = if fed { format!(" < {}", feeds.join(" + ")) } else { String::new() };
+    let is_device = matches!(kind, "isolator" | "changeover" | "changeover-off");
+    let begins = matches!(kind, "source" | "transformer" | "ups" | "ups-with-battery-apart" | "converter");
+    let poles = if is_device { node.poles } else { "" };
+    let coupled = if is_device && by.is_empty() { node.coupled } else { "" };
+    let neutral = if begins { node.neutral } else { "" };
+    format!("n{number} {kind}{feeds}{by}{poles}{coupled}{neutral}")
+}
+
+fn row_line(row: &RandomRow, lines: &[String]) -> String {
+    let devices: Vec<&String> =
+        lines.iter().filter(|line| [" isolator", " changeover"].iter().any(|kind| line.contains(kind))).collect();
+    let name = |line: &str| line.split(' ').next().unwrap().to_owned();
+    let mut opens: Vec<String> =
+        row.opens.iter().filter(|_| !devices.is_empty()).map(|open| name(devices[open.index(devices.len())])).collect();
+    opens.dedup();
+    let opens = match (row.word, opens.is_empty()) {
+        ("", false) => opens.join(" + "),
+        ("", true) => "?".to_owned(),
+        (word, _) => word.to_owned(),
+    };
+    let side = |line: &str, supply: bool| {
+        let is_closed = [" changeover", " source"].iter().any(|kind| line.contains(kind));
+        let side = if supply && !is_closed { "supply" } else { "load" };
+        format!("{}.{side}", name(line))
+    };
+    let at = row
+        .at
+        .map_or(String::new(), |(place, supply)| format!(" at {}", side(&lines[place.index(lines.len())], supply)));
+    let (needed, neutral, lender) = row.options;
+    let lender =
+        lender.map_or(String::new(), |place| format!(" lender={}", side(&lines[place.index(lines.len())], false)));
+    format!("row {opens}{at}{needed}{neutral}{lender}")
+}
+
+fn open_all(brute: &Brute<'_>) -> Vec<bool> {
+    brute.opening(&brute.declared())
+}
+
+/// What a proof says is live, row by row, and that its paths are ways through the network.
+fn check_paths(site: &Site, brute: &Brute<'_>) {
+    let network = &site.network;
+    let proof = site.proof();
+    let live = brute.live_rows(&open_all(brute), Word::Certain);
+    let enclosure = EnclosureId::new(0);
+    let searched: Vec<_> = network
+        .way_ids(enclosure)
+        .zip(network.ways(enclosure))
+        .filter(|(_, way)| matches!(way.isolated, Isolated::By(_)))
+        .map(|(id, _)| id)
+        .collect();
+    for (way, expected) in searched.iter().zip(live) {
+        let carried = |carrier| proof.paths.iter().filter(|path| path.way == *way && path.carrier == carrier).count();
+        let found = [Carrier::Lines, Carrier::Neutral, Carrier::SharedNeutral].map(|carrier| carried(carrier) == 1);
+        assert_eq!(found, expected, "carriers of row {way:?}");
+    }
+    for path in &proof.paths {
+        let first = network.graph().node(path.nodes[0]).unwrap();
+        assert!(matches!(first.kind, NodeKind::Source | NodeKind::Ups { own_battery: true }));
+        for pair in path.nodes.windows(2) {
+            let is_feed =
+                |from: usize, to: usize| network.graph().out_of_node(pair[from]).iter().any(|feed| feed.to == pair[to]);
+            assert!(is_feed(0, 1) || is_feed(1, 0), "{pair:?} are not connected");
+        }
+    }
+}
+
+/// The cases of a property; more where `PROPTEST_CASES` asks for them.
+fn cases(number: u32) -> ProptestConfig {
+    let default = ProptestConfig::default();
+    let cases = if default.cases == 256 { number } else { default.cases };
+    ProptestConfig { cases, failure_persistence: None, ..default }
+}
+
+proptest! {
+    #![proptest_config(cases(4_000))]
+
+    #[test]
+    fn a_search_of_everything_agrees_on_what_is_live((nodes, rows) in random_site(12)) {
+        let site = Site::of(&format!("{nodes}\n{rows}"));
+        let brute = Brute::of(&site.network);
+        let proof = site.proof();
+        prop_assert_eq!(proof.result, brute.result(&open_all(&brute)), "{}", site.told());
+        check_paths(&site, &brute);
+        let surplus: Vec<_> = proof.surplus.iter().map(|device| site.network.device_node(*device).unwrap()).collect();
+        prop_assert_eq!(surplus, brute.surplus(), "surplus: {}", site.told());
+    }
+
+    #[test]
+    fn a_search_of_all_subsets_agrees_on_the_size_of_the_cut((nodes, rows) in random_site(10)) {
+        let site = Site::of(&format!("{nodes}\n{rows}"));
+        let brute = Brute::of(&site.network);
+        let proof = site.proof();
+        let smallest = brute.cut();
+        if proof.cut.as_ref().is_none_or(|cut| cut.proved_smallest) {
+            prop_assert_eq!(proof.cut.as_ref().map(|cut| cut.operations), smallest, "{}", site.told());
+        } else {
+            prop_assert!(proof.cut.as_ref().map(|cut| cut.operations) >= smallest, "{}", site.told());
+        }
+        if let Some(cut) = proof.cut {
+            prop_assert!(brute.does(&cut.devices), "does not do: {}", site.told());
+        }
+    }
+
+    #[test]
+    fn another_source_never_makes_an_enclosure_look_dead(
+        (nodes, rows) in random_site(16),
+        at in any::<Index>(),
+        neutral in prop_oneof![Just("earthed"), Just("live")],
+    ) {
+        let before = Site::of(&format!("{nodes}\n{rows}")).proof().result;
+        // At a node without feeds it would not only be added: it would also say what was missing.
+        let fed: Vec<&str> = nodes.lines().filter(|line| line.contains(" < ")).collect();
+        prop_assume!(!fed.is_empty());
+        let chosen = fed[at.index(fed.len())];
+        let with_source = nodes.replace(chosen, &chosen.replacen(" < ", " < n99 + ", 1));
+        let site = Site::of(&format!("{with_source}\nn99 source neutral={neutral}\n{rows}"));
+        prop_assert!(before == ProofResult::NoPathFound || site.proof().result != ProofResult::NoPathFound);
+    }
+
+    #[test]
+    fn the_order_of_the_nodes_changes_nothing_but_numbers(
+        (nodes, rows) in random_site(16),
+        order in any::<Index>(),
+    ) {
+        let site = Site::of(&format!("{nodes}\n{rows}"));
+        let mut lines: Vec<&str> = nodes.lines().collect();
+        lines.reverse();
+        let middle = order.index(lines.len());
+        lines.rotate_left(middle);
+        let other = Site::of(&format!("{}\n{rows}", lines.join("\n")));
+        prop_assert_eq!(site.without_numbers(), other.without_numbers());
+    }
+
+    #[test]
+    fn nothing_is_live_where_no_path_was_found((nodes, rows) in random_site(16)) {
+        let site = Site::of(&format!("{nodes}\n{rows}"));
+        if site.proof().result == ProofResult::NoPathFound {
+            let brute = Brute::of(&site.network);
+            let live = brute.live_rows(&open_all(&brute), Word::Possible);
+            prop_assert!(live.into_iter().flatten().all(|live| !live));
+        }
+    }
+}
