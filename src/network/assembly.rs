@@ -42,6 +42,7 @@ pub(super) fn assemble(
     feeding::feed(&mut graph, network, file, &names, &nodes, findings);
     graph.finish();
     nodes::find_batteries(&mut graph, file);
+    nodes::follow_in_step(&mut graph, file, &names);
     let mut ancestry = if names.is_empty() { Ancestry::default() } else { Ancestry::of(&graph) };
     network.graph = graph;
     if supplies.is_some() {

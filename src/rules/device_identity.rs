@@ -8,7 +8,8 @@
 //! In the survey: `isolator`, `upstream_isolator` and their locations; `purpose_obvious`, with reason and name. The
 //! notice also says what must be done before the device is opened, whether it can be locked off and opened under load,
 //! what else must be opened, where other supplies or live parts may remain, and of which source it is a point of
-//! isolation.
+//! isolation. With a supplies file it names all that must be opened for each enclosure, up to four further devices, and
+//! says that other supplies may remain unless no path was found with all of that open.
 //!
 //! Example: Q7 disconnects circuit DB-C/7 to CH3-JB2; other supplies of CH3-JB2 remain.
 

@@ -9,7 +9,8 @@
 //! In the survey: `live_after` says what stays live. An isolator whose `isolator_location` names the enclosure, by its
 //! designation or by a name with a number, stands inside, and its incoming terminals stay live. `upstream_isolator` and
 //! `upstream_location` say where that is isolated, `none` that it cannot be; where they are blank, the notice says that
-//! nobody knows.
+//! nobody knows. What the supplies file describes next upstream is named to whoever fills them in, and not on the notice:
+//! it need not be all that makes the part dead.
 //!
 //! Example: the main switch of a board, whose incoming terminals only a device upstream can make dead.
 

@@ -11,7 +11,8 @@
 //! In the survey: `isolator` and `isolator_location` of every row; `poles`, `conductors`, `earthing`, `source` and
 //! `neutral_from` tell what the device leaves connected, `live_after` what stays live. What they do not tell makes the
 //! rule unknown, and the notice is printed. `no_confusion`, with reason and name, leaves out the locations and nothing
-//! else.
+//! else. Poles, earthing and source that the survey leaves blank are taken from the supplies file; where that shows a
+//! path with everything listed open, or a UPS that may feed back, nothing is lifted.
 //!
 //! Example: fans on DB-C/7 behind Q7 and a heater on DB-D/12 behind Q12 meet in one junction box: both must be opened.
 
