@@ -6,8 +6,8 @@
 //! to isolate. Nothing lifts it.
 //!
 //! In the survey: `source` is `generator`, or a name that tells one, such as `standby generator 2`. A blank source is
-//! unknown. In the supplies file: a source with `starts_by_itself` yes, or a generator without a word on it, that feeds
-//! the enclosure in any position of a changeover.
+//! unknown. In the supplies file: a source with `starts_by_itself` yes, or a generator without a word on it, that feeds a
+//! row in any position of a changeover, where the row names it or no source at all.
 //!
 //! Example: a changeover board between the mains and a standby generator.
 
