@@ -1,14 +1,21 @@
 //! What every proof needs of a graph, worked out once.
 
-use std::sync::{Arc, OnceLock};
+use std::sync::OnceLock;
 
 use super::super::graph::{Graph, Node};
 use super::super::id::{InterlockId, NodeId};
 use super::conduction::{Conduction, End};
 
 /// What every proof needs; empty until the first one asks.
-#[derive(Clone, Debug, Default)]
-pub(crate) struct Prepared(OnceLock<Arc<Groundwork>>);
+#[derive(Debug, Default)]
+pub(crate) struct Prepared(OnceLock<Groundwork>);
+
+/// A copy works it out anew, because nodes may be added to the copy.
+impl Clone for Prepared {
+    fn clone(&self) -> Self {
+        Self::default()
+    }
+}
 
 /// It follows from the graph, so it never tells two graphs apart.
 impl PartialEq for Prepared {
@@ -22,7 +29,7 @@ impl Eq for Prepared {}
 impl Prepared {
     /// The groundwork of this graph.
     pub(super) fn of(&self, graph: &Graph) -> &Groundwork {
-        self.0.get_or_init(|| Arc::new(Groundwork::of(graph)))
+        self.0.get_or_init(|| Groundwork::of(graph))
     }
 }
 
