@@ -153,15 +153,15 @@ impl Default for Printer {
 pub struct LimitChanges {
     /// Bytes of one input file.
     pub file_bytes: Option<NonZero<u64>>,
-    /// Rows of a survey.
+    /// Rows of a survey or a supplies file.
     pub rows: Option<NonZero<usize>>,
-    /// Columns of a survey.
+    /// Columns of a survey or a supplies file.
     pub columns: Option<NonZero<usize>>,
     /// Characters of one cell.
     pub cell_chars: Option<NonZero<usize>>,
     /// Enclosures of a survey.
     pub enclosures: Option<NonZero<usize>>,
-    /// Devices named in one `isolator` cell.
+    /// Devices named in one cell: `isolator`, or `fed_from` of a supplies file.
     pub devices_per_row: Option<NonZero<usize>>,
     /// Positions of one enclosure.
     pub positions: Option<NonZero<usize>>,

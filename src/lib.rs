@@ -13,7 +13,8 @@
 //! 6. [`typesetting`] gives the words their place and size: one finished [`drawing`] a notice;
 //! 7. [`sheets`] lays the drawings out on the cells of a label sheet;
 //! 8. [`writers`] turn the pages into bytes;
-//! 9. [`files`] is the only door to the disk, [`cli`] the only part that knows arguments.
+//! 9. [`diagram`] draws the supplies of one enclosure as a one-line diagram;
+//! 10. [`files`] is the only door to the disk, [`cli`] the only part that knows arguments.
 
 pub mod finding;
 pub mod length;
@@ -37,6 +38,8 @@ pub mod typesetting;
 
 pub mod sheets;
 pub mod writers;
+
+pub mod diagram;
 
 pub mod files;
 pub mod job;

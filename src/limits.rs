@@ -7,15 +7,15 @@
 pub struct Limits {
     /// Bytes of one input file.
     pub file_bytes: u64,
-    /// Rows of a survey, without its header.
+    /// Rows of a survey or a supplies file, without its header.
     pub rows: usize,
-    /// Columns of a survey.
+    /// Columns of a survey or a supplies file.
     pub columns: usize,
     /// Characters of one cell.
     pub cell_chars: usize,
     /// Enclosures of a survey.
     pub enclosures: usize,
-    /// Devices named in one `isolator` cell.
+    /// Devices named in one cell: `isolator`, or `fed_from` of a supplies file.
     pub devices_per_row: usize,
     /// Positions of one enclosure at which a notice is fixed.
     pub positions: usize,

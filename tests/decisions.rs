@@ -3,7 +3,10 @@
 //! Every file of `tests/decisions` holds cases. A case is `=== title`, comment lines with `#`, the survey as CSV, a line
 //! `--->`, and what must be decided. Only rules that ask for something, are lifted or unknown are shown with their
 //! reason; those that are not needed are listed. `show: devices` above the survey also shows the isolators, `show:
-//! all` every reason and where voltages come from.
+//! index` the isolator index, `show: all` every reason and where voltages come from.
+//!
+//! A line `supplies:` after the survey begins the supplies file, as CSV. Then the proof is shown too: what the search
+//! for a path came to with every listed isolator open, the paths and gaps, and what advice goes by.
 //!
 //! What is decided is held to the rules by reading it. After a deliberate change `REWRITE_DECISIONS=1 cargo test --test decisions`
 //! writes what the rules say now; read every line of the difference before keeping it.
@@ -16,11 +19,12 @@ use std::path::{Path, PathBuf};
 use noticewright::finding::{Finding, Severity};
 use noticewright::network::{Network, NetworkOptions};
 use noticewright::rules::{
-    Decision, DeviceDecision, Disconnects, Outcome, PointOfIsolation, Reason, RuleOptions, SourceIsolation, Statement,
-    Voltage, decide,
+    Decision, DeviceDecision, Disconnects, IsolatedEnclosure, IsolatorEntry, Outcome, PointOfIsolation, Reason,
+    RuleOptions, SourceIsolation, Statement, Voltage, decide,
 };
+use noticewright::supplies;
 use noticewright::survey::value::Current;
-use noticewright::survey::{ReadOptions, read};
+use noticewright::survey::{ReadOptions, Survey, read};
 
 #[test]
 fn every_case_is_decided_as_written() {
@@ -99,17 +103,29 @@ fn decide_case(case: &Case<'_>) -> String {
     let is_csv = |line: &&str| !line.starts_with('#') && !line.starts_with("show:");
     let csv: Vec<_> = case.survey.lines().filter(is_csv).collect();
     let shows = |what: &str| case.survey.lines().any(|line| line.starts_with("show:") && line.contains(what));
-    let reading = read(csv.join("\n").trim().as_bytes(), &ReadOptions::new("case.csv"));
-    let (network, from_network) = Network::join(&reading.survey, None, &NetworkOptions::default());
+    let csv = csv.join("\n");
+    let (csv, supplies) = csv.split_once("supplies:\n").map_or((csv.as_str(), None), |(csv, file)| (csv, Some(file)));
+    let reading = read(csv.trim().as_bytes(), &ReadOptions::new("case.csv"));
+    let supplies =
+        supplies.map(|file| supplies::read(file.trim().as_bytes(), &supplies::ReadOptions::new("supplies.csv")));
+    let file = supplies.as_ref().map(|reading| &reading.supplies);
+    let (network, from_network) = Network::join(&reading.survey, file, &NetworkOptions::default());
     let (decisions, from_rules) = decide(&reading.survey, &network, &RuleOptions::default());
     let mut text = String::new();
     for (decision, enclosure) in decisions.enclosures.iter().zip(&reading.survey.enclosures) {
         show_decision(&mut text, &enclosure.designation, decision, shows("all"));
+        if network.is_described() {
+            show_proof(&mut text, &reading.survey, &network, decision);
+        }
+    }
+    for entry in decisions.isolators.iter().filter(|_| shows("index")) {
+        show_entry(&mut text, &reading.survey, entry);
     }
     for device in decisions.devices.iter().filter(|_| shows("devices")) {
         show_device(&mut text, device);
     }
-    let known_by_rules = [&from_network, &from_rules];
+    let of_supplies = supplies.map(|reading| reading.findings).unwrap_or_default();
+    let known_by_rules = [&of_supplies, &from_network, &from_rules];
     for finding in known_by_rules.into_iter().flatten().chain(reading.findings.iter().filter(|it| is_error(it))) {
         show_finding(&mut text, finding);
     }
@@ -145,6 +161,37 @@ fn show_decision(text: &mut String, enclosure: &str, decision: &Decision, all: b
     writeln!(text, "  voltage: {}", volts(decision)).unwrap();
     for line in decision.voltages.explanation.iter().filter(|_| all) {
         writeln!(text, "    {line}").unwrap();
+    }
+}
+
+fn show_proof(text: &mut String, survey: &Survey, network: &Network, decision: &Decision) {
+    let proof = &decision.proof;
+    writeln!(text, "  proof: {}", proof.result.in_words()).unwrap();
+    for path in &proof.paths {
+        writeln!(text, "    path: {}", network.path_in_words(survey, path)).unwrap();
+    }
+    for gap in &proof.gaps {
+        writeln!(text, "    gap: {}", network.gap_in_words(survey, gap)).unwrap();
+    }
+    if let Some(cut) = &proof.cut {
+        writeln!(text, "    cut: {}", network.cut_in_words(cut)).unwrap();
+    }
+    if !proof.surplus.is_empty() {
+        writeln!(text, "    surplus: {}", network.surplus_in_words(proof)).unwrap();
+    }
+}
+
+fn show_entry(text: &mut String, survey: &Survey, entry: &IsolatorEntry) {
+    writeln!(text, "isolator {} ({})", entry.device, entry.location).unwrap();
+    for IsolatedEnclosure { enclosure, circuits, alone, with, others } in &entry.enclosures {
+        let enclosure = &survey.enclosures[*enclosure].designation;
+        let with: Vec<_> = with.iter().map(|(device, place)| format!("{device} ({place})")).collect();
+        let how = match (*alone, *others) {
+            (true, _) => "alone".to_owned(),
+            (false, 0) => "not alone".to_owned(),
+            (false, _) => format!("with {}", with.join(", ")),
+        };
+        writeln!(text, "  {enclosure} for {}: {how}", circuits.join(", ")).unwrap();
     }
 }
 

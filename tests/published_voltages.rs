@@ -5,11 +5,35 @@
 use noticewright::network::voltage::{PAIRS, between_lines_of, high_leg, solar_maximum};
 use noticewright::network::{EnclosureId, Network, NetworkOptions};
 use noticewright::rules::{Decisions, Outcome, Rule, RuleOptions, Voltage, decide};
+use noticewright::supplies;
 use noticewright::survey::value::{Current, Volts};
 use noticewright::survey::{ReadOptions, read};
 
 const HEADER: &str = "enclosure,circuit,fed_from,source,nominal,conductors,earthing,voltage_to_earth,expected,isolator,\
     isolator_location,poles";
+
+const SUPPLIES: &str = "device,kind,fed_from,nominal,earthing,in_step_with,phasing";
+
+/// An enclosure whose voltages the supplies file tells: each circuit has a device, a board and its conductors.
+fn supplied(supplies: &[&str], circuits: &[(&str, &str, &str)]) -> Decisions {
+    let file = format!("{SUPPLIES}\n{}\n", supplies.join("\n"));
+    let file = supplies::read(file.as_bytes(), &supplies::ReadOptions::new("supplies.csv"));
+    assert!(file.findings.is_empty(), "{:?}", file.findings);
+    let row = |(device, board, conductors): &(&str, &str, &str)| {
+        format!("E1,{board}/{device},{board},mains,,{conductors},,,,{device},,")
+    };
+    let text = format!("{HEADER}\n{}\n", circuits.iter().map(row).collect::<Vec<_>>().join("\n"));
+    let reading = read(text.as_bytes(), &ReadOptions::new("published.csv"));
+    let (network, _) = Network::join(&reading.survey, Some(&file.supplies), &NetworkOptions::default());
+    decide(&reading.survey, &network, &RuleOptions::default()).0
+}
+
+/// The highest voltage between conductors in whole volts, and whether it is a bound.
+fn across(supplies: &[&str], circuits: &[(&str, &str, &str)]) -> Option<(u32, bool)> {
+    let decisions = supplied(supplies, circuits);
+    let between = decisions.enclosures.first().unwrap().voltages.between.first().copied();
+    between.map(|voltage| (voltage.value.to_milli() / 1_000, voltage.bound))
+}
 
 fn decided(rows: &[&str]) -> Decisions {
     let text = format!("{HEADER}\n{}\n", rows.join("\n"));
@@ -186,4 +210,149 @@ fn a_proof_needs_more_than_a_survey() {
     let reading = read(text.as_bytes(), &ReadOptions::new("published.csv"));
     let (network, _) = Network::join(&reading.survey, None, &NetworkOptions::default());
     assert_eq!(network.proof(EnclosureId::new(0)).result.name(), "unknown");
+}
+
+fn earth_by_supplies_file(supplies: &[&str], circuit: (&str, &str, &str)) -> Volts {
+    supplied(supplies, &[circuit]).enclosures.first().unwrap().voltages.to_earth.first().unwrap().value
+}
+
+#[test]
+fn pairs_of_iec_60038_by_the_supplies_file_alone() {
+    // IEC 60038 Table 1, as above; the arrangements of BS 7671 312.2 decide what stands to earth (from memory).
+    for (neutral, lines) in [(120, 208), (230, 400), (277, 480), (347, 600), (400, 690)] {
+        let volts = |earthing: &str| {
+            let source = format!("NET,source,,{neutral}/{lines},{earthing},,");
+            earth_by_supplies_file(&[&source, "Q1,isolator,NET,,,,"], ("Q1", "NET", "L1 L2 L3"))
+        };
+        assert_eq!(volts("TN-S"), Volts::whole(neutral));
+        assert_eq!(volts("TN-C-S"), Volts::whole(neutral));
+        assert_eq!(volts("TT"), Volts::whole(neutral));
+        assert_eq!(volts("IT"), Volts::whole(lines));
+        assert_eq!(volts("line-earthed"), Volts::whole(lines));
+    }
+}
+
+#[test]
+fn reduced_low_voltage_by_the_supplies_file_alone() {
+    // BS 7671 411.8 as quoted by IET Wiring Matters, September 2020: 55 V or 63.5 V to earth, 110 V between lines.
+    let one = ["T1,transformer,NET,55/110,midpoint,,", "NET,source,,230/400,TN-S,,", "Q1,isolator,T1,,,,"];
+    let three = ["T2,transformer,NET,63.5/110,TN-S,,", "NET,source,,230/400,TN-S,,", "Q2,isolator,T2,,,,"];
+    assert_eq!(earth_by_supplies_file(&one, ("Q1", "T1", "L1 L2")), Volts::whole(55));
+    assert_eq!(earth_by_supplies_file(&three, ("Q2", "T2", "L1 L2 L3")), Volts::milli(63_500));
+    assert_eq!(across(&one, &[("Q1", "T1", "L1 L2")]), Some((110, false)));
+    assert_eq!(across(&three, &[("Q2", "T2", "L1 L2 L3")]), Some((110, false)));
+}
+
+/// Two transformers of one source with these vector groups, and a device behind each.
+fn two_transformers(groups: [&str; 2]) -> [String; 5] {
+    let [one, other] = groups;
+    [
+        "HV,source,,400/690,TN-S,,".to_owned(),
+        format!("TX1,transformer,HV,230/400,TN-S,,{one}"),
+        format!("TX2,transformer,HV,230/400,TN-S,,{other}"),
+        "Q1,isolator,TX1,,,,".to_owned(),
+        "Q2,isolator,TX2,,,,".to_owned(),
+    ]
+}
+
+fn behind_two_transformers(groups: [&str; 2], lines: [&str; 2]) -> Option<(u32, bool)> {
+    let supplies = two_transformers(groups);
+    let supplies: Vec<_> = supplies.iter().map(String::as_str).collect();
+    across(&supplies, &[("Q1", "TX1", lines[0]), ("Q2", "TX2", lines[1])])
+}
+
+#[test]
+fn clock_numbers_of_iec_60076_1_turn_the_phasors() {
+    // IEC 60076-1 (from memory): the clock number is how many twelfths of a turn the low-voltage side lags behind.
+    // Geometry of phasors of 230 V, rounded up: 30 degrees 2 x 230 x sin 15 = 119.06 V, which is less than to earth and
+    // so not shown; 60 degrees 230 V, no more than to earth; 90 degrees 325.3 V; 150 degrees 444.3 V; 180 degrees 460 V.
+    let same_line = |groups| behind_two_transformers(groups, ["L1 N", "L1 N"]);
+    assert_eq!(same_line(["Dyn11", "Yyn0"]), None);
+    assert_eq!(same_line(["Dyn1", "Dyn11"]), None);
+    assert_eq!(same_line(["Dyn11", "Dyn11"]), None);
+    assert_eq!(same_line(["Dyn5", "Yyn0"]), Some((445, false)));
+    assert_eq!(same_line(["Dyn5", "Dyn11"]), Some((460, false)));
+    assert_eq!(same_line(["Dyn11", "Yyn6"]), Some((445, false)));
+    // Line 2 lags behind line 1 by 120 degrees: by 90 or by 150 degrees behind a line that is turned by 30.
+    let other_line = |groups| behind_two_transformers(groups, ["L1 N", "L2 N"]);
+    assert_eq!(other_line(["Dyn11", "Dyn11"]), Some((400, false)));
+    assert_eq!(other_line(["Dyn1", "Yyn0"]), Some((326, false)));
+    assert_eq!(other_line(["Dyn11", "Yyn0"]), Some((445, false)));
+    // All lines: the widest pair is 150 degrees apart.
+    assert_eq!(behind_two_transformers(["Dyn11", "Yyn0"], ["L1 L2 L3", "L1 L2 L3"]), Some((445, false)));
+}
+
+#[test]
+fn half_a_turn_and_an_unknown_turn_both_come_to_the_sum() {
+    // Arithmetic: 230 + 230 = 460 V; without vector group it is an upper bound.
+    assert_eq!(behind_two_transformers(["Yyn0", "Yyn6"], ["L1 N", "L1 N"]), Some((460, false)));
+    assert_eq!(behind_two_transformers(["", "Yyn0"], ["L1 N", "L1 N"]), Some((460, true)));
+    assert_eq!(behind_two_transformers(["", ""], ["L1 N", "L1 N"]), Some((460, true)));
+}
+
+#[test]
+fn what_feeds_a_transformer_is_turned_against_it_too() {
+    // Geometry: 400 V and 230 V turned by 150 degrees against each other, |400 + 230 e^(i 30)| = 610.0 V, rounded up;
+    // which is less than the 690 V between the lines of the higher system, so that one line of it alone is looked at.
+    let supplies = [
+        "NET,source,,230/400,TN-S,,",
+        "TX,transformer,NET,400/690,TN-S,,Dyn11",
+        "Q1,isolator,TX,,,,",
+        "Q2,isolator,NET,,,,",
+    ];
+    let exact = (400.0_f64.powi(2) + 230.0_f64.powi(2) + 2.0 * 400.0 * 230.0 * 30.0_f64.to_radians().cos()).sqrt();
+    let expected = exact.ceil() as u32;
+    assert_eq!(expected, 611);
+    assert_eq!(across(&supplies, &[("Q1", "TX", "L1 N"), ("Q2", "NET", "L2 N")]), Some((expected, false)));
+    assert_eq!(across(&supplies, &[("Q1", "TX", "L1 L2 L3"), ("Q2", "NET", "L2 N")]), Some((690, false)));
+}
+
+#[test]
+fn sources_that_drift_add_up_by_the_supplies_file() {
+    // Arithmetic: beating r.m.s. values are bounded by their sum, 230 + 230 = 460; held in step they are two boards.
+    let supplies = |in_step: &str| {
+        let generator = format!("GEN,source,,230/400,TN-S,{in_step},");
+        across(
+            &["NET,source,,230/400,TN-S,,", &generator, "Q1,isolator,NET,,,,", "Q2,isolator,GEN,,,,"],
+            &[("Q1", "NET", "L1 N"), ("Q2", "GEN", "L1 N")],
+        )
+    };
+    assert_eq!(supplies(""), Some((460, true)));
+    assert_eq!(supplies("NET"), Some((400, false)));
+}
+
+#[test]
+fn a_first_fault_lifts_an_unearthed_system_against_another() {
+    // From memory of IEC 60364-1 312.2.3: after a first fault the lines of an IT system stand at the voltage between
+    // lines to earth; with the other system's 230 V the bound is 400 + 230 = 630.
+    let supplies = [
+        "NET,source,,230/400,TN-S,,",
+        "TX,transformer,NET,230/400,IT,,Dyn11",
+        "Q1,isolator,TX,,,,",
+        "Q2,isolator,NET,,,,",
+    ];
+    assert_eq!(across(&supplies, &[("Q1", "TX", "L1 L2 L3"), ("Q2", "NET", "L1 N")]), Some((630, true)));
+}
+
+#[test]
+fn a_split_winding_by_the_supplies_file() {
+    // Arithmetic: 120 + 120 = 240 and 55 + 55 = 110 between the ends of one winding, on two circuits of it.
+    let ends = |pair: &str| {
+        let winding = format!("T1,transformer,NET,{pair},midpoint,,");
+        across(
+            &["NET,source,,230/400,TN-S,,", &winding, "Q1,isolator,T1,,,,", "Q2,isolator,T1,,,,"],
+            &[("Q1", "T1", "L1"), ("Q2", "T1", "L2")],
+        )
+    };
+    assert_eq!(ends("120/240"), Some((240, false)));
+    assert_eq!(ends("55/110"), Some((110, false)));
+}
+
+#[test]
+fn each_figure_says_where_it_comes_from() {
+    let supplies = ["NET,source,,230/400,TN-S,,", "T2,transformer,NET,63.5/110,TN-S,,", "Q2,isolator,T2,,,,"];
+    let decisions = supplied(&supplies, &[("Q2", "T2", "L1 L2 L3")]);
+    let explanation = &decisions.enclosures.first().unwrap().voltages.explanation;
+    let expected = "63.5 V to earth: T2 63.5/110 TN-S, by the supplies file, reduced low voltage (circuit T2/Q2)";
+    assert_eq!(explanation.first().map(String::as_str), Some(expected));
 }

@@ -11,7 +11,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The stages in the order in which a survey flows to paper: each may use only what stands before it.
-const STAGES: [&str; 17] = [
+const STAGES: [&str; 18] = [
     "length",
     "limits",
     "finding",
@@ -26,6 +26,7 @@ const STAGES: [&str; 17] = [
     "typesetting",
     "sheets",
     "writers",
+    "diagram",
     "files",
     "job",
     "cli",
@@ -149,11 +150,10 @@ fn every_finding_is_provoked_by_a_test() {
 #[test]
 fn the_readme_names_every_column_and_every_command() {
     let readme = String::from_utf8(read(&root().join("README.md"))).unwrap();
-    let unnamed: Vec<&str> = noticewright::survey::Column::ALL
-        .iter()
-        .map(|column| column.name())
-        .filter(|name| !readme.contains(&format!("`{name}`")))
-        .collect();
+    let of_survey = noticewright::survey::Column::ALL.iter().map(|column| column.name());
+    let of_supplies = noticewright::supplies::SupplyColumn::ALL.iter().map(|column| column.name());
+    let unnamed: Vec<&str> =
+        of_survey.chain(of_supplies).filter(|name| !readme.contains(&format!("`{name}`"))).collect();
     assert!(unnamed.is_empty(), "README says nothing of the columns {unnamed:#?}");
     for command in ["new", "check", "why", "labels", "notice", "sheets", "ruler", "completions", "man"] {
         assert!(readme.contains(&format!("noticewright {command}")), "README says nothing of `{command}`");

@@ -79,7 +79,7 @@ pub(super) enum Command {
     New(New),
     /// Show all findings, and what was decided for every enclosure; writes nothing
     Check(Check),
-    /// Explain what was decided for one enclosure, or what a finding or rule means
+    /// Explain what was decided for one enclosure, what an isolator disconnects, or what a finding or rule means
     Why(Why),
     /// Make the notices, ready to print
     Labels(Labels),
@@ -122,17 +122,25 @@ pub(super) struct Check {
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
-  noticewright why survey.csv CH3-JB1      the reasons for one enclosure, rule by rule
-  noticewright why isolator-not-known      what a finding means and how to mend it
-  noticewright why several-isolators       what a rule asks for")]
-#[command(override_usage = "noticewright why SURVEY ENCLOSURE\n       noticewright why CODE")]
+  noticewright why survey.csv CH3-JB1                  the reasons for one enclosure, rule by rule
+  noticewright why survey.csv CH3-JB1 --svg path.svg   the same, and its one-line diagram
+  noticewright why survey.csv Q7                       what the isolator disconnects
+  noticewright why survey.csv 'Q7@Switchroom 1'        the same, where several are called Q7
+  noticewright why isolator-not-known                  what a finding means and how to mend it
+  noticewright why several-isolators                   what a rule asks for")]
+#[command(
+    override_usage = "noticewright why SURVEY ENCLOSURE [--svg FILE]\n       noticewright why SURVEY ISOLATOR\n       noticewright why CODE"
+)]
 pub(super) struct Why {
     /// The survey; or the code of a finding, or the name of a rule
     #[arg(value_name = "SURVEY or CODE")]
     pub subject: String,
-    /// Designation of the enclosure
-    #[arg(value_name = "ENCLOSURE")]
-    pub enclosure: Option<String>,
+    /// Designation of an enclosure, or of an isolator with or without its location
+    #[arg(value_name = "ENCLOSURE or ISOLATOR")]
+    pub name: Option<String>,
+    /// Also draw the supplies of the enclosure as a one-line diagram into this file
+    #[arg(long, value_name = "FILE", requires = "name")]
+    pub svg: Option<PathBuf>,
 }
 
 /// Arguments of `labels`.

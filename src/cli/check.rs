@@ -8,6 +8,7 @@ use super::report::json::need_name;
 use super::report::{counted, voltages_in_words};
 use super::sizes::Sheets;
 use super::terminal::Terminal;
+use crate::network::ProofResult;
 use crate::rules::{Decision, Outcome, Reason};
 use crate::sheets::Run;
 use crate::typesetting::Typesetter;
@@ -26,7 +27,8 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
         ReportForm::Text | ReportForm::Short => (),
         ReportForm::Json => {
             let mut report = loaded.json(&findings);
-            report.decisions(&loaded.survey, &loaded.decisions.enclosures);
+            report.decisions(&loaded.survey, &loaded.network, &loaded.decisions.enclosures);
+            report.isolators(&loaded.survey, &loaded.decisions.isolators);
             for (notice, set) in loaded.notices.iter().zip(&set.notices) {
                 report.notice(notice, set.as_ref(), None);
             }
@@ -49,8 +51,9 @@ fn decisions_as_text(loaded: &Loaded) -> String {
     if loaded.decisions.enclosures.is_empty() {
         return String::new();
     }
-    let lines: Vec<[String; 5]> = loaded.decisions.enclosures.iter().filter_map(|one| decision(loaded, one)).collect();
-    let mut widths = [0_usize; 5];
+    let lines: Vec<[String; CELLS]> =
+        loaded.decisions.enclosures.iter().filter_map(|one| decision(loaded, one)).collect();
+    let mut widths = [0_usize; CELLS];
     for line in &lines {
         for (width, cell) in widths.iter_mut().zip(line) {
             *width = (*width).max(cell.chars().count());
@@ -58,7 +61,7 @@ fn decisions_as_text(loaded: &Loaded) -> String {
     }
     let mut text = String::new();
     for line in &lines {
-        for (cell, width) in line.iter().zip(widths) {
+        for (cell, width) in line.iter().zip(widths).filter(|(_, width)| *width > 0) {
             text.push_str(&format!("{cell:width$}  "));
         }
         text.truncate(text.trim_end().len());
@@ -67,14 +70,18 @@ fn decisions_as_text(loaded: &Loaded) -> String {
     text + "\n" + &totals(loaded) + "\n"
 }
 
-/// Designation, need, points, voltages, rules.
-fn decision(loaded: &Loaded, decision: &Decision) -> Option<[String; 5]> {
+/// How many cells a line has; a column without a word is left out.
+const CELLS: usize = 6;
+
+/// Designation, need, points, the proof where a supplies file allows one, voltages, rules.
+fn decision(loaded: &Loaded, decision: &Decision) -> Option<[String; CELLS]> {
     let enclosure = loaded.survey.enclosures.get(decision.enclosure)?;
     let rules: Vec<String> = decision.reasons.iter().filter_map(rule).collect();
     Some([
         super::report::visible(&enclosure.designation),
         need_name(decision.need).to_owned(),
         counted(decision.points.len(), "point"),
+        if loaded.network.is_described() { decision.proof.result.in_words() } else { "" }.to_owned(),
         voltages_in_words(&decision.voltages),
         rules.join(" "),
     ])
@@ -96,13 +103,30 @@ fn totals(loaded: &Loaded) -> String {
     let undecided = decisions.iter().flat_map(|one| &one.reasons).any(|reason| reason.outcome == Outcome::Unknown);
     let mark = if undecided { UNDECIDED } else { "" };
     format!(
-        "{}: {} required, {} advised, {} unknown, {} not needed on the survey's word; {} to label\n{mark}\
-         Without a description of the supply network it is not proved that opening the isolators leaves nothing live",
+        "{}: {} required, {} advised, {} unknown, {} not needed on the survey's word; {} to label\n{mark}{}",
         counted(decisions.len(), "enclosure"),
         count(&[Outcome::Required]),
         count(&[Outcome::Advised]),
         count(&[Outcome::Unknown]),
         count(&[Outcome::Lifted, Outcome::NotNeeded]),
         counted(loaded.decisions.devices.iter().filter(|device| device.need > Outcome::Lifted).count(), "isolator"),
+        proofs(loaded),
+    )
+}
+
+/// What the proofs come to. A path that was not found is one that the files do not show, and no more.
+fn proofs(loaded: &Loaded) -> String {
+    if !loaded.network.is_described() {
+        return "Without a description of the supply network it is not proved that opening the isolators leaves nothing live"
+            .to_owned();
+    }
+    let enclosures = &loaded.decisions.enclosures;
+    let count = |result| enclosures.iter().filter(|decision| decision.proof.result == result).count();
+    format!(
+        "With every listed isolator open, by survey and supplies file: no path found for {}, live {}, unknown {}; \
+         what the files do not show is not proved",
+        counted(count(ProofResult::NoPathFound), "enclosure"),
+        count(ProofResult::Live),
+        count(ProofResult::Unknown)
     )
 }

@@ -186,7 +186,8 @@ impl Reporter<'_> {
             return Ok(());
         }
         let mut report = self.loaded.json(findings);
-        report.decisions(&self.loaded.survey, &self.loaded.decisions.enclosures);
+        report.decisions(&self.loaded.survey, &self.loaded.network, &self.loaded.decisions.enclosures);
+        report.isolators(&self.loaded.survey, &self.loaded.decisions.isolators);
         for (index, (notice, set)) in self.loaded.notices.iter().zip(&self.set.notices).enumerate() {
             report.notice(notice, set.as_ref(), printing.places.get(&index).copied());
         }

@@ -6,7 +6,7 @@ use super::designations::{Designations, Found};
 use super::graph::Graph;
 use super::id::InterlockId;
 use super::naming::{self, Meant};
-use super::{Network, attachment, feeding, lending, loose_ends, nodes};
+use super::{Facts, Network, attachment, feeding, lending, loose_ends, nodes};
 use crate::finding::Finding;
 use crate::supplies::Supplies;
 use crate::survey::Survey;
@@ -34,6 +34,7 @@ pub(super) fn assemble(
         }
     }
     network.described = told_apart(file, &names);
+    network.facts = file.devices.iter().map(Facts::of).collect();
     let mut graph = Graph::default();
     let nodes = nodes::add(&mut graph, network, file, &meant);
     nodes::couple(&mut graph, network, &nodes, interlocks);
@@ -41,6 +42,7 @@ pub(super) fn assemble(
     feeding::feed(&mut graph, network, file, &names, &nodes, findings);
     graph.finish();
     nodes::find_batteries(&mut graph, file);
+    nodes::follow_in_step(&mut graph, file, &names);
     let mut ancestry = if names.is_empty() { Ancestry::default() } else { Ancestry::of(&graph) };
     network.graph = graph;
     if supplies.is_some() {

@@ -113,12 +113,20 @@ impl Attaching<'_> {
             }
             let above: Vec<_> = isolators.iter().copied().filter(|it| self.is_below(*it, *supply)).collect();
             if !above.is_empty() && self.comes_back(source, &above, *supply) {
-                terminals.extend(above.into_iter().map(|node| Terminal { node, side: Side::Supply }));
+                let lowest = self.lowest(&above);
+                terminals.extend(lowest.into_iter().map(|node| Terminal { node, side: Side::Supply }));
             } else {
                 unrelated.push(*supply);
             }
         }
         (terminals, unrelated)
+    }
+
+    /// Of isolators above a supply, those next to it: what comes back through several in a row is held by the first.
+    fn lowest(&mut self, isolators: &[NodeId]) -> Vec<NodeId> {
+        let mut lowest = isolators.to_vec();
+        lowest.retain(|upper| !isolators.iter().any(|lower| lower != upper && self.is_below(*upper, *lower)));
+        lowest
     }
 
     fn is_related(&mut self, one: NodeId, other: NodeId) -> bool {
@@ -153,9 +161,10 @@ impl Attaching<'_> {
     fn lead(&mut self, mut before: Vec<NodeId>, way: &Way, isolators: &[NodeId]) {
         let upstream = self.of_devices(way.upstream.as_ref().map_or(&[], Isolated::devices));
         for stage in [upstream.as_slice(), isolators] {
-            let open: Vec<_> = stage.iter().filter(|to| !self.is_described(**to)).collect();
-            for to in open {
-                self.feeds.extend(before.iter().filter(|from| *from != to).map(|from| (*from, *to)));
+            for to in stage {
+                if !self.is_described(*to) {
+                    self.feeds.extend(before.iter().filter(|from| *from != to).map(|from| (*from, *to)));
+                }
             }
             if !stage.is_empty() {
                 stage.clone_into(&mut before);
@@ -166,7 +175,8 @@ impl Attaching<'_> {
     fn guess(&mut self, source: Option<NodeId>, supplies: &[NodeId]) {
         let Some(source) = source else { return };
         for supply in supplies.iter().filter(|supply| **supply != source) {
-            if !self.is_described(*supply) {
+            // Rows of one board mostly follow each other.
+            if !self.is_described(*supply) && self.guesses.last() != Some(&(source, *supply)) {
                 self.guesses.push((source, *supply));
             }
         }

@@ -6,16 +6,17 @@ use super::graph::Graph;
 use super::id::{DeviceId, EnclosureId};
 use super::interlock::Interlocks;
 use super::supply::{Nature, Sources, SuppliesMet};
-use super::voltage::{self, Agreement, WayVoltage};
+use super::system::{self, Systems};
+use super::voltage;
 use super::{Isolated, Needs, Network, NetworkOptions, Way, spelling};
 use crate::finding::{Finding, code};
 use crate::supplies::Supplies;
-use crate::survey::value::{DeviceRef, Isolation, Volts};
+use crate::survey::value::{DeviceRef, Isolation};
 use crate::survey::{Column, Enclosure, Row, Survey};
 
 /// The network of a survey, and what is wrong with its rows.
 pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &NetworkOptions) -> (Network, Vec<Finding>) {
-    let mut joining = Joining::new(survey, options);
+    let mut joining = Joining::new(survey, supplies.is_some(), options);
     let mut ways = Vec::with_capacity(survey.enclosures.iter().map(|enclosure| enclosure.rows.len()).sum());
     let mut enclosures = Vec::with_capacity(survey.enclosures.len());
     for (index, enclosure) in survey.enclosures.iter().enumerate() {
@@ -40,15 +41,20 @@ pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &Netwo
         live_parts: Vec::new(),
         lenders: Vec::new(),
         described: Vec::new(),
+        facts: Vec::new(),
         mentioned: Vec::new(),
+        systems: Systems::default(),
     };
     assemble(&mut network, survey, supplies, &interlocks, &mut joining.findings);
+    joining.findings.extend(system::settle(&mut network, survey, supplies, options));
     (network, joining.findings)
 }
 
 struct Joining<'a> {
     survey: &'a Survey,
     options: &'a NetworkOptions,
+    /// The voltages are settled with the supplies file, and reported then.
+    is_settled_later: bool,
     devices: Devices,
     supplies: SuppliesMet,
     sources: Sources,
@@ -57,10 +63,11 @@ struct Joining<'a> {
 }
 
 impl<'a> Joining<'a> {
-    fn new(survey: &'a Survey, options: &'a NetworkOptions) -> Self {
+    fn new(survey: &'a Survey, is_settled_later: bool, options: &'a NetworkOptions) -> Self {
         Self {
             survey,
             options,
+            is_settled_later,
             devices: Devices::default(),
             supplies: SuppliesMet::default(),
             sources: Sources::default(),
@@ -86,7 +93,9 @@ impl<'a> Joining<'a> {
         let interlock = self.interlocks.intern(row, said, self.survey, &mut self.findings);
         let nature = row.source.as_ref().map(Nature::of);
         let voltage = voltage::of_row(row, nature, self.options.measured_tolerance_percent);
-        self.report_voltage(row, &voltage, said);
+        if !self.is_settled_later {
+            voltage::report::report(row, &voltage, "", said, self.survey, &mut self.findings);
+        }
         let needs = Needs::of(row, &voltage);
         Way { isolated, upstream, supplies, source, interlock, needs, voltage }
     }
@@ -147,20 +156,6 @@ impl<'a> Joining<'a> {
                 .at_row(self.survey, said, Column::NeutralFrom),
         );
     }
-
-    fn report_voltage(&mut self, row: &Row, voltage: &WayVoltage, said: Said) {
-        if voltage::is_solar_without_figures(row, voltage) {
-            let message =
-                format!("the highest voltage of the solar modules of circuit `{}` is not computed", row.circuit);
-            let finding = Finding::new(code::SOLAR_FIGURES_MISSING, message)
-                .help("give `pv_series`, `pv_voc`, `pv_beta` and `pv_tmin`; until then the declared voltage stands");
-            self.findings.push(finding.at_row(self.survey, said, Column::PvSeries));
-        }
-        let Some(declared) = row.voltage_to_earth else { return };
-        if let Some(finding) = voltage_finding(row, voltage, declared) {
-            self.findings.push(finding.at_row(self.survey, said, Column::VoltageToEarth));
-        }
-    }
 }
 
 fn without_location(device: &DeviceRef, row: &Row) -> Finding {
@@ -168,36 +163,4 @@ fn without_location(device: &DeviceRef, row: &Row) -> Finding {
         format!("no location is given for `{}`, which isolates circuit `{}`", device.designation, row.circuit);
     Finding::new(code::ISOLATOR_WITHOUT_LOCATION, message)
         .help("say where the device is; with several devices, in the same order and joined by ` + `")
-}
-
-fn voltage_finding(row: &Row, voltage: &WayVoltage, declared: Volts) -> Option<Finding> {
-    let circuit = &row.circuit;
-    let because = voltage.computed.to_earth.map_or_else(
-        || voltage.computed.at_least.map_or_else(String::new, |volts| format!("at least {volts} V")),
-        |(volts, rule)| format!("{volts} V ({})", rule.words()),
-    );
-    let (code, message, help) = match voltage.agreement {
-        Agreement::Agrees | Agreement::NotComputed | Agreement::NotDeclared => return None,
-        Agreement::Understated => (
-            code::VOLTAGE_UNDERSTATED,
-            format!("`{declared}` is too low for circuit `{circuit}`: nominal voltage and earthing give {because}"),
-            "correct the cell, or the nominal voltage or earthing beside it",
-        ),
-        Agreement::Overstated => (
-            code::VOLTAGE_OVERSTATED,
-            format!("`{declared}` is higher than what follows for circuit `{circuit}`: {because}"),
-            "the voltage to earth is meant, not the one between lines; the higher value is used until this is settled",
-        ),
-        Agreement::LooksMeasured => (
-            code::VOLTAGE_LOOKS_MEASURED,
-            format!("`{declared}` looks measured for circuit `{circuit}`: the nominal value is {because}"),
-            "give the nominal value; the rules go by it, and so does the notice",
-        ),
-        Agreement::OldNominal => (
-            code::VOLTAGE_LOOKS_MEASURED,
-            format!("`{declared}` is the old nominal voltage, and is read as 230 V for circuit `{circuit}`"),
-            "give `230`, or the nominal voltage and earthing if another system is meant",
-        ),
-    };
-    Some(Finding::new(code, message).help(help))
 }

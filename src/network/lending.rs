@@ -9,7 +9,7 @@ use super::{Lender, Network, spelling};
 use crate::survey::{Column, Row, Survey};
 
 /// A lending circuit that runs in more places than this is not followed: a circuit has far fewer.
-const MOST_TERMINALS: usize = 1_000;
+const MOST_TERMINALS: usize = 100;
 
 /// The lender of every row, in the order of the ways.
 pub(super) fn lenders(network: &Network, survey: &Survey, names: &Designations) -> Vec<Lender> {

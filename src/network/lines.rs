@@ -44,6 +44,13 @@ impl Lines {
         self.0 & (bit(Conductor::Positive) | bit(Conductor::Negative) | bit(Conductor::Midpoint)) != 0
     }
 
+    /// By how many twelfths of a turn each of its lines lags behind line 1; every line, if it is not said which.
+    pub fn angles(self) -> impl Iterator<Item = u8> + Clone {
+        const OF_LINES: [(Conductor, u8); 3] = [(Conductor::L1, 0), (Conductor::L2, 4), (Conductor::L3, 8)];
+        let has = move |line| self.count() == 0 || self.0 & bit(line) != 0;
+        OF_LINES.into_iter().filter(move |(line, _)| has(*line)).map(|(_, angle)| angle)
+    }
+
     /// The conductors of both.
     #[must_use]
     pub const fn union(self, other: Self) -> Self {
@@ -73,6 +80,14 @@ mod tests {
         assert_eq!(circuit.count(), 2);
         assert!(circuit.has_neutral());
         assert!(!Lines::of(&[]).is_known());
+    }
+
+    #[test]
+    fn lines_lag_by_a_third_of_a_turn_each() {
+        let angles = |conductors: &[Conductor]| Lines::of(conductors).angles().collect::<Vec<_>>();
+        assert_eq!(angles(&[Conductor::L3, Conductor::N]), [8]);
+        assert_eq!(angles(&[Conductor::N]), [0, 4, 8]);
+        assert_eq!(angles(&[]), [0, 4, 8]);
     }
 
     #[test]

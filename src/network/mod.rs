@@ -13,7 +13,9 @@ pub mod needs;
 pub mod proof;
 pub mod spelling;
 pub mod supply;
+pub mod system;
 pub mod voltage;
+pub mod words;
 
 mod designations;
 mod join;
@@ -40,10 +42,11 @@ pub use interlock::Interlock;
 pub use needs::{Lender, Needs};
 pub use proof::{Carrier, Cut, Gap, LivePath, Proof, ProofResult};
 pub use supply::{Nature, Source, Supply};
-pub use voltage::{Agreement, Computed, EarthRule, WayVoltage};
+pub use system::{Others, Root, System, Systems};
+pub use voltage::{Agreement, Computed, EarthRule, ToldBy, WayVoltage};
 
 use crate::finding::Finding;
-use crate::supplies::Supplies;
+use crate::supplies::{DescribedDevice, Supplies};
 use crate::survey::Survey;
 
 /// How rows are joined.
@@ -101,6 +104,19 @@ pub struct Way {
     pub voltage: WayVoltage,
 }
 
+/// What the supplies file says of a row beside its name and feeds.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+struct Facts {
+    location: String,
+    starts_by_itself: Option<bool>,
+}
+
+impl Facts {
+    fn of(device: &DescribedDevice) -> Self {
+        Self { location: device.location.clone(), starts_by_itself: device.starts_by_itself }
+    }
+}
+
 /// What feeds what, what isolates what.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Network {
@@ -119,6 +135,10 @@ pub struct Network {
     lenders: Vec<Lender>,
     /// The designations of the supplies file, by the place of the row.
     described: Vec<String>,
+    /// The electrical systems by the supplies file.
+    systems: Systems,
+    /// What else that file says of its rows, by the place of the row.
+    facts: Vec<Facts>,
     /// The names that only cells of the supplies file bear.
     mentioned: Vec<String>,
 }
@@ -195,6 +215,12 @@ impl Network {
         self.interlocks.get(id.index())
     }
 
+    /// The electrical systems by the supplies file; nothing is known of them without one.
+    #[must_use]
+    pub const fn systems(&self) -> &Systems {
+        &self.systems
+    }
+
     /// Where the live parts of a way are connected; empty where neither file says.
     #[must_use]
     pub fn live_parts(&self, way: WayId) -> &[Terminal] {
@@ -242,6 +268,40 @@ impl Network {
             Named::Mentioned(place) => self.mentioned.get(place as usize).cloned(),
         });
         name.unwrap_or_default()
+    }
+
+    /// Whether a supplies file describes any of it.
+    #[must_use]
+    pub const fn is_described(&self) -> bool {
+        !self.described.is_empty()
+    }
+
+    /// Where a node is, by either file; empty where neither says.
+    #[must_use]
+    pub fn node_location(&self, node: NodeId) -> &str {
+        let location = self.graph.node(node).and_then(|node| match node.named {
+            Named::Described(row) => self.facts.get(row as usize).map(|facts| facts.location.as_str()),
+            Named::Device(id) => self.device(id).map(|device| device.location.as_str()),
+            Named::Supply(_) | Named::Source(_) | Named::Mentioned(_) => None,
+        });
+        location.unwrap_or_default()
+    }
+
+    /// Name and location of a node in one phrase, for a message that sends a person there: `Q7 (Switchroom 1)`.
+    #[must_use]
+    pub fn node_phrase(&self, node: NodeId) -> String {
+        let (name, location) = (self.node_name(node), self.node_location(node));
+        let is_said = location.is_empty() || name.ends_with(&format!("({location})"));
+        if is_said { name } else { format!("{name} ({location})") }
+    }
+
+    /// Whether the supplies file says that a source may start without warning; `None` where it does not say.
+    #[must_use]
+    pub fn starts_by_itself(&self, node: NodeId) -> Option<bool> {
+        match self.graph.node(node)?.named {
+            Named::Described(row) => self.facts.get(row as usize)?.starts_by_itself,
+            Named::Device(_) | Named::Supply(_) | Named::Source(_) | Named::Mentioned(_) => None,
+        }
     }
 }
 

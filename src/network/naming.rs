@@ -93,7 +93,10 @@ impl Seeker<'_> {
         };
         match found {
             Found::At(row) => (Some(row), None),
-            Found::Several(_) => (None, self.several(&device.phrase(), rows, device.first, columns.0)),
+            Found::Several(_) => {
+                let help = "give the location, or a designation that only one device bears";
+                (None, self.several(&device.phrase(), rows, device.first, columns.0, help))
+            }
             Found::Nowhere => (None, Some(self.elsewhere(device, rows, columns.1))),
         }
     }
@@ -125,7 +128,8 @@ impl Seeker<'_> {
             Found::At(row) => (Some(row), None),
             Found::Several(_) => {
                 let rows = self.names.rows(name);
-                (None, self.several(name, rows, supply.first, Column::FedFrom))
+                let help = format!("write `{name}@` and the location of the one that is meant");
+                (None, self.several(name, rows, supply.first, Column::FedFrom, &help))
             }
             Found::Nowhere => {
                 let message = format!("`{name}` feeds circuits, and the supplies file does not describe it");
@@ -180,15 +184,14 @@ impl Seeker<'_> {
     }
 
     /// Rows that cannot be told apart at all were reported when they were read.
-    fn several(&self, name: &str, rows: &[usize], said: Said, column: Column) -> Option<Finding> {
+    fn several(&self, name: &str, rows: &[usize], said: Said, column: Column, help: &str) -> Option<Finding> {
         if Designations::is_repeated(rows, self.devices) {
             return None;
         }
         let message =
             format!("`{name}` may mean any of {} devices: the supplies file has it {}", rows.len(), self.places(rows));
-        let finding = Finding::new(code::DESIGNATION_MEANS_SEVERAL, message)
-            .help("give the location, or a designation that only one device bears")
-            .at_row(self.survey, said, column);
+        let finding =
+            Finding::new(code::DESIGNATION_MEANS_SEVERAL, message).help(help).at_row(self.survey, said, column);
         Some(Finding { enclosure: None, ..finding })
     }
 

@@ -2,6 +2,7 @@
 
 use std::collections::HashSet;
 
+use super::designations::Designations;
 use super::device::{AtRow, Device, Said};
 use super::graph::{Graph, Named, Neutral, Node, NodeKind};
 use super::id::{DeviceId, EnclosureId, InterlockId, NodeId, SourceId, SupplyId};
@@ -71,20 +72,47 @@ fn node_of(row: u32, device: &DescribedDevice) -> Node {
     Node { kind, named: Named::Described(row), poles: device.poles, coupled: None, neutral: neutral_of(kind, device) }
 }
 
-/// Whether the neutral that begins at a described device can be live (BS 7671 461.2, from memory).
+/// Whether the neutral that begins at a described device can be live (BS 7671 461.2, from memory). What the file says of
+/// its earthing stands; only a generator or UPS of which it says nothing is taken to run alone.
 fn neutral_of(kind: NodeKind, device: &DescribedDevice) -> Neutral {
-    match kind {
-        NodeKind::Source => match Nature::of_name(&device.designation) {
-            Nature::Generator | Nature::Ups => Neutral::MayBeLive,
-            Nature::Mains | Nature::Solar | Nature::Battery | Nature::Vehicle | Nature::NotTold => {
-                neutral_by_earthing(device.earthing)
-            }
-        },
-        NodeKind::Ups { .. } => Neutral::MayBeLive,
-        NodeKind::Transformer | NodeKind::Converter => neutral_by_earthing(device.earthing),
-        NodeKind::NotKnown => Neutral::NotKnown,
+    let runs_alone = match kind {
+        NodeKind::Source => matches!(Nature::of_name(&device.designation), Nature::Generator | Nature::Ups),
+        NodeKind::Ups { .. } => true,
+        NodeKind::Transformer | NodeKind::Converter => false,
+        NodeKind::NotKnown => return Neutral::NotKnown,
         NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch | NodeKind::Changeover { .. } | NodeKind::Busbar => {
-            neutral_of_installation(device.earthing)
+            return neutral_of_installation(device.earthing);
+        }
+    };
+    if runs_alone && device.earthing.is_none() { Neutral::MayBeLive } else { neutral_by_earthing(device.earthing) }
+}
+
+/// A source or converter that is held in step with a source whose neutral is earthed follows it: it has no neutral of its
+/// own. A generator or UPS may run alone all the same.
+pub(super) fn follow_in_step(graph: &mut Graph, file: &Supplies, names: &Designations) {
+    for (row, device) in file.devices.iter().enumerate().filter(|(_, device)| !device.in_step_with.is_empty()) {
+        let follows = match device.kind {
+            Some(Kind::Source) => !matches!(Nature::of_name(&device.designation), Nature::Generator | Nature::Ups),
+            Some(Kind::Converter) => true,
+            Some(
+                Kind::Device(_)
+                | Kind::Isolator
+                | Kind::Switch
+                | Kind::Changeover
+                | Kind::Transformer
+                | Kind::Ups
+                | Kind::Busbar,
+            )
+            | None => false,
+        };
+        let mut leaders = device.in_step_with.iter().filter_map(|name| names.find(name).one());
+        let is_earthed =
+            |leader: usize| graph.node(NodeId::new(leader)).is_some_and(|node| node.neutral == Neutral::Earthed);
+        if follows
+            && leaders.any(is_earthed)
+            && let Some(node) = graph.node_mut(NodeId::new(row))
+        {
+            node.neutral = Neutral::Earthed;
         }
     }
 }

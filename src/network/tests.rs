@@ -2,6 +2,7 @@
 
 mod attaching;
 mod describing;
+mod properties;
 mod reporting;
 
 use super::{DescribedBy, EnclosureId, Gap, Isolated, Network, NetworkOptions, NodeKind, ProofResult};

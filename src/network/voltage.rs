@@ -3,8 +3,15 @@
 //! It is never found by dividing by the square root of three: 400 / 1.732 is 230.9, which would alarm on every ordinary
 //! board. What stands is the nominal pair as declared, or as IEC 60038 lists it.
 
+mod given;
+pub(super) mod report;
+pub mod words;
+
+pub(super) use given::{Differing, differing, is_one_nominal};
+
 use super::lines::Lines;
 use super::supply::Nature;
+use super::system::System;
 use crate::survey::Row;
 use crate::survey::value::{Current, Earthing, Nominal, Volts};
 
@@ -110,6 +117,17 @@ pub enum Agreement {
     Overstated,
 }
 
+/// What tells the voltage of a row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ToldBy {
+    /// The row's own cells, or nothing.
+    Row,
+    /// The row's own cells, and this system of the supplies file agrees.
+    Both(System),
+    /// This system of the supplies file: the row's cells do not tell, or tell of a lower voltage.
+    SuppliesFile(System),
+}
+
 /// The voltages of one row.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct WayVoltage {
@@ -119,21 +137,35 @@ pub struct WayVoltage {
     pub current_is_said: bool,
     /// What follows from nominal voltage and earthing.
     pub computed: Computed,
+    /// What tells the computed voltage to earth.
+    pub told_by: ToldBy,
     /// How the declared value stands to it.
     pub agreement: Agreement,
     /// The value to go by; `None` where nothing is declared and nothing can be computed.
     pub to_earth: Option<Volts>,
 }
 
-/// The voltages of a row.
+/// The voltages of a row, by its own cells.
 #[must_use]
 pub fn of_row(row: &Row, nature: Option<Nature>, tolerance_percent: u32) -> WayVoltage {
+    of_row_among(row, nature, tolerance_percent, &[], false)
+}
+
+/// The voltages of a row on which any of these systems can stand; whether those are all is said beside them.
+///
+/// The highest counts. Where the row's own cells do not tell, and not every system is known, nothing is certain but that
+/// the voltage is no lower than those known.
+#[must_use]
+pub fn of_row_among(
+    row: &Row,
+    nature: Option<Nature>,
+    tolerance_percent: u32,
+    systems: &[System],
+    are_all: bool,
+) -> WayVoltage {
     let lines = Lines::of(&row.conductors);
-    let (current, current_is_said) = current_of(row, nature, lines);
-    let computed = match current {
-        Current::Ac => row.nominal.map_or_else(Computed::default, |nominal| alternating(nominal, row.earthing, lines)),
-        Current::Dc => direct(row),
-    };
+    let (current, current_is_said) = current_of(row, nature, lines, systems);
+    let (computed, told_by) = given::computed_among(row, current, systems, are_all);
     let agreement = compare(row.voltage_to_earth, &computed, current, tolerance_percent);
     let by_rule = computed.to_earth.map(|(volts, _)| volts);
     let to_earth = match agreement {
@@ -143,10 +175,10 @@ pub fn of_row(row: &Row, nature: Option<Nature>, tolerance_percent: u32) -> WayV
         Agreement::LooksMeasured | Agreement::NotDeclared => by_rule,
         Agreement::Understated => by_rule.max(computed.at_least),
     };
-    WayVoltage { current, current_is_said, computed, agreement, to_earth }
+    WayVoltage { current, current_is_said, computed, told_by, agreement, to_earth }
 }
 
-fn current_of(row: &Row, nature: Option<Nature>, lines: Lines) -> (Current, bool) {
+fn current_of(row: &Row, nature: Option<Nature>, lines: Lines, systems: &[System]) -> (Current, bool) {
     if let Some(nominal) = row.nominal {
         return (nominal.current, true);
     }
@@ -155,6 +187,9 @@ fn current_of(row: &Row, nature: Option<Nature>, lines: Lines) -> (Current, bool
     }
     if lines.is_known() {
         return (Current::Ac, true);
+    }
+    if let Some(current) = given::only_current(systems) {
+        return (current, true);
     }
     match nature {
         Some(Nature::Battery) => (Current::Dc, false),
@@ -252,14 +287,10 @@ pub fn high_leg(between: Volts) -> Volts {
 }
 
 /// A direct voltage by the earthing of its system.
-fn direct(row: &Row) -> Computed {
-    if has_solar_figures(row) {
-        return solar(row);
-    }
-    let Some(nominal) = row.nominal else { return Computed::default() };
+fn direct(nominal: Nominal, earthing: Option<Earthing>) -> Computed {
     let Some(full) = nominal.between.or(nominal.to_neutral) else { return Computed::default() };
     let half = nominal.to_neutral.filter(|half| *half < full).unwrap_or(Volts::milli(full.to_milli().div_ceil(2)));
-    let to_earth = match row.earthing {
+    let to_earth = match earthing {
         Some(Earthing::Midpoint) => Some((half, EarthRule::Half)),
         Some(Earthing::PoleEarthed | Earthing::LineEarthed) => Some((full, EarthRule::PoleEarthed)),
         Some(Earthing::Unearthed | Earthing::It) => Some((full, EarthRule::UnearthedPoles)),
@@ -270,10 +301,10 @@ fn direct(row: &Row) -> Computed {
 }
 
 /// A string of solar modules, open circuit, at the lowest temperature.
-fn solar(row: &Row) -> Computed {
+fn solar(row: &Row, earthing: Option<Earthing>) -> Computed {
     let (Some(series), Some(voc)) = (row.pv_series, row.pv_voc) else { return Computed::default() };
     let share = |volts: Volts| {
-        let is_half = row.earthing == Some(Earthing::Midpoint);
+        let is_half = earthing == Some(Earthing::Midpoint);
         if is_half { Volts::milli(volts.to_milli().div_ceil(2).next_multiple_of(100)) } else { volts }
     };
     let warm = solar_maximum(series, voc, 0.0, STANDARD_CELSIUS);

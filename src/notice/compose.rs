@@ -105,7 +105,8 @@ pub struct Composer<'a> {
 
 impl Composer<'_> {
     /// The notices of one enclosure, one for each of its positions; `decision` is an index into the decisions. None
-    /// where no notice is needed or there is no such decision.
+    /// where no notice is needed or there is no such decision, and none where a path was found with everything open
+    /// that the notice would list: it would lie.
     #[must_use]
     pub fn enclosure(&self, decision: usize) -> (Vec<Notice>, Vec<Finding>) {
         let Some((decision, enclosure)) = self.needed(decision) else { return Default::default() };
@@ -139,13 +140,14 @@ impl Composer<'_> {
             return Default::default();
         };
         let notice = device_notice(decision, self.wording, self.options);
-        let payload = record_link::from_base(&notice.number, self.options);
+        let payload = record_link::payload(&decision.own_notice.record_link, &notice.number, self.options);
         let (notice, finding) = self.finished(notice, payload, None);
         (vec![notice], finding.into_iter().collect())
     }
 
     fn needed(&self, decision: usize) -> Option<(&Decision, &Enclosure)> {
-        let decision = self.decisions.enclosures.get(decision).filter(|decision| is_needed(decision.need))?;
+        let may_be_said = |decision: &&Decision| is_needed(decision.need) && decision.proof.paths.is_empty();
+        let decision = self.decisions.enclosures.get(decision).filter(may_be_said)?;
         Some((decision, self.survey.enclosures.get(decision.enclosure)?))
     }
 

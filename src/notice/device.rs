@@ -12,7 +12,8 @@ use crate::wording::{Message, Wording, one_line};
 /// whatever else changes in the survey: `Q7@Switchroom 1, board C`.
 pub(super) fn device_notice(decision: &DeviceDecision, wording: &Wording, options: &NoticeOptions) -> Notice {
     let (device, location) = (one_line(&decision.device), one_line(&decision.location));
-    let reading_distance = decision.reading_distance.unwrap_or(options.reading_distance);
+    let own = &decision.own_notice;
+    let reading_distance = own.reading_distance.or(decision.reading_distance).unwrap_or(options.reading_distance);
     let others_everywhere = decision.disconnects.iter().all(|disconnects| disconnects.others_remain);
     let points = decision.disconnects.iter().map(|disconnects| point(disconnects, !others_everywhere, wording));
     Notice {
@@ -34,9 +35,9 @@ pub(super) fn device_notice(decision: &DeviceDecision, wording: &Wording, option
         code: None,
         reading_distance,
         sign_distance: reading_distance,
-        size: None,
+        size: own.size.map(|size| size.0),
         space: None,
-        environment: options.environment,
+        environment: own.environment.unwrap_or(options.environment),
         revision: options.revision.clone(),
         fingerprint: String::new(),
     }

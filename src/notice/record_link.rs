@@ -70,7 +70,7 @@ fn place(survey: &Survey, enclosure: &Enclosure) -> Option<Place> {
     cells.find(|place| !place.cell.trim().is_empty()).or(Some(first))
 }
 
-/// What the code of an enclosure's notice carries: the survey's link or number, none if it says so, else the job's base
+/// What the code of a notice carries: the link or number of its file, none if that says so, else the job's base
 /// and the notice's number.
 pub(super) fn payload(link: &RecordLink, number: &str, options: &NoticeOptions) -> Payload {
     match link {
@@ -81,7 +81,7 @@ pub(super) fn payload(link: &RecordLink, number: &str, options: &NoticeOptions) 
 }
 
 /// The job's base with a notice's number, percent-encoded but for its slashes; nothing without a base.
-pub(super) fn from_base(number: &str, options: &NoticeOptions) -> Payload {
+fn from_base(number: &str, options: &NoticeOptions) -> Payload {
     if options.record_link_base.is_empty() {
         return Ok(None);
     }

@@ -111,7 +111,7 @@ impl Situation {
     fn decided(&self) -> (Survey, Decisions) {
         let mut survey = Survey::default();
         survey.enclosures.push(self.enclosure.clone());
-        (survey, Decisions { enclosures: vec![self.decision.clone()], devices: Vec::new() })
+        (survey, Decisions { enclosures: vec![self.decision.clone()], ..Decisions::default() })
     }
 
     fn composed_in(&self, wording: &Wording) -> (Vec<Notice>, Vec<crate::finding::Finding>) {

@@ -8,6 +8,7 @@
 //!
 //! In the survey: `source` of every row, where blank is unknown and never mains; `role`, where `origin`, `meter`,
 //! `board` and `isolating-point` are these places. With two sources and no roles it is unknown which places these are.
+//! A source that only the supplies file describes counts, and is named at the origin and at meters.
 //!
 //! What the notice says: at the origin and at a meter, every source of the installation with the devices that its
 //! energy passes first; at a board, the sources that meet there with the devices that its own rows name. Where no
@@ -87,13 +88,15 @@ fn statement(case: &Case<'_>, roles: &[Role], findings: &mut Vec<Finding>) -> St
     let reaches = |source: &SourceId| own.contains(&Some(*source));
     let isolated = |source: SourceId| case.installation.isolators(source).said(case.source_word(source), case.network);
     let (scope, sources): (SourceScope, Vec<SourceIsolation>) = if names_all || own.len() < 2 && is_board {
-        (SourceScope::Installation, case.installation.source_ids.iter().copied().map(isolated).collect())
+        let named = case.installation.source_ids.iter().copied().map(isolated);
+        (SourceScope::Installation, named.chain(case.installation.unnamed.iter().cloned()).collect())
     } else {
         let scope = if own.len() < 2 { SourceScope::PointOfIsolation } else { SourceScope::Here };
         (scope, own.iter().map(|source| isolated_here(case, *source)).collect())
     };
     let others = case.installation.source_ids.iter().filter(|source| !reaches(source));
     let others = others.map(|source| case.source_word(*source).to_owned());
+    let others = others.chain(case.installation.unnamed.iter().map(|it| it.source.clone()));
     Statement::AlternativeSource {
         scope,
         sources,

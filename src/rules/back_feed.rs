@@ -7,7 +7,9 @@
 //!
 //! In the survey: an enclosure is a UPS by its designation or name, and the isolators of its rows stand upstream of it;
 //! or `serves` names the UPS that a circuit feeds. What lies between is not known from a survey alone, and a UPS whose
-//! input no row names makes the rule unknown where it meets other circuits.
+//! input no row names makes the rule unknown where it meets other circuits. In the supplies file: a device of kind
+//! `ups`. Then every isolator between it and its sources carries the notice, unless it stands at the UPS itself, and so
+//! does an enclosure that the UPS can reach with every isolator listed open.
 //!
 //! Example: QE2 on the essential board feeds the rectifier of UPS-1 in another room.
 
@@ -15,7 +17,7 @@ use super::case::{Answer, Case};
 use super::installation::Installation;
 use super::phrases::list;
 use super::statement::Statement;
-use crate::network::{Nature, Network, Way, spelling};
+use crate::network::{Gap, Nature, Network, Way, spelling};
 use crate::survey::{Enclosure, Row};
 
 /// Whether a UPS can feed back to this enclosure.
@@ -23,12 +25,17 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
     if is_ups(case.enclosure) {
         return Answer::not_needed("it belongs to the UPS itself; the isolators upstream of it carry the notice");
     }
-    let mut upses: Vec<_> =
-        case.rows().filter_map(|(row, way)| fed_ups(case.enclosure, row, way, case.network)).collect();
+    let named = named(case);
+    let mut upses: Vec<_> = reaching(case).chain(named.iter().cloned()).collect();
     upses.sort_unstable();
     upses.dedup();
     if !upses.is_empty() {
-        let because = format!("circuits here feed {}, which can feed back", list(upses.iter().map(String::as_str)));
+        let listed = list(upses.iter().map(String::as_str));
+        let because = if named.is_empty() {
+            format!("with every isolator listed open, {listed} can feed back to this enclosure")
+        } else {
+            format!("circuits here feed {listed}, which can feed back")
+        };
         return Answer::required(because).says(upses.into_iter().map(|ups| Statement::BackFeed { ups }));
     }
     match case.ways.iter().find_map(|way| unknown_input(case, way)) {
@@ -36,6 +43,36 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
             .says([Statement::BackFeed { ups }]),
         None => Answer::not_needed("no circuit here is known to feed a UPS"),
     }
+}
+
+/// The UPSs that the rows say they feed, each once.
+fn named(case: &Case<'_>) -> Vec<String> {
+    let mut upses: Vec<_> =
+        case.rows().filter_map(|(row, way)| fed_ups(case.enclosure, row, way, case.network)).collect();
+    upses.sort_unstable();
+    upses.dedup();
+    upses
+}
+
+/// The UPSs that may feed back to the enclosure with everything open that it lists, by the supplies file.
+fn reaching<'a>(case: &'a Case<'_>) -> impl Iterator<Item = String> + use<'a> {
+    let ups = |gap: &Gap| match gap {
+        Gap::BackFeed(_, nodes) => nodes.first().map(|ups| case.network.node_name(*ups)),
+        Gap::NothingSaid(_)
+        | Gap::NotDescribed(_)
+        | Gap::FeedNotSaid(_)
+        | Gap::PolesNotSaid(..)
+        | Gap::NeutralNotSaid(..)
+        | Gap::LenderNotFound(_) => None,
+    };
+    case.proof.gaps.iter().filter_map(ups)
+}
+
+/// Whether the rows of an enclosure name a UPS: it is one, feeds one, or has one as a source.
+pub(super) fn is_named(case: &Case<'_>) -> bool {
+    is_ups(case.enclosure)
+        || !named(case).is_empty()
+        || case.ways.iter().any(|way| case.nature(way) == Some(Nature::Ups))
 }
 
 /// A UPS that reaches an enclosure with other circuits, and whose input is not known: one of these may be it.

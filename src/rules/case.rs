@@ -1,15 +1,18 @@
 //! One enclosure as the rules see it: its rows, its ways, and what holds for the whole installation.
 
-use super::RuleOptions;
 use super::clause::Clause;
 use super::decision::Outcome;
 use super::installation::Installation;
 use super::phrases::{circuits, list};
 use super::statement::Statement;
+use super::{Rule, RuleOptions};
 use crate::finding::{Code, Finding, code};
 use crate::network::device::AtRow;
 use crate::network::lines::Lines;
-use crate::network::{DeviceId, EnclosureId, Interlock, Isolated, Nature, Network, Said, SourceId, Way, spelling};
+use crate::network::{
+    DeviceId, EnclosureId, Gap, Interlock, Isolated, Nature, Network, NodeId, Proof, Said, SourceId, Way, WayId,
+    spelling,
+};
 use crate::survey::value::{Basis, InterlockKind};
 use crate::survey::{Column, Enclosure, Row, Survey};
 
@@ -59,6 +62,10 @@ pub(super) struct Case<'a> {
     pub(super) ways: &'a [Way],
     pub(super) installation: &'a Installation,
     pub(super) options: &'a RuleOptions,
+    /// Whether energy still reaches it with everything opened that is declared.
+    pub(super) proof: Proof,
+    /// The nodes of all devices that its rows name as their isolators, sorted; left empty without a supplies file.
+    listed: Vec<NodeId>,
     /// The isolators that stand in the enclosure itself.
     inside: Vec<DeviceId>,
     /// The lines of all rows that one device alone isolates, by device.
@@ -78,9 +85,13 @@ impl<'a> Case<'a> {
         let mut inside: Vec<_> = ways.iter().flat_map(|way| way.isolated.devices()).copied().collect();
         inside.sort_unstable();
         inside.dedup();
+        let listed = inside.iter().filter(|_| network.is_described()).filter_map(|id| network.device_node(*id));
+        let mut listed: Vec<_> = listed.collect();
+        listed.sort_unstable();
         inside.retain(|device| network.device(*device).is_some_and(|it| is_inside(&it.location, enclosure)));
         let lines = lines_by_device(&enclosure.rows, ways);
-        Self { survey, network, id, enclosure, ways, installation, options, inside, lines }
+        let proof = network.proof(id);
+        Self { survey, network, id, enclosure, ways, installation, options, proof, listed, inside, lines }
     }
 
     /// The lines that a device must part over all rows that name it alone.
@@ -96,6 +107,23 @@ impl<'a> Case<'a> {
     /// Every row with its way.
     pub(super) fn rows(&self) -> impl Iterator<Item = (&'a Row, &'a Way)> + use<'a> {
         self.enclosure.rows.iter().zip(self.ways)
+    }
+
+    /// Every row with its way and the number of that.
+    pub(super) fn numbered_rows(&self) -> impl Iterator<Item = (WayId, &'a Row, &'a Way)> + use<'a> {
+        self.network.way_ids(self.id).zip(self.rows()).map(|(id, (row, way))| (id, row, way))
+    }
+
+    /// The row of one of its ways.
+    pub(super) fn row_of(&self, way: WayId) -> Option<(&'a Row, &'a Way)> {
+        let first = self.network.way_ids(self.id).next()?;
+        let place = way.index().checked_sub(first.index())?;
+        self.enclosure.rows.get(place).zip(self.ways.get(place))
+    }
+
+    /// Whether its rows name the device of a node as their isolator.
+    pub(super) fn lists(&self, node: NodeId) -> bool {
+        self.listed.binary_search(&node).is_ok()
     }
 
     pub(super) fn said(&self, row: &Row) -> Said {
@@ -159,6 +187,39 @@ impl<'a> Case<'a> {
         let rows = circuits(assumed().map(|row| row.circuit.as_str()));
         let because = format!("{rows} only assumed, which proves nothing; otherwise {}", answer.because);
         Answer { outcome: Outcome::Unknown, because, statements: Vec::new(), clause: answer.clause }
+    }
+
+    /// What the isolators or an interlock would make unnecessary stands where the network shows a path, or a UPS that may
+    /// feed back, with all of them open.
+    pub(super) fn unless_live(&self, rule: Rule, answer: Answer) -> Answer {
+        let is_lifted = match rule {
+            Rule::SeveralIsolators => answer.outcome <= Outcome::Lifted,
+            Rule::SeveralSupplies => answer.outcome == Outcome::Lifted,
+            Rule::UnexpectedVoltage
+            | Rule::AlternativeSource
+            | Rule::StoredCharge
+            | Rule::LineSideLive
+            | Rule::LiveAtAnyTime
+            | Rule::BackFeed
+            | Rule::StartsByItself
+            | Rule::DeviceIdentity => false,
+        };
+        if !is_lifted || !self.network.is_described() {
+            return answer;
+        }
+        if let Some(path) = self.proof.paths.first() {
+            let path = self.network.path_in_words(self.survey, path);
+            let because = format!("with everything listed open a live path remains: {path}");
+            return Answer { outcome: Outcome::Required, because, ..answer };
+        }
+        match self.proof.gaps.iter().find(|gap| matches!(gap, Gap::BackFeed(..))) {
+            Some(gap) => {
+                let gap = self.network.gap_in_words(self.survey, gap);
+                let because = format!("with everything listed open {gap}");
+                Answer { outcome: Outcome::Unknown, because, ..answer }
+            }
+            None => answer,
+        }
     }
 
     /// A statement for every circuit that cannot be isolated.

@@ -4,7 +4,7 @@ use super::Rule;
 use super::clause::Clause;
 use super::statement::{SourceIsolation, Statement};
 use crate::length::Length;
-use crate::network::Proof;
+use crate::network::{OwnNotice, Proof};
 use crate::survey::value::{Current, DeviceKind, Volts};
 
 /// What a rule comes to for one enclosure or device.
@@ -179,6 +179,35 @@ pub struct DeviceDecision {
     pub locking: Option<String>,
     /// From how far it is read, if a row says so.
     pub reading_distance: Option<Length>,
+    /// What the supplies file asks of its notice; it comes before what the rows say.
+    pub own_notice: OwnNotice,
+}
+
+/// An entry of the isolator index: a device, and the enclosures that list it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct IsolatorEntry {
+    /// Designation.
+    pub device: String,
+    /// Where it is.
+    pub location: String,
+    /// The enclosures that list it as a point of isolation, in the order of the survey.
+    pub enclosures: Vec<IsolatedEnclosure>,
+}
+
+/// An enclosure in the entry of one of its isolators.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct IsolatedEnclosure {
+    /// Index of the enclosure in the survey.
+    pub enclosure: usize,
+    /// The circuits that the device isolates there, in the order of the survey, each once.
+    pub circuits: Vec<String>,
+    /// True where this device, with what its handle opens too, isolates every row on the survey's word, nothing is
+    /// declared to stay live, and the proof is not `Live`.
+    pub alone: bool,
+    /// The other devices that the enclosure lists and that must be opened too, designation and location: the first 200.
+    pub with: Vec<(String, String)>,
+    /// How many others there are.
+    pub others: usize,
 }
 
 /// Everything that the rules decided, in the order of the survey.
@@ -188,4 +217,6 @@ pub struct Decisions {
     pub enclosures: Vec<Decision>,
     /// One for every isolator named, sorted by location and designation.
     pub devices: Vec<DeviceDecision>,
+    /// What each isolator isolates, alone or with others, in the order of `devices`.
+    pub isolators: Vec<IsolatorEntry>,
 }

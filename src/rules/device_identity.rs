@@ -8,29 +8,43 @@
 //! In the survey: `isolator`, `upstream_isolator` and their locations; `purpose_obvious`, with reason and name. The
 //! notice also says what must be done before the device is opened, whether it can be locked off and opened under load,
 //! what else must be opened, where other supplies or live parts may remain, and of which source it is a point of
-//! isolation.
+//! isolation. With a supplies file it names all that must be opened for each enclosure, up to four further devices, and
+//! says that other supplies may remain unless no path was found with all of that open.
 //!
 //! Example: Q7 disconnects circuit DB-C/7 to CH3-JB2; other supplies of CH3-JB2 remain.
+
+use std::collections::HashSet;
 
 use super::Rule;
 use super::back_feed::{fed_ups, is_ups};
 use super::case::{is_inside, said_to_stay_live};
-use super::decision::{DeviceDecision, Disconnects, Outcome, Reason, SourcePoint};
+use super::decision::{Decision, DeviceDecision, Disconnects, Outcome, Reason, SourcePoint};
+use super::index::handle;
 use super::installation::Installation;
 use super::phrases::list;
 use super::source_points;
 use crate::length::Length;
-use crate::network::{Device, DeviceId, EnclosureId, Isolated, Network, Way};
+use crate::network::{Device, DeviceId, EnclosureId, Isolated, Network, ProofResult, Way, spelling};
 use crate::survey::value::InterlockKind;
 use crate::survey::{Column, Enclosure, Row, Survey};
 
 /// One decision for every device, by location and designation.
-pub(super) fn decide(survey: &Survey, network: &Network, installation: &Installation) -> Vec<DeviceDecision> {
+pub(super) fn decide(
+    survey: &Survey,
+    network: &Network,
+    installation: &Installation,
+    decisions: &[Decision],
+) -> Vec<DeviceDecision> {
     let points = source_points::of_devices(survey, network, installation);
     let with_point = |source_point| Gathered { source_point, ..Gathered::default() };
     let mut gathered: Vec<Gathered> = points.into_iter().map(with_point).collect();
-    for (index, enclosure) in survey.enclosures.iter().enumerate() {
-        gather(&Serving::new(enclosure, network, EnclosureId::new(index)), &mut gathered);
+    let ambiguous = ambiguous(network);
+    let site = Site { network, ambiguous: &ambiguous, is_described: network.is_described() };
+    for (index, (enclosure, decision)) in survey.enclosures.iter().zip(decisions).enumerate() {
+        gather(&Serving::new(site, enclosure, EnclosureId::new(index), decision.proof.result), &mut gathered);
+    }
+    for (index, facts) in gathered.iter_mut().enumerate() {
+        facts.back_feed.extend(installation.described.upses_below(network, DeviceId::new(index)));
     }
     let mut decisions: Vec<_> =
         network.devices().iter().zip(gathered).map(|(device, facts)| decision(device, facts)).collect();
@@ -49,22 +63,47 @@ struct Gathered {
     reading_distance: Option<Length>,
 }
 
+/// The designations that several devices bear, in the form in which names are compared.
+fn ambiguous(network: &Network) -> HashSet<String> {
+    let mut seen = HashSet::new();
+    let keys = network.devices().iter().map(|device| spelling::key(&device.designation));
+    keys.filter(|key| !seen.insert(key.clone())).collect()
+}
+
+/// What holds for the devices of the whole site.
+#[derive(Clone, Copy)]
+struct Site<'a> {
+    network: &'a Network,
+    /// Designations that need their place beside them.
+    ambiguous: &'a HashSet<String>,
+    /// Whether a supplies file describes the network.
+    is_described: bool,
+}
+
 /// One enclosure, and which devices alone disconnect which of its rows.
 struct Serving<'a> {
     enclosure: &'a Enclosure,
     network: &'a Network,
+    site: Site<'a>,
     ways: &'a [Way],
+    proof: ProofResult,
+    /// Every device that the rows name as their isolator, each once, in their order; left empty without a supplies file.
+    listed: Vec<DeviceId>,
     /// For each row that one device alone disconnects, that device; sorted.
     alone: Vec<DeviceId>,
     one_handle: bool,
 }
 
 impl<'a> Serving<'a> {
-    fn new(enclosure: &'a Enclosure, network: &'a Network, id: EnclosureId) -> Self {
+    fn new(site: Site<'a>, enclosure: &'a Enclosure, id: EnclosureId, proof: ProofResult) -> Self {
+        let network = site.network;
         let ways = network.ways(id);
+        let mut seen = HashSet::new();
+        let listed = ways.iter().filter(|_| site.is_described).flat_map(|way| way.isolated.devices()).copied();
+        let listed = listed.filter(|device| seen.insert(*device)).collect();
         let mut alone: Vec<_> = ways.iter().flat_map(sole_devices).collect();
         alone.sort_unstable();
-        Self { enclosure, network, ways, alone, one_handle: has_one_handle(network, ways) }
+        Self { enclosure, network, site, ways, proof, listed, alone, one_handle: has_one_handle(network, ways) }
     }
 
     /// Whether a part of this row stays live inside with the device open.
@@ -73,6 +112,39 @@ impl<'a> Serving<'a> {
         let location = self.network.device(device).map_or("", |device| device.location.as_str());
         let may_stay = said_to_stay_live(row).is_some() || row.not_known.contains(&Column::LiveAfter);
         is_own && (may_stay || is_inside(location, self.enclosure))
+    }
+
+    /// What must be opened beside a device, and whether other supplies remain with all of that open.
+    ///
+    /// The supplies file can tell that what the enclosure lists leaves no path; then all of that is named, if it is
+    /// little enough for a notice. Without it, only the further devices of the row are.
+    fn also(&self, device: DeviceId, way: &Way, devices: &[DeviceId]) -> (Vec<String>, bool) {
+        let mut also: Vec<DeviceId> =
+            devices.iter().copied().filter(|other| *other != device && !self.one_handle).collect();
+        let is_own = way.isolated.devices().contains(&device);
+        if !self.site.is_described || !is_own {
+            return (self.names(device, &also), self.others_remain(device, way));
+        }
+        let further = self.listed.iter().filter(|other| !devices.contains(other) && !self.opens_with(device, **other));
+        let further: Vec<DeviceId> = further.copied().take(MOST_ALSO + 1).collect();
+        let are_named = also.len() + further.len() <= MOST_ALSO;
+        if are_named {
+            also.extend(further);
+        }
+        (self.names(device, &also), !are_named || self.proof != ProofResult::NoPathFound)
+    }
+
+    /// Whether the handle of a device opens another one too.
+    fn opens_with(&self, device: DeviceId, other: DeviceId) -> bool {
+        let handle = |id| handle(self.network, id, None);
+        self.one_handle || (handle(device).is_some() && handle(device) == handle(other))
+    }
+
+    /// Designations, with their places where another device bears the same one.
+    fn names(&self, device: DeviceId, others: &[DeviceId]) -> Vec<String> {
+        let needs_place = |other: &Device| self.site.ambiguous.contains(&spelling::key(&other.designation));
+        let others = others.iter().filter(|other| **other != device).filter_map(|other| self.network.device(*other));
+        others.map(|other| if needs_place(other) { other.phrase() } else { other.designation.clone() }).collect()
     }
 
     /// Whether other rows than this one remain with the device open.
@@ -86,6 +158,9 @@ impl<'a> Serving<'a> {
         self.ways.len() > end - start + itself_remains
     }
 }
+
+/// A notice names at most so many further devices for one circuit; of more it says that other supplies may remain.
+const MOST_ALSO: usize = 4;
 
 /// The devices each of which alone disconnects a row: its only isolator, its only device upstream; each once.
 fn sole_devices(way: &Way) -> impl Iterator<Item = DeviceId> {
@@ -133,14 +208,13 @@ fn gather(serving: &Serving<'_>, gathered: &mut [Gathered]) {
 }
 
 fn disconnects(serving: &Serving<'_>, row: &Row, way: &Way, id: DeviceId, devices: &[DeviceId]) -> Disconnects {
-    let others = devices.iter().filter(|other| **other != id && !serving.one_handle);
-    let names = others.filter_map(|other| serving.network.device(*other)).map(|device| device.designation.clone());
+    let (also, others_remain) = serving.also(id, way, devices);
     Disconnects {
         circuit: row.circuit.clone(),
         enclosure: serving.enclosure.designation.clone(),
         serves: row.serves.clone(),
-        also: names.collect(),
-        others_remain: serving.others_remain(id, way),
+        also,
+        others_remain,
         parts_remain: serving.leaves_live(row, way, id),
     }
 }
@@ -166,6 +240,7 @@ fn decision(device: &Device, mut facts: Gathered) -> DeviceDecision {
         back_feed: facts.back_feed,
         disconnects: facts.disconnects,
         reading_distance: facts.reading_distance,
+        own_notice: device.own_notice.clone(),
     }
 }
 

@@ -3,8 +3,10 @@
 use std::collections::HashSet;
 
 use super::back_feed::fed_ups;
+use super::described::Described;
 use super::phrases::list;
 use super::sources::{self, Isolators};
+use super::statement::SourceIsolation;
 use crate::finding::{Finding, code};
 use crate::network::device::AtRow;
 use crate::network::{EnclosureId, Nature, Network, Said, SourceId, Way, spelling};
@@ -12,10 +14,13 @@ use crate::survey::{Column, Row, Survey};
 
 /// What the survey as a whole tells.
 pub(super) struct Installation {
-    /// The sources that the survey names, in a fixed order and in its words.
+    /// The sources of the installation in a fixed order: those that the survey names, in its words, then the others that
+    /// only the supplies file describes.
     pub(super) sources: Vec<String>,
-    /// The same sources by number.
+    /// The sources that the survey names, by number, in the same order.
     pub(super) source_ids: Vec<SourceId>,
+    /// Those that only the supplies file describes, with where each is isolated.
+    pub(super) unnamed: Vec<SourceIsolation>,
     /// What isolates each source for the whole installation, by its number.
     isolators: Vec<Isolators>,
     /// True where at least one row leaves its source blank.
@@ -24,6 +29,8 @@ pub(super) struct Installation {
     pub(super) has_roles: bool,
     /// The UPSs that feed circuits.
     upses: Vec<Ups>,
+    /// What the supplies file tells; nothing where there is none.
+    pub(super) described: Described,
     /// The columns on which it depends what a device parts, as far as any row fills them.
     filled: Vec<Column>,
     /// The circuits whose neutral another one shares, in the form in which names are compared.
@@ -44,13 +51,18 @@ impl Installation {
     pub(super) fn of(survey: &Survey, network: &Network) -> Self {
         let mut sources: Vec<_> = network.sources().iter().enumerate().collect();
         sources.sort_by(|(_, one), (_, other)| one.kind.cmp(&other.kind));
+        let described = Described::of(network);
+        let unnamed: Vec<_> = described.unnamed(network).map(|source| source.isolation(network)).collect();
+        let named = sources.iter().map(|(_, source)| source.word().to_owned());
         Self {
-            sources: sources.iter().map(|(_, source)| source.word().to_owned()).collect(),
+            sources: named.chain(unnamed.iter().map(|it| it.source.clone())).collect(),
+            unnamed,
             source_ids: sources.into_iter().map(|(index, _)| SourceId::new(index)).collect(),
             isolators: sources::of_installation(survey, network),
             source_is_blank: rows(survey).any(|row| row.source.is_none()),
             has_roles: survey.enclosures.iter().any(|it| it.roles.as_ref().is_some_and(|roles| !roles.is_empty())),
-            upses: upses(survey, network),
+            upses: upses(survey, network, &described),
+            described,
             filled: filled(survey),
             lent_neutrals: rows(survey).filter_map(|row| row.neutral_from.as_deref()).map(spelling::key).collect(),
         }
@@ -91,7 +103,8 @@ impl Installation {
     pub(super) fn report(&self, survey: &Survey, network: &Network, findings: &mut Vec<Finding>) {
         if self.sources.len() >= 2 && !self.has_roles {
             let sources = list(self.sources.iter().map(String::as_str));
-            let message = format!("the survey names {} sources ({sources}) and no roles", self.sources.len());
+            let who = if self.unnamed.is_empty() { "the survey names" } else { "survey and supplies file name" };
+            let message = format!("{who} {} sources ({sources}) and no roles", self.sources.len());
             let place = network.sources().get(1).map(|source| source.first);
             let finding = Finding::new(code::ROLES_NOT_GIVEN, message)
                 .help("say in `role` which enclosure is the `origin`, a `meter`, a `board` or an `isolating-point`");
@@ -126,7 +139,7 @@ fn filled(survey: &Survey) -> Vec<Column> {
 }
 
 /// Every UPS that is a source, each once, in the order of the survey.
-fn upses(survey: &Survey, network: &Network) -> Vec<Ups> {
+fn upses(survey: &Survey, network: &Network, described: &Described) -> Vec<Ups> {
     let natures: Vec<_> = network.sources().iter().map(|source| source.nature).collect();
     let is_ups = |id: SourceId| natures.get(id.index()) == Some(&Nature::Ups);
     let mut upses: Vec<Ups> = Vec::new();
@@ -145,6 +158,7 @@ fn upses(survey: &Survey, network: &Network) -> Vec<Ups> {
             }
         }
     }
+    fed.extend(described.fed_upses(network));
     fed.sort_unstable();
     fed.dedup();
     for ups in &mut upses {

@@ -9,13 +9,15 @@
 //! In the survey: `live_after` says what stays live. An isolator whose `isolator_location` names the enclosure, by its
 //! designation or by a name with a number, stands inside, and its incoming terminals stay live. `upstream_isolator` and
 //! `upstream_location` say where that is isolated, `none` that it cannot be; where they are blank, the notice says that
-//! nobody knows.
+//! nobody knows. What the supplies file describes next upstream is named to whoever fills them in, and not on the notice:
+//! it need not be all that makes the part dead.
 //!
 //! Example: the main switch of a board, whose incoming terminals only a device upstream can make dead.
 
 use std::collections::{HashMap, HashSet};
 
 use super::case::{Answer, Case};
+use super::described::next_upstream;
 use super::phrases::list;
 use super::statement::{Missing, Statement};
 use crate::finding::{Finding, code};
@@ -113,9 +115,20 @@ fn report(case: &Case<'_>, row: &Row, way: &Way, part: &str, findings: &mut Vec<
                 row,
                 Column::UpstreamIsolator,
             )
-            .help("give `upstream_isolator` and `upstream_location`, or `none` if nothing isolates it"),
+            .help(help(case, way)),
         ),
     }
+}
+
+/// What to fill in; with what the supplies file describes next upstream, which need not be all that makes it dead.
+fn help(case: &Case<'_>, way: &Way) -> String {
+    let fill_in = "give `upstream_isolator` and `upstream_location`, or `none` if nothing isolates it";
+    let upstream: Vec<_> =
+        next_upstream(case.network, way.isolated.devices()).iter().map(|name| format!("`{name}`")).collect();
+    if upstream.is_empty() {
+        return fill_in.to_owned();
+    }
+    format!("{fill_in}; next upstream the supplies file describes {}", list(upstream.iter().map(String::as_str)))
 }
 
 /// A device of which nobody can tell whether it stands inside.

@@ -8,6 +8,7 @@ pub mod decision;
 pub mod statement;
 
 mod case;
+mod described;
 mod installation;
 mod phrases;
 mod points;
@@ -16,6 +17,8 @@ mod source_points;
 mod sources;
 mod switching;
 mod voltages;
+
+mod apart;
 
 mod alternative_source;
 mod back_feed;
@@ -29,9 +32,14 @@ mod unexpected_voltage;
 
 mod device_identity;
 
+mod advice;
+mod index;
+mod proving;
+
 pub use clause::{Clause, Confidence};
 pub use decision::{
-    Decision, Decisions, DeviceDecision, Disconnects, Outcome, PointOfIsolation, Reason, SourcePoint, Voltage, Voltages,
+    Decision, Decisions, DeviceDecision, Disconnects, IsolatedEnclosure, IsolatorEntry, Outcome, PointOfIsolation,
+    Reason, SourcePoint, Voltage, Voltages,
 };
 pub use statement::{Missing, SourceIsolation, SourceScope, Statement};
 
@@ -179,6 +187,7 @@ pub fn decide(survey: &Survey, network: &Network, options: &RuleOptions) -> (Dec
         let case = Case::new(survey, network, EnclosureId::new(index), enclosure, &installation, options);
         let (mut found, mut unfilled) = (Vec::new(), Vec::new());
         switching::report(&case, &mut unfilled, &mut found);
+        proving::report(&case, &mut found);
         let decision = decide_enclosure(&case, &mut found);
         (decision, found, unfilled)
     };
@@ -194,8 +203,10 @@ pub fn decide(survey: &Survey, network: &Network, options: &RuleOptions) -> (Dec
     unfilled.dedup();
     switching::report_unfilled(&unfilled, &mut findings);
     securing::report(survey, network, &mut findings);
-    let devices = device_identity::decide(survey, network, &installation);
-    (Decisions { enclosures, devices }, findings)
+    advice::report(survey, network, &installation.described, &enclosures, &mut findings);
+    let devices = device_identity::decide(survey, network, &installation, &enclosures);
+    let isolators = index::isolators(survey, network, &enclosures);
+    (Decisions { enclosures, devices, isolators }, findings)
 }
 
 /// Fewer enclosures than this are not worth a thread of their own.
@@ -220,7 +231,7 @@ fn decide_enclosure(case: &Case<'_>, findings: &mut Vec<Finding>) -> Decision {
     let mut statements = case.impossible_statements();
     let mut reasons = Vec::with_capacity(answers.len());
     for (rule, answer) in answers {
-        let answer = case.unless_assumed(answer);
+        let answer = case.unless_live(rule, case.unless_assumed(answer));
         statements.extend(answer.statements);
         let clause = answer.clause.unwrap_or(rule.clause());
         reasons.push(Reason { rule, clause, outcome: answer.outcome, because: answer.because });
@@ -238,7 +249,7 @@ fn decide_enclosure(case: &Case<'_>, findings: &mut Vec<Finding>) -> Decision {
         locations_left_out: points::may_leave_out_locations(case, &points),
         points,
         voltages: voltages::voltages(case),
-        proof: case.network.proof(case.id),
+        proof: case.proof.clone(),
     }
 }
 

@@ -11,7 +11,8 @@
 //! In the survey: `isolator` and `isolator_location` of every row; `poles`, `conductors`, `earthing`, `source` and
 //! `neutral_from` tell what the device leaves connected, `live_after` what stays live. What they do not tell makes the
 //! rule unknown, and the notice is printed. `no_confusion`, with reason and name, leaves out the locations and nothing
-//! else.
+//! else. Poles, earthing and source that the survey leaves blank are taken from the supplies file; where that shows a
+//! path with everything listed open, or a UPS that may feed back, nothing is lifted.
 //!
 //! Example: fans on DB-C/7 behind Q7 and a heater on DB-D/12 behind Q12 meet in one junction box: both must be opened.
 
@@ -24,7 +25,7 @@ use super::switching::{self, Switching};
 use crate::finding::{Finding, code};
 use crate::network::{Device, DeviceId, Interlock, Isolated, spelling};
 use crate::survey::value::InterlockKind;
-use crate::survey::{Column, Row};
+use crate::survey::{Column, Enclosure, Row};
 
 /// Whether one device isolates every row and leaves nothing live.
 pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
@@ -49,7 +50,7 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     if let Some(answer) = parted(case, &devices) {
         return answer;
     }
-    if let Some((row, lender)) = unlisted_lender(case) {
+    if let Some((row, lender)) = unlisted_lender(case.enclosure) {
         return Answer::unknown(format!(
             "circuit {} shares the neutral of {lender}, whose isolator is not listed",
             row.circuit
@@ -164,19 +165,20 @@ fn stays_live(case: &Case<'_>) -> Option<Answer> {
 }
 
 /// A neutral that belongs to a circuit which is not among the rows: the device of this row does not part it.
-fn unlisted_lender<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
+pub(super) fn unlisted_lender(enclosure: &Enclosure) -> Option<(&Row, &str)> {
     let is_listed = |lender: &str| {
         let lender = spelling::key(lender);
-        case.enclosure.rows.iter().any(|row| spelling::key(&row.circuit) == lender)
+        enclosure.rows.iter().any(|row| spelling::key(&row.circuit) == lender)
     };
-    let mut lent = case.rows().filter_map(|(row, _)| row.neutral_from.as_deref().map(|lender| (row, lender)));
+    let rows = enclosure.rows.iter();
+    let mut lent = rows.filter_map(|row| row.neutral_from.as_deref().map(|lender| (row, lender)));
     lent.find(|(_, lender)| !is_listed(lender))
 }
 
 /// A conductor that stays connected, or may.
 fn parted(case: &Case<'_>, devices: &[DeviceId]) -> Option<Answer> {
     let of_rows: Vec<(&Row, Switching)> =
-        case.rows().map(|(row, way)| (row, switching::of_row(case, row, way))).collect();
+        case.numbered_rows().map(|(id, row, way)| (row, switching::of_row(case, id, row, way))).collect();
     let connected = of_rows.iter().find_map(|(row, switching)| connected(case, devices, row, *switching));
     if connected.is_some() {
         return connected;

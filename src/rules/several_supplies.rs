@@ -9,27 +9,31 @@
 //! without a kind lifts nothing.
 //!
 //! In the survey: `fed_from` and `source` of every row, where another name is another supply; `interlock` and
-//! `interlock_kind`. A blank `fed_from` beside another row makes the rule unknown.
+//! `interlock_kind`. A blank `fed_from` beside another row makes the rule unknown, unless the supplies file describes
+//! what feeds the isolators of that row.
 //!
 //! Example: a chiller fed from board A with its crankcase heater fed from board B.
 
+use std::collections::HashSet;
+
 use super::case::{Answer, Case};
 use super::decision::Outcome;
+use super::described;
 use super::phrases::{circuits, list};
 use super::statement::Statement;
 use super::switching::{self, Switching};
-use crate::network::{Interlock, Isolated, SourceId, SupplyId, Way};
+use crate::network::{Interlock, Isolated, SourceId, Way, WayId, spelling};
 use crate::survey::Row;
 use crate::survey::value::InterlockKind;
 
 /// Whether more than one supply reaches the enclosure.
 pub(super) fn check(case: &Case<'_>) -> Answer {
-    let supplies = supplies(case);
+    let fed = Fed::of(case);
     let sources = sources(case);
-    if supplies.len() < 2 && sources.len() < 2 {
-        return at_most_one(case, &supplies);
+    if fed.supplies.len() < 2 && sources.len() < 2 {
+        return at_most_one(case, fed);
     }
-    let names = names(case, &supplies, &sources);
+    let names = names(case, fed, &sources);
     let fed = format!("live parts here are fed from {}", list(names.iter().map(String::as_str)));
     let statement = Statement::SeveralSupplies { supplies: names };
     match case.covering_interlock() {
@@ -51,34 +55,58 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
 }
 
 /// One known supply, or not known.
-fn at_most_one(case: &Case<'_>, supplies: &[SupplyId]) -> Answer {
-    let blank: Vec<_> =
-        case.rows().filter(|(_, way)| way.supplies.is_empty()).map(|(row, _)| row.circuit.as_str()).collect();
-    if case.ways.len() > 1 && !blank.is_empty() {
-        let known =
-            supplies.iter().filter_map(|id| case.network.supply(*id)).map(|it| it.designation.clone()).collect();
-        let because = format!("{} fed from a board that the survey does not name", circuits(blank));
-        return Answer::unknown(because).says([Statement::SeveralSupplies { supplies: known }]);
+fn at_most_one(case: &Case<'_>, fed: Fed<'_>) -> Answer {
+    if case.ways.len() > 1 && !fed.blank.is_empty() {
+        let because = format!("{} fed from a board that the survey does not name", circuits(fed.blank));
+        return Answer::unknown(because).says([Statement::SeveralSupplies { supplies: fed.supplies }]);
     }
-    match supplies.first().and_then(|id| case.network.supply(*id)) {
-        Some(supply) => {
-            Answer::not_needed(format!("every row is fed from {}, on the survey's word", supply.designation))
+    match (fed.supplies.first(), fed.by_supplies_file) {
+        (Some(supply), false) => Answer::not_needed(format!("every row is fed from {supply}, on the survey's word")),
+        (Some(supply), true) => {
+            Answer::not_needed(format!("every row is fed from {supply}, on the word of survey and supplies file"))
         }
-        None => Answer::not_needed("the survey names one circuit here"),
+        (None, _) => Answer::not_needed("the survey names one circuit here"),
     }
 }
 
-/// Every supply of the rows, each once, in their order.
-fn supplies(case: &Case<'_>) -> Vec<SupplyId> {
-    let mut supplies = Vec::new();
-    let mut last = None;
-    for supply in case.ways.iter().flat_map(|way| &way.supplies).copied() {
-        if last != Some(supply) && !supplies.contains(&supply) {
-            supplies.push(supply);
+/// What the rows are fed from.
+struct Fed<'a> {
+    /// Every supply, each once, in the order of the rows.
+    supplies: Vec<String>,
+    /// The circuits of which neither file tells what feeds them.
+    blank: Vec<&'a str>,
+    /// The sources of those circuits, as far as the survey names them.
+    blank_sources: Vec<SourceId>,
+    /// True where the supplies file tells it of a row that does not say so itself.
+    by_supplies_file: bool,
+}
+
+impl<'a> Fed<'a> {
+    fn of(case: &Case<'a>) -> Self {
+        let (blank, blank_sources) = (Vec::new(), Vec::new());
+        let mut fed = Fed { supplies: Vec::new(), blank, blank_sources, by_supplies_file: false };
+        let mut known: HashSet<String> = HashSet::new();
+        let mut last = None;
+        for (id, row, way) in case.numbered_rows() {
+            if way.supplies.is_empty() {
+                match described::supplies(case.network, id) {
+                    Some(names) => {
+                        fed.by_supplies_file = true;
+                        fed.supplies.extend(names.into_iter().filter(|name| known.insert(spelling::key(name))));
+                    }
+                    None => {
+                        fed.blank.push(&row.circuit);
+                        fed.blank_sources.extend(way.source);
+                    }
+                }
+            } else if last != Some(&way.supplies) {
+                let named = way.supplies.iter().filter_map(|id| case.network.supply(*id)).map(|it| &it.designation);
+                fed.supplies.extend(named.filter(|name| known.insert(spelling::key(name))).cloned());
+                last = Some(&way.supplies);
+            }
         }
-        last = Some(supply);
+        fed
     }
-    supplies
 }
 
 /// Every known source of the rows, each once, in their order.
@@ -94,12 +122,10 @@ fn sources(case: &Case<'_>) -> Vec<SourceId> {
 
 /// What feeds the rows, each once: the supply, or the source where no supply is named; the sources where one board
 /// passes on several.
-fn names(case: &Case<'_>, supplies: &[SupplyId], sources: &[SourceId]) -> Vec<String> {
+fn names(case: &Case<'_>, fed: Fed<'_>, sources: &[SourceId]) -> Vec<String> {
     let word = |id: SourceId| case.network.source(id).map(|source| source.word().to_owned());
-    let mut names: Vec<String> =
-        supplies.iter().filter_map(|id| case.network.supply(*id)).map(|it| it.designation.clone()).collect();
-    let unnamed = case.ways.iter().filter(|way| way.supplies.is_empty()).filter_map(|way| way.source);
-    for name in unnamed.filter_map(word) {
+    let mut names = fed.supplies;
+    for name in fed.blank_sources.into_iter().filter_map(word) {
         if !names.contains(&name) {
             names.push(name);
         }
@@ -126,12 +152,12 @@ const fn kind_in_words(interlock: &Interlock) -> &'static str {
 
 /// What the interlock leaves live, if anything.
 fn not_isolated_before_access(case: &Case<'_>) -> Option<String> {
-    let certain = case.rows().find_map(|(row, way)| match way.isolated {
+    let certain = case.numbered_rows().find_map(|(id, row, way)| match way.isolated {
         Isolated::Impossible => Some(format!("circuit {} cannot be isolated", row.circuit)),
         Isolated::Unknown => Some(format!("it is not known what isolates circuit {}", row.circuit)),
         Isolated::By(_) => {
             let part = case.stays_live(row, way).map(|part| format!("something stays live inside, {part}"));
-            part.or_else(|| leaves_connected(case, row, way))
+            part.or_else(|| leaves_connected(case, id, row, way))
         }
     });
     let possible =
@@ -140,9 +166,9 @@ fn not_isolated_before_access(case: &Case<'_>) -> Option<String> {
 }
 
 /// A conductor that the devices of a row leave connected, or may.
-fn leaves_connected(case: &Case<'_>, row: &Row, way: &Way) -> Option<String> {
+fn leaves_connected(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Option<String> {
     let circuit = &row.circuit;
-    match switching::of_row(case, row, way) {
+    match switching::of_row(case, id, row, way) {
         Switching::Enough => None,
         Switching::NotTheUsers => Some(format!("what isolates circuit {circuit} is the network operator's")),
         Switching::LeavesLines(..) | Switching::LeavesNeutral(_) => {

@@ -22,6 +22,9 @@ pub(super) fn of_devices(survey: &Survey, network: &Network, installation: &Inst
     let ids = installation.source_ids.iter().copied();
     let everywhere: Vec<Isolated> = ids.map(|id| (Some(id), installation.isolators(id))).collect();
     fill(&mut points, &everywhere, network);
+    for point in points.iter_mut().flatten() {
+        point.others.extend(installation.unnamed.iter().cloned());
+    }
     for (index, enclosure) in survey.enclosures.iter().enumerate() {
         if !enclosure.roles.as_ref().is_some_and(|roles| roles.contains(&Role::Board)) {
             continue;

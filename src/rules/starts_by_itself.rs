@@ -6,14 +6,15 @@
 //! to isolate. Nothing lifts it.
 //!
 //! In the survey: `source` is `generator`, or a name that tells one, such as `standby generator 2`. A blank source is
-//! unknown.
+//! unknown. In the supplies file: a source with `starts_by_itself` yes, or a generator without a word on it, that feeds
+//! the enclosure in any position of a changeover.
 //!
 //! Example: a changeover board between the mains and a standby generator.
 
 use super::case::{Answer, Case};
 use super::phrases::list;
 use super::statement::Statement;
-use crate::network::{Nature, Way};
+use crate::network::{Nature, Source, Way};
 
 /// Whether a source here may start by itself.
 pub(super) fn check(case: &Case<'_>) -> Answer {
@@ -22,6 +23,7 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
         (source.nature == Nature::Generator).then(|| source.word().to_owned())
     };
     let mut generators: Vec<_> = case.ways.iter().filter_map(generator).collect();
+    generators.extend(described(case));
     generators.sort_unstable();
     generators.dedup();
     if !generators.is_empty() {
@@ -35,6 +37,19 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
         }
         None => Answer::not_needed("no generator is named here"),
     }
+}
+
+/// Described sources that feed the enclosure and may start, but for a generator that its rows name in other words.
+fn described(case: &Case<'_>) -> Vec<String> {
+    if !case.network.is_described() {
+        return Vec::new();
+    }
+    let sources = case.ways.iter().filter_map(|way| case.network.source(way.source?));
+    let generators: Vec<&Source> = sources.filter(|source| source.nature == Nature::Generator).collect();
+    let feeding =
+        case.network.way_ids(case.id).flat_map(|way| case.installation.described.feeding(case.network, way).0);
+    let unnamed = feeding.filter(|it| it.may_start && !generators.iter().any(|named| it.is_named_by(named)));
+    unnamed.map(|source| source.name.clone()).collect()
 }
 
 #[cfg(test)]

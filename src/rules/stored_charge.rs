@@ -8,13 +8,17 @@
 //!
 //! In the survey: `stored_v` and `discharge_s`. A converter, drive, UPS or capacitor, named in `name` or `serves`,
 //! without these figures is unknown: the notice then says that the waiting time is not known. Fill in `0` and `0` for
-//! equipment that never keeps such a charge.
+//! equipment that never keeps such a charge. In the supplies file: a `converter` or `ups` between the isolators of a row
+//! and its live parts, for which the row gives no figures.
 //!
 //! Example: a frequency converter at 565 V d.c. that needs 300 s.
+
+use std::borrow::Cow;
 
 use super::Rule;
 use super::case::{Answer, Case};
 use super::decision::Outcome;
+use super::described::keeper_on_the_way;
 use super::statement::Statement;
 use crate::finding::{Finding, code};
 use crate::network::spelling;
@@ -25,7 +29,7 @@ use crate::survey::{Column, Row};
 pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     let clause = Rule::stored_charge_clause(case.options.stored_charge_limit);
     let answer = match of_figures(case) {
-        Some(answer) if answer.outcome > Outcome::Lifted || without_figures(case).is_none() => answer,
+        Some(answer) if answer.outcome > Outcome::Lifted || !is_left_open(case) => answer,
         Some(_) | None => of_words(case, findings),
     };
     answer.under(clause)
@@ -124,8 +128,28 @@ fn of_words(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
         .says([Statement::StoredCharge { volts: None, seconds: None }])
 }
 
-/// The first thing named that keeps a charge.
-fn keeper<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
+/// Whether something keeps a charge of which no figures speak.
+fn is_left_open(case: &Case<'_>) -> bool {
+    without_figures(case).is_some() || on_the_way(case).is_some()
+}
+
+/// The first thing named, or described on the way, that keeps a charge.
+fn keeper<'a>(case: &Case<'a>) -> Option<(&'a Row, Cow<'a, str>)> {
+    let named = named_keeper(case).map(|(row, name)| (row, Cow::Borrowed(name)));
+    named.or_else(|| on_the_way(case).map(|(row, name)| (row, Cow::Owned(name))))
+}
+
+/// A described converter or UPS that stays connected to live parts, and the row, which gives no figures.
+fn on_the_way<'a>(case: &Case<'a>) -> Option<(&'a Row, String)> {
+    if !case.network.is_described() {
+        return None;
+    }
+    let mut silent = case.numbered_rows().filter(|(_, row, _)| !speaks_of_charge(row));
+    let opened = |node| case.lists(node);
+    silent.find_map(|(id, row, _)| keeper_on_the_way(case.network, id, opened).map(|name| (row, name)))
+}
+
+fn named_keeper<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
     let enclosure = case.enclosure;
     let is_ups = |name: &str| spelling::has_word(name, &["ups"]) && !spelling::has_word(name, &ONLY_FED);
     let by_name = enclosure.name.as_deref().filter(|name| keeps_charge(name) || is_ups(name));

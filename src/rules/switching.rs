@@ -1,12 +1,14 @@
 //! Whether the devices of a row part every conductor that can be live.
 //!
 //! A neutral that stays connected is accepted only in TN with the circuit's own neutral (BS 7671 461.2, from memory).
+//! Where the survey leaves poles, earthing or source blank, the supplies file speaks; a `?` stays unknown.
 
 use super::case::Case;
+use super::described;
 use super::phrases::list;
 use crate::finding::{Finding, code};
-use crate::network::{DeviceId, Nature, Way};
-use crate::survey::value::{DeviceKind, Earthing};
+use crate::network::{DeviceId, Nature, Neutral, Way, WayId};
+use crate::survey::value::{DeviceKind, Earthing, Poles};
 use crate::survey::{Column, Row};
 
 /// What the devices of a row leave connected.
@@ -25,7 +27,7 @@ pub(super) enum Switching {
 }
 
 /// What the devices of a row leave connected.
-pub(super) fn of_row(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
+pub(super) fn of_row(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Switching {
     if row.device_kind == Some(DeviceKind::NetworkCutout) {
         return Switching::NotTheUsers;
     }
@@ -33,21 +35,33 @@ pub(super) fn of_row(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
         return Switching::Enough;
     }
     match lines_of(case, row, way) {
-        Switching::Enough => neutral_of(case, row, way),
+        Switching::Enough => neutral_of(case, id, row, way),
         lines @ (Switching::NotTheUsers
         | Switching::LeavesLines(..)
         | Switching::LeavesNeutral(_)
-        | Switching::Unknown(..)) => match neutral_of(case, row, way) {
+        | Switching::Unknown(..)) => match neutral_of(case, id, row, way) {
             neutral @ Switching::LeavesNeutral(_) => neutral,
             Switching::Enough | Switching::NotTheUsers | Switching::LeavesLines(..) | Switching::Unknown(..) => lines,
         },
     }
 }
 
+/// What each device of a row switches: by the row, else by the supplies file, of several the least.
+fn poles_of(case: &Case<'_>, row: &Row, way: &Way) -> Option<Poles> {
+    if row.poles.is_some() || row.not_known.contains(&Column::Poles) {
+        return row.poles;
+    }
+    let poles: Option<Vec<Poles>> =
+        way.isolated.devices().iter().map(|device| described::poles(case.network, *device)).collect();
+    let poles = poles?;
+    let lines = poles.iter().map(|poles| poles.lines).min()?;
+    Some(Poles { lines, neutral: poles.iter().all(|poles| poles.neutral) })
+}
+
 fn lines_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
     let needed = way.needs.lines;
     let devices = u8::try_from(way.isolated.devices().len()).unwrap_or(u8::MAX);
-    match (needed, row.poles) {
+    match (needed, poles_of(case, row, way)) {
         (Some(needed), Some(poles)) => {
             let switched = poles.lines.saturating_mul(devices.max(1));
             let needed = needed.max(lines_of_device(case, way));
@@ -93,16 +107,15 @@ fn has_earthed_line(row: &Row) -> bool {
     }
 }
 
-fn neutral_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
+fn neutral_of(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Switching {
     let present = way.needs.neutral;
-    if present == Some(false) || row.poles.is_some_and(|poles| poles.neutral) {
+    let poles = poles_of(case, row, way);
+    if present == Some(false) || poles.is_some_and(|poles| poles.neutral) {
         return Switching::Enough;
     }
-    match neutral_may_be_live(case, row, way) {
+    match neutral_may_be_live(case, id, row, way) {
         NeutralRule::MayStay => Switching::Enough,
-        NeutralRule::MustOpen(_) if row.poles.is_none() => {
-            Switching::Unknown("what the device switches", Column::Poles)
-        }
+        NeutralRule::MustOpen(_) if poles.is_none() => Switching::Unknown("what the device switches", Column::Poles),
         NeutralRule::MustOpen(reason) => match present {
             Some(true) => Switching::LeavesNeutral(reason),
             None | Some(false) => Switching::Unknown("whether there is a neutral", Column::Conductors),
@@ -118,7 +131,7 @@ enum NeutralRule {
     NotKnown(&'static str, Column),
 }
 
-fn neutral_may_be_live(case: &Case<'_>, row: &Row, way: &Way) -> NeutralRule {
+fn neutral_may_be_live(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> NeutralRule {
     if row.not_known.contains(&Column::NeutralFrom) {
         return NeutralRule::NotKnown("whether the neutral is shared", Column::NeutralFrom);
     }
@@ -126,7 +139,11 @@ fn neutral_may_be_live(case: &Case<'_>, row: &Row, way: &Way) -> NeutralRule {
         return NeutralRule::MustOpen("it is shared with another circuit");
     }
     match row.earthing {
-        None => return NeutralRule::NotKnown("how the system is earthed", Column::Earthing),
+        None => match by_supplies_file(case, id, row, Column::Earthing) {
+            Some(NeutralRule::MayStay) => {}
+            Some(rule) => return rule,
+            None => return NeutralRule::NotKnown("how the system is earthed", Column::Earthing),
+        },
         Some(Earthing::Tt) => return NeutralRule::MustOpen("in a TT system it can be live"),
         Some(Earthing::It | Earthing::Unearthed) => return NeutralRule::MustOpen("in an IT system it can be live"),
         Some(Earthing::LineEarthed | Earthing::PoleEarthed) => {
@@ -137,7 +154,8 @@ fn neutral_may_be_live(case: &Case<'_>, row: &Row, way: &Way) -> NeutralRule {
         ) => {}
     }
     match case.nature(way) {
-        None => NeutralRule::NotKnown("which source it comes from", Column::Source),
+        None => by_supplies_file(case, id, row, Column::Source)
+            .unwrap_or(NeutralRule::NotKnown("which source it comes from", Column::Source)),
         Some(Nature::Generator) => NeutralRule::MustOpen("with a generator running alone it can be live"),
         Some(Nature::Ups) => NeutralRule::MustOpen("with a UPS running alone it can be live"),
         Some(Nature::Battery | Nature::Vehicle | Nature::NotTold) => {
@@ -147,13 +165,25 @@ fn neutral_may_be_live(case: &Case<'_>, row: &Row, way: &Way) -> NeutralRule {
     }
 }
 
+/// What the supplies file says of the neutral where a cell of the survey is blank; `None` where it does not say.
+fn by_supplies_file(case: &Case<'_>, id: WayId, row: &Row, column: Column) -> Option<NeutralRule> {
+    if !case.network.is_described() || row.not_known.contains(&column) {
+        return None;
+    }
+    match described::neutral(case.network, id) {
+        Neutral::Earthed => Some(NeutralRule::MayStay),
+        Neutral::MayBeLive => Some(NeutralRule::MustOpen("by the supplies file it can be live")),
+        Neutral::NotKnown | Neutral::PassedOn => None,
+    }
+}
+
 /// Reports what stays connected, and what is not known.
 ///
 /// Columns that no row fills are only noted: one finding stands for all of them.
 pub(super) fn report(case: &Case<'_>, unfilled: &mut Vec<Column>, findings: &mut Vec<Finding>) {
-    for (row, way) in case.rows() {
+    for (id, row, way) in case.numbered_rows() {
         let [device, ..] = way.isolated.devices() else { continue };
-        let switching = of_row(case, row, way);
+        let switching = of_row(case, id, row, way);
         if let Switching::Unknown(_, column) = switching
             && !case.installation.is_filled(column)
         {

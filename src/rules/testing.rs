@@ -2,6 +2,7 @@
 
 use super::{Decisions, Outcome, Rule, RuleOptions, decide};
 use crate::finding::Finding;
+use crate::network::testing::{described, joined, surveyed};
 use crate::network::{Network, NetworkOptions};
 use crate::survey::{ReadOptions, read};
 
@@ -19,6 +20,21 @@ pub(super) fn decided(further_columns: &str, rows: &[&str]) -> (Decisions, Vec<F
 pub(super) fn decided_with(further_columns: &str, rows: &[&str], options: &RuleOptions) -> (Decisions, Vec<Finding>) {
     let comma = if further_columns.is_empty() { "" } else { "," };
     decided_text(&format!("{HEADER}{comma}{further_columns}\n{}\n", rows.join("\n")), options)
+}
+
+/// Decides a survey of rows with a supplies file of lines `device,kind,fed_from,location,poles,earthing` and further
+/// columns.
+pub(super) fn decided_by_both(
+    further_columns: &str,
+    rows: &[&str],
+    further_of_supplies: &str,
+    lines: &[&str],
+) -> (Decisions, Vec<Finding>) {
+    let comma = |columns: &str| if columns.is_empty() { String::new() } else { format!(",{columns}") };
+    let survey = surveyed(&format!("{HEADER}{}", comma(further_columns)), rows);
+    let header = format!("device,kind,fed_from,location,poles,earthing{}", comma(further_of_supplies));
+    let (network, _) = joined(&survey, &described(&header, lines));
+    decide(&survey, &network, &RuleOptions::default())
 }
 
 pub(super) fn decided_text(text: &str, options: &RuleOptions) -> (Decisions, Vec<Finding>) {

@@ -1,5 +1,7 @@
 //! Every code of the network and of the rules is provoked; every rule explains itself; the options are obeyed.
 
+mod both_files;
+
 use super::testing::{PLAIN, codes, decided, decided_with, outcome_in};
 use super::{Outcome, Rule, RuleOptions};
 use crate::survey::value::Volts;

@@ -1,9 +1,12 @@
 //! The highest voltages in one enclosure, with where each figure comes from.
 
+use super::apart::why_apart;
 use super::case::Case;
 use super::decision::{Voltage, Voltages};
+use super::phrases;
 use crate::network::between::highest;
-use crate::network::{Agreement, Apart, Between, Way};
+use crate::network::voltage::words::system_in_words;
+use crate::network::{Agreement, Between, Others, System, ToldBy, Way, WayId};
 use crate::survey::Row;
 use crate::survey::value::{Current, Nominal, Volts};
 
@@ -13,9 +16,9 @@ pub(super) fn voltages(case: &Case<'_>) -> Voltages {
     for current in [Current::Ac, Current::Dc] {
         let Some((row, way, to_earth)) = highest_to_earth(case, current) else { continue };
         voltages.to_earth.push(Voltage { value: to_earth, current, bound: false });
-        voltages.explanation.push(earth_in_words(row, way, to_earth, current));
-        let between = highest(&case.enclosure.rows, case.ways, current).filter(|between| between.value > to_earth);
-        if let Some(between) = between {
+        voltages.explanation.push(earth_in_words(case, row, way, to_earth, current));
+        let between = highest(case.network, case.id, &case.enclosure.rows, current);
+        if let Some(between) = between.filter(|between| between.value > to_earth) {
             voltages.between.push(Voltage { value: between.value, current, bound: between.bound });
             voltages.explanation.push(between_in_words(case, &between, current));
         }
@@ -24,6 +27,7 @@ pub(super) fn voltages(case: &Case<'_>) -> Voltages {
     for (row, _) in case.rows().filter(|(_, way)| way.voltage.to_earth.is_none()) {
         voltages.explanation.push(format!("the voltage of circuit {} is not known", row.circuit));
     }
+    voltages.explanation.extend(not_described_in_words(case));
     voltages
 }
 
@@ -40,22 +44,39 @@ const fn unit(current: Current) -> &'static str {
     }
 }
 
-fn earth_in_words(row: &Row, way: &Way, value: Volts, current: Current) -> String {
+fn earth_in_words(case: &Case<'_>, row: &Row, way: &Way, value: Volts, current: Current) -> String {
     let voltage = &way.voltage;
     let source = match (voltage.agreement, voltage.computed.to_earth) {
         (Agreement::NotComputed, _) => "as declared; nominal voltage and earthing do not tell".to_owned(),
         (Agreement::Overstated, Some((volts, _))) => format!("as declared, though {volts} V follows"),
-        (_, Some((_, rule))) => match row.nominal {
-            Some(nominal) => format!("{} V, {}", nominal_in_words(nominal), rule.words()),
-            None => rule.words().to_owned(),
+        (_, Some((_, rule))) => match (voltage.told_by, row.nominal) {
+            (ToldBy::SuppliesFile(system), _) => {
+                format!("{}, by the supplies file, {}", begun_in_words(case, system), rule.words())
+            }
+            (ToldBy::Row | ToldBy::Both(_), Some(nominal)) => format!("{} V, {}", figures(nominal), rule.words()),
+            (ToldBy::Row | ToldBy::Both(_), None) => rule.words().to_owned(),
         },
         (_, None) => "as declared".to_owned(),
     };
+    let agrees = match voltage.told_by {
+        ToldBy::Both(system) => format!("; the supplies file agrees, {}", begun_in_words(case, system)),
+        ToldBy::Row | ToldBy::SuppliesFile(_) => String::new(),
+    };
     let taken = if voltage.current_is_said { "" } else { "; alternating or direct is not said" };
-    format!("{value} {} to earth: {source} (circuit {}){taken}", unit(current), row.circuit)
+    format!("{value} {} to earth: {source} (circuit {}){agrees}{taken}", unit(current), row.circuit)
 }
 
-fn nominal_in_words(nominal: Nominal) -> String {
+/// A system with the place where it begins: `TX2 63.5/110 TN-S`.
+fn begun_in_words(case: &Case<'_>, system: System) -> String {
+    let words = system_in_words(system.nominal, system.earthing);
+    let begins = format!("{} {words}", case.network.node_name(system.began));
+    if system.earthed == system.began {
+        return begins;
+    }
+    format!("{begins} (earthed so from {})", case.network.node_name(system.earthed))
+}
+
+fn figures(nominal: Nominal) -> String {
     match (nominal.to_neutral, nominal.between) {
         (Some(neutral), Some(between)) => format!("{neutral}/{between}"),
         (Some(only), None) | (None, Some(only)) => only.to_string(),
@@ -64,27 +85,8 @@ fn nominal_in_words(nominal: Nominal) -> String {
 }
 
 fn between_in_words(case: &Case<'_>, between: &Between, current: Current) -> String {
-    let circuit = |index: usize| case.enclosure.rows.get(index).map_or("", |row| row.circuit.as_str());
-    let (one, other) = (circuit(between.rows.0), circuit(between.rows.1));
-    let why = match between.apart {
-        Apart::OneCircuit => format!("between conductors of circuit {one}"),
-        Apart::OneBoard => format!("circuits {one} and {other} are on different lines of one board"),
-        Apart::OneBoardLinesNotSaid => {
-            format!("circuits {one} and {other} come from one board, and on which lines is not said")
-        }
-        Apart::TwoBoards => format!("circuits {one} and {other} come from two boards, and line 1 may not be line 1"),
-        Apart::NotInStep => format!(
-            "circuits {one} and {other} come from sources that are not known to be held in step, so their voltages add"
-        ),
-        Apart::TwoSystems => {
-            format!("circuits {one} and {other} belong to systems of different voltage or earthing, so they add")
-        }
-        Apart::OneStore => {
-            format!("circuits {one} and {other} are taken for one d.c. system, a battery and what charges it")
-        }
-    };
     let bound = if between.bound { ", at most" } else { "" };
-    format!("{} {} between conductors{bound}: {why}", between.value, unit(current))
+    format!("{} {} between conductors{bound}: {}", between.value, unit(current), why_apart(case, between, current))
 }
 
 /// The peak between alternating and direct parts, Vdc + sqrt 2 x Vac: only for the explanation.
@@ -93,4 +95,19 @@ fn peak_in_words(to_earth: &[Voltage]) -> Option<String> {
     let (alternating, direct) = (of(Current::Ac)?, of(Current::Dc)?);
     let peak = direct.to_volts() + alternating.to_volts() * std::f64::consts::SQRT_2;
     Some(format!("up to {peak:.0} V peak between a.c. and d.c. parts: {direct} V d.c. and the peak of {alternating} V"))
+}
+
+/// The circuits that something may feed of which the supplies file, where there is one, says nothing.
+fn not_described_in_words(case: &Case<'_>) -> Option<String> {
+    let systems = case.network.systems();
+    if systems.is_empty() {
+        return None;
+    }
+    let is_open = |way: &WayId| systems.others_of_way(*way) != Others::None;
+    let open = case.network.way_ids(case.id).zip(&case.enclosure.rows).filter(|(way, _)| is_open(way));
+    let circuits: Vec<_> = open.map(|(_, row)| row.circuit.as_str()).collect();
+    let which = phrases::circuits(circuits.iter().copied());
+    let because =
+        format!("{which} fed from what the supplies file does not describe in full, so other voltages may stand there");
+    (!circuits.is_empty()).then_some(because)
 }

@@ -10,7 +10,7 @@ use crate::finding::code;
 use crate::table::cell::number::{self, Decimals};
 use crate::table::cell::voltage::{self, Surroundings};
 use crate::table::cell::{Fault, Parsed, devices, size, text, words};
-use crate::table::{Desk, Onward, RowCells, Table, index, number as kept};
+use crate::table::{Desk, Onward, RowCells, Table, index, number as kept, spelling};
 
 /// The cells of a record of a supplies file.
 type Cells<'a> = RowCells<'a, SupplyColumn>;
@@ -104,12 +104,10 @@ impl Devices {
 
     /// Two rows for one device would be two devices with one name, and nobody could say which one a feed means.
     fn report_twice(&mut self, desk: &mut Desk, cells: &Cells<'_>, device: &DescribedDevice) {
-        let spelt = |name: &str| name.to_lowercase();
-        let first = *self
-            .first_of
-            .entry((spelt(&device.designation), spelt(&device.location)))
-            .or_insert(index(device.record) + 1);
-        if first == index(device.record) + 1 {
+        let record = index(device.record) + 1;
+        let key = (spelling::key(&device.designation), spelling::key(&device.location));
+        let first = *self.first_of.entry(key).or_insert(record);
+        if first == record {
             return;
         }
         let there = desk.source.record_place(first).line;

@@ -24,7 +24,7 @@ pub(super) fn phasing(text: &str) -> Parsed<Phasing> {
     if text.eq_ignore_ascii_case("proved") {
         return Parsed::good(Phasing::Proved);
     }
-    match vector_group(text) {
+    match vector_group(&text.split_whitespace().collect::<String>()) {
         Some((first, second, clock)) if is_possible(first, second, clock) => Parsed::good(Phasing::Clock(clock)),
         Some(_) => not_understood(format!("windings connected so cannot have the clock number of `{text}`")).into(),
         None => not_understood(format!("`{text}` is neither `proved` nor a vector group")).into(),
@@ -96,6 +96,7 @@ mod tests {
             ("Ii0", 0),
             ("YNa0", 0),
             ("dyn11", 11),
+            ("Dyn 11", 11),
         ] {
             assert_eq!(phasing(text), Parsed::good(Phasing::Clock(clock)), "{text}");
         }

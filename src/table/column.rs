@@ -3,7 +3,8 @@
 use std::fmt::Debug;
 use std::hash::Hash;
 
-/// The columns of one kind of file. [`columns!`] declares them; there are at most 64, the bits of one word.
+/// The columns of one kind of file. The macro `columns!` declares them; there are at most 64, the bits of
+/// one word.
 pub trait Heading: Copy + Debug + Eq + Ord + Hash + 'static {
     /// Every column, in order.
     const ALL: &'static [Self];

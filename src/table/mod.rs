@@ -3,6 +3,7 @@
 //! A survey and a supplies file are read by the same machinery; each brings its columns and what a row comes to.
 
 pub mod column;
+pub mod spelling;
 pub mod value;
 
 mod reader;

@@ -7,6 +7,7 @@
 )]
 
 mod code_and_captions;
+mod diagram;
 mod gallery;
 mod look;
 mod misfits;

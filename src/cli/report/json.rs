@@ -4,8 +4,11 @@ use serde::Serialize;
 
 use crate::finding::Finding;
 use crate::length::Size;
+use crate::network::{Device, LivePath, Network, NodeId};
 use crate::notice::{Notice, Subject};
-use crate::rules::{Confidence, Decision, Outcome, PointOfIsolation, Reason, Voltage};
+use crate::rules::{
+    Confidence, Decision, IsolatedEnclosure, IsolatorEntry, Outcome, PointOfIsolation, Reason, Voltage,
+};
 use crate::survey::value::{Current, DeviceKind, Volts};
 use crate::survey::{Survey, is_hidden};
 use crate::typesetting::SetNotice;
@@ -18,6 +21,7 @@ pub struct Report<'a> {
     edition: &'a str,
     findings: Vec<FindingEntry<'a>>,
     enclosures: Vec<EnclosureEntry<'a>>,
+    isolators: Vec<IsolatorIndexEntry<'a>>,
     notices: Vec<NoticeEntry<'a>>,
     outputs: Vec<OutputEntry>,
 }
@@ -43,11 +47,11 @@ struct EnclosureEntry<'a> {
     enclosure: &'a str,
     notice: &'static str,
     reasons: Vec<ReasonEntry<'a>>,
-    voltages: VoltagesEntry,
+    voltages: VoltagesEntry<'a>,
     max_voltage_to_earth: Option<f64>,
     max_voltage_between_conductors: Option<f64>,
     points_of_isolation: Vec<PointEntry<'a>>,
-    proof: ProofEntry<'a>,
+    proof: ProofEntry,
 }
 
 #[derive(Debug, Serialize)]
@@ -60,9 +64,10 @@ struct ReasonEntry<'a> {
 }
 
 #[derive(Debug, Serialize)]
-struct VoltagesEntry {
+struct VoltagesEntry<'a> {
     to_earth: Vec<VoltageEntry>,
     between_conductors: Vec<VoltageEntry>,
+    because: &'a [String],
 }
 
 #[derive(Debug, Serialize)]
@@ -82,11 +87,38 @@ struct PointEntry<'a> {
 }
 
 #[derive(Debug, Serialize)]
-struct ProofEntry<'a> {
+struct ProofEntry {
     result: &'static str,
-    single_device: Option<&'a str>,
-    paths: [[&'a str; 0]; 0],
-    surplus: [&'a str; 0],
+    single_device: Option<String>,
+    paths: Vec<Vec<String>>,
+    surplus: Vec<String>,
+    /// The smallest set of devices that would leave no path: advice.
+    cut: Vec<String>,
+    /// Why it is not known whether live parts remain, in words.
+    gaps: Vec<String>,
+}
+
+#[derive(Debug, Serialize)]
+struct IsolatorIndexEntry<'a> {
+    device: &'a str,
+    location: &'a str,
+    enclosures: Vec<IsolatedEntry<'a>>,
+}
+
+#[derive(Debug, Serialize)]
+struct IsolatedEntry<'a> {
+    enclosure: &'a str,
+    circuits: &'a [String],
+    alone: bool,
+    with: Vec<DeviceEntry<'a>>,
+    /// How many others there are; `with` names the first 200.
+    others: usize,
+}
+
+#[derive(Debug, Serialize)]
+struct DeviceEntry<'a> {
+    device: &'a str,
+    location: &'a str,
 }
 
 #[derive(Debug, Serialize)]
@@ -145,14 +177,20 @@ impl<'a> Report<'a> {
             edition,
             findings: findings.iter().map(finding).collect(),
             enclosures: Vec::new(),
+            isolators: Vec::new(),
             notices: Vec::new(),
             outputs: Vec::new(),
         }
     }
 
     /// Adds what was decided.
-    pub fn decisions(&mut self, survey: &'a Survey, decisions: &'a [Decision]) {
-        self.enclosures = decisions.iter().filter_map(|decision| enclosure(survey, decision)).collect();
+    pub fn decisions(&mut self, survey: &'a Survey, network: &Network, decisions: &'a [Decision]) {
+        self.enclosures = decisions.iter().filter_map(|decision| enclosure(survey, network, decision)).collect();
+    }
+
+    /// Adds the isolator index: for every device the enclosures that list it.
+    pub fn isolators(&mut self, survey: &'a Survey, isolators: &'a [IsolatorEntry]) {
+        self.isolators = isolators.iter().map(|entry| isolator(survey, entry)).collect();
     }
 
     /// Adds one notice: as set, if it was, and where it was printed first, if it was.
@@ -207,7 +245,7 @@ fn finding(finding: &Finding) -> FindingEntry<'_> {
     }
 }
 
-fn enclosure<'a>(survey: &'a Survey, decision: &'a Decision) -> Option<EnclosureEntry<'a>> {
+fn enclosure<'a>(survey: &'a Survey, network: &Network, decision: &'a Decision) -> Option<EnclosureEntry<'a>> {
     let enclosure = survey.enclosures.get(decision.enclosure)?;
     let highest = |voltages: &[Voltage]| voltages.iter().map(|voltage| voltage.value).max().map(Volts::to_volts);
     let voltages = &decision.voltages;
@@ -218,17 +256,49 @@ fn enclosure<'a>(survey: &'a Survey, decision: &'a Decision) -> Option<Enclosure
         voltages: VoltagesEntry {
             to_earth: voltages.to_earth.iter().map(voltage).collect(),
             between_conductors: voltages.between.iter().map(voltage).collect(),
+            because: &voltages.explanation,
         },
         max_voltage_to_earth: highest(&voltages.to_earth),
         max_voltage_between_conductors: highest(&voltages.between),
         points_of_isolation: decision.points.iter().map(point).collect(),
-        proof: ProofEntry {
-            result: "unknown",
-            single_device: decision.single_device.as_deref(),
-            paths: [],
-            surplus: [],
-        },
+        proof: proof(survey, network, decision),
     })
+}
+
+/// What the proof came to. The one device is the declared one where it does, else one that advice names.
+fn proof(survey: &Survey, network: &Network, decision: &Decision) -> ProofEntry {
+    let proof = &decision.proof;
+    let name = |node: &NodeId| network.node_name(*node);
+    let advised = || proof.single_device().map(|node| network.node_name(node));
+    let path = |path: &LivePath| {
+        let enclosure = survey.enclosures.get(decision.enclosure).map(|enclosure| enclosure.designation.clone());
+        path.nodes.iter().map(name).chain(enclosure).collect()
+    };
+    let gaps = if network.is_described() {
+        proof.gaps.iter().map(|gap| network.gap_in_words(survey, gap)).collect()
+    } else {
+        vec!["no supplies file describes the supply network".to_owned()]
+    };
+    ProofEntry {
+        result: proof.result.name(),
+        single_device: decision.single_device.clone().or_else(advised),
+        paths: proof.paths.iter().map(path).collect(),
+        surplus: proof.surplus.iter().filter_map(|id| network.device(*id)).map(Device::phrase).collect(),
+        cut: proof.cut.iter().flat_map(|cut| &cut.devices).map(name).collect(),
+        gaps,
+    }
+}
+
+fn isolator<'a>(survey: &'a Survey, entry: &'a IsolatorEntry) -> IsolatorIndexEntry<'a> {
+    let one = |isolated: &'a IsolatedEnclosure| {
+        let enclosure = survey.enclosures.get(isolated.enclosure)?;
+        let with = isolated.with.iter().map(|(device, location)| DeviceEntry { device, location });
+        let IsolatedEnclosure { circuits, alone, others, .. } = isolated;
+        let enclosure = &enclosure.designation;
+        Some(IsolatedEntry { enclosure, circuits, alone: *alone, with: with.collect(), others: *others })
+    };
+    let enclosures = entry.enclosures.iter().filter_map(one).collect();
+    IsolatorIndexEntry { device: &entry.device, location: &entry.location, enclosures }
 }
 
 /// The word for what was decided on the whole: a lifted need is one that is not needed.

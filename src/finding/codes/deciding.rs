@@ -76,4 +76,48 @@ codes! {
     ///
     /// Nobody can then tell how long to wait. Fill in `stored_v` and `discharge_s` from the maker's documents.
     STORED_CHARGE_NOT_KNOWN = "stored-charge-not-known", Warning;
+    /// With every isolator open that the rows of an enclosure list, the supplies file still shows a path to a live part.
+    ///
+    /// The notice would send a person to points of isolation that are not all of them, so none is printed for the
+    /// enclosure. Either a row is missing, such as a solar inverter or a generator that feeds back: add it with its
+    /// isolator. Or a row, or the supplies file, names the wrong device or feed: correct it. `noticewright why SURVEY
+    /// ENCLOSURE` shows the whole path.
+    LIVE_WITH_EVERYTHING_OPEN = "live-with-everything-open", Error;
+    /// A row names a device as its isolator that the supplies file describes as not suitable for isolation.
+    ///
+    /// A contactor, a semiconductor switch, or a changeover without an off position can leave its circuit connected, and
+    /// a board, transformer or converter cannot be opened at all. Name the device that isolates the circuit, or correct
+    /// `kind` or `off_position` in the supplies file.
+    ISOLATOR_NOT_SUITABLE = "isolator-not-suitable", Error;
+    /// A UPS can feed back to an enclosure with its isolators open, and no row of the enclosure names the UPS.
+    ///
+    /// A UPS may make its own supply terminals live when the supply is lost, and its description does not rule that out.
+    /// Add a row for the UPS with the isolator between it and the enclosure. Until then the notice says that back-feed is
+    /// possible.
+    BACK_FEED_NOT_LISTED = "back-feed-not-listed", Warning;
+    /// A supplies file is there, and it does not describe enough to tell whether an enclosure stays live.
+    ///
+    /// The notice lists what the survey declares, unproved. Describe in the supplies file what the finding names; other
+    /// gaps may then show.
+    PROOF_NOT_POSSIBLE = "proof-not-possible", Warning;
+    /// An isolator that a notice lists changes nothing while the other ones listed are open.
+    ///
+    /// It stays on the notice, because the survey declares it. Perhaps the supplies file lacks the feed that it parts, or
+    /// the row names the wrong device.
+    SURPLUS_ISOLATOR = "surplus-isolator", Advice;
+    /// In the supplies file, fewer devices than a notice lists would leave no path to the enclosure.
+    ///
+    /// This is advice for whoever plans the work, and for a better arrangement of isolators. It never replaces what the
+    /// survey declares, and a device far upstream lifts no notice.
+    FEWER_DEVICES_WOULD_DO = "fewer-devices-would-do", Advice;
+    /// A row names a source, and by the supplies file its circuit comes from another one.
+    ///
+    /// Whether a neutral can be live, whether something may start or stays live at any time goes by the source. Perhaps the
+    /// survey has forgotten the row of a source. Correct `source` or `fed_from`, or add the row.
+    SOURCE_CONTRADICTION = "source-contradiction", Warning;
+    /// The supplies file describes a source that no row of the survey names.
+    ///
+    /// The survey may have forgotten the ways by which it reaches enclosures, such as a generator or solar modules added
+    /// later. Add their rows, or name the source in `source` of the rows that it feeds.
+    SOURCE_NOT_NAMED = "source-not-named", Warning;
 }

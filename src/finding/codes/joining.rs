@@ -69,8 +69,8 @@ codes! {
     DEVICE_AT_ANOTHER_LOCATION = "device-at-another-location", Warning;
     /// A designation alone is given where the supplies file describes several devices of that designation.
     ///
-    /// Which of them is meant cannot be told, and taking the wrong one could leave a path unseen. In the survey
-    /// give its location; in `fed_from` write designation, `@` and location: `Q13@Plant room, board F`.
+    /// Which of them is meant cannot be told, and taking the wrong one could leave a path unseen. Of an
+    /// isolator give the location; in `fed_from` write designation, `@` and location: `Q13@Plant room, board F`.
     DESIGNATION_MEANS_SEVERAL = "designation-means-several", Warning;
     /// A row of the supplies file names what feeds it, or a source that it is in step with, and no row describes that.
     ///
@@ -90,4 +90,10 @@ codes! {
     ///
     /// It bears on no enclosure. It may be spelt otherwise where it is meant, or a row that it feeds may be missing.
     DEVICE_FEEDS_NOTHING = "device-feeds-nothing", Advice;
+    /// The nominal voltage, the earthing or the kind of current of a row is another than what feeds it.
+    ///
+    /// In the survey: one of the two files is wrong, or the row hangs somewhere else than they say, and then its isolators
+    /// are in doubt as well. In the supplies file: a row gives another nominal voltage than what feeds it, and is nothing
+    /// that could change it. The higher voltage is used until a cell, or the way between the two, is corrected.
+    SYSTEM_CONTRADICTION = "system-contradiction", Warning;
 }

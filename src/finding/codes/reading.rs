@@ -1,39 +1,40 @@
-//! What can be wrong with the survey as a file and with its cells.
+//! What can be wrong with a survey or a supplies file as a file, and with its cells.
 
 use super::{Code, Severity};
 
 codes! {
     /// The file has more bytes than are accepted.
     ///
-    /// What is too large is not read at all, so that a wrong file cannot fill the memory. Split the survey, or raise
-    /// the limit in the job file.
+    /// What is too large is not read at all, so that a wrong file cannot fill the memory. Split it, or raise the
+    /// limit in the job file.
     FILE_TOO_LARGE = "file-too-large", Error;
-    /// The file is of a kind that holds no survey: a picture, a PDF, an old binary spreadsheet.
+    /// The file is of a kind that holds no rows: a picture, a PDF, an old binary spreadsheet.
     ///
-    /// Nothing in it can be read. Save the survey as CSV in UTF-8, or as `.xlsx` or `.ods`.
+    /// Nothing in it can be read. Save the table as CSV in UTF-8, or as `.xlsx` or `.ods`.
     FOREIGN_FILE = "foreign-file", Error;
     /// The workbook cannot be opened.
     ///
     /// It is damaged, protected by a password, or larger inside than is accepted. Open it in a spreadsheet program and
     /// save it again, or save it as CSV in UTF-8.
     WORKBOOK_UNREADABLE = "workbook-unreadable", Error;
-    /// The workbook has more than one sheet that looks like a survey, and one of them is read.
+    /// The workbook has more than one sheet that looks like what is read, and the first of them is read.
     ///
-    /// What stands on the others would be missing from the notices. Put everything on one sheet, or save the wanted
+    /// What stands on the others would be missing. Put everything on one sheet, or save the wanted
     /// sheet on its own.
     SEVERAL_SHEETS = "several-sheets", Warning;
     /// The file is empty.
     ///
     /// Perhaps the wrong file was named, or saving it failed. `noticewright new` writes a starter survey.
     EMPTY_FILE = "empty-file", Error;
-    /// The first line names no column of a survey.
+    /// The first line names no column of a survey, or of a supplies file where that is read.
     ///
     /// Without column names no cell can be understood. Begin with a line of column names; lines of title above it must
     /// go.
     NO_HEADER = "no-header", Error;
-    /// The survey has a header and no rows.
+    /// The file has a header and no rows.
     ///
-    /// There is nothing to print. Add one row for each way in which energy can reach or remain in an enclosure.
+    /// A survey has one row for each way in which energy can reach or remain in an enclosure, a supplies file one for each
+    /// source, device and board.
     NO_ROWS = "no-rows", Error;
     /// The encoding of the file is not known, and this cell depends on it.
     ///
@@ -85,19 +86,20 @@ codes! {
     ROW_REPEATED = "row-repeated", Warning;
     /// A needed column is missing.
     ///
-    /// Five columns are needed: `enclosure`, `circuit`, `voltage_to_earth`, `isolator` and `isolator_location`. Without
-    /// one of them no notice can say what a person must know. A house's own header can be mapped in the job file.
+    /// A survey needs five: `enclosure`, `circuit`, `voltage_to_earth`, `isolator` and `isolator_location`. Without one of
+    /// them no notice can say what a person must know. A supplies file needs `device` and `kind`. A house's own header can
+    /// be mapped in the job file.
     MISSING_COLUMN = "missing-column", Error;
-    /// Two columns of the file mean the same column of the survey.
+    /// Two columns of the file mean the same.
     ///
     /// Only one of them can be read. Delete or rename the other.
     DUPLICATE_COLUMN = "duplicate-column", Error;
-    /// A column of the file is none of the survey's, and nothing in it is read.
+    /// A column of the file is none that is known, and nothing in it is read.
     ///
-    /// That is right for notes of your own. If it was meant as a column of the survey, correct its header or map it in
+    /// That is right for notes of your own. If it was meant as one of those that are read, correct its header or map it in
     /// the job file.
     UNKNOWN_COLUMN = "unknown-column", Warning;
-    /// A column of the file is named almost like one of the survey's, and nothing in it is read.
+    /// A column of the file is named almost like one that is known, and nothing in it is read.
     ///
     /// What it says, such as a stored charge, would be missing from the notices. Correct the header, or give the column
     /// a name that is less alike.
@@ -106,9 +108,9 @@ codes! {
     ///
     /// Leave out what the notices do not need, or raise the limit in the job file.
     TOO_MANY_COLUMNS = "too-many-columns", Error;
-    /// The survey has more rows than are accepted.
+    /// The file has more rows than are accepted.
     ///
-    /// The rows beyond the limit are not read. Split the survey, or raise the limit in the job file.
+    /// The rows beyond the limit are not read. Split the file, or raise the limit in the job file.
     TOO_MANY_ROWS = "too-many-rows", Error;
     /// The survey has more enclosures than are accepted.
     ///
@@ -132,8 +134,8 @@ codes! {
     FINDINGS_LEFT_OUT = "findings-left-out", Warning;
     /// A needed cell is empty, or says that it is not known.
     ///
-    /// Without it the notice would say less than a person must know. Fill it in; for an isolator that is not known
-    /// write `?`, and `none` where the circuit cannot be isolated.
+    /// Without it the notice would say less than a person must know, or the network would lack a device. Fill it in; for an
+    /// isolator that is not known write `?`, and `none` where the circuit cannot be isolated.
     NEEDED_CELL_EMPTY = "needed-cell-empty", Error;
     /// The cell says that something is not known, where an empty cell would say that there is nothing.
     ///
@@ -219,12 +221,13 @@ codes! {
     LOCATION_WITHOUT_DEVICE = "location-without-device", Warning;
     /// A list of devices leaves one of them open.
     ///
-    /// A notice must name every device. If one is not known write `?` alone; if the circuit cannot be isolated `none`.
+    /// A notice must name every device, and the network everything that feeds one. If one is not known write `?` alone; if a
+    /// circuit cannot be isolated `none`.
     ISOLATOR_LIST_INCOMPLETE = "isolator-list-incomplete", Error;
     /// A cell may mean several devices and is read as fewer.
     ///
-    /// The notice would count too few points of isolation. Write ` + ` with a blank on either side between devices that
-    /// must all be opened.
+    /// The notice would count too few points of isolation, or the network would lack a feed. Write ` + ` with a blank on
+    /// either side between devices.
     ISOLATOR_LIST_UNCLEAR = "isolator-list-unclear", Warning;
     /// The cell holds what a spreadsheet shows for a formula that failed.
     ///

@@ -63,6 +63,16 @@ fn energy_that_comes_back_from_below_meets_the_supply_side() {
 
 /// The main switch of a board isolates the board's circuits: they hang on the board, whatever else feeds it.
 #[test]
+fn energy_that_comes_back_through_several_in_a_row_is_held_by_the_first() {
+    let file = described(
+        "device,kind,fed_from",
+        &["Network,source,", "Q0,breaker,Network", "Q1,breaker,Q0", "DB,busbar,Q1 + PV", "PV,source,"],
+    );
+    let survey = surveyed(HEADER, &["E1,Q1/1,DB,PV,230,Q0 + Q1,here + there"]);
+    assert_eq!(live_parts(&joined(&survey, &file).0), ["supply of Q1"]);
+}
+
+#[test]
 fn a_circuit_isolated_by_the_incomer_of_its_board_hangs_on_the_board() {
     assert_eq!(live("E1,C/7,DB-C,mains,230,Q1,Switchroom 1"), "load of DB-C");
     assert_eq!(live("E1,C/7,DB-C,,230,Q1,Switchroom 1"), "load of DB-C");

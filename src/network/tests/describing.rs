@@ -53,10 +53,14 @@ fn where_a_neutral_begins_the_earthing_tells_whether_it_can_be_live() {
         "Network,source,,TN-C-S",
         "Farm supply,source,,TT",
         "Generator 1,source,,TN-S",
+        "Generator 2,source,,",
+        "Vehicle,source,,",
+        "Starting battery,source,,PELV",
         "TX1,transformer,Network,TN-S",
         "TX2,transformer,Network,IT",
         "TX3,transformer,Network,",
         "UPS-1,ups,TX1,TN-S",
+        "UPS-2,ups,TX1,",
         "PSU-1,converter,TX1,PELV",
         "Q1,breaker,TX1,",
         "Barn,busbar,Q1,TT",
@@ -66,19 +70,34 @@ fn where_a_neutral_begins_the_earthing_tells_whether_it_can_be_live() {
     let neutrals: Vec<_> = network.graph().nodes().iter().map(|node| node.neutral).collect();
     use Neutral::{Earthed, MayBeLive, NotKnown, PassedOn};
     let expected = [
-        Earthed, MayBeLive, MayBeLive, Earthed, MayBeLive, NotKnown, MayBeLive, Earthed, PassedOn, MayBeLive, PassedOn,
+        Earthed, MayBeLive, Earthed, MayBeLive, NotKnown, Earthed, Earthed, MayBeLive, NotKnown, Earthed, MayBeLive,
+        Earthed, PassedOn, MayBeLive, PassedOn,
     ];
     assert_eq!(neutrals, expected);
+}
+
+#[test]
+fn what_is_held_in_step_with_an_earthed_source_has_its_neutral() {
+    let lines = [
+        "Network,source,,TN-C-S,",
+        "Vehicle,source,,TT,Network",
+        "INV,converter,PV,,Network",
+        "PV,source,,unearthed,",
+        "Generator 1,source,,,Network",
+        "Island,source,,TT,PV",
+    ];
+    let network = network("device,kind,fed_from,earthing,in_step_with", &lines, &["E1,Network,,230,?,"]);
+    let neutrals: Vec<_> = network.graph().nodes().iter().map(|node| node.neutral).collect();
+    use Neutral::{Earthed, MayBeLive};
+    assert_eq!(neutrals, [Earthed, Earthed, Earthed, MayBeLive, MayBeLive, MayBeLive]);
 }
 
 #[test]
 fn a_battery_that_is_described_is_no_part_of_its_ups() {
     let own = |lines: &[&str]| {
         let network = network("device,kind,fed_from,nominal", lines, &["E1,C/1,U,230,?,"]);
-        match network.graph().node(NodeId::new(0)).unwrap().kind {
-            NodeKind::Ups { own_battery } => own_battery,
-            other => panic!("{other:?}"),
-        }
+        let NodeKind::Ups { own_battery } = network.graph().node(NodeId::new(0)).unwrap().kind else { panic!("a UPS") };
+        own_battery
     };
     assert!(own(&["U,ups,M,", "M,source,,230/400"]));
     assert!(!own(&["U,ups,M + QB,", "M,source,,230/400", "UPS-BAT,source,,384 dc", "QB,breaker,UPS-BAT,"]));

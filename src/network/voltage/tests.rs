@@ -50,7 +50,7 @@ fn warm_modules_lower_nothing() {
 #[test]
 fn a_string_without_its_coefficient_is_at_least_its_warm_voltage() {
     let row = Row { pv_series: Some(12), pv_voc: Some(Volts::milli(49_500)), ..Row::default() };
-    let computed = solar(&row);
+    let computed = solar(&row, row.earthing);
     assert_eq!(computed.to_earth, None);
     assert_eq!(computed.at_least, Some(Volts::whole(594)));
     assert_eq!(compare(Some(Volts::whole(590)), &computed, Current::Dc, 10), Agreement::Understated);

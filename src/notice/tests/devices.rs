@@ -1,8 +1,10 @@
 //! What the notice of an isolator says: what it disconnects, and what may remain.
 
 use super::*;
-use crate::length::Length;
+use crate::length::{Length, Size};
+use crate::network::OwnNotice;
 use crate::rules::{DeviceDecision, Disconnects, SourcePoint};
+use crate::survey::value::{NoticeSize, RecordLink};
 
 fn disconnects(circuit: &str, enclosure: &str, serves: &str) -> Disconnects {
     Disconnects {
@@ -28,11 +30,12 @@ fn decision(disconnects: Vec<Disconnects>) -> DeviceDecision {
         before: Vec::new(),
         locking: None,
         reading_distance: None,
+        own_notice: OwnNotice::default(),
     }
 }
 
 fn composed(decision: DeviceDecision, options: &NoticeOptions) -> (Vec<Notice>, Vec<crate::finding::Finding>) {
-    let decisions = Decisions { enclosures: Vec::new(), devices: vec![decision] };
+    let decisions = Decisions { devices: vec![decision], ..Decisions::default() };
     compose(&Survey::default(), &decisions, &Wording::english(), options)
 }
 
@@ -129,4 +132,31 @@ fn its_number_is_what_identifies_it_and_its_code_leads_there() {
 fn an_obvious_purpose_needs_no_notice() {
     let lifted = DeviceDecision { need: Outcome::Lifted, ..decision(vec![disconnects("DB-C/7", "CH3-JB2", "")]) };
     assert_eq!(composed(lifted, &NoticeOptions::default()).0, []);
+}
+
+#[test]
+fn the_supplies_file_says_how_large_it_is_and_where_its_code_leads() {
+    let size = Size { width: Length::um(74_000), height: Length::um(52_000) };
+    let environment = Environment { outdoor: true, ..Environment::default() };
+    let own_notice = OwnNotice {
+        size: Some(NoticeSize(size)),
+        reading_distance: Some(Length::um(1_500_000)),
+        environment: Some(environment),
+        surface: None,
+        record_link: RecordLink::Given("SCS-D-007".to_owned()),
+    };
+    let near = decision(vec![disconnects("DB-C/7", "CH3-JB2", "")]);
+    let wished = DeviceDecision { own_notice, reading_distance: Some(Length::um(700_000)), ..near.clone() };
+    let wished = notice(wished);
+    assert_eq!((wished.size, wished.environment), (Some(size), environment));
+    assert_eq!(wished.reading_distance, Length::um(1_500_000));
+    assert_eq!(wished.code.as_deref(), Some("SCS-D-007"));
+    assert_eq!(notice(near.clone()).code, None);
+    let options = NoticeOptions { record_link_base: "https://records.example/".to_owned(), ..NoticeOptions::default() };
+    let code = |record_link| {
+        let own_notice = OwnNotice { record_link, ..OwnNotice::default() };
+        composed(DeviceDecision { own_notice, ..near.clone() }, &options).0.remove(0).code
+    };
+    assert_eq!(code(RecordLink::Unset).as_deref(), Some("https://records.example/Q7%40Switchroom%201%2C%20board%20C"));
+    assert_eq!(code(RecordLink::None), None);
 }

@@ -126,7 +126,7 @@ fn a_refused_link_is_found_at_its_cell() {
     let survey = read(text.as_bytes(), &ReadOptions::new("survey.csv")).survey;
     assert_eq!(survey.enclosures[0].record_link, RecordLink::Given("tel:1".to_owned()));
     let points = vec![point("Q7", "Switchroom 1", &[]), point("Q12", "Chamber 3 lobby", &[])];
-    let decisions = Decisions { enclosures: vec![Situation::new("CH3-JB1", points).decision], devices: Vec::new() };
+    let decisions = Decisions { enclosures: vec![Situation::new("CH3-JB1", points).decision], ..Decisions::default() };
     let (_, findings) = compose(&survey, &decisions, &Wording::english(), &NoticeOptions::default());
     let place = findings[0].place.as_ref().unwrap();
     assert_eq!(

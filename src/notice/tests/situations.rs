@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::length::{Length, Size};
+use crate::network::{Carrier, LivePath, NodeId, ProofResult, WayId};
 use crate::rules::Missing;
 use crate::survey::value::{Environment, NoticeSize};
 
@@ -426,4 +427,14 @@ fn two_languages_stand_side_by_side() {
             "CH3-JB1/1",
         ]
     );
+}
+
+#[test]
+fn an_enclosure_that_a_path_still_reaches_has_no_notice() {
+    let mut situation = Situation::new("CH3-JB1", vec![point("Q7", "Switchroom 1, board C", &[])]);
+    situation.decision.proof.result = ProofResult::Live;
+    assert_eq!(situation.composed().0.len(), 1, "a part that cannot be isolated is said, not hidden");
+    let nodes = vec![NodeId::new(0)];
+    situation.decision.proof.paths = vec![LivePath { way: WayId::new(0), carrier: Carrier::Lines, nodes }];
+    assert_eq!(situation.composed(), (Vec::new(), Vec::new()));
 }

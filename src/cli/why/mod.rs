@@ -1,4 +1,8 @@
-//! `why`: the reasoning for one enclosure, rule by rule; or what a finding or a rule means.
+//! `why`: the reasoning for one enclosure, rule by rule; what an isolator disconnects; what a finding or a rule means.
+
+mod isolator;
+mod picture;
+mod proof;
 
 use std::fmt::Write as _;
 use std::path::Path;
@@ -9,13 +13,14 @@ use super::pipeline::{self, Loaded};
 use super::report::json::{confidence_name, need_name, outcome_name};
 use super::report::visible;
 use super::terminal::Terminal;
+use crate::diagram;
 use crate::finding;
-use crate::rules::{Decision, PointOfIsolation, Reason, Rule};
+use crate::rules::{Decision, DeviceDecision, PointOfIsolation, Reason, Rule};
 
-/// Explains an enclosure of a survey, or a code.
+/// Explains an enclosure or an isolator of a survey, or a code.
 pub(super) fn perform(why: &Why, general: &General, terminal: Terminal) -> Result<(), Failure> {
-    match &why.enclosure {
-        Some(enclosure) => explain_enclosure(&why.subject, enclosure, general, terminal),
+    match &why.name {
+        Some(name) => explain_name(why, name, general, terminal),
         None => Ok(terminal.print(&explain_code(&why.subject)?)?),
     }
 }
@@ -40,31 +45,75 @@ fn unindented(text: &str) -> String {
     text.lines().map(|line| line.strip_prefix(' ').unwrap_or(line).to_owned() + "\n").collect()
 }
 
-fn explain_enclosure(survey: &str, name: &str, general: &General, terminal: Terminal) -> Result<(), Failure> {
-    let loaded = pipeline::load(Path::new(survey), general)?;
-    let decision = loaded.decision(name).ok_or_else(|| unknown_enclosure(&loaded, name))?;
+fn explain_name(why: &Why, name: &str, general: &General, terminal: Terminal) -> Result<(), Failure> {
+    let survey = Path::new(&why.subject);
+    let loaded = pipeline::load(survey, general)?;
+    let isolators = isolator::named(&loaded, name);
+    let Some(decision) = loaded.decision(name) else {
+        return match (isolators.as_slice(), &why.svg) {
+            ([], _) => Err(unknown_name(&loaded, name)),
+            (_, Some(_)) => Err(Failure::could_not_run(format!("`{name}` is an isolator; --svg draws an enclosure"))),
+            (devices, None) => explain_isolators(&loaded, devices, general, terminal),
+        };
+    };
+    if let Some(path) = &why.svg {
+        picture::write(&loaded, decision, path, survey, general, terminal)?;
+    }
+    explain_enclosure(&loaded, name, decision, general, terminal)?;
+    if let ([device, ..], ReportForm::Text) = (isolators.as_slice(), general.report) {
+        let name = visible(&isolator::full_name(device));
+        terminal.say(&format!("an isolator is called so too: noticewright why SURVEY '{name}'\n"));
+    }
+    Ok(())
+}
+
+fn explain_enclosure(
+    loaded: &Loaded,
+    name: &str,
+    decision: &Decision,
+    general: &General,
+    terminal: Terminal,
+) -> Result<(), Failure> {
+    let findings = about(loaded, name);
     if general.report == ReportForm::Json {
-        let findings = about(&loaded, name);
         let mut report = loaded.json(&findings);
-        report.decisions(&loaded.survey, std::slice::from_ref(decision));
+        report.decisions(&loaded.survey, &loaded.network, std::slice::from_ref(decision));
         return Ok(terminal.print(&report.render().map_err(std::io::Error::from)?)?);
     }
-    terminal.print(&explanation(&loaded, decision))?;
-    let findings = about(&loaded, name);
+    terminal.print(&explanation(loaded, decision))?;
     Ok(terminal.print(&pipeline::render_findings(&findings, general.report, terminal.output_colour()))?)
+}
+
+fn explain_isolators(
+    loaded: &Loaded,
+    devices: &[&DeviceDecision],
+    general: &General,
+    terminal: Terminal,
+) -> Result<(), Failure> {
+    if general.report == ReportForm::Json {
+        let entries = isolator::entries(loaded, devices);
+        let mut report = loaded.json(&[]);
+        report.isolators(&loaded.survey, &entries);
+        return Ok(terminal.print(&report.render().map_err(std::io::Error::from)?)?);
+    }
+    Ok(terminal.print(&isolator::explanation(loaded, devices))?)
 }
 
 fn about(loaded: &Loaded, name: &str) -> Vec<finding::Finding> {
     loaded.findings.iter().filter(|one| one.enclosure.as_deref() == Some(name)).cloned().collect()
 }
 
-fn unknown_enclosure(loaded: &Loaded, name: &str) -> Failure {
-    let known: Vec<&str> = loaded.survey.enclosures.iter().map(|one| one.designation.as_str()).collect();
+fn unknown_name(loaded: &Loaded, name: &str) -> Failure {
+    let enclosures = loaded.survey.enclosures.iter().map(|one| one.designation.clone());
+    let devices = &loaded.decisions.devices;
+    let isolators = devices.iter().flat_map(|device| [device.device.clone(), isolator::full_name(device)]);
+    let known: Vec<String> = enclosures.chain(isolators).collect();
+    let known: Vec<&str> = known.iter().map(String::as_str).collect();
     let hint = match pipeline::nearest(name, &known) {
         Some(near) => format!("did you mean `{near}`?"),
         None => "`noticewright check SURVEY` lists the enclosures".to_owned(),
     };
-    Failure::with_hint(format!("the survey has no enclosure `{name}`"), hint)
+    Failure::with_hint(format!("the survey has no enclosure and no isolator `{name}`"), hint)
 }
 
 fn explanation(loaded: &Loaded, decision: &Decision) -> String {
@@ -81,7 +130,11 @@ fn explanation(loaded: &Loaded, decision: &Decision) -> String {
     for (number, point) in decision.points.iter().enumerate() {
         text.push_str(&point_text(number + 1, point));
     }
-    text.push_str("\nProof: unknown. The supply network is not described, so it is not proved that opening these leaves nothing live\n");
+    text.push_str("\nSupply path\n");
+    for line in diagram::text_tree(&loaded.survey, loaded.supplies.as_ref(), &loaded.network, decision) {
+        let _ = writeln!(text, "  {}", visible(&line));
+    }
+    text.push_str(&proof::section(loaded, decision));
     for notice in loaded.notices_of(decision) {
         let _ = writeln!(text, "\nNotice {}", visible(&notice.number));
         for line in notice.lines() {

@@ -1,0 +1,146 @@
+//! How the wires run between two layers: straight where they can, else over a level of their own.
+
+use super::layers::{CellKind, Layered, Manner};
+use super::place::{Columns, contact_of};
+
+/// Two places closer than this are one, in millimetres.
+const SAME: f64 = 0.05;
+
+/// Free space between two runs on one level.
+const BETWEEN: f64 = 2.0;
+
+/// How far the neutral of a row stands from its lines.
+pub(super) const NEUTRAL_ASIDE: f64 = 3.5;
+
+/// How far the outermost contacts of a changeover stand from its middle.
+pub(super) const CONTACTS_ASIDE: f64 = 4.0;
+
+/// One end of a net.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Port {
+    /// The cell whose connection it is.
+    pub(super) cell: usize,
+    /// Where, in millimetres.
+    pub(super) x: f64,
+    /// Whether it belongs to the upper layer.
+    pub(super) is_upper: bool,
+    /// How the wire to it is drawn.
+    pub(super) manner: Manner,
+}
+
+/// Connections that are one conductor between two layers.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Net {
+    /// What it connects; upper ends first.
+    pub(super) ports: Vec<Port>,
+    /// Its level, counted from the upper layer; `None` where it runs straight down.
+    pub(super) level: Option<usize>,
+}
+
+impl Net {
+    fn span(&self) -> (f64, f64) {
+        self.ports.iter().fold((f64::MAX, f64::MIN), |(least, most), port| (least.min(port.x), most.max(port.x)))
+    }
+
+    fn is_straight(&self) -> bool {
+        let (least, most) = self.span();
+        most - least < SAME
+    }
+}
+
+/// The nets below a layer.
+pub(super) fn nets(layered: &Layered, columns: &Columns, layer: usize) -> Vec<Net> {
+    let mut nets = gathered(layered, columns, layer);
+    let mut levels: Vec<Vec<usize>> = Vec::new();
+    let mut waiting: Vec<usize> =
+        (0..nets.len()).filter(|net| nets.get(*net).is_some_and(|net| !net.is_straight())).collect();
+    while !waiting.is_empty() {
+        let is_free = |net: &usize| waiting.iter().all(|other| !must_be_above(&nets, *other, *net));
+        let place = waiting.iter().position(is_free).unwrap_or(0);
+        let chosen = waiting.remove(place);
+        let over = |level: &Vec<usize>| level.iter().any(|other| must_be_above(&nets, *other, chosen));
+        let first = levels.iter().rposition(over).map_or(0, |level| level + 1);
+        let fits = |level: &Vec<usize>| level.iter().all(|other| !overlap(&nets, *other, chosen));
+        let level =
+            (first..levels.len()).find(|level| levels.get(*level).is_some_and(fits)).unwrap_or(levels.len().max(first));
+        levels.resize_with(levels.len().max(level + 1), Vec::new);
+        levels.get_mut(level).into_iter().for_each(|level| level.push(chosen));
+        nets.get_mut(chosen).into_iter().for_each(|net| net.level = Some(level));
+    }
+    nets
+}
+
+/// Whether a net comes down where another one goes down, so that it must turn aside before.
+fn must_be_above(nets: &[Net], one: usize, other: usize) -> bool {
+    let (Some(above), Some(below)) = (nets.get(one), nets.get(other)) else { return false };
+    let uppers = above.ports.iter().filter(|port| port.is_upper);
+    let lowers = |x: f64| below.ports.iter().any(|port| !port.is_upper && (port.x - x).abs() < BETWEEN / 2.0);
+    one != other && uppers.map(|port| port.x).any(lowers)
+}
+
+fn overlap(nets: &[Net], one: usize, other: usize) -> bool {
+    let (Some(one), Some(other)) = (nets.get(one), nets.get(other)) else { return false };
+    let ((left, right), (other_left, other_right)) = (one.span(), other.span());
+    left < other_right + BETWEEN && other_left < right + BETWEEN
+}
+
+/// The wires below a layer, those that share a connection together.
+fn gathered(layered: &Layered, columns: &Columns, layer: usize) -> Vec<Net> {
+    let mut nets: Vec<Net> = Vec::new();
+    for wire in layered.wires.iter().filter(|wire| layered.layer(wire.upper) == layer) {
+        let (upper, lower) = ends(layered, columns, wire.upper, wire.lower, wire.manner);
+        let joins = |net: &Net| net.ports.iter().any(|port| same(layered, port, &upper) || same(layered, port, &lower));
+        let (joined, others): (Vec<Net>, Vec<Net>) = nets.into_iter().partition(joins);
+        nets = others;
+        let mut ports: Vec<Port> = joined.into_iter().flat_map(|net| net.ports).collect();
+        for port in [upper, lower] {
+            match ports.iter_mut().find(|other| same(layered, other, &port)) {
+                Some(known) => known.manner = known.manner.with(port.manner),
+                None => ports.push(port),
+            }
+        }
+        ports.sort_by(|one, other| other.is_upper.cmp(&one.is_upper).then(one.x.total_cmp(&other.x)));
+        nets.push(Net { ports, level: None });
+    }
+    nets
+}
+
+/// Whether two ends are one connection. A bar has as many as there are wires on it.
+fn same(layered: &Layered, one: &Port, other: &Port) -> bool {
+    let is_bar = layered.kind(one.cell) == CellKind::Bar;
+    one.cell == other.cell && one.is_upper == other.is_upper && !is_bar && (one.x - other.x).abs() < SAME
+}
+
+/// Both ends of a wire.
+fn ends(layered: &Layered, columns: &Columns, upper: usize, lower: usize, manner: Manner) -> (Port, Port) {
+    let x = |cell: usize| columns.x.get(cell).copied().unwrap_or(0.0);
+    let bar = |cell: usize| columns.ends.get(cell).copied().unwrap_or_default();
+    let mut from = x(upper);
+    let mut to = x(lower)
+        + match layered.kind(lower) {
+            CellKind::Changeover => contact_of(layered, upper, lower),
+            CellKind::Row if manner.is_neutral => NEUTRAL_ASIDE,
+            CellKind::Row | CellKind::Symbol | CellKind::Source | CellKind::Bar | CellKind::Via => 0.0,
+        };
+    let within = |x: f64, (left, right): (f64, f64)| x.clamp(left + 1.5, (right - 1.5).max(left + 1.5));
+    match (layered.kind(upper) == CellKind::Bar, layered.kind(lower) == CellKind::Bar) {
+        (true, true) => {
+            let ((left, right), (other_left, other_right)) = (bar(upper), bar(lower));
+            let middle = (left.max(other_left) + right.min(other_right)) / 2.0;
+            (from, to) = (within(middle, bar(upper)), within(middle, bar(lower)));
+        }
+        (true, false) => from = within(to, bar(upper)),
+        (false, true) => to = within(from, bar(lower)),
+        (false, false) => {}
+    }
+    (Port { cell: upper, x: from, is_upper: true, manner }, Port { cell: lower, x: to, is_upper: false, manner })
+}
+
+/// Where the contact of one of several feeds stands, from the middle of its changeover.
+pub(super) fn contact_aside(place: usize, count: usize) -> f64 {
+    let number = |count: usize| f64::from(u32::try_from(count).unwrap_or(0));
+    match count {
+        0 | 1 => 0.0,
+        _ => (number(place) / number(count - 1) * 2.0 - 1.0) * CONTACTS_ASIDE,
+    }
+}

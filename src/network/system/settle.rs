@@ -1,0 +1,152 @@
+//! Settles the voltages of every row by both files, and reports where the two differ.
+
+use super::super::designations::Designations;
+use super::super::device::{AtRow, Said};
+use super::super::graph::{Named, NodeKind, Side, Terminal};
+use super::super::id::{EnclosureId, NodeId, WayId};
+use super::super::voltage::words::{nominal_in_words, system_in_words};
+use super::super::voltage::{self, Differing, ToldBy, WayVoltage};
+use super::super::{Needs, Network, NetworkOptions};
+use super::descent::descend;
+use super::{Others, Place, System};
+use crate::finding::{Finding, code};
+use crate::supplies::{Supplies, SupplyColumn};
+use crate::survey::value::Current;
+use crate::survey::{Column, Row, Survey};
+
+/// Follows the systems of the supplies file to every row, settles the row's voltages with them, and says what does not
+/// agree. Without a supplies file nothing changes.
+pub(in crate::network) fn settle(
+    network: &mut Network,
+    survey: &Survey,
+    supplies: Option<&Supplies>,
+    options: &NetworkOptions,
+) -> Vec<Finding> {
+    let Some(supplies) = supplies else { return Vec::new() };
+    let (systems, contradicted) = descend(&network.graph, supplies);
+    network.systems = systems;
+    let arriving =
+        contradicted.into_iter().filter_map(|(node, system)| another_nominal(network, supplies, node, system));
+    let mut findings: Vec<_> = arriving.collect();
+    let names = Designations::of(&supplies.devices);
+    for (index, enclosure) in survey.enclosures.iter().enumerate() {
+        let id = EnclosureId::new(index);
+        for (way, row) in network.way_ids(id).zip(&enclosure.rows) {
+            let said = Said { enclosure: id, record: row.record };
+            settle_row(network, &names, way, row, options);
+            report(network, way, row, said, survey, &mut findings);
+        }
+    }
+    findings
+}
+
+/// A row of the supplies file that begins no voltage, and gives another than the one that arrives there.
+fn another_nominal(network: &Network, supplies: &Supplies, node: NodeId, arriving: System) -> Option<Finding> {
+    let Named::Described(row) = network.graph.node(node)?.named else { return None };
+    let device = supplies.devices.get(row as usize)?;
+    let message = format!(
+        "`{}` is `{}` here, and what feeds it is `{}` from `{}`",
+        device.designation,
+        nominal_in_words(device.nominal?),
+        nominal_in_words(arriving.nominal?),
+        network.node_name(arriving.began)
+    );
+    let finding = Finding::new(code::SYSTEM_CONTRADICTION, message)
+        .help("only a source, a transformer, a UPS or a converter begins a voltage; the higher one is used until this is settled");
+    Some(finding.at(supplies.place(device.record, SupplyColumn::Nominal)))
+}
+
+fn settle_row(network: &mut Network, names: &Designations, way: WayId, row: &Row, options: &NetworkOptions) {
+    let terminals = energised_from(network, names, way);
+    let place = network.systems.at_terminals(&terminals).filter(|place| {
+        let own = network.ways.get(way.index()).map(|way| way.voltage);
+        !own.is_some_and(|own| is_other_current(network, way, row, &own, *place))
+    });
+    network.systems.ways.push(place);
+    let systems = network.systems.of_way(way);
+    let Some(entry) = network.ways.get(way.index()).filter(|_| !systems.is_empty()) else { return };
+    let are_all = network.systems.others_of_way(way) == Others::None;
+    let tolerance = options.measured_tolerance_percent;
+    let voltage = voltage::of_row_among(row, network.nature(entry), tolerance, systems, are_all);
+    if let Some(entry) = network.ways.get_mut(way.index()) {
+        entry.voltage = voltage;
+        entry.needs = Needs::of(row, &voltage);
+    }
+}
+
+/// Where the energy of a row comes from: its live parts, and where it comes back from below, also what feeds it there.
+fn energised_from(network: &Network, names: &Designations, way: WayId) -> Vec<Terminal> {
+    let mut terminals = network.live_parts(way).to_vec();
+    if terminals.iter().all(|terminal| terminal.side == Side::Load) {
+        return terminals;
+    }
+    let supplies = network.ways.get(way.index()).map_or(&[][..], |way| way.supplies.as_slice());
+    let boards = supplies.iter().filter_map(|id| names.find(&network.supply(*id)?.designation).one());
+    terminals.extend(boards.map(|row| Terminal { node: NodeId::new(row), side: Side::Load }));
+    terminals
+}
+
+fn report(network: &mut Network, way: WayId, row: &Row, said: Said, survey: &Survey, findings: &mut Vec<Finding>) {
+    let Some(voltage) = network.ways.get(way.index()).map(|way| way.voltage) else { return };
+    let contradiction = contradiction(network, way, row, &voltage);
+    if contradiction.is_some() {
+        network.systems.in_doubt.insert(way);
+    }
+    findings.extend(contradiction.map(|(finding, column)| finding.at_row(survey, said, column)));
+    let begins = match voltage.told_by {
+        ToldBy::Row => String::new(),
+        ToldBy::Both(system) | ToldBy::SuppliesFile(system) => network.node_name(system.began),
+    };
+    voltage::report::report(row, &voltage, &begins, said, survey, findings);
+}
+
+/// What a row says, where no system that the supplies file gives for it agrees and all of them are known.
+fn contradiction(network: &Network, way: WayId, row: &Row, voltage: &WayVoltage) -> Option<(Finding, Column)> {
+    let systems = network.systems.of_way(way);
+    if network.systems.others_of_way(way) != Others::None {
+        return None;
+    }
+    let mut nearest: Option<(Differing, System)> = None;
+    for system in systems {
+        let differing = voltage::differing(row, voltage.current, *system)?;
+        if nearest.is_none_or(|(known, _)| differing > known) {
+            nearest = Some((differing, *system));
+        }
+    }
+    let (differing, system) = nearest?;
+    let column = match differing {
+        Differing::Current if row.nominal.is_none() => Column::Conductors,
+        Differing::Current | Differing::Nominal => Column::Nominal,
+        Differing::Earthing => Column::Earthing,
+    };
+    Some((differing_finding(network, row, voltage, system), column))
+}
+
+fn differing_finding(network: &Network, row: &Row, voltage: &WayVoltage, system: System) -> Finding {
+    let own = match system_in_words(row.nominal, row.earthing) {
+        words if words.is_empty() => match voltage.current {
+            Current::Ac => "alternating".to_owned(),
+            Current::Dc => "direct".to_owned(),
+        },
+        words => format!("`{words}`"),
+    };
+    let there = system_in_words(system.nominal, system.earthing);
+    let message = format!(
+        "circuit `{}` is {own} here, and by the supplies file it is `{there}` from `{}`",
+        row.circuit,
+        network.node_name(system.began)
+    );
+    Finding::new(code::SYSTEM_CONTRADICTION, message)
+        .help("correct the one that is wrong, or the way between the two; the higher voltage is used until then")
+}
+
+/// Live parts at a UPS or a converter, whose current is another than that of its output: such a device has both inside.
+fn is_other_current(network: &Network, way: WayId, row: &Row, own: &WayVoltage, place: Place) -> bool {
+    let is_there = network.live_parts(way).iter().any(|terminal| {
+        let kind = network.graph.node(terminal.node).map(|node| node.kind);
+        matches!(kind, Some(NodeKind::Ups { .. } | NodeKind::Converter))
+    });
+    let mut systems = network.systems.systems_at(place).0.iter();
+    let differs = |system: &System| voltage::differing(row, own.current, *system) == Some(Differing::Current);
+    is_there && own.current_is_said && systems.all(differs)
+}

@@ -1,0 +1,146 @@
+//! What the cells of a row and the systems of the supplies file give together: the highest, and who tells it.
+
+use super::{Computed, ToldBy, alternating, direct, has_solar_figures, solar};
+use crate::network::lines::Lines;
+use crate::network::system::System;
+use crate::survey::Row;
+use crate::survey::value::{Current, Earthing, Nominal, Volts};
+
+/// What follows for a row on which any of these systems can stand.
+pub(super) fn computed_among(row: &Row, current: Current, systems: &[System], are_all: bool) -> (Computed, ToldBy) {
+    let own = follows(row, current, row.nominal, row.earthing);
+    let comparable: Vec<_> = systems.iter().filter(|system| may_be(**system, current)).collect();
+    let mut highest = own;
+    let mut told_by = ToldBy::Row;
+    let mut is_certain = own.to_earth.is_some() || (are_all && !comparable.is_empty());
+    for system in comparable {
+        let there = follows_in(row, current, *system);
+        let is_open = there.to_earth.is_none();
+        is_certain &= !is_open || (own.to_earth.is_some() && there.at_least <= told(&own));
+        if figure(&there) > figure(&highest) {
+            told_by = ToldBy::SuppliesFile(*system);
+        } else if told_by == ToldBy::Row && agrees(row, current, &own, &there, *system) {
+            told_by = ToldBy::Both(*system);
+        }
+        highest = higher(highest, there);
+    }
+    if !is_certain {
+        highest.at_least = highest.at_least.max(told(&highest));
+        highest.to_earth = None;
+    }
+    (highest, told_by)
+}
+
+/// Whether a system tells what the row's own cells tell.
+fn agrees(row: &Row, current: Current, own: &Computed, there: &Computed, system: System) -> bool {
+    told(own).is_some() && told(own) == told(there) && differing(row, current, system).is_none()
+}
+
+/// The voltage to earth, or what it cannot be lower than.
+fn figure(computed: &Computed) -> Option<Volts> {
+    told(computed).or(computed.at_least)
+}
+
+fn told(computed: &Computed) -> Option<Volts> {
+    computed.to_earth.map(|(volts, _)| volts)
+}
+
+/// The higher of each figure; the first where they are alike.
+fn higher(one: Computed, other: Computed) -> Computed {
+    Computed {
+        to_earth: if told(&other) > told(&one) { other.to_earth } else { one.to_earth },
+        at_least: one.at_least.max(other.at_least),
+        between: one.between.max(other.between),
+    }
+}
+
+/// What follows for a row on which one system stands. Where the two agree on the nominal voltage, each may complete the
+/// other, and the higher counts; else the system stands for itself.
+fn follows_in(row: &Row, current: Current, system: System) -> Computed {
+    let is_another = row.nominal.zip(system.nominal).is_some_and(|(own, there)| !is_one_nominal(own, there));
+    if is_another {
+        return follows(row, current, system.nominal, system.earthing);
+    }
+    let nominal = completed(row.nominal, system.nominal);
+    let here = follows(row, current, nominal, row.earthing.or(system.earthing));
+    let there = follows(row, current, nominal, system.earthing.or(row.earthing));
+    higher(here, there)
+}
+
+fn follows(row: &Row, current: Current, nominal: Option<Nominal>, earthing: Option<Earthing>) -> Computed {
+    match current {
+        Current::Dc if has_solar_figures(row) => solar(row, earthing),
+        Current::Dc => nominal.map_or_else(Computed::default, |nominal| direct(nominal, earthing)),
+        Current::Ac => {
+            nominal.map_or_else(Computed::default, |nominal| alternating(nominal, earthing, Lines::of(&row.conductors)))
+        }
+    }
+}
+
+/// The row's nominal voltage with the figure that it leaves out; the system's where the two differ.
+fn completed(own: Option<Nominal>, system: Option<Nominal>) -> Option<Nominal> {
+    let (Some(own), Some(system)) = (own, system) else { return own.or(system) };
+    let is_pair = own.to_neutral.is_some() && own.between.is_some();
+    Some(if is_pair && is_one_nominal(own, system) { own } else { system })
+}
+
+/// Nothing shows that the two are different: a single figure may be either of a pair.
+pub(in crate::network) fn is_one_nominal(one: Nominal, other: Nominal) -> bool {
+    let has = |nominal: Nominal, figure| nominal.to_neutral == Some(figure) || nominal.between == Some(figure);
+    let is_alike = match (figures(one), figures(other)) {
+        ((Some(neutral), Some(lines)), (Some(other_neutral), Some(other_lines))) => {
+            neutral == other_neutral && lines == other_lines
+        }
+        ((Some(only), None) | (None, Some(only)), _) => has(other, only),
+        (_, (Some(only), None) | (None, Some(only))) => has(one, only),
+        ((None, None), _) | (_, (None, None)) => true,
+    };
+    one.current == other.current && is_alike
+}
+
+const fn figures(nominal: Nominal) -> (Option<Volts>, Option<Volts>) {
+    (nominal.to_neutral, nominal.between)
+}
+
+/// The cell of a row that says another thing than a system; the later, the nearer the two are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(in crate::network) enum Differing {
+    /// The kind of current, which the row's conductors tell.
+    Current,
+    /// The nominal voltage.
+    Nominal,
+    /// The earthing, in a way that changes the voltage to earth.
+    Earthing,
+}
+
+/// In what a row and a system differ, if they do.
+pub(in crate::network) fn differing(row: &Row, current: Current, system: System) -> Option<Differing> {
+    if !may_be(system, current) {
+        return Some(Differing::Current);
+    }
+    if let (Some(own), Some(there)) = (row.nominal, system.nominal)
+        && !is_one_nominal(own, there)
+    {
+        return Some(Differing::Nominal);
+    }
+    let nominal = completed(row.nominal, system.nominal);
+    let to_earth = |earthing: Option<Earthing>| {
+        earthing.and_then(|earthing| told(&follows(row, current, nominal, Some(earthing))))
+    };
+    match (to_earth(row.earthing), to_earth(system.earthing)) {
+        (Some(own), Some(there)) if own != there => Some(Differing::Earthing),
+        (Some(_) | None, _) => None,
+    }
+}
+
+/// Whether the current of a system is this one, or not said.
+fn may_be(system: System, current: Current) -> bool {
+    system.nominal.is_none_or(|nominal| nominal.current == current)
+}
+
+/// The current of all systems, where they say one and the same.
+pub(super) fn only_current(systems: &[System]) -> Option<Current> {
+    let mut currents = systems.iter().map(|system| system.nominal.map(|nominal| nominal.current));
+    let first = currents.next().flatten()?;
+    currents.all(|current| current == Some(first)).then_some(first)
+}

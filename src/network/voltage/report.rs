@@ -1,0 +1,71 @@
+//! What is to be said of the voltages of a row: declared against computed, the survey against the supplies file.
+
+use super::{Agreement, ToldBy, WayVoltage, is_solar_without_figures};
+use crate::finding::{Finding, code};
+use crate::network::Said;
+use crate::network::device::AtRow;
+use crate::survey::value::Volts;
+use crate::survey::{Column, Row, Survey};
+
+/// Everything that is to be said of one row's own voltages; `begins` names the place where the system of the supplies
+/// file begins that tells them.
+pub(in crate::network) fn report(
+    row: &Row,
+    voltage: &WayVoltage,
+    begins: &str,
+    said: Said,
+    survey: &Survey,
+    findings: &mut Vec<Finding>,
+) {
+    if is_solar_without_figures(row, voltage) {
+        let message = format!("the highest voltage of the solar modules of circuit `{}` is not computed", row.circuit);
+        let finding = Finding::new(code::SOLAR_FIGURES_MISSING, message)
+            .help("give `pv_series`, `pv_voc`, `pv_beta` and `pv_tmin`; until then the declared voltage stands");
+        findings.push(finding.at_row(survey, said, Column::PvSeries));
+    }
+    let Some(declared) = row.voltage_to_earth else { return };
+    if let Some(finding) = of_declared(row, voltage, begins, declared) {
+        findings.push(finding.at_row(survey, said, Column::VoltageToEarth));
+    }
+}
+
+fn of_declared(row: &Row, voltage: &WayVoltage, begins: &str, declared: Volts) -> Option<Finding> {
+    let circuit = &row.circuit;
+    let because = voltage.computed.to_earth.map_or_else(
+        || voltage.computed.at_least.map_or_else(String::new, |volts| format!("at least {volts} V")),
+        |(volts, rule)| format!("{volts} V ({})", rule.words()),
+    );
+    let (code, message, help) = match voltage.agreement {
+        Agreement::Agrees | Agreement::NotComputed | Agreement::NotDeclared => return None,
+        Agreement::Understated => match voltage.told_by {
+            ToldBy::Row | ToldBy::Both(_) => (
+                code::VOLTAGE_UNDERSTATED,
+                format!("`{declared}` is too low for circuit `{circuit}`: nominal voltage and earthing give {because}"),
+                "correct the cell, or the nominal voltage or earthing beside it",
+            ),
+            ToldBy::SuppliesFile(_) => (
+                code::VOLTAGE_UNDERSTATED,
+                format!(
+                    "`{declared}` is too low for circuit `{circuit}`: by the supplies file it can be fed from `{begins}`, which gives {because}"
+                ),
+                "correct the cell, or what the supplies file says of the way from there",
+            ),
+        },
+        Agreement::Overstated => (
+            code::VOLTAGE_OVERSTATED,
+            format!("`{declared}` is higher than what follows for circuit `{circuit}`: {because}"),
+            "the voltage to earth is meant, not the one between lines; the higher value is used until this is settled",
+        ),
+        Agreement::LooksMeasured => (
+            code::VOLTAGE_LOOKS_MEASURED,
+            format!("`{declared}` looks measured for circuit `{circuit}`: the nominal value is {because}"),
+            "give the nominal value; the rules go by it, and so does the notice",
+        ),
+        Agreement::OldNominal => (
+            code::VOLTAGE_LOOKS_MEASURED,
+            format!("`{declared}` is the old nominal voltage, and is read as 230 V for circuit `{circuit}`"),
+            "give `230`, or the nominal voltage and earthing if another system is meant",
+        ),
+    };
+    Some(Finding::new(code, message).help(help))
+}

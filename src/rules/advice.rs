@@ -1,0 +1,179 @@
+//! What the proofs of all enclosures come to together: what is not described, what changes nothing, what fewer devices
+//! would do, which sources no row names. Said once for all enclosures that it touches.
+
+use std::collections::{BTreeMap, BTreeSet, HashSet};
+
+use super::decision::Decision;
+use super::described::{Described, DescribedSource};
+use super::phrases::list;
+use crate::finding::{Code, Finding, Severity, code};
+use crate::network::device::AtRow;
+use crate::network::{EnclosureId, Gap, Network, NodeId, ProofResult, Said};
+use crate::survey::{Column, Survey};
+
+/// Reports it, after the findings about single enclosures.
+pub(super) fn report(
+    survey: &Survey,
+    network: &Network,
+    described: &Described,
+    decisions: &[Decision],
+    findings: &mut Vec<Finding>,
+) {
+    if !network.is_described() {
+        return;
+    }
+    let advisor = Advisor { survey, network, described, faulty: faulty(findings) };
+    findings.extend(advisor.gaps(decisions));
+    findings.extend(decisions.iter().filter_map(|decision| advisor.surplus(decision)));
+    findings.extend(advisor.cuts(decisions));
+    findings.extend(advisor.sources(decisions));
+}
+
+/// The enclosures that have an error already.
+fn faulty(findings: &[Finding]) -> HashSet<String> {
+    let errors = findings.iter().filter(|finding| finding.severity() == Severity::Error);
+    errors.filter_map(|finding| finding.enclosure.clone()).collect()
+}
+
+/// How many enclosures a finding names.
+const NAMED: usize = 3;
+
+struct Advisor<'a> {
+    survey: &'a Survey,
+    network: &'a Network,
+    described: &'a Described,
+    faulty: HashSet<String>,
+}
+
+impl Advisor<'_> {
+    /// The first gap of every enclosure without another error, those of one cause together.
+    fn gaps(&self, decisions: &[Decision]) -> Vec<Finding> {
+        let mut groups: BTreeMap<&Gap, Vec<&Decision>> = BTreeMap::new();
+        let is_told = |gap: &&Gap| matches!(gap, Gap::BackFeed(..));
+        for decision in decisions.iter().filter(|decision| decision.proof.result == ProofResult::Unknown) {
+            let first = decision.proof.gaps.iter().find(|gap| !is_told(gap));
+            if let Some(gap) = first.filter(|_| !self.faulty.contains(self.name(decision))) {
+                groups.entry(gap).or_default().push(decision);
+            }
+        }
+        let finding = |(gap, group): (&Gap, Vec<&Decision>)| {
+            let gaps = |decision: &&Decision| decision.proof.gaps.iter().filter(|gap| !is_told(gap)).count();
+            let more = match group.iter().map(gaps).max().unwrap_or(0) {
+                0 | 1 => String::new(),
+                all => format!(", and {} more is missing", all - 1),
+            };
+            let message = format!(
+                "it is not known whether energy still reaches {} with every isolator open: {}{more}",
+                self.names(&group),
+                self.network.gap_in_words(self.survey, gap)
+            );
+            let help = "say it in the supplies file; `noticewright why SURVEY ENCLOSURE` lists all that is missing";
+            self.finding(code::PROOF_NOT_POSSIBLE, message, help, &group, Column::Isolator)
+        };
+        groups.into_iter().filter_map(finding).collect()
+    }
+
+    /// Isolators of one enclosure that change nothing while the others are open.
+    fn surplus(&self, decision: &Decision) -> Option<Finding> {
+        if decision.proof.result != ProofResult::NoPathFound || decision.proof.surplus.is_empty() {
+            return None;
+        }
+        let devices = decision.proof.surplus.iter().filter_map(|id| self.network.device(*id));
+        let names: Vec<_> = devices.map(|device| format!("`{}`", device.phrase())).collect();
+        let message = match names.as_slice() {
+            [only] => format!("{only} changes nothing for `{}` while the others are open", self.name(decision)),
+            several => format!(
+                "each of {} changes nothing for `{}` while the others are open",
+                list(several.iter().map(String::as_str)),
+                self.name(decision)
+            ),
+        };
+        let help =
+            "the notice lists it all the same; look whether the supplies file lacks a feed, or the row is mistaken";
+        self.finding(code::SURPLUS_ISOLATOR, message, help, &[decision], Column::Isolator)
+    }
+
+    /// Smaller sets of devices than are listed, those of one set together.
+    fn cuts(&self, decisions: &[Decision]) -> Vec<Finding> {
+        let mut groups: BTreeMap<(&[NodeId], bool), Vec<&Decision>> = BTreeMap::new();
+        for decision in decisions.iter().filter(|decision| decision.proof.result == ProofResult::NoPathFound) {
+            let Some(cut) = &decision.proof.cut else { continue };
+            if cut.operations < self.operations(decision) {
+                groups.entry((&cut.devices, cut.proved_smallest)).or_default().push(decision);
+            }
+        }
+        let finding = |((devices, is_smallest), group): ((&[NodeId], bool), Vec<&Decision>)| {
+            let names: Vec<_> = devices.iter().map(|node| format!("`{}`", self.network.node_phrase(*node))).collect();
+            let message = format!(
+                "by the supplies file opening {} alone would leave no path to {} either, where more is listed{}",
+                list(names.iter().map(String::as_str)),
+                self.names(&group),
+                if is_smallest { "" } else { "; perhaps still fewer would do" }
+            );
+            let help = "the notices list what the survey declares, and a device further upstream lifts none of them";
+            self.finding(code::FEWER_DEVICES_WOULD_DO, message, help, &group, Column::Isolator)
+        };
+        groups.into_iter().filter_map(finding).collect()
+    }
+
+    /// How many operations it takes to open all that is listed: devices that one handle opens are one.
+    fn operations(&self, decision: &Decision) -> usize {
+        let graph = self.network.graph();
+        let ways = self.network.ways(EnclosureId::new(decision.enclosure));
+        let nodes = ways.iter().flat_map(|way| way.isolated.devices()).filter_map(|id| self.network.device_node(*id));
+        let operation = |node: NodeId| match graph.node(node).and_then(|node| node.coupled) {
+            Some(interlock) => (Some(interlock), None),
+            None => (None, Some(node)),
+        };
+        nodes.map(operation).collect::<BTreeSet<_>>().len()
+    }
+
+    /// Described sources that no row of the survey names, if any names one.
+    fn sources(&self, decisions: &[Decision]) -> Vec<Finding> {
+        let unnamed: Vec<&DescribedSource> = self.described.unnamed(self.network).collect();
+        if self.network.sources().is_empty() || unnamed.is_empty() {
+            return Vec::new();
+        }
+        let mut fed: Vec<Vec<&Decision>> = unnamed.iter().map(|_| Vec::new()).collect();
+        for decision in decisions {
+            let ways = self.network.way_ids(EnclosureId::new(decision.enclosure));
+            let feeding: Vec<_> = ways.flat_map(|way| self.described.feeding(self.network, way).0).collect();
+            for (source, fed) in unnamed.iter().zip(&mut fed) {
+                fed.extend(feeding.iter().any(|it| it.is(source)).then_some(decision));
+            }
+        }
+        unnamed.iter().zip(&fed).map(|(source, fed)| self.unnamed(source, fed)).collect()
+    }
+
+    fn unnamed(&self, source: &DescribedSource, fed: &[&Decision]) -> Finding {
+        let feeds = if fed.is_empty() { String::new() } else { format!(", and it feeds {}", self.names(fed)) };
+        let message = format!("no row of the survey names `{}` of the supplies file as a source{feeds}", source.name);
+        let help = "look whether the survey has forgotten the rows of its ways into enclosures";
+        let bare = || Finding::new(code::SOURCE_NOT_NAMED, message.clone()).help(help);
+        let placed = self.finding(code::SOURCE_NOT_NAMED, message.clone(), help, fed, Column::Source);
+        Finding { enclosure: None, ..placed.unwrap_or_else(bare) }
+    }
+
+    fn name(&self, decision: &Decision) -> &str {
+        self.survey.enclosures.get(decision.enclosure).map_or("", |enclosure| enclosure.designation.as_str())
+    }
+
+    /// At most three enclosures by name, and how many more there are.
+    fn names(&self, group: &[&Decision]) -> String {
+        let names: Vec<_> = group.iter().take(NAMED).map(|decision| format!("`{}`", self.name(decision))).collect();
+        match group.len().saturating_sub(NAMED) {
+            0 => list(names.iter().map(String::as_str)),
+            more => format!("{} and {more} more", names.join(", ")),
+        }
+    }
+
+    /// A finding at the first enclosure of a group; about that enclosure if it is the only one.
+    fn finding(&self, code: Code, message: String, help: &str, group: &[&Decision], column: Column) -> Option<Finding> {
+        let enclosure = EnclosureId::new(group.first()?.enclosure);
+        let row = self.survey.enclosures.get(enclosure.index())?.rows.first()?;
+        let finding = Finding::new(code, message).help(help);
+        let finding = finding.at_row(self.survey, Said { enclosure, record: row.record }, column);
+        let is_alone = group.len() == 1;
+        Some(Finding { enclosure: finding.enclosure.clone().filter(|_| is_alone), ..finding })
+    }
+}

@@ -1,0 +1,311 @@
+//! What the supplies file tells beyond the survey: which sources feed a row, what lies on the way, and what is so where a
+//! row does not say it itself.
+
+use std::collections::HashSet;
+
+use super::statement::{Missing, SourceIsolation};
+use crate::network::{
+    DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, WayId, spelling,
+};
+use crate::survey::value::Poles;
+
+/// What the supplies file tells of the whole installation; nothing where there is none.
+#[derive(Default)]
+pub(super) struct Described {
+    sources: Vec<DescribedSource>,
+    /// What lies upstream of each UPS, with that UPS; sorted.
+    upstream_of_ups: Vec<(NodeId, NodeId)>,
+}
+
+/// A source that the supplies file describes, or a UPS with a battery of its own.
+pub(super) struct DescribedSource {
+    node: NodeId,
+    pub(super) name: String,
+    pub(super) nature: Nature,
+    /// Whether it may start without warning: as the file says, else where it is a generator.
+    pub(super) may_start: bool,
+}
+
+impl Described {
+    pub(super) fn of(network: &Network) -> Self {
+        let graph = network.graph();
+        let nodes = graph.nodes().iter().enumerate().map(|(index, node)| (NodeId::new(index), *node));
+        let described: Vec<_> = nodes.filter(|(_, node)| node.described_by() == DescribedBy::SuppliesFile).collect();
+        let sources = described.iter().filter_map(|(id, node)| {
+            let name = network.node_name(*id);
+            let nature = nature_of_source(node, &name)?;
+            let may_start = network.starts_by_itself(*id).unwrap_or(nature == Nature::Generator);
+            Some(DescribedSource { node: *id, name, nature, may_start })
+        });
+        let sources = sources.collect();
+        let upses = described.iter().filter(|(_, node)| is_ups(node.kind)).map(|(id, _)| *id);
+        let mut upstream_of_ups: Vec<_> =
+            upses.flat_map(|ups| upstream(network, ups).into_iter().map(move |node| (node, ups))).collect();
+        upstream_of_ups.sort_unstable();
+        Self { sources, upstream_of_ups }
+    }
+
+    /// The sources that feed a row by way of its isolators, in any position of a changeover, up to and with a UPS; and
+    /// whether the file describes all of the way to them.
+    pub(super) fn feeding<'a>(&'a self, network: &Network, way: WayId) -> (Vec<&'a DescribedSource>, bool) {
+        let (mut found, mut is_whole) = (Vec::new(), true);
+        walk_up(network, above_live_parts(network, way), |at, node| {
+            let is_end = node.kind == NodeKind::Source || is_ups(node.kind);
+            if is_end {
+                found.extend(self.source_at(at));
+            } else {
+                is_whole &= !network.graph().into_node(at).is_empty();
+            }
+            is_whole &= node.described_by() == DescribedBy::SuppliesFile;
+            !is_end
+        });
+        (found, is_whole)
+    }
+
+    /// The sources that no row of the survey can mean.
+    pub(super) fn unnamed(&self, network: &Network) -> impl Iterator<Item = &DescribedSource> {
+        let is_named = |source: &DescribedSource| network.sources().iter().any(|named| source.is_named_by(named));
+        self.sources.iter().filter(move |source| !is_named(source))
+    }
+
+    fn source_at(&self, node: NodeId) -> Option<&DescribedSource> {
+        let place = self.sources.binary_search_by_key(&node, |source| source.node).ok()?;
+        self.sources.get(place)
+    }
+
+    /// The UPSs of which the supplies file says what feeds them, by name in the form in which names are compared.
+    pub(super) fn fed_upses(&self, network: &Network) -> impl Iterator<Item = String> {
+        self.upstream_of_ups.iter().map(|(_, ups)| spelling::key(&network.node_name(*ups)))
+    }
+
+    /// The UPSs upstream of which a device stands, and away from which it is, by name.
+    pub(super) fn upses_below(&self, network: &Network, device: DeviceId) -> Vec<String> {
+        let Some(node) = network.device_node(device) else { return Vec::new() };
+        let start = self.upstream_of_ups.partition_point(|(upstream, _)| *upstream < node);
+        let from = self.upstream_of_ups.get(start..).unwrap_or_default();
+        let below = from.iter().take_while(|(upstream, _)| *upstream == node).map(|(_, ups)| *ups);
+        let location = network.device(device).map_or("", |device| device.location.as_str());
+        below.filter(|ups| !stands_at(location, network, *ups)).map(|ups| network.node_name(ups)).collect()
+    }
+}
+
+impl DescribedSource {
+    /// Whether both are one.
+    pub(super) fn is(&self, other: &Self) -> bool {
+        self.node == other.node
+    }
+
+    /// Where it is isolated for all of the installation: the first devices suitable for isolation that its energy passes.
+    pub(super) fn isolation(&self, network: &Network) -> SourceIsolation {
+        let isolators = self.first_isolators(network);
+        let are_few = !isolators.is_empty() && isolators.len() <= MOST_ISOLATORS;
+        let named = isolators.iter().filter(|_| are_few);
+        SourceIsolation {
+            source: self.name.clone(),
+            isolated_at: named.map(|node| name_and_place(network, *node)).collect(),
+            missing: (!are_few).then_some(Missing::NotKnown),
+        }
+    }
+
+    fn first_isolators(&self, network: &Network) -> Vec<NodeId> {
+        let graph = network.graph();
+        let mut order = vec![self.node];
+        let mut seen: HashSet<NodeId> = HashSet::from([self.node]);
+        let mut isolators = Vec::new();
+        let mut next = 0;
+        while let Some(at) = order.get(next).copied() {
+            next += 1;
+            let Some(node) = graph.node(at) else { continue };
+            if matches!(node.kind, NodeKind::Isolator | NodeKind::Changeover { off_position: true }) {
+                isolators.push(at);
+                continue;
+            }
+            let back = graph.into_node(at).iter().filter(|_| at != self.node && passes_back(node.kind));
+            let next_nodes = back.map(|feed| feed.from).chain(graph.out_of_node(at).iter().map(|feed| feed.to));
+            order.extend(next_nodes.filter(|next| seen.insert(*next)));
+        }
+        isolators
+    }
+
+    /// Whether a source that the survey names can be this one: by name, or by what it is.
+    pub(super) fn is_named_by(&self, source: &Source) -> bool {
+        use Nature::{Battery, Mains, NotTold, Ups};
+        spelling::key(source.word()) == spelling::key(&self.name)
+            || source.nature == self.nature
+            || matches!((self.nature, source.nature), (NotTold, Mains) | (Battery, Ups) | (Ups, Battery))
+    }
+}
+
+/// Whether what is no isolator passes energy on to what feeds it.
+const fn passes_back(kind: NodeKind) -> bool {
+    matches!(kind, NodeKind::Cutout | NodeKind::Switch | NodeKind::Transformer | NodeKind::Busbar)
+}
+
+/// Designation and location of a node.
+fn name_and_place(network: &Network, node: NodeId) -> (String, String) {
+    let named = network.graph().node(node).map(|node| node.named);
+    let device = match named {
+        Some(Named::Device(id)) => network.device(id),
+        Some(Named::Described(_) | Named::Supply(_) | Named::Source(_) | Named::Mentioned(_)) | None => None,
+    };
+    let location = network.node_location(node);
+    let name = device.map_or_else(|| network.node_name(node), |device| device.designation.clone());
+    // Where several bear one designation, the name has the place beside it.
+    let designation = name.strip_suffix(&format!(" ({location})")).unwrap_or(&name).to_owned();
+    (designation, location.to_owned())
+}
+
+/// A notice lists all devices that isolate a source, or none.
+const MOST_ISOLATORS: usize = 4;
+
+/// Whether a device stands at a UPS: in its place, or in the UPS by name.
+fn stands_at(location: &str, network: &Network, ups: NodeId) -> bool {
+    let place = network.node_location(ups);
+    let is_same = !place.is_empty() && spelling::key(place) == spelling::key(location);
+    is_same || spelling::is_inside(location, None, &network.node_name(ups))
+}
+
+/// The nature of a node that brings energy of its own; `None` for one that only passes it on.
+fn nature_of_source(node: &Node, name: &str) -> Option<Nature> {
+    match node.kind {
+        NodeKind::Source => Some(Nature::of_name(name)),
+        NodeKind::Ups { .. } => Some(Nature::Ups),
+        NodeKind::Isolator
+        | NodeKind::Cutout
+        | NodeKind::Switch
+        | NodeKind::Changeover { .. }
+        | NodeKind::Transformer
+        | NodeKind::Converter
+        | NodeKind::Busbar
+        | NodeKind::NotKnown => None,
+    }
+}
+
+const fn is_ups(kind: NodeKind) -> bool {
+    matches!(kind, NodeKind::Ups { .. })
+}
+
+/// Walks against the feeds, each node once and the nearest first; goes on beyond a node where `visit` says so.
+fn walk_up(network: &Network, start: impl IntoIterator<Item = NodeId>, mut visit: impl FnMut(NodeId, &Node) -> bool) {
+    let mut order: Vec<NodeId> = start.into_iter().collect();
+    let mut seen: HashSet<NodeId> = order.iter().copied().collect();
+    let mut next = 0;
+    while let Some(at) = order.get(next).copied() {
+        next += 1;
+        let goes_on = network.graph().node(at).is_some_and(|node| visit(at, &node));
+        if goes_on {
+            let feeds = network.graph().into_node(at).iter().map(|feed| feed.from);
+            order.extend(feeds.filter(|from| seen.insert(*from)));
+        }
+    }
+}
+
+/// Everything that lies between a node and its sources, itself left out.
+fn upstream(network: &Network, node: NodeId) -> Vec<NodeId> {
+    let mut found = Vec::new();
+    walk_up(network, [node], |at, _| {
+        found.extend((at != node).then_some(at));
+        true
+    });
+    found
+}
+
+/// The nodes on whose load side the live parts of a row hang: for the supply side of a device, those that feed it, and
+/// what it feeds, from where energy comes back.
+fn above_live_parts(network: &Network, way: WayId) -> Vec<NodeId> {
+    let mut nodes = Vec::new();
+    for terminal in network.live_parts(way) {
+        match terminal.side {
+            Side::Load => nodes.push(terminal.node),
+            Side::Supply => {
+                let graph = network.graph();
+                nodes.extend(graph.into_node(terminal.node).iter().map(|feed| feed.from));
+                nodes.extend(graph.out_of_node(terminal.node).iter().map(|feed| feed.to));
+            }
+        }
+    }
+    nodes.sort_unstable();
+    nodes.dedup();
+    nodes
+}
+
+/// What the supplies file says that a device switches; `None` where the survey alone describes it.
+pub(super) fn poles(network: &Network, device: DeviceId) -> Option<Poles> {
+    let node = network.graph().node(network.device_node(device)?)?;
+    node.poles.filter(|_| node.described_by() == DescribedBy::SuppliesFile)
+}
+
+/// Whether the neutral of a row can be live by the supplies file; `NotKnown` where that does not say.
+pub(super) fn neutral(network: &Network, way: WayId) -> Neutral {
+    let mut worst = None;
+    walk_up(network, above_live_parts(network, way), |at, node| {
+        let ends = network.graph().into_node(at).is_empty();
+        let found = match node.neutral {
+            Neutral::PassedOn if ends => Neutral::NotKnown,
+            Neutral::PassedOn => return true,
+            found @ (Neutral::Earthed | Neutral::MayBeLive | Neutral::NotKnown) => found,
+        };
+        worst = Some(worst.map_or(found, |known| worse(known, found)));
+        false
+    });
+    worst.unwrap_or(Neutral::NotKnown)
+}
+
+/// What can be live comes before what is not known, and that before what is earthed.
+const fn worse(one: Neutral, other: Neutral) -> Neutral {
+    match (one, other) {
+        (Neutral::MayBeLive, _) | (_, Neutral::MayBeLive) => Neutral::MayBeLive,
+        (Neutral::Earthed, Neutral::Earthed) => Neutral::Earthed,
+        (Neutral::NotKnown | Neutral::PassedOn | Neutral::Earthed, _) => Neutral::NotKnown,
+    }
+}
+
+/// Whether a node is only a device in a circuit, not what the circuit comes from.
+const fn is_passed(kind: NodeKind) -> bool {
+    matches!(kind, NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch)
+}
+
+/// The boards, transformers or sources from which a row comes by the supplies file, by name; `None` where the file does
+/// not describe all of the way to them.
+pub(super) fn supplies(network: &Network, way: WayId) -> Option<Vec<String>> {
+    let mut names: Vec<String> = Vec::new();
+    let mut is_whole = true;
+    walk_up(network, above_live_parts(network, way), |at, node| {
+        let is_passed = is_passed(node.kind);
+        is_whole &= node.described_by() == DescribedBy::SuppliesFile;
+        is_whole &= !is_passed || !network.graph().into_node(at).is_empty();
+        if !is_passed {
+            names.push(network.node_name(at));
+        }
+        is_passed && is_whole
+    });
+    (is_whole && !names.is_empty()).then_some(names)
+}
+
+/// A described converter or UPS that stays connected to the live parts of a row once its isolators are open: it comes
+/// next above them, with nothing but devices between. By name.
+pub(super) fn keeper_on_the_way(network: &Network, id: WayId, opened: impl Fn(NodeId) -> bool) -> Option<String> {
+    let mut found = None;
+    walk_up(network, above_live_parts(network, id), |at, node| {
+        let is_keeper = is_ups(node.kind) || node.kind == NodeKind::Converter;
+        if is_keeper && node.described_by() == DescribedBy::SuppliesFile {
+            found = found.or(Some(at));
+        }
+        let is_device = is_passed(node.kind) || matches!(node.kind, NodeKind::Changeover { .. });
+        is_device && !opened(at)
+    });
+    found.map(|node| network.node_name(node))
+}
+
+/// The described devices suitable for isolation that come next upstream of these, by name.
+pub(super) fn next_upstream(network: &Network, devices: &[DeviceId]) -> Vec<String> {
+    let own: Vec<NodeId> = devices.iter().filter_map(|id| network.device_node(*id)).collect();
+    let mut names = Vec::new();
+    walk_up(network, own.iter().copied(), |at, node| {
+        let is_described = node.described_by() == DescribedBy::SuppliesFile;
+        let is_isolator = node.kind == NodeKind::Isolator && !own.contains(&at);
+        names.extend((is_isolator && is_described).then(|| network.node_phrase(at)));
+        is_described && !is_isolator
+    });
+    names
+}

@@ -1,0 +1,219 @@
+//! What the proof of an enclosure asks a person to look at: paths that remain, isolators that are none, back-feed.
+//!
+//! Without a supplies file there is nothing to prove, and nothing is found here.
+
+use super::case::Case;
+use super::phrases::list;
+use super::switching::{self, Switching};
+use crate::finding::{Finding, code};
+use crate::network::{Carrier, DeviceId, Gap, Isolated, LivePath, Nature, NodeId, NodeKind, Side, Terminal, Way};
+use crate::survey::value::DeviceKind;
+use crate::survey::{Column, Row};
+
+/// Reports what is wrong with the isolators of one enclosure by its proof.
+pub(super) fn report(case: &Case<'_>, findings: &mut Vec<Finding>) {
+    if !case.network.is_described() {
+        return;
+    }
+    let unsuitable = report_unsuitable(case, findings);
+    let unreported: Vec<(&Row, &LivePath)> = case
+        .proof
+        .paths
+        .iter()
+        .filter_map(|path| case.row_of(path.way).map(|(row, way)| (row, way, path)))
+        .filter(|(row, way, path)| !is_reported(case, row, way, path, &unsuitable))
+        .map(|(row, _, path)| (row, path))
+        .collect();
+    findings.extend(live(case, &unreported));
+    if case.proof.paths.is_empty() {
+        report_back_feed(case, findings);
+    }
+    report_sources(case, findings);
+}
+
+/// Whether an error at the row names the cause of a path already.
+fn is_reported(case: &Case<'_>, row: &Row, way: &Way, path: &LivePath, unsuitable: &[NodeId]) -> bool {
+    if path.nodes.iter().any(|node| unsuitable.contains(node)) {
+        return true;
+    }
+    match (switching::of_row(case, path.way, row, way), path.carrier) {
+        (Switching::NotTheUsers, _)
+        | (Switching::LeavesLines(..), Carrier::Lines)
+        | (Switching::LeavesNeutral(_), Carrier::Neutral | Carrier::SharedNeutral) => true,
+        (Switching::LeavesLines(..), Carrier::Neutral | Carrier::SharedNeutral)
+        | (Switching::LeavesNeutral(_), Carrier::Lines)
+        | (Switching::Enough | Switching::Unknown(..), _) => false,
+    }
+}
+
+/// One finding for all paths: the shortest of lines, or of neutrals where there is no other, and the circuits besides.
+fn live(case: &Case<'_>, paths: &[(&Row, &LivePath)]) -> Option<Finding> {
+    let (row, path) = paths.iter().min_by_key(|(_, path)| (path.carrier, path.nodes.len()))?;
+    let mut others: Vec<&str> = paths.iter().map(|(other, _)| other.circuit.as_str()).collect();
+    others.sort_unstable();
+    others.dedup();
+    others.retain(|circuit| *circuit != row.circuit);
+    let message = format!(
+        "with every isolator of `{}` open a live path remains: {}{}",
+        case.designation(),
+        case.network.path_in_words(case.survey, path),
+        circuits_too(&others)
+    );
+    let help = match (path.carrier, nearest_isolator(case, path)) {
+        (Carrier::Lines, Some(device)) => format!(
+            "if that is so, `{device}` must be opened too: add a row for the way by which this energy comes; else correct the row or the supplies file"
+        ),
+        (Carrier::Lines, None) => {
+            "no other device on this path can be opened: correct the row or the supplies file, or write `none`"
+                .to_owned()
+        }
+        (Carrier::Neutral, _) => {
+            "name a device that parts the neutral too, or correct the row or the supplies file".to_owned()
+        }
+        (Carrier::SharedNeutral, _) => {
+            "add a row for the circuit that lends the neutral, with its isolator, or correct the supplies file"
+                .to_owned()
+        }
+    };
+    Some(case.finding(code::LIVE_WITH_EVERYTHING_OPEN, message, row, Column::Isolator).help(help))
+}
+
+/// How many further circuits are named; the rest is counted.
+const FURTHER_NAMED: usize = 3;
+
+fn circuits_too(others: &[&str]) -> String {
+    let named: Vec<_> = others.iter().take(FURTHER_NAMED).map(|circuit| format!("`{circuit}`")).collect();
+    let noun = if others.len() == 1 { "circuit" } else { "circuits" };
+    match others.len().saturating_sub(FURTHER_NAMED) {
+        _ if others.is_empty() => String::new(),
+        0 => format!("; {noun} {} too", list(named.iter().map(String::as_str))),
+        more => format!("; {noun} {} and {more} more too", named.join(", ")),
+    }
+}
+
+/// The device on a path that is suitable for isolation, is not listed, and is nearest to the live parts.
+fn nearest_isolator(case: &Case<'_>, path: &LivePath) -> Option<String> {
+    let graph = case.network.graph();
+    let is_isolator = |node: &&NodeId| {
+        graph.node(**node).is_some_and(|node| match node.kind {
+            NodeKind::Isolator | NodeKind::Changeover { off_position: true } => true,
+            NodeKind::Changeover { off_position: false }
+            | NodeKind::Source
+            | NodeKind::Cutout
+            | NodeKind::Switch
+            | NodeKind::Transformer
+            | NodeKind::Ups { .. }
+            | NodeKind::Converter
+            | NodeKind::Busbar
+            | NodeKind::NotKnown => false,
+        })
+    };
+    path.nodes
+        .iter()
+        .rev()
+        .filter(|node| !case.lists(**node))
+        .find(is_isolator)
+        .map(|node| case.network.node_phrase(*node))
+}
+
+/// Reports devices named as isolators that the supplies file describes as not suitable; returns their nodes.
+fn report_unsuitable(case: &Case<'_>, findings: &mut Vec<Finding>) -> Vec<NodeId> {
+    let mut unsuitable = Vec::new();
+    for (row, way) in case.rows() {
+        let upstream = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
+        for (devices, column) in [(way.isolated.devices(), Column::Isolator), (upstream, Column::UpstreamIsolator)] {
+            for device in devices {
+                let Some(node) = case.network.device_node(*device).filter(|node| !unsuitable.contains(node)) else {
+                    continue;
+                };
+                if let Some(finding) = unsuitable_finding(case, row, *device, node, column) {
+                    unsuitable.push(node);
+                    findings.extend(finding);
+                }
+            }
+        }
+    }
+    unsuitable
+}
+
+/// The finding of a device that is not suitable for isolation; an empty one where the survey reports it already.
+fn unsuitable_finding(
+    case: &Case<'_>,
+    row: &Row,
+    device: DeviceId,
+    node: NodeId,
+    column: Column,
+) -> Option<Option<Finding>> {
+    let kind = case.network.graph().node(node)?.kind;
+    let name = case.device_name(device);
+    let what = match kind {
+        NodeKind::Isolator | NodeKind::Changeover { off_position: true } | NodeKind::NotKnown => return None,
+        NodeKind::Cutout => {
+            let is_told = row.device_kind == Some(DeviceKind::NetworkCutout) && column == Column::Isolator;
+            let message = format!("`{name}` is the network operator's, and never the user's point of isolation");
+            let finding = case
+                .finding(code::NETWORK_CUTOUT_AS_ISOLATOR, message, row, column)
+                .help("name the device of the installation that isolates this circuit, or `none`");
+            return Some((!is_told).then_some(finding));
+        }
+        NodeKind::Changeover { off_position: false } => "a changeover without an off position",
+        NodeKind::Switch => "a `switch`",
+        NodeKind::Source => "a source",
+        NodeKind::Transformer => "a transformer",
+        NodeKind::Ups { .. } => "a UPS",
+        NodeKind::Converter => "a converter",
+        NodeKind::Busbar => "a busbar or board",
+    };
+    let message = format!("`{name}` is {what} in the supplies file, and not suitable for isolation");
+    let finding = case.finding(code::ISOLATOR_NOT_SUITABLE, message, row, column);
+    Some(Some(finding.help("name the device that isolates this circuit, or correct `kind` or `off_position` there")))
+}
+
+/// Reports a UPS that may feed back and that no row names.
+fn report_back_feed(case: &Case<'_>, findings: &mut Vec<Finding>) {
+    if super::back_feed::is_named(case) {
+        return;
+    }
+    let back_feed = case.proof.gaps.iter().find_map(|gap| match gap {
+        Gap::BackFeed(way, _) => Some((case.row_of(*way)?.0, gap)),
+        Gap::NothingSaid(_)
+        | Gap::NotDescribed(_)
+        | Gap::FeedNotSaid(_)
+        | Gap::PolesNotSaid(..)
+        | Gap::NeutralNotSaid(..)
+        | Gap::LenderNotFound(_) => None,
+    });
+    let Some((row, gap)) = back_feed else { return };
+    let message =
+        format!("with every isolator of `{}` open {}", case.designation(), case.network.gap_in_words(case.survey, gap));
+    let help =
+        "add a row for the UPS with the isolator between it and this enclosure; until then the notice warns of it";
+    findings.push(case.finding(code::BACK_FEED_NOT_LISTED, message, row, Column::Isolator).help(help));
+}
+
+/// Reports rows behind isolators of their own that their source does not feed by the supplies file, where that describes
+/// all of the way.
+fn report_sources(case: &Case<'_>, findings: &mut Vec<Finding>) {
+    for (id, row, way) in case.numbered_rows() {
+        let Some(named) = way.source.and_then(|source| case.network.source(source)) else { continue };
+        let own: Vec<_> = way.isolated.devices().iter().filter_map(|id| case.network.device_node(*id)).collect();
+        let is_behind = |terminal: &Terminal| terminal.side == Side::Load && own.contains(&terminal.node);
+        // A name that tells nothing may mean any source.
+        if named.nature == Nature::NotTold || !case.network.live_parts(id).iter().all(is_behind) {
+            continue;
+        }
+        let (feeding, is_whole) = case.installation.described.feeding(case.network, id);
+        if !is_whole || feeding.is_empty() || feeding.iter().any(|source| source.is_named_by(named)) {
+            continue;
+        }
+        let names: Vec<_> = feeding.iter().map(|source| format!("`{}`", source.name)).collect();
+        let message = format!(
+            "circuit `{}` is said to come from `{}`, and by the supplies file it comes from {}",
+            row.circuit,
+            named.word(),
+            list(names.iter().map(String::as_str))
+        );
+        let help = "correct `source`, or `fed_from` in the supplies file; if both come in, add a row for the other one";
+        findings.push(case.finding(code::SOURCE_CONTRADICTION, message, row, Column::Source).help(help));
+    }
+}
