@@ -5,6 +5,7 @@
 mod declared;
 
 mod conduction;
+mod extent;
 mod flood;
 mod prepared;
 mod pruning;

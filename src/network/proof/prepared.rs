@@ -5,6 +5,7 @@ use std::sync::OnceLock;
 use super::super::graph::{Graph, Node};
 use super::super::id::{InterlockId, NodeId};
 use super::conduction::{Conduction, End};
+use super::extent::Extents;
 
 /// What every proof needs; empty until the first one asks.
 #[derive(Debug, Default)]
@@ -40,6 +41,8 @@ pub(super) struct Groundwork {
     pub(super) lines: Conduction,
     /// How neutrals conduct.
     pub(super) neutrals: Conduction,
+    /// How far each system extends.
+    pub(super) extents: Extents,
     /// The nodes of each coupled interlock that has several, sorted.
     coupled: Vec<(InterlockId, NodeId)>,
 }
@@ -49,7 +52,12 @@ impl Groundwork {
         let coupled = |(index, node): (usize, &Node)| node.coupled.map(|interlock| (interlock, NodeId::new(index)));
         let mut coupled: Vec<_> = graph.nodes().iter().enumerate().filter_map(coupled).collect();
         coupled.sort_unstable();
-        Self { lines: Conduction::of_lines(graph), neutrals: Conduction::of_neutrals(graph), coupled }
+        Self {
+            extents: Extents::of(graph),
+            lines: Conduction::of_lines(graph),
+            neutrals: Conduction::of_neutrals(graph),
+            coupled,
+        }
     }
 
     /// What one operation opens: the node, and all that a coupled interlock opens with it.

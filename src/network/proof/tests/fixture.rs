@@ -59,7 +59,9 @@ impl Site {
                 }
                 (_, _) => Neutral::PassedOn,
             };
-            graph.add_node(Node { kind, named, poles: option(&words, "poles=").map(poles_of), coupled, neutral });
+            let node = Node { kind, named, poles: option(&words, "poles=").map(poles_of), coupled, neutral };
+            let id = graph.add_node(node);
+            graph.set_lines(id, option(&words, "system=").map(|lines| lines.parse().unwrap()));
             self.network.described.push(words[0].to_owned());
             self.network.device_nodes.push(NodeId::new(index));
         }
