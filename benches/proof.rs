@@ -2,7 +2,7 @@
 //!
 //! The largest site is the one that was promised: 10,000 enclosures, 40,000 circuits, 2,000 devices, 20 boards deep.
 
-#![allow(clippy::unwrap_used, clippy::disallowed_methods, reason = "a bench that cannot go on stops")]
+#![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a bench that cannot go on stops")]
 
 use std::fmt::Write as _;
 

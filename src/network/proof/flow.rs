@@ -1,8 +1,10 @@
 //! A region as a flow network: every contact that an operation opens is as wide as the operation costs.
 //!
-//! The flow is our own: on a meshed site of 5,000 enclosures `petgraph::algo::dinics` took 11 s, because it needs a graph of
-//! its own built for every enclosure and sets up anew for every path. Few paths are ever needed here, one for each
-//! operation of the cut. The tests hold it against petgraph's.
+//! The flow is our own: with `petgraph::algo::dinics` a meshed site of 5,000 enclosures took some 11 s instead of 3, and a
+//! site of 10,000 with boards as a tree about 1 s instead of 0.3, because a graph of its own is built for every enclosure
+//! and set up anew for every path. Dominators for the whole network at once (`dominators::simple_fast`) would name single
+//! devices only, and on conductors that know no direction, fed from both ends, their passes grow with the length of the
+//! chain. Few paths are ever needed here, one for each operation of the cut. The tests hold it against petgraph's flow.
 
 use std::collections::VecDeque;
 

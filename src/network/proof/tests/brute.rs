@@ -51,10 +51,8 @@ impl<'a> Brute<'a> {
         let graph = network.graph();
         let mut positions: Vec<Vec<usize>> = vec![Vec::new()];
         for (index, node) in graph.nodes().iter().enumerate() {
-            let choices = match node.kind {
-                NodeKind::Changeover { .. } => graph.into_node(NodeId::new(index)).len().max(1),
-                _ => 1,
-            };
+            let changes_over = matches!(node.kind, NodeKind::Changeover { .. });
+            let choices = if changes_over { graph.into_node(NodeId::new(index)).len().max(1) } else { 1 };
             positions = positions
                 .iter()
                 .flat_map(|chosen| (0..choices).map(|choice| [chosen.as_slice(), &[choice]].concat()))
