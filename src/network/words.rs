@@ -1,9 +1,9 @@
 //! The proof in words: paths, gaps and devices by the names that a person reads on site.
 
+use super::Network;
 use super::graph::Named;
 use super::id::{EnclosureId, NodeId, WayId};
 use super::proof::{Carrier, Cut, Gap, LivePath, Proof, ProofResult};
-use super::{Network, NodeKind};
 use crate::survey::{Row, Survey};
 
 /// Nodes of a path that are named one by one; of a longer one, the middle is counted.
@@ -115,23 +115,6 @@ impl Network {
         }
         names.push(end.to_owned());
         names.join(" > ")
-    }
-}
-
-impl NodeKind {
-    /// What a node does, where its name alone would not tell a person what to expect of it.
-    #[must_use]
-    pub const fn remark(self) -> Option<&'static str> {
-        match self {
-            Self::Cutout => Some("the network operator's cut-out, not yours to open"),
-            Self::Switch => Some("not suitable for isolation"),
-            Self::Changeover { off_position: true } => Some("changeover with an off position"),
-            Self::Changeover { off_position: false } => Some("changeover without an off position, does not isolate"),
-            Self::Transformer => Some("transformer"),
-            Self::Ups { .. } => Some("UPS: live from its battery, bypass from its feeds"),
-            Self::Converter => Some("converter"),
-            Self::Source | Self::Isolator | Self::Busbar | Self::NotKnown => None,
-        }
     }
 }
 

@@ -93,27 +93,28 @@ impl Advisor<'_> {
         self.finding(code::SURPLUS_ISOLATOR, message, help, &[decision], Column::Isolator)
     }
 
-    /// Smaller sets of devices than are listed, those of one set together.
-    fn cuts(&self, decisions: &[Decision]) -> Vec<Finding> {
-        let mut groups: BTreeMap<(&[NodeId], bool), Vec<&Decision>> = BTreeMap::new();
-        for decision in decisions.iter().filter(|decision| decision.proof.result == ProofResult::NoPathFound) {
-            let Some(cut) = &decision.proof.cut else { continue };
-            if cut.operations < self.operations(decision) {
-                groups.entry((&cut.devices, cut.proved_smallest)).or_default().push(decision);
-            }
-        }
-        let finding = |((devices, is_smallest), group): ((&[NodeId], bool), Vec<&Decision>)| {
-            let names: Vec<_> = devices.iter().map(|node| format!("`{}`", self.network.node_phrase(*node))).collect();
-            let message = format!(
-                "by the supplies file opening {} alone would leave no path to {} either, where more is listed{}",
-                list(names.iter().map(String::as_str)),
-                self.names(&group),
-                if is_smallest { "" } else { "; perhaps still fewer would do" }
-            );
-            let help = "the notices list what the survey declares, and a device further upstream lifts none of them";
-            self.finding(code::FEWER_DEVICES_WOULD_DO, message, help, &group, Column::Isolator)
+    /// Smaller sets of devices than are listed: one finding for all enclosures, for nearly every site has a main switch.
+    fn cuts(&self, decisions: &[Decision]) -> Option<Finding> {
+        let smaller = |decision: &&Decision| {
+            let cut = decision.proof.cut.as_ref().filter(|_| decision.proof.result == ProofResult::NoPathFound);
+            cut.is_some_and(|cut| cut.operations < self.operations(decision))
         };
-        groups.into_iter().filter_map(finding).collect()
+        let group: Vec<&Decision> = decisions.iter().filter(smaller).collect();
+        let first = group.first()?;
+        let devices = first.proof.cut.as_ref().map_or(&[][..], |cut| &cut.devices);
+        let names: Vec<_> = devices.iter().map(|node| format!("`{}`", self.network.node_phrase(*node))).collect();
+        let example = format!("opening {} alone", list(names.iter().map(String::as_str)));
+        let message = match group.as_slice() {
+            [_] => format!("by the supplies file {example} would leave no path to {} either", self.names(&group)),
+            _ => format!(
+                "by the supplies file fewer devices than are listed would leave no path to {}; for `{}`, {example}",
+                self.names(&group),
+                self.name(first)
+            ),
+        };
+        let help =
+            "`noticewright why SURVEY ENCLOSURE` names them; the notice lists what the survey declares all the same";
+        self.finding(code::FEWER_DEVICES_WOULD_DO, message, help, &group, Column::Isolator)
     }
 
     /// How many operations it takes to open all that is listed: devices that one handle opens are one.

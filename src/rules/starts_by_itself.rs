@@ -6,8 +6,8 @@
 //! to isolate. Nothing lifts it.
 //!
 //! In the survey: `source` is `generator`, or a name that tells one, such as `standby generator 2`. A blank source is
-//! unknown. In the supplies file: a source with `starts_by_itself` yes, or a generator without a word on it, that feeds
-//! the enclosure in any position of a changeover.
+//! unknown. In the supplies file: a source with `starts_by_itself` yes, or a generator without a word on it, that feeds a
+//! row in any position of a changeover, where the row names it or no source at all.
 //!
 //! Example: a changeover board between the mains and a standby generator.
 
@@ -39,17 +39,23 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
     }
 }
 
-/// Described sources that feed the enclosure and may start, but for a generator that its rows name in other words.
+/// Described sources that may start, and that feed a row which names no source or names this one. A row that names
+/// another one stands behind its own isolator: where it is open, a set that starts changes nothing.
 fn described(case: &Case<'_>) -> Vec<String> {
     if !case.network.is_described() {
         return Vec::new();
     }
     let sources = case.ways.iter().filter_map(|way| case.network.source(way.source?));
     let generators: Vec<&Source> = sources.filter(|source| source.nature == Nature::Generator).collect();
-    let feeding =
-        case.network.way_ids(case.id).flat_map(|way| case.installation.described.feeding(case.network, way).0);
-    let unnamed = feeding.filter(|it| it.may_start && !generators.iter().any(|named| it.is_named_by(named)));
-    unnamed.map(|source| source.name.clone()).collect()
+    let mut names = Vec::new();
+    for (id, _, way) in case.numbered_rows() {
+        let said = way.source.and_then(|source| case.network.source(source));
+        let feeding = case.installation.described.feeding(case.network, id).0.into_iter();
+        let may_start = feeding.filter(|it| it.may_start && said.is_none_or(|said| it.is_named_by(said)));
+        let unnamed = may_start.filter(|it| !generators.iter().any(|named| it.is_named_by(named)));
+        names.extend(unnamed.map(|source| source.name.clone()));
+    }
+    names
 }
 
 #[cfg(test)]

@@ -155,7 +155,7 @@ fn a_source_that_contradicts_the_supplies_file() {
 
 #[test]
 fn a_generator_that_feeds_the_enclosure_may_start() {
-    let started = |word: &str, kind: &str| {
+    let started_by = |source: &str, word: &str, kind: &str| {
         let changeover = format!("CO1,{kind},Network + GEN,Lobby,3+N,,,yes");
         let generator = format!("GEN,source,,Yard,,TN-S,{word},");
         let lines = [
@@ -165,13 +165,18 @@ fn a_generator_that_feeds_the_enclosure_may_start() {
             "DB-C,busbar,CO1,,,,,",
             "Q1,breaker,DB-C,Board C,1,,,",
         ];
-        let (decisions, _) = decided_by_both("", &[PLAIN], "starts_by_itself,off_position", &lines);
+        let row = PLAIN.replace("mains", source);
+        let (decisions, _) = decided_by_both("", &[&row], "starts_by_itself,off_position", &lines);
         outcome_in(&decisions, Rule::StartsByItself)
     };
+    let started = |word: &str, kind: &str| started_by("", word, kind);
     assert_eq!(started("", "changeover"), Outcome::Required);
     assert_eq!(started("yes", "changeover"), Outcome::Required);
-    assert_eq!(started("no", "changeover"), Outcome::NotNeeded);
+    assert_eq!(started("no", "changeover"), Outcome::Unknown);
     assert_eq!(started("yes", "busbar"), Outcome::Required);
+    assert_eq!(started_by("GEN", "yes", "changeover"), Outcome::Required);
+    // Behind the isolator of a row that names another source, a set that starts changes nothing.
+    assert_eq!(started_by("mains", "yes", "changeover"), Outcome::NotNeeded);
 }
 
 #[test]

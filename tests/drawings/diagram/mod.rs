@@ -81,7 +81,7 @@ impl Site {
 fn words(drawing: &Drawing) -> Vec<String> {
     let texts = drawing.items.iter().filter_map(|item| match item {
         Item::Text { line, .. } => Some(line.text.to_string()),
-        _ => None,
+        Item::Path { .. } | Item::Modules(_) | Item::Group { .. } => None,
     });
     texts.collect()
 }
@@ -90,7 +90,7 @@ fn words(drawing: &Drawing) -> Vec<String> {
 fn numbers(drawing: &Drawing) -> Vec<String> {
     let texts = drawing.items.iter().filter_map(|item| match item {
         Item::Text { line, ink: Ink::White, .. } => Some(line.text.to_string()),
-        _ => None,
+        Item::Text { .. } | Item::Path { .. } | Item::Modules(_) | Item::Group { .. } => None,
     });
     texts.filter(|text| text.chars().all(|character| character.is_ascii_digit())).collect()
 }

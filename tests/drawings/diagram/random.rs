@@ -8,13 +8,16 @@ use super::{Site, numbers, words};
 const KINDS: [&str; 9] =
     ["isolator", "breaker", "fuse", "switch", "changeover", "transformer", "ups", "converter", "busbar"];
 
+/// A kind, and one or two feeds.
+type Row = (usize, usize, Option<usize>);
+
 /// Rows of a supplies file: a kind, and one or two feeds among the earlier rows or, as a ring, the later ones.
-fn networks() -> impl Strategy<Value = (Vec<(usize, usize, Option<usize>)>, Vec<usize>)> {
+fn networks() -> impl Strategy<Value = (Vec<Row>, Vec<usize>)> {
     let row = (0..KINDS.len(), any::<usize>(), proptest::option::weighted(0.3, any::<usize>()));
     (proptest::collection::vec(row, 3..24), proptest::collection::vec(any::<usize>(), 1..6))
 }
 
-fn site(rows: &[(usize, usize, Option<usize>)], isolators: &[usize]) -> Site {
+fn site(rows: &[Row], isolators: &[usize]) -> Site {
     let mut supplies =
         vec!["K0,source,,Street,230/400,TN-S,".to_owned(), "K1,source,,Generator house,230/400,TN-S,".to_owned()];
     for (place, (kind, feed, other)) in rows.iter().enumerate() {
