@@ -5,6 +5,7 @@
 mod declared;
 
 mod conduction;
+mod copper;
 mod extent;
 mod flood;
 mod prepared;

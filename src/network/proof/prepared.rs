@@ -5,6 +5,7 @@ use std::sync::OnceLock;
 use super::super::graph::{Graph, Node};
 use super::super::id::{InterlockId, NodeId};
 use super::conduction::{Conduction, End};
+use super::copper::Copper;
 use super::extent::Extents;
 
 /// What every proof needs; empty until the first one asks.
@@ -43,6 +44,8 @@ pub(super) struct Groundwork {
     pub(super) neutrals: Conduction,
     /// How far each system extends.
     pub(super) extents: Extents,
+    /// Which terminals are one and the same copper.
+    pub(super) copper: Copper,
     /// The nodes of each coupled interlock that has several, sorted.
     coupled: Vec<(InterlockId, NodeId)>,
 }
@@ -54,6 +57,7 @@ impl Groundwork {
         coupled.sort_unstable();
         Self {
             extents: Extents::of(graph),
+            copper: Copper::of(graph),
             lines: Conduction::of_lines(graph),
             neutrals: Conduction::of_neutrals(graph),
             coupled,

@@ -291,10 +291,45 @@ impl<'a> Brute<'a> {
             .collect()
     }
 
+    /// Everything that wires, busbars and cut-outs alone connect to a row that cannot be isolated.
+    fn copper_of_impossible_rows(&self) -> Vec<Terminal> {
+        let network = self.network;
+        let ways = network.way_ids(EnclosureId::new(0)).zip(network.ways(EnclosureId::new(0)));
+        let impossible = ways.filter(|(_, way)| way.isolated == Isolated::Impossible);
+        let mut copper: Vec<_> = impossible.flat_map(|(id, _)| network.live_parts(id).to_vec()).collect();
+        let at = |node, side| Terminal { node, side };
+        let is_through =
+            |node: NodeId| matches!(self.graph.nodes()[node.index()].kind, NodeKind::Busbar | NodeKind::Cutout);
+        let is_junction = |node: NodeId| {
+            let kind = self.graph.nodes()[node.index()].kind;
+            !matches!(kind, NodeKind::Changeover { .. } | NodeKind::Ups { .. } | NodeKind::NotKnown)
+        };
+        loop {
+            let mut wires: Vec<(Terminal, Terminal)> = Vec::new();
+            let feeds = self.graph.feeds().iter().filter(|feed| is_junction(feed.to));
+            wires.extend(feeds.map(|feed| (at(feed.from, Side::Load), at(feed.to, Side::Supply))));
+            let nodes = (0..self.graph.nodes().len()).map(NodeId::new).filter(|node| is_through(*node));
+            wires.extend(nodes.map(|node| (at(node, Side::Supply), at(node, Side::Load))));
+            let before = copper.len();
+            for (one, other) in wires {
+                if copper.contains(&one) != copper.contains(&other) {
+                    copper.extend([one, other].into_iter().find(|end| !copper.contains(end)));
+                }
+            }
+            if copper.len() == before {
+                return copper;
+            }
+        }
+    }
+
     /// For every searched row, whether its lines, its neutral and its shared neutral are live.
     pub(super) fn live_rows(&self, open: &[bool], word: Word) -> Vec<[bool; 3]> {
         let rows = self.rows().into_iter().filter(|(.., searched)| *searched);
+        let copper = self.copper_of_impossible_rows();
         rows.map(|(terminals, needs, lender, _)| {
+            if !terminals.is_empty() && terminals.iter().all(|terminal| copper.contains(terminal)) {
+                return [false; 3];
+            }
             let lent = match lender {
                 Lender::None => false,
                 Lender::At(terminals) => self.lines(terminals, open, needs.lines, word),

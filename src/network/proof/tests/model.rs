@@ -349,6 +349,14 @@ mod gaps {
         expect("DB busbar\n Q1 isolator < DB\n row Q1", "no-path-found");
     }
 
+    /// The notice says already that this copper stays live; what lies behind a device of its own is searched.
+    #[test]
+    fn rows_of_the_same_copper_as_one_that_cannot_be_isolated() {
+        let tails = "N source\n F0 cutout < N\n IS1 isolator < F0\n Q1 isolator < IS1\n row none at N.load";
+        expect(&format!("{tails}\n row IS1 at IS1.supply"), "live");
+        expect(&format!("{tails}\n row Q1 at Q1.supply"), "live; N > F0 > IS1 > Q1");
+    }
+
     #[test]
     fn rows_that_cannot_be_isolated_or_of_which_nothing_is_said() {
         expect_below_main_board("Q1 isolator < MB\n row Q1\n row none", "live");
