@@ -200,12 +200,14 @@ fn walk_up(network: &Network, start: impl IntoIterator<Item = NodeId>, mut visit
     }
 }
 
-/// Everything that lies between a node and its sources, itself left out.
-fn upstream(network: &Network, node: NodeId) -> Vec<NodeId> {
+/// Everything that lies between a node and its sources and that it can feed back to, itself left out. Nothing comes back
+/// through a converter.
+fn upstream(network: &Network, start: NodeId) -> Vec<NodeId> {
     let mut found = Vec::new();
-    walk_up(network, [node], |at, _| {
-        found.extend((at != node).then_some(at));
-        true
+    walk_up(network, [start], |at, node| {
+        let conducts_back = node.kind != NodeKind::Converter;
+        found.extend((at != start && conducts_back).then_some(at));
+        conducts_back
     });
     found
 }
