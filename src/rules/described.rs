@@ -212,6 +212,18 @@ fn upstream(network: &Network, start: NodeId) -> Vec<NodeId> {
     found
 }
 
+/// Whether all energy that the supplies file leads to a row passes one of some nodes first.
+pub(super) fn stands_behind(network: &Network, way: WayId, is_before: impl Fn(NodeId) -> bool) -> bool {
+    let (mut is_met, mut is_passed_by) = (false, false);
+    walk_up(network, above_live_parts(network, way), |at, node| {
+        let is_here = is_before(at);
+        is_met |= is_here;
+        is_passed_by |= !is_here && network.graph().into_node(at).is_empty();
+        !is_here && node.described_by() == DescribedBy::SuppliesFile
+    });
+    is_met && !is_passed_by
+}
+
 /// The nodes on whose load side the live parts of a row hang: for the supply side of a device, those that feed it, and
 /// what it feeds, from where energy comes back.
 fn above_live_parts(network: &Network, way: WayId) -> Vec<NodeId> {
