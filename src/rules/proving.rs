@@ -180,6 +180,7 @@ fn report_back_feed(case: &Case<'_>, findings: &mut Vec<Finding>) {
         | Gap::NotDescribed(_)
         | Gap::FeedNotSaid(_)
         | Gap::PolesNotSaid(..)
+        | Gap::ConductorsNotSaid(_)
         | Gap::NeutralNotSaid(..)
         | Gap::LenderNotFound(_) => None,
     });

@@ -237,7 +237,11 @@ impl<'a> Search<'a> {
                 path = Some(nodes);
             }
         }
-        self.keep(Carrier::Neutral, Energy { path, gaps: Vec::new() });
+        match path {
+            // Of a row that does not say whether it has a neutral, this is not known to be one of its conductors.
+            Some(_) if self.row.needs.neutral.is_none() => self.found.gaps.push(Gap::ConductorsNotSaid(self.row.way)),
+            path => self.keep(Carrier::Neutral, Energy { path, gaps: Vec::new() }),
+        }
         for doubt in &flood.doubts {
             if doubt.beyond.iter().any(|terminal| self.may_be_live(&view, *terminal)) {
                 self.found.gaps.push(Gap::PolesNotSaid(doubt.node, self.row.way));

@@ -349,7 +349,11 @@ impl<'a> Brute<'a> {
                 Lender::At(terminals) => self.lines(terminals, open, needs.lines, word),
                 Lender::NotFound => word == Word::Possible,
             };
-            let neutral = needs.neutral != Some(false) && self.neutral(terminals, open, needs.lines, word);
+            let has_neutral = match word {
+                Word::Certain => needs.neutral == Some(true),
+                Word::Possible => needs.neutral != Some(false),
+            };
+            let neutral = has_neutral && self.neutral(terminals, open, needs.lines, word);
             [self.lines(terminals, open, needs.lines, word), neutral, lent]
         })
         .collect()
