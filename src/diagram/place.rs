@@ -93,8 +93,8 @@ fn pulls(layered: &Layered) -> Vec<Vec<Pull>> {
             (CellKind::Via, _) | (_, CellKind::Via) => 3.0,
             (_, CellKind::Row) => 2.0,
             (
-                CellKind::Symbol | CellKind::Source | CellKind::Changeover | CellKind::Row,
-                CellKind::Symbol | CellKind::Source | CellKind::Changeover,
+                CellKind::Symbol | CellKind::Source | CellKind::Apart | CellKind::Row,
+                CellKind::Symbol | CellKind::Source | CellKind::Apart,
             ) => 1.0,
         };
         let aside = contact_of(layered, wire.upper, wire.lower);
@@ -106,9 +106,9 @@ fn pulls(layered: &Layered) -> Vec<Vec<Pull>> {
     pulls
 }
 
-/// How far from the middle of the lower cell a wire meets it: the contacts of a changeover stand apart.
+/// How far from the middle of the lower cell a wire meets it: those of a changeover or a UPS stand apart.
 pub(super) fn contact_of(layered: &Layered, upper: usize, lower: usize) -> f64 {
-    if layered.kind(lower) != CellKind::Changeover {
+    if layered.kind(lower) != CellKind::Apart {
         return 0.0;
     }
     let feeds = |cell: &&usize| layered.wires.iter().any(|wire| wire.lower == lower && wire.upper == **cell);

@@ -20,7 +20,7 @@ const FIXED: f64 = 1e6;
 /// How far the neutral of a row stands from its lines.
 pub(super) const NEUTRAL_ASIDE: f64 = 3.5;
 
-/// How far the outermost contacts of a changeover stand from its middle.
+/// How far the outermost contacts of a changeover or a UPS stand from its middle.
 pub(super) const CONTACTS_ASIDE: f64 = 4.0;
 
 /// One end of a net.
@@ -162,7 +162,7 @@ fn ends(layered: &Layered, columns: &Columns, upper: usize, lower: usize, manner
     let mut from = x(upper);
     let mut to = x(lower)
         + match layered.kind(lower) {
-            CellKind::Changeover => contact_of(layered, upper, lower),
+            CellKind::Apart => contact_of(layered, upper, lower),
             CellKind::Row if manner.is_neutral => NEUTRAL_ASIDE,
             CellKind::Row | CellKind::Symbol | CellKind::Source | CellKind::Bar | CellKind::Via => 0.0,
         };

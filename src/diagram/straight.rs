@@ -25,6 +25,15 @@ const SMALL: f64 = 2.5;
 const WIDTH: f64 = 1.0;
 const COLLISION: f64 = 10_000.0;
 
+/// Two cells that would look well over one another.
+#[derive(Clone, Copy)]
+struct Pair {
+    upper: usize,
+    lower: usize,
+    /// How far from the middle of the lower one the upper one should stand.
+    aside: f64,
+}
+
 impl Placing<'_> {
     /// Moves lines of cells as long as that makes the diagram plainer; the smallest steps first.
     pub(super) fn straighten(&mut self) {
@@ -33,10 +42,10 @@ impl Placing<'_> {
         let mut trials = 0;
         for _ in 0..ROUNDS {
             let before = cost;
-            for wire in self.crooked() {
+            for pair in self.crooked() {
                 for upper_moves in [true, false] {
                     trials += 1;
-                    cost = self.attempt(&wire, upper_moves, cost);
+                    cost = self.attempt(pair, upper_moves, cost);
                 }
                 if trials > MOST_TRIALS {
                     return;
@@ -48,14 +57,14 @@ impl Placing<'_> {
         }
     }
 
-    /// The cost after making a wire straight by moving one of its ends, which stays where it was if that costs more.
-    fn attempt(&mut self, wire: &Wire, upper_moves: bool, cost: f64) -> f64 {
-        let step = self.step(wire);
+    /// The cost after moving one of two cells over the other, which stays where it was if that costs more.
+    fn attempt(&mut self, pair: Pair, upper_moves: bool, cost: f64) -> f64 {
+        let step = self.step(pair);
         if step.abs() < SAME {
             return cost;
         }
         let kept = self.columns.clone();
-        let is_possible = if upper_moves { self.push(wire.upper, -step) } else { self.push(wire.lower, step) };
+        let is_possible = if upper_moves { self.push(pair.upper, -step) } else { self.push(pair.lower, step) };
         self.clip_bars();
         let now = if is_possible { self.cost() } else { f64::MAX };
         if now + SAME < cost {
@@ -65,19 +74,39 @@ impl Placing<'_> {
         cost
     }
 
-    fn crooked(&self) -> Vec<Wire> {
-        let is_crooked = |wire: &&Wire| self.step(wire).abs() >= SAME;
-        let mut wires: Vec<Wire> = self.layered.wires.iter().filter(is_crooked).copied().collect();
-        wires.sort_by(|one, other| self.step(one).abs().total_cmp(&self.step(other).abs()));
-        wires
+    /// The wires that are not straight, and what stands almost straight over and under a bar.
+    fn crooked(&self) -> Vec<Pair> {
+        let is_crooked = |pair: &Pair| self.step(*pair).abs() >= SAME;
+        let mut pairs: Vec<Pair> = self.wires().filter(is_crooked).collect();
+        pairs.extend(self.slips_at_bars());
+        pairs.sort_by(|one, other| self.step(*one).abs().total_cmp(&self.step(*other).abs()));
+        pairs
     }
 
-    /// How far a wire steps aside on its way up. A bar is met anywhere.
-    fn step(&self, wire: &Wire) -> f64 {
-        let (left, right) = self.span(wire.upper);
-        let aside = contact_of(self.layered, wire.upper, wire.lower);
-        let (other_left, other_right) = self.span(wire.lower);
-        let (other_left, other_right) = (other_left + aside, other_right + aside);
+    fn wires(&self) -> impl Iterator<Item = Pair> {
+        self.layered.wires.iter().map(|wire| self.pair(*wire))
+    }
+
+    fn pair(&self, Wire { upper, lower, .. }: Wire) -> Pair {
+        Pair { upper, lower, aside: contact_of(self.layered, upper, lower) }
+    }
+
+    /// What comes to a bar a little beside what leaves it.
+    fn slips_at_bars(&self) -> impl Iterator<Item = Pair> {
+        let wires = || self.layered.wires.iter().filter(|wire| !self.is_bar(wire.upper) || !self.is_bar(wire.lower));
+        let comes = wires().filter(|wire| self.is_bar(wire.lower));
+        let pairs = comes.flat_map(move |above| {
+            let leaves = wires().filter(|below| below.upper == above.lower);
+            leaves.map(|below| Pair { upper: above.upper, ..self.pair(*below) })
+        });
+        pairs.filter(|pair| (SAME..SMALL).contains(&self.step(*pair).abs()))
+    }
+
+    /// How far the upper one stands aside of where it should. A bar is met anywhere.
+    fn step(&self, pair: Pair) -> f64 {
+        let (left, right) = self.span(pair.upper);
+        let (other_left, other_right) = self.span(pair.lower);
+        let (other_left, other_right) = (other_left + pair.aside, other_right + pair.aside);
         if left > other_right {
             left - other_right
         } else if right < other_left {
@@ -98,8 +127,9 @@ impl Placing<'_> {
     }
 
     fn cost(&self) -> f64 {
-        let steps = self.layered.wires.iter().map(|wire| self.step(wire).abs()).filter(|step| *step >= SAME);
+        let steps = self.wires().map(|wire| self.step(wire).abs()).filter(|step| *step >= SAME);
         let corners: f64 = steps.map(|step| step + if step < SMALL { SLIP } else { CORNERS }).sum();
+        let slips = self.slips_at_bars().fold(0.0, |sum, _| sum + CORNERS);
         let (mut left, mut right, mut collisions) = (f64::MAX, f64::MIN, 0.0);
         for cells in &self.layered.layers {
             let lacking = cells.windows(2).map(|pair| self.lacking(pair)).filter(|lacking| *lacking > SAME);
@@ -109,7 +139,7 @@ impl Placing<'_> {
                 right = right.max(self.ends(*cell).1.max(self.x(*cell)) + self.reach(*cell).right);
             }
         }
-        corners + collisions + (right - left) * WIDTH
+        corners + slips + collisions + (right - left) * WIDTH
     }
 
     /// How much nearer than they may two neighbours stand.
@@ -166,7 +196,7 @@ impl Placing<'_> {
                 continue;
             };
             let ends_at_bar = self.is_bar(wire.upper) || self.is_bar(wire.lower);
-            if upper != lower && !ends_at_bar && self.step(wire).abs() < SAME {
+            if upper != lower && !ends_at_bar && self.step(self.pair(*wire)).abs() < SAME {
                 lines.iter_mut().filter(|line| **line == upper).for_each(|line| *line = lower);
             }
         }
