@@ -53,6 +53,22 @@ fn a_path_is_one_error_however_many_circuits_it_reaches() {
 }
 
 #[test]
+fn a_row_on_the_wrong_side_of_its_isolator_is_told_what_to_write() {
+    let inverter =
+        |fed_from: &str| format!("INV,PV/1,{fed_from},solar,230/400,L1 L2 L3 N,TN-S,230,QPV,Roof,3+N,padlock");
+    let lines = [NETWORK, "DB-C,busbar,QM + QPV,,,", "QM,breaker,Network,Intake,3+N,", "QPV,breaker,PV,Roof,3+N,"];
+    let lines = [lines.as_slice(), &["PV,source,,,,TN-S"]].concat();
+    let help = |row: &str| {
+        let mut live = found(&[row], &lines).into_iter().filter(|it| it.code.name == "live-with-everything-open");
+        live.next().and_then(|finding| finding.help)
+    };
+    let said = help(&inverter("PV")).unwrap();
+    assert!(said.contains("if `QPV (Roof)` keeps it out, write `DB-C` in `fed_from`"), "{said}");
+    let mended = help(&inverter("DB-C"));
+    assert!(mended.is_none_or(|said| !said.contains("fed_from")), "what was to be written mends it");
+}
+
+#[test]
 fn what_the_survey_reports_already_is_not_said_twice() {
     let lines = ["Gate,source,,,,TT", "DB-C,busbar,Gate,,,", Q1];
     assert_eq!(codes(&found(&[&PLAIN.replace("TN-S", "TT")], &lines)), ["neutral-stays-connected"]);
