@@ -54,18 +54,22 @@ fn a_path_is_one_error_however_many_circuits_it_reaches() {
 
 #[test]
 fn a_row_on_the_wrong_side_of_its_isolator_is_told_what_to_write() {
-    let inverter =
-        |fed_from: &str| format!("INV,PV/1,{fed_from},solar,230/400,L1 L2 L3 N,TN-S,230,QPV,Roof,3+N,padlock");
+    let inverter = |from: &str| format!("INV,PV/1,{from},230/400,L1 L2 L3 N,TN-S,230,QPV,Roof,3+N,padlock");
     let lines = [NETWORK, "DB-C,busbar,QM + QPV,,,", "QM,breaker,Network,Intake,3+N,", "QPV,breaker,PV,Roof,3+N,"];
     let lines = [lines.as_slice(), &["PV,source,,,,TN-S"]].concat();
-    let help = |row: &str| {
-        let mut live = found(&[row], &lines).into_iter().filter(|it| it.code.name == "live-with-everything-open");
-        live.next().and_then(|finding| finding.help)
+    let live = |row: &str| {
+        let live = found(&[row], &lines).into_iter().find(|it| it.code.name == "live-with-everything-open").unwrap();
+        (live.message, live.help.unwrap())
     };
-    let said = help(&inverter("PV")).unwrap();
-    assert!(said.contains("if `QPV (Roof)` keeps it out, write `DB-C` in `fed_from`"), "{said}");
-    let mended = help(&inverter("DB-C"));
-    assert!(mended.is_none_or(|said| !said.contains("fed_from")), "what was to be written mends it");
+    let (message, help) = live(&inverter("PV,solar"));
+    assert!(message.contains(": Network > QM > DB-C > QPV > live parts"), "{message}");
+    assert!(
+        help.contains("if `QPV (Roof)` keeps it out, write `DB-C` in `fed_from` and `Network` in `source`"),
+        "{help}"
+    );
+    let (message, help) = live(&inverter("DB-C,Network"));
+    assert!(message.contains(": PV > QPV > live parts"), "what remains is the inverter's own source: {message}");
+    assert!(!help.contains("fed_from"), "{help}");
 }
 
 #[test]
