@@ -92,27 +92,13 @@ fn poles_words(poles: Poles) -> String {
 fn complete(device: &mut Device, described: &DescribedDevice) {
     let (said, record) = (device.first, Some(described.record));
     if device.kind.is_none() {
-        device.kind = suitable_kind(described).map(|value| Told { value, said, record });
+        device.kind = described.kind.and_then(Kind::device).map(|value| Told { value, said, record });
     }
     if device.poles.is_none() {
         device.poles = described.poles.map(|value| Told { value, said, record });
     }
     if device.locking.is_none() {
         device.locking = described.locking.clone().map(|value| Told { value, said, record });
-    }
-}
-
-fn suitable_kind(described: &DescribedDevice) -> Option<DeviceKind> {
-    match described.kind? {
-        Kind::Device(kind) => Some(kind),
-        Kind::Source
-        | Kind::Isolator
-        | Kind::Switch
-        | Kind::Changeover
-        | Kind::Transformer
-        | Kind::Ups
-        | Kind::Converter
-        | Kind::Busbar => None,
     }
 }
 

@@ -109,20 +109,7 @@ fn circuits_too(others: &[&str]) -> String {
 /// The device on a path that is suitable for isolation, is not listed, and is nearest to the live parts.
 fn nearest_isolator(case: &Case<'_>, path: &LivePath) -> Option<String> {
     let graph = case.network.graph();
-    let is_isolator = |node: &&NodeId| {
-        graph.node(**node).is_some_and(|node| match node.kind {
-            NodeKind::Isolator | NodeKind::Changeover { off_position: true } => true,
-            NodeKind::Changeover { off_position: false }
-            | NodeKind::Source
-            | NodeKind::Cutout
-            | NodeKind::Switch
-            | NodeKind::Transformer
-            | NodeKind::Ups { .. }
-            | NodeKind::Converter
-            | NodeKind::Busbar
-            | NodeKind::NotKnown => false,
-        })
-    };
+    let is_isolator = |node: &&NodeId| graph.node(**node).is_some_and(|node| node.kind.is_suitable_for_isolation());
     path.nodes
         .iter()
         .rev()
