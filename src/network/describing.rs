@@ -5,7 +5,7 @@ use super::graph::DescribedBy;
 use super::spelling;
 use crate::finding::{Finding, code};
 use crate::supplies::{DescribedDevice, Kind, Supplies, SupplyColumn};
-use crate::survey::value::{DeviceKind, Poles};
+use crate::survey::value::Poles;
 use crate::survey::{Column, Survey};
 
 /// Adds what a row of the supplies file says to a device of the survey; where both speak, the survey's word stays, and
