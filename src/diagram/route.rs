@@ -189,3 +189,28 @@ pub(super) fn contact_aside(place: usize, count: usize) -> f64 {
         _ => (number(place) / number(count - 1) * 2.0 - 1.0) * CONTACTS_ASIDE,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::layers::Wire;
+    use super::*;
+
+    #[test]
+    fn wires_on_a_bar_keep_apart_and_straight_ones_their_place() {
+        let wire = |upper| Wire { upper, lower: 0, manner: Manner::default() };
+        let layered = Layered {
+            kinds: vec![CellKind::Bar, CellKind::Symbol, CellKind::Symbol],
+            layer_of: vec![1, 0, 0],
+            layers: vec![vec![1, 2], vec![0]],
+            wires: vec![wire(1), wire(2)],
+        };
+        let columns = Columns { x: vec![0.0, 5.8, 30.0], ends: vec![(-8.0, 8.0), (5.8, 5.8), (30.0, 30.0)] };
+        let taps: Vec<f64> = nets(&layered, &columns, 0)
+            .iter()
+            .flat_map(|net| net.ports.iter().filter(|port| port.cell == 0).map(|port| port.x))
+            .collect();
+        let [straight, other] = taps[..] else { panic!("{taps:?}") };
+        assert!((straight - 5.8).abs() < SAME, "{straight}");
+        assert!(other - straight >= TAPS_APART - SAME, "{other}");
+    }
+}
