@@ -71,7 +71,7 @@ fn live(case: &Case<'_>, paths: &[(&Row, &LivePath)]) -> Option<Finding> {
             "name a device that parts the neutral too, or correct the row or the supplies file".to_owned()
         }
         (Carrier::SharedNeutral, _) => {
-            "add a row for the circuit that lends the neutral, with its isolator, or correct the supplies file"
+            "add a row for each circuit that shares the neutral, with its isolator, or correct the supplies file"
                 .to_owned()
         }
     };
