@@ -38,18 +38,19 @@ fn case(text: &str) -> Case<'_> {
 
 /// The supplies file of a network: everything stands in one place.
 fn supplies_file(case: &Case<'_>) -> String {
-    let mut text = String::from("device,kind,fed_from,location,interlock,interlock_kind,off_position\n");
+    let mut text = String::from("device,kind,fed_from,location,interlock,interlock_kind,off_position,poles\n");
     for line in &case.devices {
         let cells: Vec<&str> = line.split(',').collect();
         let cell = |place: usize| cells.get(place).copied().unwrap_or_default();
-        let (kind, off_position) = match cell(1) {
-            "changeover" => ("changeover", "no"),
-            "changeover-off" => ("changeover", "yes"),
-            "cutout" => ("network-cutout", ""),
-            other => (other, ""),
+        let (kind, position_and_poles) = match cell(1) {
+            "changeover" => ("changeover", "no,3+N"),
+            "changeover-off" => ("changeover", "yes,3+N"),
+            "isolator" => ("isolator", ",3+N"),
+            "cutout" => ("network-cutout", ","),
+            other => (other, ","),
         };
         let interlock_kind = if cell(3).is_empty() { "" } else { "coupled" };
-        text += &format!("{},{kind},{},Site,{},{interlock_kind},{off_position}\n", cell(0), cell(2), cell(3));
+        text += &format!("{},{kind},{},Site,{},{interlock_kind},{position_and_poles}\n", cell(0), cell(2), cell(3));
     }
     text
 }

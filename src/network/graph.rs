@@ -139,6 +139,8 @@ pub struct Graph {
     nodes: Vec<Node>,
     by_end: Vec<Feed>,
     by_beginning: Vec<Feed>,
+    /// For each node at which a system begins, how many lines or poles that has.
+    lines: Vec<Option<u8>>,
     prepared: Prepared,
 }
 
@@ -173,6 +175,12 @@ impl Graph {
         run_of(&self.by_beginning, node, |feed| feed.from)
     }
 
+    /// How many lines or poles the system has that begins at a node; `None` where none begins, or it is not said.
+    #[must_use]
+    pub fn lines(&self, node: NodeId) -> Option<u8> {
+        self.lines.get(node.index()).copied().flatten()
+    }
+
     /// What every proof needs of these nodes and feeds.
     pub(super) const fn prepared(&self) -> &Prepared {
         &self.prepared
@@ -182,7 +190,15 @@ impl Graph {
     pub(super) fn add_node(&mut self, node: Node) -> NodeId {
         let id = NodeId::new(self.nodes.len());
         self.nodes.push(node);
+        self.lines.push(None);
         id
+    }
+
+    /// Notes how many lines or poles the system has that begins at a node.
+    pub(super) fn set_lines(&mut self, id: NodeId, lines: Option<u8>) {
+        if let Some(known) = self.lines.get_mut(id.index()) {
+            *known = lines;
+        }
     }
 
     /// A node that is still being described.

@@ -10,7 +10,7 @@ use super::naming::Meant;
 use super::{Interlock, Nature, Network, spelling};
 use crate::finding::{Finding, code};
 use crate::supplies::{DescribedDevice, Kind, Supplies};
-use crate::survey::value::{Current, DeviceKind, Earthing, InterlockKind};
+use crate::survey::value::{Current, DeviceKind, Earthing, InterlockKind, Nominal};
 use crate::survey::{Column, Survey};
 
 /// The nodes of what a survey names, by number.
@@ -23,6 +23,9 @@ pub(super) struct Nodes {
 /// A node for every row of the supplies file, in its order, and one for everything that only the survey names.
 pub(super) fn add(graph: &mut Graph, network: &Network, file: &Supplies, meant: &Meant) -> Nodes {
     let rows: Vec<_> = (0_u32..).zip(&file.devices).map(|(row, device)| graph.add_node(node_of(row, device))).collect();
+    for (id, device) in rows.iter().zip(&file.devices) {
+        graph.set_lines(*id, device.nominal.map(lines_of));
+    }
     let mut add = |row: Option<usize>, kind, named| {
         let of_row = row.and_then(|row| rows.get(row).copied());
         of_row.unwrap_or_else(|| {
@@ -70,6 +73,16 @@ fn node_of(row: u32, device: &DescribedDevice) -> Node {
         None => NodeKind::NotKnown,
     };
     Node { kind, named: Named::Described(row), poles: device.poles, coupled: None, neutral: neutral_of(kind, device) }
+}
+
+/// How many lines or poles a system of this nominal voltage has.
+fn lines_of(nominal: Nominal) -> u8 {
+    match (nominal.current, nominal.to_neutral, nominal.between) {
+        (Current::Dc, ..) => 2,
+        (Current::Ac, Some(half), Some(whole)) if half.to_milli().checked_mul(2) == Some(whole.to_milli()) => 2,
+        (Current::Ac, _, Some(_)) => 3,
+        (Current::Ac, _, None) => 1,
+    }
 }
 
 /// Whether the neutral that begins at a described device can be live (BS 7671 461.2, from memory). What the file says of

@@ -5,6 +5,8 @@
 mod declared;
 
 mod conduction;
+mod copper;
+mod extent;
 mod flood;
 mod prepared;
 mod pruning;
@@ -79,7 +81,8 @@ pub enum Gap {
     NotDescribed(NodeId),
     /// The supplies file does not say what feeds this node.
     FeedNotSaid(NodeId),
-    /// It is not said which conductors this opened node parts, and this row needs more than one parted.
+    /// It is not said which conductors this opened node parts, and this row needs more than one parted; or it stands in
+    /// another system than the row, of which it is not said to part every line.
     PolesNotSaid(NodeId, WayId),
     /// It is not said whether the neutral that begins at this node can be live.
     NeutralNotSaid(NodeId, WayId),
@@ -96,7 +99,8 @@ pub struct Cut {
     pub devices: Vec<NodeId>,
     /// How many operations that takes: devices, and coupled interlocks as one each.
     pub operations: usize,
-    /// False where more interlocks bear on it than are looked at one by one.
+    /// False where more interlocks bear on it than are looked at one by one, or the network is too large and meshed to
+    /// try what else would do.
     pub proved_smallest: bool,
 }
 

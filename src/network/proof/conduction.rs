@@ -83,8 +83,10 @@ impl Conduction {
             };
         }
         all.keep(|terminal, step| {
-            let stops = is_load(terminal) && begins(node_of(terminal)).is_some();
-            let passes = matches!(step.pass, Pass::Through(node) | Pass::Bypass(node) if begins(node).is_some());
+            let here = node_of(terminal);
+            let stops = is_load(terminal) && begins(here).is_some();
+            let passes = step.pass.node().and_then(begins).is_some()
+                || begins(here).is_some_and(|node| node.kind == NodeKind::Busbar && node_of(step.to) == here);
             !stops && !passes
         });
         all.pruned(graph)
@@ -199,11 +201,27 @@ pub(super) const fn is_suitable(kind: NodeKind) -> bool {
     }
 }
 
-/// Whether a neutral begins at the load side of a node.
+/// Whether a neutral begins at the load side of a node. Where no energy is transformed, only one that can be live does:
+/// that of an installation with an electrode of its own.
 pub(super) const fn begins_neutral(node: &Node) -> bool {
-    let can_begin =
-        matches!(node.kind, NodeKind::Source | NodeKind::Transformer | NodeKind::Ups { .. } | NodeKind::Converter);
-    can_begin && !matches!(node.neutral, Neutral::PassedOn)
+    match node.kind {
+        NodeKind::NotKnown => false,
+        kind if begins_system(kind) => !matches!(node.neutral, Neutral::PassedOn),
+        NodeKind::Source
+        | NodeKind::Isolator
+        | NodeKind::Cutout
+        | NodeKind::Switch
+        | NodeKind::Changeover { .. }
+        | NodeKind::Transformer
+        | NodeKind::Ups { .. }
+        | NodeKind::Converter
+        | NodeKind::Busbar => matches!(node.neutral, Neutral::MayBeLive),
+    }
+}
+
+/// Whether a system of its own begins at the load side of a node.
+pub(super) const fn begins_system(kind: NodeKind) -> bool {
+    matches!(kind, NodeKind::Source | NodeKind::Transformer | NodeKind::Ups { .. } | NodeKind::Converter)
 }
 
 fn add_inside(graph: &Graph, id: NodeId, node: Node, pairs: &mut Vec<(usize, Step)>) {

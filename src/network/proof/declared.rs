@@ -12,7 +12,7 @@ use super::{Gap, LivePath, ProofResult};
 pub(super) struct Declared<'a> {
     pub(super) graph: &'a Graph,
     pub(super) groundwork: &'a Groundwork,
-    /// The rows that can be searched.
+    /// The rows that can be searched, but for those that are the same copper as one that cannot be isolated.
     pub(super) rows: Vec<DeclaredRow<'a>>,
     /// The devices declared, each once, sorted.
     pub(super) devices: Vec<(DeviceId, NodeId)>,
@@ -20,6 +20,8 @@ pub(super) struct Declared<'a> {
     pub(super) open: Vec<NodeId>,
     /// Whether a row cannot be isolated by the survey's own word.
     pub(super) is_impossible: bool,
+    /// Where the live parts of such rows are: they stay live, and the notice says so.
+    stays_live: Vec<usize>,
     /// Whether there is a supplies file; without one nothing is known of any network.
     has_supplies_file: bool,
     /// The rows of which it is not said what isolates them, or where they are connected.
@@ -63,10 +65,13 @@ impl<'a> Declared<'a> {
             devices: Vec::new(),
             open: Vec::new(),
             is_impossible: false,
+            stays_live: Vec::new(),
             has_supplies_file: !network.described.is_empty(),
             unsaid: Vec::new(),
         };
         ways.iter().for_each(|way| declared.add(network, *way));
+        let Self { rows, stays_live, groundwork, .. } = &mut declared;
+        rows.retain(|row| !groundwork.copper.is_within(&row.live_parts, stays_live));
         declared.devices.sort_unstable();
         declared.devices.dedup();
         declared.open = declared.opened_without(&[]);
@@ -78,6 +83,7 @@ impl<'a> Declared<'a> {
         let is_searched = match &way.isolated {
             Isolated::Impossible => {
                 self.is_impossible = true;
+                self.stays_live.extend(numbers(self.graph, network.live_parts(id)));
                 return;
             }
             Isolated::Unknown => false,

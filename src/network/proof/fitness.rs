@@ -1,12 +1,14 @@
 //! Which devices suitable for isolation cannot be counted on for this enclosure: they switch too few of its conductors.
 
+use std::collections::BTreeMap;
+
 use super::super::graph::Neutral;
 use super::super::id::NodeId;
 use super::super::needs::Lender;
 use super::conduction::{is_suitable, numbers};
 use super::declared::{Declared, DeclaredRow};
 use super::flood::{Flood, Gate, View};
-use super::search::{Conductors, Opened, Without, live_neutral_possible, parts};
+use super::search::{Conductors, Opened, Without, live_neutral_possible};
 
 /// Devices that cannot be counted on.
 #[derive(Debug, Default)]
@@ -26,12 +28,17 @@ const STEPS_LIMIT: usize = 4_000_000;
 /// one that is not known to switch the neutral.
 pub(super) fn unfit(declared: &Declared<'_>) -> Unfit {
     let mut unfit = Unfit::default();
-    let mut lines: Vec<u8> =
-        declared.rows.iter().filter_map(|row| row.needs.lines).filter(|lines| *lines > 1).collect();
-    lines.sort_unstable();
-    lines.dedup();
-    for needed in lines {
-        let starts = starts_of(declared, |row| row.needs.lines == Some(needed));
+    // What a row needs holds within its own system, so that rows are looked at system by system.
+    let mut searches: BTreeMap<(u8, Vec<usize>), Vec<usize>> = BTreeMap::new();
+    for row in &declared.rows {
+        let Some(needed) = row.needs.lines.filter(|lines| *lines > 1) else { continue };
+        let lent = if let Lender::At(terminals) = row.lender { numbers(declared.graph, terminals) } else { Vec::new() };
+        for starts in [&row.live_parts, &lent] {
+            let home = declared.groundwork.extents.of_all(starts);
+            searches.entry((needed, home)).or_default().extend(starts);
+        }
+    }
+    for ((needed, _), starts) in searches {
         unfit.add(declared, Conductors::Lines(Some(needed)), &starts, |gate| gate == Gate::Conducts);
     }
     unfit.add(declared, Conductors::Neutral, &neutral_starts(declared), |gate| gate != Gate::Blocks);
@@ -52,7 +59,7 @@ impl Unfit {
         if starts.is_empty() {
             return;
         }
-        let view = view(declared, conductors);
+        let view = view(declared, conductors, starts);
         let flood = Flood::from(view.conduction(), &view, starts);
         if conductors == Conductors::Neutral && !brings_live_neutral(declared, &flood) {
             return;
@@ -60,7 +67,7 @@ impl Unfit {
         let mut suspects = crossed(&view, &flood);
         suspects.retain(|id| {
             let node = declared.graph.node(*id).filter(|node| is_suitable(node.kind));
-            node.is_some_and(|node| is_too_little(parts(&node, conductors)))
+            node.is_some() && is_too_little(view.gate_opened(*id))
         });
         if suspects.len().saturating_mul(flood.reached.len()) > STEPS_LIMIT {
             self.is_rough = true;
@@ -113,12 +120,13 @@ fn crossed(view: &Opened<'_>, flood: &Flood) -> Vec<NodeId> {
     crossed
 }
 
-fn view<'a>(declared: &Declared<'a>, conductors: Conductors) -> Opened<'a> {
-    Opened { graph: declared.graph, groundwork: declared.groundwork, open: &[], conductors }
+fn view<'a>(declared: &Declared<'a>, conductors: Conductors, starts: &[usize]) -> Opened<'a> {
+    let Declared { graph, groundwork, .. } = *declared;
+    Opened { graph, groundwork, open: &[], conductors, home: groundwork.extents.of_all(starts) }
 }
 
 fn brings_live_neutral(declared: &Declared<'_>, flood: &Flood) -> bool {
-    let view = view(declared, Conductors::Neutral);
+    let view = view(declared, Conductors::Neutral, &[]);
     flood.reached.iter().map(|reached| reached.place.terminal).any(|terminal| {
         let node = view.begins_at(terminal);
         let can_be_live = node.is_some_and(|node| matches!(node.neutral, Neutral::MayBeLive | Neutral::NotKnown));

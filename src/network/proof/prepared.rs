@@ -1,14 +1,23 @@
 //! What every proof needs of a graph, worked out once.
 
-use std::sync::{Arc, OnceLock};
+use std::sync::OnceLock;
 
 use super::super::graph::{Graph, Node};
 use super::super::id::{InterlockId, NodeId};
 use super::conduction::{Conduction, End};
+use super::copper::Copper;
+use super::extent::Extents;
 
 /// What every proof needs; empty until the first one asks.
-#[derive(Clone, Debug, Default)]
-pub(crate) struct Prepared(OnceLock<Arc<Groundwork>>);
+#[derive(Debug, Default)]
+pub(crate) struct Prepared(OnceLock<Groundwork>);
+
+/// A copy works it out anew, because nodes may be added to the copy.
+impl Clone for Prepared {
+    fn clone(&self) -> Self {
+        Self::default()
+    }
+}
 
 /// It follows from the graph, so it never tells two graphs apart.
 impl PartialEq for Prepared {
@@ -22,7 +31,7 @@ impl Eq for Prepared {}
 impl Prepared {
     /// The groundwork of this graph.
     pub(super) fn of(&self, graph: &Graph) -> &Groundwork {
-        self.0.get_or_init(|| Arc::new(Groundwork::of(graph)))
+        self.0.get_or_init(|| Groundwork::of(graph))
     }
 }
 
@@ -33,6 +42,10 @@ pub(super) struct Groundwork {
     pub(super) lines: Conduction,
     /// How neutrals conduct.
     pub(super) neutrals: Conduction,
+    /// How far each system extends.
+    pub(super) extents: Extents,
+    /// Which terminals are one and the same copper.
+    pub(super) copper: Copper,
     /// The nodes of each coupled interlock that has several, sorted.
     coupled: Vec<(InterlockId, NodeId)>,
 }
@@ -42,7 +55,13 @@ impl Groundwork {
         let coupled = |(index, node): (usize, &Node)| node.coupled.map(|interlock| (interlock, NodeId::new(index)));
         let mut coupled: Vec<_> = graph.nodes().iter().enumerate().filter_map(coupled).collect();
         coupled.sort_unstable();
-        Self { lines: Conduction::of_lines(graph), neutrals: Conduction::of_neutrals(graph), coupled }
+        Self {
+            extents: Extents::of(graph),
+            copper: Copper::of(graph),
+            lines: Conduction::of_lines(graph),
+            neutrals: Conduction::of_neutrals(graph),
+            coupled,
+        }
     }
 
     /// What one operation opens: the node, and all that a coupled interlock opens with it.

@@ -27,12 +27,13 @@ pub(super) struct Opened<'a> {
     pub(super) open: &'a [NodeId],
     /// What is searched.
     pub(super) conductors: Conductors,
+    /// The extents of the systems on which the live parts stand, sorted.
+    pub(super) home: Vec<usize>,
 }
 
 impl View for Opened<'_> {
     fn gate(&self, id: NodeId) -> Gate {
-        let Some(node) = self.graph.node(id) else { return Gate::Conducts };
-        if self.open.binary_search(&id).is_err() { Gate::Conducts } else { parts(&node, self.conductors) }
+        if self.open.binary_search(&id).is_err() { Gate::Conducts } else { self.gate_opened(id) }
     }
 
     fn is_end(&self, terminal: usize) -> bool {
@@ -41,6 +42,24 @@ impl View for Opened<'_> {
 }
 
 impl<'a> Opened<'a> {
+    /// What a node does to what is searched once it is open.
+    pub(super) fn gate_opened(&self, id: NodeId) -> Gate {
+        let Some(node) = self.graph.node(id) else { return Gate::Conducts };
+        let extents = &self.groundwork.extents;
+        let extent = extents.at(load(id));
+        if self.conductors == Conductors::Neutral || self.home.binary_search(&extent).is_ok() {
+            return parts(&node, self.conductors);
+        }
+        // What a row needs holds within its own system. Of another one some lines may lead on by themselves.
+        let needed = extents.lines(extent);
+        let is_enough = node.poles.map_or(needed == Some(1), |poles| poles.lines >= needed.unwrap_or(MOST_LINES));
+        match (is_suitable(node.kind), is_enough) {
+            (false, _) => Gate::Conducts,
+            (true, true) => Gate::Blocks,
+            (true, false) => Gate::Doubtful,
+        }
+    }
+
     /// How what is searched conducts.
     pub(super) const fn conduction(&self) -> &'a Conduction {
         match self.conductors {
@@ -55,8 +74,11 @@ impl<'a> Opened<'a> {
     }
 }
 
-/// What opening a node does to these conductors.
-pub(super) const fn parts(node: &Node, conductors: Conductors) -> Gate {
+/// Lines of a system of which nothing is said.
+const MOST_LINES: u8 = 3;
+
+/// What opening a node does to these conductors of its own system.
+const fn parts(node: &Node, conductors: Conductors) -> Gate {
     if !is_suitable(node.kind) {
         return Gate::Conducts;
     }
@@ -163,7 +185,8 @@ impl<'a> Search<'a> {
 
     fn flood(&mut self, conductors: Conductors, starts: &[usize]) -> (Opened<'a>, Flood) {
         let Self { graph, groundwork, open, .. } = *self;
-        let view = Opened { graph, groundwork, open, conductors };
+        let home = groundwork.extents.of_all(starts);
+        let view = Opened { graph, groundwork, open, conductors, home };
         let mut flood = Flood::from(view.conduction(), &view, starts);
         self.found.met.append(&mut flood.met);
         (view, flood)

@@ -33,9 +33,13 @@ fn suitable(node: &Node) -> bool {
     matches!(node.kind, NodeKind::Isolator | NodeKind::Changeover { off_position: true })
 }
 
-fn begins(node: &Node) -> bool {
+fn begins_system(node: &Node) -> bool {
     matches!(node.kind, NodeKind::Source | NodeKind::Transformer | NodeKind::Ups { .. } | NodeKind::Converter)
-        && node.neutral != Neutral::PassedOn
+}
+
+fn begins(node: &Node) -> bool {
+    let installation = node.kind != NodeKind::NotKnown && node.neutral == Neutral::MayBeLive;
+    if begins_system(node) { node.neutral != Neutral::PassedOn } else { installation }
 }
 
 fn described(node: &Node) -> bool {
@@ -47,10 +51,8 @@ impl<'a> Brute<'a> {
         let graph = network.graph();
         let mut positions: Vec<Vec<usize>> = vec![Vec::new()];
         for (index, node) in graph.nodes().iter().enumerate() {
-            let choices = match node.kind {
-                NodeKind::Changeover { .. } => graph.into_node(NodeId::new(index)).len().max(1),
-                _ => 1,
-            };
+            let changes_over = matches!(node.kind, NodeKind::Changeover { .. });
+            let choices = if changes_over { graph.into_node(NodeId::new(index)).len().max(1) } else { 1 };
             positions = positions
                 .iter()
                 .flat_map(|chosen| (0..choices).map(|choice| [chosen.as_slice(), &[choice]].concat()))
@@ -59,13 +61,19 @@ impl<'a> Brute<'a> {
         Self { network, graph, positions }
     }
 
-    fn conducts(&self, index: usize, open: &[bool], wire: Wire, word: Word) -> bool {
+    /// Whether a node conducts what is connected with these terminals.
+    fn conducts(&self, index: usize, open: &[bool], (wire, home): (Wire, &[Terminal]), word: Word) -> bool {
         let node = &self.graph.nodes()[index];
         if wire == Wire::Neutral && begins(node) {
             return false;
         }
         if !open[index] || !suitable(node) {
             return true;
+        }
+        if wire != Wire::Neutral && !self.is_at_home(index, home) {
+            let needed = self.lines_at(index);
+            let is_enough = node.poles.map_or(needed == Some(1), |poles| poles.lines >= needed.unwrap_or(3));
+            return !is_enough && word == Word::Possible;
         }
         match (wire, node.poles) {
             (Wire::Lines(Some(needed)), Some(poles)) => poles.lines < needed,
@@ -74,6 +82,48 @@ impl<'a> Brute<'a> {
             (Wire::Neutral, Some(poles)) => !poles.neutral,
             (_, None) => word == Word::Possible,
         }
+    }
+
+    /// The terminals connected with this one without passing what begins a system, whatever is open.
+    fn system_of(&self, terminal: (usize, usize)) -> Vec<(usize, usize)> {
+        let mut known = vec![terminal];
+        let mut next = 0;
+        while next < known.len() {
+            let (index, side) = known[next];
+            next += 1;
+            let node = &self.graph.nodes()[index];
+            let id = NodeId::new(index);
+            let transforms = matches!(node.kind, NodeKind::Ups { .. } | NodeKind::Transformer | NodeKind::Converter);
+            let mut others: Vec<(usize, usize)> = Vec::new();
+            if !transforms {
+                others.push((index, 1 - side));
+            }
+            if side == 0 {
+                others.extend(self.graph.into_node(id).iter().map(|feed| (feed.from.index(), 1)));
+            }
+            if side == 1 {
+                others.extend(self.graph.out_of_node(id).iter().map(|feed| (feed.to.index(), 0)));
+            }
+            for other in others {
+                if !known.contains(&other) {
+                    known.push(other);
+                }
+            }
+        }
+        known
+    }
+
+    fn is_at_home(&self, index: usize, home: &[Terminal]) -> bool {
+        let system = self.system_of((index, 1));
+        home.iter().any(|terminal| system.contains(&(terminal.node.index(), usize::from(terminal.side == Side::Load))))
+    }
+
+    /// How many lines the system of a device has; `None` where one of its beginnings does not say.
+    fn lines_at(&self, index: usize) -> Option<u8> {
+        let system = self.system_of((index, 1)).into_iter();
+        let beginnings = system.filter(|(node, side)| *side == 1 && begins_system(&self.graph.nodes()[*node]));
+        let lines: Option<Vec<u8>> = beginnings.map(|(node, _)| self.graph.lines(NodeId::new(node))).collect();
+        lines?.into_iter().max()
     }
 
     /// Spreads what is live over all conductors with the changeovers in these positions.
@@ -86,7 +136,7 @@ impl<'a> Brute<'a> {
                 let [above, below] = live[index];
                 let feeds = self.graph.into_node(NodeId::new(index));
                 let both = match node.kind {
-                    NodeKind::Busbar => described(node),
+                    NodeKind::Busbar => described(node) && !(wire == Wire::Neutral && begins(node)),
                     NodeKind::Isolator => described(node) && conducts(index),
                     NodeKind::Changeover { .. } => feeds.is_empty() && conducts(index),
                     NodeKind::Cutout | NodeKind::Switch | NodeKind::Transformer => described(node) && conducts(index),
@@ -170,7 +220,7 @@ impl<'a> Brute<'a> {
     /// Whether any of these terminals is live, in any position.
     fn lines(&self, terminals: &[Terminal], open: &[bool], lines: Option<u8>, word: Word) -> bool {
         self.positions.iter().any(|position| {
-            let wire = Wire::Lines(lines);
+            let wire = (Wire::Lines(lines), terminals);
             self.energy(position, terminals, (word, true), &|index| self.conducts(index, open, wire, word))
         })
     }
@@ -198,7 +248,7 @@ impl<'a> Brute<'a> {
         };
         self.positions.iter().any(|position| {
             let seeds = self.neutral_seeds(word, &energised);
-            let conducts = |index: usize| self.conducts(index, open, Wire::Neutral, word);
+            let conducts = |index: usize| self.conducts(index, open, (Wire::Neutral, &[]), word);
             Self::at(&self.spread(position, seeds, Wire::Neutral, &conducts), terminals)
         })
     }
@@ -241,10 +291,45 @@ impl<'a> Brute<'a> {
             .collect()
     }
 
+    /// Everything that wires, busbars and cut-outs alone connect to a row that cannot be isolated.
+    fn copper_of_impossible_rows(&self) -> Vec<Terminal> {
+        let network = self.network;
+        let ways = network.way_ids(EnclosureId::new(0)).zip(network.ways(EnclosureId::new(0)));
+        let impossible = ways.filter(|(_, way)| way.isolated == Isolated::Impossible);
+        let mut copper: Vec<_> = impossible.flat_map(|(id, _)| network.live_parts(id).to_vec()).collect();
+        let at = |node, side| Terminal { node, side };
+        let is_through =
+            |node: NodeId| matches!(self.graph.nodes()[node.index()].kind, NodeKind::Busbar | NodeKind::Cutout);
+        let is_junction = |node: NodeId| {
+            let kind = self.graph.nodes()[node.index()].kind;
+            !matches!(kind, NodeKind::Changeover { .. } | NodeKind::Ups { .. } | NodeKind::NotKnown)
+        };
+        loop {
+            let mut wires: Vec<(Terminal, Terminal)> = Vec::new();
+            let feeds = self.graph.feeds().iter().filter(|feed| is_junction(feed.to));
+            wires.extend(feeds.map(|feed| (at(feed.from, Side::Load), at(feed.to, Side::Supply))));
+            let nodes = (0..self.graph.nodes().len()).map(NodeId::new).filter(|node| is_through(*node));
+            wires.extend(nodes.map(|node| (at(node, Side::Supply), at(node, Side::Load))));
+            let before = copper.len();
+            for (one, other) in wires {
+                if copper.contains(&one) != copper.contains(&other) {
+                    copper.extend([one, other].into_iter().find(|end| !copper.contains(end)));
+                }
+            }
+            if copper.len() == before {
+                return copper;
+            }
+        }
+    }
+
     /// For every searched row, whether its lines, its neutral and its shared neutral are live.
     pub(super) fn live_rows(&self, open: &[bool], word: Word) -> Vec<[bool; 3]> {
         let rows = self.rows().into_iter().filter(|(.., searched)| *searched);
+        let copper = self.copper_of_impossible_rows();
         rows.map(|(terminals, needs, lender, _)| {
+            if !terminals.is_empty() && terminals.iter().all(|terminal| copper.contains(terminal)) {
+                return [false; 3];
+            }
             let lent = match lender {
                 Lender::None => false,
                 Lender::At(terminals) => self.lines(terminals, open, needs.lines, word),
@@ -303,7 +388,7 @@ impl Brute<'_> {
     fn bears(&self, device: usize, terminals: &[Terminal], wire: Wire, seeds: &Live) -> bool {
         let closed = vec![false; self.graph.nodes().len()];
         self.positions.iter().any(|position| {
-            let conducts = |index: usize| index != device && self.conducts(index, &closed, wire, Word::Certain);
+            let conducts = |index: usize| index != device && self.conducts(index, &closed, (wire, &[]), Word::Certain);
             let mut seeds = seeds.clone();
             let changeover = matches!(self.graph.nodes()[device].kind, NodeKind::Changeover { .. });
             seeds[device] = [false; 2];
@@ -335,12 +420,12 @@ impl Brute<'_> {
         let closed = vec![false; self.graph.nodes().len()];
         let energy = self.energy_seeds(Word::Possible, true, false);
         self.rows().into_iter().any(|(terminals, needs, lender, _)| {
-            let mut all = terminals.to_vec();
-            if let Lender::At(lent) = lender {
-                all.extend_from_slice(lent);
-            }
+            let lent = if let Lender::At(lent) = lender { lent.clone() } else { Vec::new() };
             let lines_too_few = node.poles.is_some_and(|poles| needs.lines.is_some_and(|needed| poles.lines < needed));
-            if lines_too_few && self.bears(device, &all, Wire::Lines(needs.lines), &energy) {
+            let bears = |terminals: &[Terminal]| {
+                self.is_at_home(device, terminals) && self.bears(device, terminals, Wire::Lines(needs.lines), &energy)
+            };
+            if lines_too_few && (bears(terminals) || bears(&lent)) {
                 return true;
             }
             if needs.neutral == Some(false) || node.poles.is_some_and(|poles| poles.neutral) {
@@ -378,7 +463,7 @@ impl Brute<'_> {
         let neutral_dead = |terminals: &[Terminal]| {
             !self.positions.iter().any(|position| {
                 let seeds = self.neutral_seeds(Word::Possible, &energised);
-                let conducts = |index: usize| self.conducts(index, parts_lines, Wire::Neutral, Word::Possible);
+                let conducts = |index: usize| self.conducts(index, parts_lines, (Wire::Neutral, &[]), Word::Possible);
                 Self::at(&self.spread(position, seeds, Wire::Neutral, &conducts), terminals)
             })
         };
@@ -409,7 +494,7 @@ impl Brute<'_> {
                 *seed = [seed[0] && !origin[0], seed[1] && !origin[1]];
             }
             let wire = Wire::Lines(None);
-            let conducts = |index: usize| self.conducts(index, &closed, wire, Word::Certain);
+            let conducts = |index: usize| self.conducts(index, &closed, (wire, &[]), Word::Certain);
             Self::at(&self.spread(position, seeds, wire, &conducts), &all)
         });
         if impossible || unsaid || gap_reaches || !self.lines(&all, &closed, None, Word::Certain) {

@@ -10,6 +10,9 @@ use crate::network::{Carrier, Cut, Gap, Isolated, Lender, Needs, Network, Proof,
 use crate::survey::Row;
 use crate::survey::value::Poles;
 
+/// Result, carriers by row, gaps, size of the cut and whether it is proved, surplus.
+pub(super) type Unnumbered<'a> = (ProofResult, Vec<String>, Vec<String>, Option<(usize, bool)>, Vec<&'a str>);
+
 /// A network, and the names of its nodes.
 #[derive(Debug)]
 pub(super) struct Site {
@@ -44,12 +47,13 @@ impl Site {
             let words: Vec<&str> = line.split(' ').collect();
             let kind = kind_of(words[1]);
             let is_survey = words.contains(&"by=survey");
-            let named = match kind {
-                _ if !is_survey => Named::Described(u32::try_from(index).unwrap()),
-                NodeKind::Isolator => Named::Device(DeviceId::new(index)),
-                _ => Named::Supply(SupplyId::new(index)),
+            let named = match (is_survey, kind == NodeKind::Isolator) {
+                (false, _) => Named::Described(u32::try_from(index).unwrap()),
+                (true, true) => Named::Device(DeviceId::new(index)),
+                (true, false) => Named::Supply(SupplyId::new(index)),
             };
-            let coupled = option(&words, "il=").map(|name| InterlockId::new(name[2..].parse().unwrap()));
+            let coupled =
+                option(&words, "il=").map(|name| InterlockId::new(name.trim_start_matches("IL").parse().unwrap()));
             let neutral = match (option(&words, "neutral="), kind) {
                 (Some("earthed"), _) => Neutral::Earthed,
                 (Some("live"), _) => Neutral::MayBeLive,
@@ -59,7 +63,9 @@ impl Site {
                 }
                 (_, _) => Neutral::PassedOn,
             };
-            graph.add_node(Node { kind, named, poles: option(&words, "poles=").map(poles_of), coupled, neutral });
+            let node = Node { kind, named, poles: option(&words, "poles=").map(poles_of), coupled, neutral };
+            let id = graph.add_node(node);
+            graph.set_lines(id, option(&words, "system=").map(|lines| lines.parse().unwrap()));
             self.network.described.push(words[0].to_owned());
             self.network.device_nodes.push(NodeId::new(index));
         }
@@ -163,7 +169,7 @@ impl Site {
     }
 
     /// What does not depend on the order of the nodes: which of several paths or cuts as good is shown does.
-    pub(super) fn without_numbers(&self) -> (ProofResult, Vec<String>, Vec<String>, Option<(usize, bool)>, Vec<&str>) {
+    pub(super) fn without_numbers(&self) -> Unnumbered<'_> {
         let proof = self.proof();
         let paths = proof.paths.iter().map(|path| format!("{:?} {:?}", path.way, path.carrier)).collect();
         let mut gaps: Vec<String> = proof
@@ -223,7 +229,7 @@ fn option<'a>(words: &[&'a str], name: &str) -> Option<&'a str> {
 }
 
 fn poles_of(word: &str) -> Poles {
-    Poles { lines: word[..1].parse().unwrap(), neutral: word.ends_with("+N") }
+    Poles { lines: word.trim_end_matches("+N").parse().unwrap(), neutral: word.ends_with("+N") }
 }
 
 fn feeds_of(line: &str) -> Vec<&str> {

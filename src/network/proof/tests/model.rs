@@ -149,7 +149,7 @@ mod converters_and_ups {
 
     #[test]
     fn a_battery_described_apart_feeds_its_ups() {
-        let ups = "Q1 isolator < MB\n B1 source\n QB isolator < B1\n U1 ups-with-battery-apart < Q1 + QB\n Q2 isolator < U1\n";
+        let ups = "Q1 isolator < MB poles=3\n B1 source\n QB isolator < B1 poles=3\n U1 ups-with-battery-apart < Q1 + QB\n Q2 isolator < U1\n";
         expect_below_main_board(&format!("{ups} row Q1 at Q2.load"), "live; B1 > QB > U1 > Q2; cut Q2");
         expect_below_main_board(&format!("{ups} row Q1 + QB at Q2.load"), "no-path-found; cut Q2");
         expect_below_main_board(&format!("{ups} row Q1"), "unknown; gap back-feed U1 > Q1");
@@ -223,6 +223,22 @@ mod poles {
         expect_below_main_board(network, "no-path-found; cut Q2; surplus Q2");
     }
 
+    /// A direct-current isolator of two poles parts what feeds an inverter, however many lines the inverter's output has.
+    #[test]
+    fn what_a_row_needs_holds_within_its_own_system() {
+        let inverter = |poles: &str, system: &str| {
+            format!(
+                "modules source{system}\n QD isolator < modules{poles}\n INV converter < QD system=3\n
+                QA isolator < INV poles=3\n row QD at INV.load lines=3"
+            )
+        };
+        expect_below_main_board(&inverter(" poles=2", " system=2"), "no-path-found; cut QD");
+        expect_below_main_board(&inverter(" poles=1", " system=2"), "unknown; gap poles of QD not said; cut QD");
+        expect_below_main_board(&inverter(" poles=2", ""), "unknown; gap poles of QD not said; cut QD");
+        expect_below_main_board(&inverter("", " system=2"), "unknown; gap poles of QD not said; cut QD");
+        expect_below_main_board(&inverter("", " system=1"), "no-path-found; cut QD");
+    }
+
     #[test]
     fn one_pole_is_enough_for_the_row_that_has_one_line() {
         let network = "Q1 isolator < MB poles=1\n Q3 isolator < MB poles=3\n row Q1\n row Q3 lines=3";
@@ -269,6 +285,15 @@ mod neutrals {
         let network =
             supply_with("earthed", "T1 transformer < MB neutral=live\n Q1 isolator < T1 poles=3\n row Q1 neutral=yes");
         expect(&network, "live; neutral mains > Q0 > MB > T1 > Q1; cut Q0");
+    }
+
+    #[test]
+    fn an_installation_with_its_own_electrode_begins_one() {
+        let outbuilding = "QO isolator < MB poles=3+N\n DB busbar < QO neutral=live\n Q1 isolator < DB poles=3\n";
+        let network = supply_with("earthed", &format!("{outbuilding} row Q1 neutral=yes"));
+        expect(&network, "live; neutral mains > Q0 > MB > QO > DB > Q1; cut QO");
+        let network = supply_with("earthed", &format!("{outbuilding} Q2 isolator < MB poles=3\n row Q2 neutral=yes"));
+        expect(&network, "no-path-found; cut Q2");
     }
 
     #[test]
@@ -322,6 +347,14 @@ mod gaps {
     fn a_board_without_feeds_does() {
         expect("DB busbar\n Q1 isolator < DB\n row Q1 at Q1.supply", "unknown; gap feed of DB not said");
         expect("DB busbar\n Q1 isolator < DB\n row Q1", "no-path-found");
+    }
+
+    /// The notice says already that this copper stays live; what lies behind a device of its own is searched.
+    #[test]
+    fn rows_of_the_same_copper_as_one_that_cannot_be_isolated() {
+        let tails = "N source\n F0 cutout < N\n IS1 isolator < F0\n Q1 isolator < IS1\n row none at N.load";
+        expect(&format!("{tails}\n row IS1 at IS1.supply"), "live");
+        expect(&format!("{tails}\n row Q1 at Q1.supply"), "live; N > F0 > IS1 > Q1");
     }
 
     #[test]

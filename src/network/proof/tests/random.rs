@@ -16,6 +16,7 @@ struct RandomNode {
     poles: &'static str,
     coupled: &'static str,
     neutral: &'static str,
+    system: &'static str,
 }
 
 fn random_node() -> impl Strategy<Value = RandomNode> {
@@ -37,12 +38,9 @@ fn random_node() -> impl Strategy<Value = RandomNode> {
     let coupled = prop_oneof![6 => Just(""), 2 => Just(" il=IL1"), 1 => Just(" il=IL2")];
     let neutral = prop_oneof![5 => Just(" neutral=earthed"), 2 => Just(" neutral=live"), 1 => Just(" neutral=unknown")];
     let feeds = prop::collection::vec(any::<Index>(), 1..=2);
-    (kind, feeds, poles, coupled, neutral).prop_map(|(kind, feeds, poles, coupled, neutral)| RandomNode {
-        kind,
-        feeds,
-        poles,
-        coupled,
-        neutral,
+    let system = prop_oneof![2 => Just(" system=3"), 1 => Just(" system=2"), 1 => Just(" system=1"), 1 => Just("")];
+    (kind, feeds, poles, coupled, neutral, system).prop_map(|(kind, feeds, poles, coupled, neutral, system)| {
+        RandomNode { kind, feeds, poles, coupled, neutral, system }
     })
 }
 
@@ -105,8 +103,11 @@ fn line(number: usize, kind: &str, node: &RandomNode, loops: Option<(Index, Inde
     let begins = matches!(kind, "source" | "transformer" | "ups" | "ups-with-battery-apart" | "converter");
     let poles = if is_device { node.poles } else { "" };
     let coupled = if is_device && by.is_empty() { node.coupled } else { "" };
-    let neutral = if begins { node.neutral } else { "" };
-    format!("n{number} {kind}{feeds}{by}{poles}{coupled}{neutral}")
+    // Elsewhere only an installation with an electrode of its own has one, and that is rare.
+    let is_apart = kind == "busbar" && number.is_multiple_of(5) && node.neutral == " neutral=live";
+    let neutral = if begins || is_apart { node.neutral } else { "" };
+    let system = if begins { node.system } else { "" };
+    format!("n{number} {kind}{feeds}{by}{poles}{coupled}{neutral}{system}")
 }
 
 fn row_line(row: &RandomRow, lines: &[String]) -> String {
