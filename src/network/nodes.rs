@@ -139,7 +139,7 @@ fn neutral_of_installation(earthing: Option<Earthing>) -> Neutral {
     }
 }
 
-/// Notes of each UPS whether a described battery feeds it: one on its direct side, from which no converter and no
+/// Notes which converters a described battery feeds, and of each UPS whether one does: one on its direct side, from which no converter and no
 /// transformer parts it. Of a battery whose voltage is not said, a busbar may lie on the alternating side of it.
 pub(super) fn find_batteries(graph: &mut Graph, file: &Supplies) {
     let is_source = |row: usize| graph.node(NodeId::new(row)).map(|node| node.kind) == Some(NodeKind::Source);
@@ -157,12 +157,15 @@ fn is_direct_battery(device: &DescribedDevice) -> bool {
     is_direct && Nature::of_name(&device.designation) != Nature::Solar
 }
 
-/// Follows batteries to the UPSs that they feed.
+/// Follows batteries to the UPSs and converters that they feed.
 fn lead_battery(graph: &mut Graph, mut open: Vec<NodeId>, through_busbars: bool) {
     let mut met: HashSet<_> = open.iter().copied().collect();
     while let Some(here) = open.pop() {
         let fed: Vec<_> = graph.out_of_node(here).iter().map(|feed| feed.to).collect();
         for node in fed {
+            if graph.node(node).map(|node| node.kind) == Some(NodeKind::Converter) {
+                graph.set_charging(node);
+            }
             let Some(kind) = graph.node_mut(node).map(|node| &mut node.kind) else { continue };
             let leads_on = match kind {
                 NodeKind::Ups { own_battery } => {

@@ -239,7 +239,12 @@ fn add_inside(graph: &Graph, id: NodeId, node: Node, pairs: &mut Vec<(usize, Ste
             add(below, above, Pass::Through(id));
             add(above, below, Pass::Through(id));
         }
-        NodeKind::Converter => add(below, above, Pass::Through(id)),
+        NodeKind::Converter => {
+            add(below, above, Pass::Through(id));
+            if graph.is_charging(id) {
+                add(above, below, Pass::Through(id));
+            }
+        }
         NodeKind::Busbar => {
             add(below, above, Pass::Free);
             add(above, below, Pass::Free);
