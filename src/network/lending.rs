@@ -20,7 +20,7 @@ pub(super) fn lenders(network: &Network, survey: &Survey, names: &Designations) 
         .map(|name| (spelling::key(name), Lent { name, ..Lent::default() }))
         .collect();
     if lent.is_empty() {
-        return rows().map(|row| alone(row)).collect();
+        return rows().map(alone).collect();
     }
     for (row, way) in rows().zip(network.ways.iter()) {
         if let Some(lent) = lent.get_mut(&spelling::key(&row.circuit)) {
