@@ -189,7 +189,7 @@ impl<'a> Brute<'a> {
         };
         let is_origin = matches!(self.graph.nodes()[index].kind, NodeKind::Source | NodeKind::Ups { .. });
         let has_feeds = !self.graph.into_node(NodeId::new(index)).is_empty();
-        !is_origin && !(has_feeds && above.into_iter().any(is_beginning))
+        !(is_origin || has_feeds && above.into_iter().any(is_beginning))
     }
 
     /// Where energy comes from, or may come from.
