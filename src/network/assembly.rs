@@ -37,7 +37,7 @@ pub(super) fn assemble(
     network.facts = file.devices.iter().map(Facts::of).collect();
     let mut graph = Graph::default();
     let nodes = nodes::add(&mut graph, network, file, &meant);
-    nodes::couple(&mut graph, network, &nodes, interlocks);
+    nodes::couple(&mut graph, network, file, &nodes, interlocks);
     network.device_nodes.clone_from(&nodes.devices);
     feeding::feed(&mut graph, network, file, &names, &nodes, findings);
     graph.finish();

@@ -5,6 +5,7 @@
 //! supplies file does not describe stand between what is known and the live parts, and so leave the proof unknown.
 
 use std::collections::HashSet;
+use std::ops::Range;
 
 use super::ancestry::{Ancestry, Downstream};
 use super::designations::Designations;
@@ -28,7 +29,7 @@ pub(super) fn attach(
     let mut attaching =
         Attaching { network, nodes, ancestry, above, feeds: Vec::new(), guesses: Vec::new(), ends: HashSet::new() };
     let rows = survey.enclosures.iter().flat_map(|enclosure| &enclosure.rows);
-    let live_parts: Vec<_> = rows
+    let mut live_parts: Vec<_> = rows
         .zip(&network.ways)
         .map(|(row, way)| {
             let circuit = names.find(&row.circuit).one().map(NodeId::new);
@@ -38,6 +39,12 @@ pub(super) fn attach(
             terminals
         })
         .collect();
+    for (enclosure, ways) in survey.enclosures.iter().zip(&network.enclosures) {
+        let own = names.find(&enclosure.designation).one().map(NodeId::new);
+        if let Some((way, terminal)) = own.and_then(|own| attaching.inside(own, ways.clone(), &live_parts)) {
+            live_parts.get_mut(way).into_iter().for_each(|terminals| insert(terminals, terminal));
+        }
+    }
     let Attaching { feeds, guesses, ends, .. } = attaching;
     let beyond_ends = guesses.into_iter().filter(|(_, supply)| !ends.contains(supply));
     for (from, to) in feeds.into_iter().chain(beyond_ends) {
@@ -91,6 +98,39 @@ impl Attaching<'_> {
             terminals.extend(loads(&unknown));
         }
         terminals
+    }
+
+    /// Where an enclosure that is itself a described board or converter has live parts that no row of it speaks of, and
+    /// the row to which they are counted. Not where a row leaves open what isolates it.
+    fn inside(&mut self, own: NodeId, ways: Range<usize>, live_parts: &[Vec<Terminal>]) -> Option<(usize, Terminal)> {
+        let kind = self.network.graph.node(own)?.kind;
+        let declared = self.network.ways.get(ways.clone())?;
+        if declared.iter().any(|way| way.isolated.devices().is_empty()) {
+            return None;
+        }
+        let rows = || ways.clone().filter_map(|way| Some((way, live_parts.get(way)?)));
+        let is_met = |attaching: &mut Self, terminal: &Terminal| match kind {
+            NodeKind::Busbar => attaching.is_below(terminal.node, own),
+            NodeKind::Converter => {
+                let mut fed = attaching.network.graph.out_of_node(own).iter();
+                terminal.node == own || terminal.side == Side::Supply && fed.any(|feed| feed.to == terminal.node)
+            }
+            NodeKind::Source
+            | NodeKind::Isolator
+            | NodeKind::Cutout
+            | NodeKind::Switch
+            | NodeKind::Changeover { .. }
+            | NodeKind::Transformer
+            | NodeKind::Ups { .. }
+            | NodeKind::NotKnown => true,
+        };
+        if rows().any(|(_, terminals)| terminals.iter().any(|terminal| is_met(self, terminal))) {
+            return None;
+        }
+        let related =
+            |(_, terminals): &(usize, &Vec<Terminal>)| terminals.iter().any(|it| self.is_related(it.node, own));
+        let way = rows().find(related).or_else(|| rows().next()).map(|(way, _)| way)?;
+        Some((way, Terminal { node: own, side: Side::Load }))
     }
 
     /// Where isolators hold the parts, by how they lie to what feeds them; and the supplies that none of them holds.
@@ -189,6 +229,11 @@ impl Attaching<'_> {
     fn is_described(&self, node: NodeId) -> bool {
         self.network.graph.node(node).is_some_and(|node| matches!(node.named, Named::Described(_)))
     }
+}
+
+fn insert(terminals: &mut Vec<Terminal>, terminal: Terminal) {
+    terminals.push(terminal);
+    terminals.sort_unstable();
 }
 
 fn loads(nodes: &[NodeId]) -> Vec<Terminal> {

@@ -44,7 +44,7 @@ pub enum NodeKind {
         /// supplies file describes is among what feeds it.
         own_battery: bool,
     },
-    /// A converter: conducts from its feeds to its load side only.
+    /// A converter: conducts from its feeds to its load side only, but for one that charges a battery.
     Converter,
     /// A busbar or board: connects everything, and cannot be opened.
     Busbar,
@@ -155,6 +155,8 @@ pub struct Terminal {
 /// The nodes and feeds of a network, each feed once.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Graph {
+    /// The converters that a described battery feeds: what charges it comes back through them.
+    charging: Vec<NodeId>,
     nodes: Vec<Node>,
     by_end: Vec<Feed>,
     by_beginning: Vec<Feed>,
@@ -217,6 +219,19 @@ impl Graph {
     pub(super) fn set_lines(&mut self, id: NodeId, lines: Option<u8>) {
         if let Some(known) = self.lines.get_mut(id.index()) {
             *known = lines;
+        }
+    }
+
+    /// Whether a node is a converter that charges a battery, and so conducts towards its feeds too.
+    #[must_use]
+    pub fn is_charging(&self, id: NodeId) -> bool {
+        self.charging.contains(&id)
+    }
+
+    /// Notes a converter that charges a battery.
+    pub(super) fn set_charging(&mut self, id: NodeId) {
+        if !self.is_charging(id) {
+            self.charging.push(id);
         }
     }
 

@@ -56,13 +56,13 @@ fn neutral_present(row: &Row, voltage: &WayVoltage) -> Option<bool> {
     row.nominal.is_some_and(|nominal| is_one_line(&nominal)).then_some(true)
 }
 
-/// The circuit whose neutral a row shares or borrows.
+/// The circuits whose neutral is connected with that of a row: the one that lends it, and those that borrow it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub enum Lender {
     /// The row's neutral is its own, on the survey's word.
     #[default]
     None,
-    /// Where the live parts of the lending circuit are connected, wherever it runs.
+    /// Where the live parts of those circuits are connected, wherever they run.
     At(Vec<Terminal>),
     /// Neither file says where that circuit runs, or it is not known whether the neutral is shared.
     NotFound,

@@ -1,13 +1,13 @@
 //! The nodes of the network: what a row of the supplies file describes, and what only the survey names.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 
 use super::designations::Designations;
 use super::device::{AtRow, Device, Said};
 use super::graph::{Graph, Named, Neutral, Node, NodeKind};
 use super::id::{DeviceId, EnclosureId, InterlockId, NodeId, SourceId, SupplyId};
 use super::naming::Meant;
-use super::{Interlock, Nature, Network};
+use super::{Interlock, Nature, Network, spelling};
 use crate::finding::{Finding, code};
 use crate::supplies::{DescribedDevice, Kind, Supplies};
 use crate::survey::value::{Current, DeviceKind, Earthing, InterlockKind, Nominal};
@@ -139,7 +139,7 @@ fn neutral_of_installation(earthing: Option<Earthing>) -> Neutral {
     }
 }
 
-/// Notes of each UPS whether a described battery feeds it: one on its direct side, from which no converter and no
+/// Notes which converters a described battery feeds, and of each UPS whether one does: one on its direct side, from which no converter and no
 /// transformer parts it. Of a battery whose voltage is not said, a busbar may lie on the alternating side of it.
 pub(super) fn find_batteries(graph: &mut Graph, file: &Supplies) {
     let is_source = |row: usize| graph.node(NodeId::new(row)).map(|node| node.kind) == Some(NodeKind::Source);
@@ -157,12 +157,15 @@ fn is_direct_battery(device: &DescribedDevice) -> bool {
     is_direct && Nature::of_name(&device.designation) != Nature::Solar
 }
 
-/// Follows batteries to the UPSs that they feed.
+/// Follows batteries to the UPSs and converters that they feed.
 fn lead_battery(graph: &mut Graph, mut open: Vec<NodeId>, through_busbars: bool) {
     let mut met: HashSet<_> = open.iter().copied().collect();
     while let Some(here) = open.pop() {
         let fed: Vec<_> = graph.out_of_node(here).iter().map(|feed| feed.to).collect();
         for node in fed {
+            if graph.node(node).map(|node| node.kind) == Some(NodeKind::Converter) {
+                graph.set_charging(node);
+            }
             let Some(kind) = graph.node_mut(node).map(|node| &mut node.kind) else { continue };
             let leads_on = match kind {
                 NodeKind::Ups { own_battery } => {
@@ -192,8 +195,15 @@ const fn neutral_by_earthing(earthing: Option<Earthing>) -> Neutral {
     }
 }
 
-/// Ties nodes to the coupled interlocks of either file; a node that two of them claim keeps the first.
-pub(super) fn couple(graph: &mut Graph, network: &Network, nodes: &Nodes, interlocks: &[Option<InterlockId>]) {
+/// Ties nodes to the coupled interlocks of either file; a node that two of them claim keeps the first. One handle stands
+/// in one place: where those of a name stand in different places, it is not taken for one.
+pub(super) fn couple(
+    graph: &mut Graph,
+    network: &Network,
+    file: &Supplies,
+    nodes: &Nodes,
+    interlocks: &[Option<InterlockId>],
+) {
     let coupled = |id: Option<InterlockId>| id.filter(|id| network.interlock(*id).is_some_and(is_coupled));
     for (row, id) in interlocks.iter().enumerate() {
         if let Some(node) = graph.node_mut(NodeId::new(row)) {
@@ -208,6 +218,31 @@ pub(super) fn couple(graph: &mut Graph, network: &Network, nodes: &Nodes, interl
             }
         }
     }
+    let apart = coupled_apart(graph, network, file, nodes);
+    for node in (0..graph.nodes().len()).map(NodeId::new) {
+        if let Some(node) = graph.node_mut(node).filter(|node| node.coupled.is_some_and(|id| apart.contains(&id))) {
+            node.coupled = None;
+        }
+    }
+}
+
+/// The interlocks of which two nodes are known to stand in different places.
+fn coupled_apart(graph: &Graph, network: &Network, file: &Supplies, nodes: &Nodes) -> HashSet<InterlockId> {
+    let described = (0..).map(NodeId::new).zip(file.devices.iter().map(|device| device.location.as_str()));
+    let named = nodes.devices.iter().copied().zip(network.devices.iter().map(|device| device.location.as_str()));
+    let mut places = HashMap::new();
+    let mut apart = HashSet::new();
+    for (node, location) in described.chain(named) {
+        let Some(interlock) = graph.node(node).and_then(|node| node.coupled) else { continue };
+        if location.is_empty() || spelling::is_here(location) {
+            continue;
+        }
+        let place = spelling::key(location);
+        if *places.entry(interlock).or_insert_with(|| place.clone()) != place {
+            apart.insert(interlock);
+        }
+    }
+    apart
 }
 
 fn is_coupled(interlock: &Interlock) -> bool {

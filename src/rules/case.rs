@@ -204,7 +204,9 @@ impl<'a> Case<'a> {
             | Rule::StartsByItself
             | Rule::DeviceIdentity => false,
         };
-        if !is_lifted || !self.network.is_described() {
+        // A path that is found settles what the rows alone left open.
+        let is_open = rule == Rule::SeveralIsolators && answer.outcome == Outcome::Unknown;
+        if !(is_lifted || is_open) || !self.network.is_described() {
             return answer;
         }
         if let Some(path) = self.proof.paths.first() {
@@ -212,7 +214,7 @@ impl<'a> Case<'a> {
             let because = format!("with everything listed open a live path remains: {path}");
             return Answer { outcome: Outcome::Required, because, ..answer };
         }
-        match self.proof.gaps.iter().find(|gap| matches!(gap, Gap::BackFeed(..))) {
+        match self.proof.gaps.iter().find(|gap| is_lifted && matches!(gap, Gap::BackFeed(..))) {
             Some(gap) => {
                 let gap = self.network.gap_in_words(self.survey, gap);
                 let because = format!("with everything listed open {gap}");

@@ -6,7 +6,9 @@ use super::case::Case;
 use super::phrases::list;
 use super::switching::{self, Switching};
 use crate::finding::{Finding, code};
-use crate::network::{Carrier, DeviceId, Gap, Isolated, LivePath, Nature, NodeId, NodeKind, Side, Terminal, Way};
+use crate::network::{
+    Carrier, DeviceId, Gap, Graph, Isolated, LivePath, Nature, NodeId, NodeKind, Side, Terminal, Way,
+};
 use crate::survey::value::DeviceKind;
 use crate::survey::{Column, Row};
 
@@ -72,7 +74,7 @@ fn live(case: &Case<'_>, paths: &[(&Row, &LivePath)]) -> Option<Finding> {
             "name a device that parts the neutral too, or correct the row or the supplies file".to_owned()
         }
         (Carrier::SharedNeutral, _) => {
-            "add a row for the circuit that lends the neutral, with its isolator, or correct the supplies file"
+            "add a row for each circuit that shares the neutral, with its isolator, or correct the supplies file"
                 .to_owned()
         }
     };
@@ -110,12 +112,30 @@ fn circuits_too(others: &[&str]) -> String {
 fn nearest_isolator(case: &Case<'_>, path: &LivePath) -> Option<String> {
     let graph = case.network.graph();
     let is_isolator = |node: &&NodeId| graph.node(**node).is_some_and(|node| node.kind.is_suitable_for_isolation());
-    path.nodes
-        .iter()
-        .rev()
-        .filter(|node| !case.lists(**node))
-        .find(is_isolator)
-        .map(|node| case.network.node_phrase(*node))
+    let passed = |(place, _): &(usize, &NodeId)| is_passed(case, path, *place);
+    let nodes = path.nodes.iter().enumerate().rev().filter(|(_, node)| !case.lists(**node));
+    let mut passed = nodes.filter(passed).map(|(_, node)| node);
+    passed.find(is_isolator).map(|node| case.network.node_phrase(*node))
+}
+
+/// Whether a path passes a device from one side to the other, so that opening it parts the path. One that only meets
+/// another feed on the same side of a device goes on with it open.
+fn is_passed(case: &Case<'_>, path: &LivePath, place: usize) -> bool {
+    let graph = case.network.graph();
+    let node_at = |place: usize| path.nodes.get(place).copied();
+    let Some(here) = node_at(place) else { return false };
+    let feeds = |from: NodeId, to: NodeId| graph.into_node(to).iter().any(|feed| feed.from == from);
+    let comes_from_above = place.checked_sub(1).and_then(node_at).is_none_or(|before| feeds(before, here));
+    let goes_up = match node_at(place + 1) {
+        Some(after) => feeds(after, here) && !feeds(here, after),
+        None => case.network.live_parts(path.way).contains(&Terminal { node: here, side: Side::Supply }),
+    };
+    is_changeover(graph, here) || comes_from_above != goes_up
+}
+
+/// A changeover connects one feed at a time, and parts them all in its off position.
+fn is_changeover(graph: &Graph, node: NodeId) -> bool {
+    graph.node(node).is_some_and(|node| matches!(node.kind, NodeKind::Changeover { .. }))
 }
 
 /// Reports devices named as isolators that the supplies file describes as not suitable; returns their nodes.

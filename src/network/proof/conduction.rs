@@ -119,7 +119,12 @@ impl Conduction {
         }
         pairs.sort_unstable();
         pairs.dedup();
-        let ends: Vec<End> = (0..graph.nodes().len() * 2).map(|terminal| end_of(graph, terminal)).collect();
+        let mut ends: Vec<End> = (0..graph.nodes().len() * 2).map(|terminal| end_of(graph, terminal)).collect();
+        for node in fed_in_circles_only(graph, &ends) {
+            if let Some(end) = ends.get_mut(supply(node)) {
+                *end = End::FeedNotSaid;
+            }
+        }
         let starts = (0..=ends.len()).map(|terminal| pairs.partition_point(|(from, _)| *from < terminal)).collect();
         Self { ends, starts, steps: pairs.into_iter().map(|(_, step)| step).collect() }
     }
@@ -218,7 +223,12 @@ fn add_inside(graph: &Graph, id: NodeId, node: Node, pairs: &mut Vec<(usize, Ste
             add(below, above, Pass::Through(id));
             add(above, below, Pass::Through(id));
         }
-        NodeKind::Converter => add(below, above, Pass::Through(id)),
+        NodeKind::Converter => {
+            add(below, above, Pass::Through(id));
+            if graph.is_charging(id) {
+                add(above, below, Pass::Through(id));
+            }
+        }
         NodeKind::Busbar => {
             add(below, above, Pass::Free);
             add(above, below, Pass::Free);
@@ -267,6 +277,23 @@ fn add_feed((from, feeding): (NodeId, Node), (to, fed): (NodeId, Node), pairs: &
         | NodeKind::Busbar
         | NodeKind::NotKnown => add(supply(to), load(from), Pass::Free),
     }
+}
+
+/// Nodes below no end at all: they feed each other in a circle, or are fed by such, so that something is left out.
+fn fed_in_circles_only(graph: &Graph, ends: &[End]) -> Vec<NodeId> {
+    let all = || (0..graph.nodes().len()).map(NodeId::new);
+    let is_end = |terminal: usize| ends.get(terminal).is_some_and(|end| *end != End::Nothing);
+    let mut is_fed: Vec<bool> = all().map(|node| is_end(supply(node)) || is_end(load(node))).collect();
+    let mut waiting: Vec<NodeId> = all().filter(|node| is_fed.get(node.index()) == Some(&true)).collect();
+    while let Some(node) = waiting.pop() {
+        for feed in graph.out_of_node(node) {
+            if let Some(is_fed) = is_fed.get_mut(feed.to.index()).filter(|is_fed| !**is_fed) {
+                *is_fed = true;
+                waiting.push(feed.to);
+            }
+        }
+    }
+    all().filter(|node| is_fed.get(node.index()) == Some(&false)).collect()
 }
 
 fn end_of(graph: &Graph, terminal: usize) -> End {

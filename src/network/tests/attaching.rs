@@ -135,7 +135,31 @@ fn a_lender_is_found_in_any_enclosure_or_in_the_file() {
             terminals.iter().map(|terminal| network.node_name(terminal.node)).collect::<Vec<_>>().join(", ")
         }
     };
-    assert_eq!([0, 1, 2, 3, 4].map(lender), ["DB-C", "own", "Q7", "not found", "not found"]);
+    assert_eq!([0, 1, 2, 3, 4].map(lender), ["DB-C", "Q7", "Q7", "not found", "not found"]);
+}
+
+/// With only its own isolator open, the load of the circuit that borrows makes the lender's neutral live.
+#[test]
+fn a_circuit_that_lends_its_neutral_shares_it_with_those_that_borrow() {
+    let header = "enclosure,circuit,fed_from,conductors,voltage_to_earth,isolator,isolator_location,neutral_from";
+    let lenders = |rows: &[&str]| {
+        let (network, _) = joined(&surveyed(header, rows), &site());
+        let of_way = |way| match network.lender(WayId::new(way)) {
+            Lender::None => "own".to_owned(),
+            Lender::NotFound => "not found".to_owned(),
+            Lender::At(terminals) => {
+                terminals.iter().map(|it| network.node_name(it.node)).collect::<Vec<_>>().join(", ")
+            }
+        };
+        (0..rows.len()).map(of_way).collect::<Vec<_>>()
+    };
+    let borrowers = ["E1,C/6,DB-C,L1 N,230,Q7,Board C,C/5", "E2,C/7,INV-1,L1 N,230,QPV,Roof,C/5"];
+    let lender = "E3,C/5,DB-C,L1 N,230,?,,";
+    assert_eq!(lenders(&[borrowers[0], borrowers[1], lender]), ["DB-C, QPV", "DB-C, Q7", "Q7, QPV"]);
+    let lines_only = "E3,C/5,DB-C,L1 L2,230,?,,";
+    assert_eq!(lenders(&[borrowers[0], lines_only]), ["DB-C", "own"]);
+    let same_name = "E4,C/5,INV-1,L1 N,230,?,,";
+    assert_eq!(lenders(&[borrowers[0], lender, same_name])[1..], ["not found", "not found"]);
 }
 
 #[test]

@@ -172,6 +172,26 @@ impl<'a> Brute<'a> {
         }
     }
 
+    /// Nothing feeds it, or only what feeds itself in a circle.
+    fn is_not_fed(&self, index: usize) -> bool {
+        let mut above = vec![index];
+        let mut next = 0;
+        while next < above.len() {
+            let feeds = self.graph.into_node(NodeId::new(above[next])).iter().map(|feed| feed.from.index());
+            let news: Vec<usize> = feeds.filter(|from| !above.contains(from)).collect();
+            above.extend(news);
+            next += 1;
+        }
+        let is_beginning = |at: usize| {
+            let node = &self.graph.nodes()[at];
+            let is_end = matches!(node.kind, NodeKind::Source | NodeKind::Ups { .. } | NodeKind::NotKnown);
+            is_end || !described(node) || self.graph.into_node(NodeId::new(at)).is_empty()
+        };
+        let is_origin = matches!(self.graph.nodes()[index].kind, NodeKind::Source | NodeKind::Ups { .. });
+        let has_feeds = !self.graph.into_node(NodeId::new(index)).is_empty();
+        !(is_origin || has_feeds && above.into_iter().any(is_beginning))
+    }
+
     /// Where energy comes from, or may come from.
     fn energy_seeds(&self, word: Word, with_back_feed: bool, with_gaps: bool) -> Live {
         let nodes = self.graph.nodes().iter().enumerate();
@@ -181,8 +201,7 @@ impl<'a> Brute<'a> {
             let is_origin =
                 described(node) && matches!(node.kind, NodeKind::Source | NodeKind::Ups { own_battery: true });
             let back_feed = matches!(node.kind, NodeKind::Ups { .. }) && described(node) && possible && with_back_feed;
-            let no_feed = self.graph.into_node(NodeId::new(index)).is_empty()
-                && !matches!(node.kind, NodeKind::Source | NodeKind::Ups { .. });
+            let no_feed = self.is_not_fed(index);
             [gap || back_feed || possible && with_gaps && no_feed, gap || is_origin]
         });
         seeds.collect()
@@ -231,9 +250,7 @@ impl<'a> Brute<'a> {
         let seeds = nodes.map(|(index, node)| {
             let possible = word == Word::Possible;
             let gap = possible && (!described(node) || node.kind == NodeKind::NotKnown);
-            let no_feed = possible
-                && self.graph.into_node(NodeId::new(index)).is_empty()
-                && !matches!(node.kind, NodeKind::Source | NodeKind::Ups { .. });
+            let no_feed = possible && self.is_not_fed(index);
             let can = node.neutral == Neutral::MayBeLive || possible && node.neutral == Neutral::NotKnown;
             [gap || no_feed, gap || begins(node) && can && energised(index)]
         });
