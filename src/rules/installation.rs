@@ -29,6 +29,8 @@ pub(super) struct Installation {
     pub(super) has_roles: bool,
     /// The UPSs that feed circuits.
     upses: Vec<Ups>,
+    /// Their names, in the form in which names are compared.
+    ups_keys: HashSet<String>,
     /// What the supplies file tells; nothing where there is none.
     pub(super) described: Described,
     /// The columns on which it depends what a device parts, as far as any row fills them.
@@ -52,6 +54,7 @@ impl Installation {
         let mut sources: Vec<_> = network.sources().iter().enumerate().collect();
         sources.sort_by(|(_, one), (_, other)| one.kind.cmp(&other.kind));
         let described = Described::of(network);
+        let upses = upses(survey, network, &described);
         let unnamed: Vec<_> = described.unnamed(network).map(|source| source.isolation(network)).collect();
         let named = sources.iter().map(|(_, source)| source.word().to_owned());
         Self {
@@ -61,7 +64,8 @@ impl Installation {
             isolators: sources::of_installation(survey, network),
             source_is_blank: rows(survey).any(|row| row.source.is_none()),
             has_roles: survey.enclosures.iter().any(|it| it.roles.as_ref().is_some_and(|roles| !roles.is_empty())),
-            upses: upses(survey, network, &described),
+            ups_keys: upses.iter().map(|ups| spelling::key(&ups.name)).collect(),
+            upses,
             described,
             filled: filled(survey),
             lent_neutrals: rows(survey).filter_map(|row| row.neutral_from.as_deref()).map(spelling::key).collect(),
@@ -85,8 +89,7 @@ impl Installation {
 
     /// Whether this is the designation of a UPS that feeds circuits.
     pub(super) fn is_ups(&self, designation: &str) -> bool {
-        let key = spelling::key(designation);
-        self.upses.iter().any(|ups| spelling::key(&ups.name) == key)
+        !self.ups_keys.is_empty() && self.ups_keys.contains(&spelling::key(designation))
     }
 
     /// The name of the UPS whose output this is.
