@@ -17,6 +17,8 @@ pub(super) struct Installation {
     /// The sources of the installation in a fixed order: those that the survey names, in its words, then the others that
     /// only the supplies file describes.
     pub(super) sources: Vec<String>,
+    /// The same in one phrase.
+    pub(super) sources_in_words: String,
     /// The sources that the survey names, by number, in the same order.
     pub(super) source_ids: Vec<SourceId>,
     /// Those that only the supplies file describes, with where each is isolated.
@@ -57,8 +59,10 @@ impl Installation {
         let upses = upses(survey, network, &described);
         let unnamed: Vec<_> = described.unnamed(network).map(|source| source.isolation(network)).collect();
         let named = sources.iter().map(|(_, source)| source.word().to_owned());
+        let all: Vec<String> = named.chain(unnamed.iter().map(|it| it.source.clone())).collect();
         Self {
-            sources: named.chain(unnamed.iter().map(|it| it.source.clone())).collect(),
+            sources_in_words: list(all.iter().map(String::as_str)),
+            sources: all,
             unnamed,
             source_ids: sources.into_iter().map(|(index, _)| SourceId::new(index)).collect(),
             isolators: sources::of_installation(survey, network),
@@ -105,7 +109,7 @@ impl Installation {
 
     pub(super) fn report(&self, survey: &Survey, network: &Network, findings: &mut Vec<Finding>) {
         if self.sources.len() >= 2 && !self.has_roles {
-            let sources = list(self.sources.iter().map(String::as_str));
+            let sources = &self.sources_in_words;
             let who = if self.unnamed.is_empty() { "the survey names" } else { "survey and supplies file name" };
             let message = format!("{who} {} sources ({sources}) and no roles", self.sources.len());
             let place = network.sources().get(1).map(|source| source.first);
