@@ -50,10 +50,11 @@ fn nothing_is_wrong_with_it_and_few_things_are_worth_a_look() {
             ("advice", "nominal-read-as-pair", "DLV-3"),
             ("warning", "cannot-be-isolated", "INTAKE"),
             ("warning", "cannot-be-isolated", "IS1"),
-            ("warning", "switching-not-known", "CH4-JB1"),
-            ("warning", "switching-not-known", "CH6-JB2"),
+            ("warning", "back-feed-not-listed", "MSB"),
+            ("warning", "back-feed-not-listed", "CO1"),
             ("warning", "line-side-isolation-not-given", "PMP-1"),
             ("warning", "isolator-without-locking", "DLV-3"),
+            ("advice", "fewer-devices-would-do", ""),
         ]
     );
 }

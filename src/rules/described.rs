@@ -210,14 +210,28 @@ pub(super) fn walk_up(
     }
 }
 
-/// Everything that lies between a node and its sources, itself left out.
-fn upstream(network: &Network, node: NodeId) -> Vec<NodeId> {
+/// Everything that lies between a node and its sources and that it can feed back to, itself left out. Nothing comes back
+/// through a converter.
+fn upstream(network: &Network, start: NodeId) -> Vec<NodeId> {
     let mut found = Vec::new();
-    walk_up(network, [node], |at, _, _| {
-        found.extend((at != node).then_some(at));
-        true
+    walk_up(network, [start], |at, node, _| {
+        let conducts_back = node.kind != NodeKind::Converter;
+        found.extend((at != start && conducts_back).then_some(at));
+        conducts_back
     });
     found
+}
+
+/// Whether all energy that the supplies file leads to a row passes one of some nodes first.
+pub(super) fn stands_behind(network: &Network, way: WayId, is_before: impl Fn(NodeId) -> bool) -> bool {
+    let (mut is_met, mut is_passed_by) = (false, false);
+    walk_up(network, above_live_parts(network, way), |at, node, _| {
+        let is_here = is_before(at);
+        is_met |= is_here;
+        is_passed_by |= !is_here && network.graph().into_node(at).is_empty();
+        !is_here && node.described_by() == DescribedBy::SuppliesFile
+    });
+    is_met && !is_passed_by
 }
 
 /// The nodes on whose load side the live parts of a row hang: for the supply side of a device, those that feed it, and

@@ -2,12 +2,16 @@
 //!
 //! What isolates a source for the whole installation is what its energy passes first. A row whose `fed_from` is an
 //! enclosure of the survey that has the same source behind an isolator of its own lies further down, and its device
-//! isolates only a part.
+//! isolates only a part. So does a row that by the supplies file stands behind what isolates the source in another
+//! enclosure.
 
 use std::collections::{HashMap, HashSet};
 
+use super::described::stands_behind;
 use super::statement::{Missing, SourceIsolation};
-use crate::network::{DeviceId, EnclosureId, Isolated, Nature, Network, SourceId, SupplyId, Way, spelling};
+use crate::network::{
+    DeviceId, EnclosureId, Isolated, Nature, Network, NodeId, SourceId, SupplyId, Way, WayId, spelling,
+};
 use crate::survey::{Enclosure, Survey};
 
 /// Above so many devices a source without a role is not listed: a notice must not name only some of them.
@@ -66,34 +70,41 @@ struct Map<'a> {
     by_name: HashMap<String, EnclosureId>,
     /// Enclosures in which a source stands behind an isolator.
     isolated_in: HashSet<(EnclosureId, SourceId)>,
-    /// The rows of each source: enclosure and place of the row in it.
-    rows: Vec<Vec<(EnclosureId, &'a Way)>>,
+    /// The enclosures that name a device as what isolates a source; left empty without a supplies file.
+    isolated_at: HashMap<(NodeId, SourceId), Vec<EnclosureId>>,
+    /// The rows of each source.
+    rows: Vec<Vec<(EnclosureId, WayId, &'a Way)>>,
 }
 
 impl<'a> Map<'a> {
     fn new(survey: &'a Survey, network: &'a Network) -> Self {
         let mut by_name = HashMap::new();
         let mut isolated_in = HashSet::new();
+        let mut isolated_at: HashMap<_, Vec<_>> = HashMap::new();
         let mut rows: Vec<Vec<_>> = network.sources().iter().map(|_| Vec::new()).collect();
         for (index, enclosure) in survey.enclosures.iter().enumerate() {
             let id = EnclosureId::new(index);
             by_name.entry(spelling::key(&enclosure.designation)).or_insert(id);
-            for way in network.ways(id) {
+            for (way_id, way) in network.way_ids(id).zip(network.ways(id)) {
                 let Some(source) = way.source else { continue };
-                rows.get_mut(source.index()).into_iter().for_each(|rows| rows.push((id, way)));
+                rows.get_mut(source.index()).into_iter().for_each(|rows| rows.push((id, way_id, way)));
                 if !way.isolated.devices().is_empty() {
                     isolated_in.insert((id, source));
                 }
+                let devices = way.isolated.devices().iter().filter(|_| network.is_described());
+                for node in devices.filter_map(|device| network.device_node(*device)) {
+                    isolated_at.entry((node, source)).or_default().push(id);
+                }
             }
         }
-        Self { survey, network, by_name, isolated_in, rows }
+        Self { survey, network, by_name, isolated_in, isolated_at, rows }
     }
 
     fn isolators(&self, source: SourceId) -> Isolators {
         let rows = self.rows.get(source.index()).map_or(&[][..], Vec::as_slice);
         let first = |wanted: bool| {
-            let of_role = rows.iter().filter(move |(enclosure, _)| self.has_role(*enclosure) == wanted);
-            of_role.filter(move |(enclosure, way)| self.is_first(*enclosure, way, source)).map(|(_, way)| *way)
+            let of_role = rows.iter().filter(move |(enclosure, ..)| self.has_role(*enclosure) == wanted);
+            of_role.filter(move |row| self.is_first(row, source)).map(|(.., way)| *way)
         };
         let mut found = Isolators::default();
         first(true).filter(|way| !way.isolated.devices().is_empty()).for_each(|way| found.add(way));
@@ -103,8 +114,8 @@ impl<'a> Map<'a> {
         }
         let supplies: HashSet<SupplyId> = first(true).flat_map(|way| &way.supplies).copied().collect();
         // The public network arrives at the origin, wherever the survey loses its track.
-        let is_covered = |way: &Way| is_mains || way.supplies.iter().any(|supply| supplies.contains(supply));
-        if !first(false).all(is_covered) {
+        let is_covered = |way: &Way| way.supplies.iter().any(|supply| supplies.contains(supply));
+        if !is_mains && !first(false).all(is_covered) {
             found.missing = found.missing.max(Some(Missing::Elsewhere));
         }
         found
@@ -114,14 +125,25 @@ impl<'a> Map<'a> {
         self.survey.enclosures.get(enclosure.index()).is_some_and(has_role)
     }
 
-    /// Whether no enclosure of the survey isolates the source further up.
-    fn is_first(&self, enclosure: EnclosureId, way: &Way, source: SourceId) -> bool {
+    /// Whether no enclosure of the survey isolates the source further up, by its cells or by the supplies file.
+    fn is_first(&self, (enclosure, id, way): &(EnclosureId, WayId, &Way), source: SourceId) -> bool {
         let comes_from = |supply: &SupplyId| {
             let supply = self.network.supply(*supply)?;
             self.by_name.get(&spelling::key(&supply.designation)).copied()
         };
-        let isolates = |above: EnclosureId| above != enclosure && self.isolated_in.contains(&(above, source));
-        way.supplies.is_empty() || !way.supplies.iter().all(|supply| comes_from(supply).is_some_and(isolates))
+        let isolates = |above: EnclosureId| above != *enclosure && self.isolated_in.contains(&(above, source));
+        let comes_from_others =
+            !way.supplies.is_empty() && way.supplies.iter().all(|supply| comes_from(supply).is_some_and(isolates));
+        !comes_from_others && !self.stands_behind_others(*enclosure, *id, way, source)
+    }
+
+    fn stands_behind_others(&self, enclosure: EnclosureId, id: WayId, way: &Way, source: SourceId) -> bool {
+        let own = |node| way.isolated.devices().iter().any(|device| self.network.device_node(*device) == Some(node));
+        let is_others = |node: NodeId| {
+            let named_by = self.isolated_at.get(&(node, source));
+            !own(node) && named_by.is_some_and(|named_by| named_by.iter().any(|other| *other != enclosure))
+        };
+        self.network.is_described() && stands_behind(self.network, id, is_others)
     }
 }
 

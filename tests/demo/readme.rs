@@ -59,12 +59,16 @@ fn named<'a>(cell: &str, known: &BTreeSet<&'a str>) -> Vec<&'a str> {
 #[test]
 fn each_enclosure_named_has_the_outcome_under_which_it_stands() {
     let (decided, known) = (decided(), enclosures());
+    let isolators = isolators();
     let (mut wrong, mut judged) = (Vec::new(), 0);
     for (rule, cells) in table() {
         let named_in_row: BTreeSet<&str> = cells.iter().flat_map(|(_, cell)| named(cell, &known)).collect();
         for (outcome, cell) in &cells {
             let others = known.difference(&named_in_row).copied().filter(|_| cell.contains("the others"));
-            for name in named(cell, &known).into_iter().chain(others) {
+            // The row on back-feed names isolators too, and one of them stands in an enclosure of its own name.
+            let is_isolator = |name: &&str| rule == "back-feed" && isolators.contains(name);
+            let enclosures = named(cell, &known).into_iter().filter(|name| !is_isolator(name));
+            for name in enclosures.chain(others) {
                 judged += 1;
                 let actual = decided.get(&(rule.as_str(), name)).copied();
                 if actual != Some(outcome.as_str()) {
