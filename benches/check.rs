@@ -5,6 +5,7 @@
 #![allow(
     clippy::unwrap_used,
     clippy::disallowed_methods,
+    clippy::indexing_slicing,
     clippy::print_stdout,
     reason = "a bench that cannot go on stops, lays its own files and prints its own figures"
 )]
