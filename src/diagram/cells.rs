@@ -46,7 +46,7 @@ impl Cell {
         match self.kind {
             CellKind::Row => Reach { left: 1.1, right: label.max(end) },
             CellKind::Bar => Reach { left: self.disc_room(), right: label + TO_LABEL },
-            CellKind::Symbol | CellKind::Source | CellKind::Changeover | CellKind::Via => {
+            CellKind::Symbol | CellKind::Source | CellKind::Apart | CellKind::Via => {
                 let left = self.shape.map_or(2.0, symbols::left_of) + self.disc_room();
                 Reach { left, right: (side + TO_LABEL + label).max(end) }
             }
@@ -125,12 +125,11 @@ impl Making<'_> {
             kind: match facts.shape {
                 Shape::Board => CellKind::Bar,
                 Shape::Source(_) => CellKind::Source,
-                Shape::Changeover { .. } => CellKind::Changeover,
+                Shape::Changeover { .. } | Shape::Ups { .. } => CellKind::Apart,
                 Shape::Isolator(_)
                 | Shape::Cutout
                 | Shape::Switch
                 | Shape::Transformer
-                | Shape::Ups { .. }
                 | Shape::Converter
                 | Shape::NotKnown => CellKind::Symbol,
             },
@@ -261,6 +260,7 @@ fn concerns(gap: &Gap, end: &End) -> bool {
     match gap {
         Gap::NothingSaid(way)
         | Gap::PolesNotSaid(_, way)
+        | Gap::ConductorsNotSaid(way)
         | Gap::NeutralNotSaid(_, way)
         | Gap::LenderNotFound(way)
         | Gap::BackFeed(way, _) => *way == end.way,

@@ -167,17 +167,7 @@ impl<'a> Case<'a> {
 }
 
 fn shape_of(kind: NodeKind, row: Option<&DescribedDevice>, device: Option<&Device>, nature: Nature) -> Shape {
-    let said = row.and_then(|row| row.kind).and_then(|kind| match kind {
-        Kind::Device(kind) => Some(kind),
-        Kind::Source
-        | Kind::Isolator
-        | Kind::Switch
-        | Kind::Changeover
-        | Kind::Transformer
-        | Kind::Ups
-        | Kind::Converter
-        | Kind::Busbar => None,
-    });
+    let said = row.and_then(|row| row.kind).and_then(Kind::device);
     let device_kind = said.or_else(|| device.and_then(|device| device.kind.as_ref()).map(|told| told.value));
     match kind {
         NodeKind::Source => Shape::Source(nature),

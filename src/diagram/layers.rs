@@ -41,8 +41,8 @@ pub(super) enum CellKind {
     Symbol,
     /// A source: a symbol that belongs into the first layer.
     Source,
-    /// A changeover: a symbol whose connections above are kept apart.
-    Changeover,
+    /// A changeover or a UPS: a symbol whose connections above are kept apart.
+    Apart,
     /// A busbar, as wide as what hangs on it.
     Bar,
     /// A row of the enclosure.

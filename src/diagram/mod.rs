@@ -17,6 +17,7 @@ mod pen;
 mod picture;
 mod place;
 mod route;
+mod straight;
 mod symbols;
 mod title;
 

@@ -7,7 +7,7 @@ use super::lettering::{BODY, Lettering, PITCH, Words};
 use super::order::untangle;
 use super::outline::Outline;
 use super::pen::{HEAVY, Pen, THIN};
-use super::place::{Columns, Reach, columns};
+use super::place::{Columns, Reach, columns, contact_of};
 use super::route::{Net, Port, nets};
 use super::symbols::{self, HALF, Symbol, half_width};
 use super::title::{Foot, Title};
@@ -226,8 +226,8 @@ impl Plan {
             (CellKind::Bar, _) | (CellKind::Row, _) => at.middle,
             (CellKind::Via, true) => at.bottom,
             (CellKind::Via, false) => at.top,
-            (CellKind::Symbol | CellKind::Source | CellKind::Changeover, true) => at.middle + HALF,
-            (CellKind::Symbol | CellKind::Source | CellKind::Changeover, false) => at.middle - HALF,
+            (CellKind::Symbol | CellKind::Source | CellKind::Apart, true) => at.middle + HALF,
+            (CellKind::Symbol | CellKind::Source | CellKind::Apart, false) => at.middle - HALF,
         }
     }
 
@@ -245,7 +245,7 @@ impl Plan {
                     open_end(pen, cell, (x, y), top + band.top);
                 }
             }
-            CellKind::Symbol | CellKind::Source | CellKind::Changeover => {
+            CellKind::Symbol | CellKind::Source | CellKind::Apart => {
                 self.symbol(pen, number, (x, y), top + band.top);
             }
         }
@@ -260,15 +260,17 @@ impl Plan {
         match cell.shape {
             Some(shape) => {
                 let from = symbols::leads_from(shape);
-                if live_above && cell.kind == CellKind::Symbol {
-                    pen.line(&[(x, y - HALF), (x, y - from)], HEAVY);
+                for wire in above().filter(|wire| wire.manner.is_live) {
+                    let contact = x + contact_of(&self.layered, wire.upper, number);
+                    pen.line(&[(contact, y - HALF), (contact, y - from)], HEAVY);
                 }
                 if live_below {
                     pen.line(&[(x, y + from), (x, y + HALF)], HEAVY);
                 }
                 let is_live = live_above || live_below;
-                let (feeds, letters) = (above().count(), cell.letters.as_ref());
-                symbols::draw(pen, Symbol { shape, feeds, letters, is_live }, (x, y));
+                let (feeds, feeds_on) = (above().count(), below().next().is_some());
+                let letters = cell.letters.as_ref();
+                symbols::draw(pen, Symbol { shape, feeds, feeds_on, letters, is_live }, (x, y));
             }
             None => dots(pen, (x, y)),
         }

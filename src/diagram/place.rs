@@ -2,20 +2,16 @@
 
 use super::layers::{CellKind, Layered, Wire};
 use super::order::places;
-use super::route::contact_aside;
+use super::route::{TAPS_APART, contact_aside};
 
 /// Rounds in which cells find their places.
 const ROUNDS: i32 = 60;
 
-/// The least distance at which a pull grows no stronger, and the step below which a wire is made straight, millimetres.
+/// The least distance at which a pull grows no stronger, in millimetres.
 const SOFTEST: f64 = 0.2;
-const NEARLY: f64 = 4.0;
 
 /// How the pull of a wire fades with its step aside: beyond 1, one long step is better than several short ones.
 const STRENGTH: f64 = 1.5;
-
-/// How much nearer than wished neighbours may come where that makes a wire straight.
-const SLACK: f64 = 1.2;
 
 /// How far a bar reaches beyond the outermost wire on it, and half of the shortest bar.
 const OVERHANG: f64 = 3.0;
@@ -63,7 +59,6 @@ pub(super) fn columns(layered: &Layered, reach: &[Reach], pitch: f64) -> Columns
         }
     }
     placing.straighten();
-    placing.clip_bars();
     placing.columns
 }
 
@@ -98,8 +93,8 @@ fn pulls(layered: &Layered) -> Vec<Vec<Pull>> {
             (CellKind::Via, _) | (_, CellKind::Via) => 3.0,
             (_, CellKind::Row) => 2.0,
             (
-                CellKind::Symbol | CellKind::Source | CellKind::Changeover | CellKind::Row,
-                CellKind::Symbol | CellKind::Source | CellKind::Changeover,
+                CellKind::Symbol | CellKind::Source | CellKind::Apart | CellKind::Row,
+                CellKind::Symbol | CellKind::Source | CellKind::Apart,
             ) => 1.0,
         };
         let aside = contact_of(layered, wire.upper, wire.lower);
@@ -111,9 +106,9 @@ fn pulls(layered: &Layered) -> Vec<Vec<Pull>> {
     pulls
 }
 
-/// How far from the middle of the lower cell a wire meets it: the contacts of a changeover stand apart.
+/// How far from the middle of the lower cell a wire meets it: those of a changeover or a UPS stand apart.
 pub(super) fn contact_of(layered: &Layered, upper: usize, lower: usize) -> f64 {
-    if layered.kind(lower) != CellKind::Changeover {
+    if layered.kind(lower) != CellKind::Apart {
         return 0.0;
     }
     let feeds = |cell: &&usize| layered.wires.iter().any(|wire| wire.lower == lower && wire.upper == **cell);
@@ -123,28 +118,28 @@ pub(super) fn contact_of(layered: &Layered, upper: usize, lower: usize) -> f64 {
     contact_aside(place, feeds.len())
 }
 
-struct Placing<'a> {
-    layered: &'a Layered,
+pub(super) struct Placing<'a> {
+    pub(super) layered: &'a Layered,
     reach: &'a [Reach],
-    columns: Columns,
+    pub(super) columns: Columns,
     pitch: f64,
     pulls: Vec<Vec<Pull>>,
 }
 
 impl Placing<'_> {
-    fn x(&self, cell: usize) -> f64 {
+    pub(super) fn x(&self, cell: usize) -> f64 {
         self.columns.x.get(cell).copied().unwrap_or(0.0)
     }
 
-    fn ends(&self, cell: usize) -> (f64, f64) {
+    pub(super) fn ends(&self, cell: usize) -> (f64, f64) {
         self.columns.ends.get(cell).copied().unwrap_or_default()
     }
 
-    fn is_bar(&self, cell: usize) -> bool {
+    pub(super) fn is_bar(&self, cell: usize) -> bool {
         self.layered.kind(cell) == CellKind::Bar
     }
 
-    fn move_to(&mut self, cell: usize, x: f64) {
+    pub(super) fn move_to(&mut self, cell: usize, x: f64) {
         let moved = x - self.x(cell);
         self.columns.x.get_mut(cell).into_iter().for_each(|place| *place = x);
         self.columns.ends.get_mut(cell).into_iter().for_each(|(left, right)| {
@@ -189,55 +184,8 @@ impl Placing<'_> {
         (sum / weights, weights)
     }
 
-    /// Makes straight what is nearly straight, the smallest step first: cells joined by straight wires move together,
-    /// as long as none of them comes too near to its neighbour.
-    fn straighten(&mut self) {
-        let layered = self.layered;
-        let ends_at_bar = |wire: &&Wire| self.is_bar(wire.upper) || self.is_bar(wire.lower);
-        let mut wires: Vec<Wire> = layered.wires.iter().filter(|wire| !ends_at_bar(wire)).copied().collect();
-        wires.sort_by(|one, other| self.step(one).abs().total_cmp(&self.step(other).abs()));
-        let mut lines: Vec<usize> = (0..layered.kinds.len()).collect();
-        for wire in wires {
-            let (Some(upper), Some(lower)) = (lines.get(wire.upper).copied(), lines.get(wire.lower).copied()) else {
-                continue;
-            };
-            let step = self.step(&wire);
-            if upper == lower || step.abs() > NEARLY {
-                continue;
-            }
-            if self.shift(&lines, upper, -step) || self.shift(&lines, lower, step) {
-                lines.iter_mut().filter(|line| **line == upper).for_each(|line| *line = lower);
-            }
-        }
-    }
-
-    /// How far a wire steps aside on its way up.
-    fn step(&self, wire: &Wire) -> f64 {
-        self.x(wire.upper) - self.x(wire.lower) - contact_of(self.layered, wire.upper, wire.lower)
-    }
-
-    /// Moves all cells of a line, unless one of them would come too near to its neighbour.
-    fn shift(&mut self, lines: &[usize], line: usize, by: f64) -> bool {
-        let cells: Vec<usize> = (0..lines.len()).filter(|cell| lines.get(*cell) == Some(&line)).collect();
-        cells.iter().for_each(|cell| self.move_to(*cell, self.x(*cell) + by));
-        let is_free = cells.iter().all(|cell| self.has_room(*cell));
-        if !is_free {
-            cells.iter().for_each(|cell| self.move_to(*cell, self.x(*cell) - by));
-        }
-        is_free
-    }
-
-    fn has_room(&self, cell: usize) -> bool {
-        let Some(cells) = self.layered.layers.get(self.layered.layer(cell)) else { return true };
-        let pairs = cells.windows(2).filter(|pair| pair.contains(&cell));
-        pairs.map(|pair| (pair, self.gap(pair))).all(|(pair, gap)| match pair {
-            [left, right] => self.x(*right) - self.x(*left) >= gap - SLACK,
-            _ => true,
-        })
-    }
-
     /// The distance that two neighbours need between their lines.
-    fn gap(&self, pair: &[usize]) -> f64 {
+    pub(super) fn gap(&self, pair: &[usize]) -> f64 {
         let [left, right] = pair else { return 0.0 };
         let reach = |cell: usize| self.reach.get(cell).copied().unwrap_or(Reach { left: 1.0, right: 1.0 });
         let (left_end, right_end) = (self.ends(*left).1 - self.x(*left), self.x(*right) - self.ends(*right).0);
@@ -250,10 +198,15 @@ impl Placing<'_> {
     fn stretch(&mut self, bar: usize) {
         let all = || self.pulls.get(bar).into_iter().flatten();
         let has_clear = all().any(|pull| pull.is_clear);
-        let counted = all().filter(|pull| pull.is_clear || !has_clear);
-        let places: Vec<f64> = counted.map(|pull| self.x(pull.other) + pull.aside).collect();
-        let least = places.iter().copied().fold(f64::MAX, f64::min);
-        let most = places.iter().copied().fold(f64::MIN, f64::max);
+        let (counted, crossing): (Vec<&Pull>, Vec<&Pull>) = all().partition(|pull| pull.is_clear || !has_clear);
+        let place = |pull: &&Pull| self.x(pull.other) + pull.aside;
+        let least = counted.iter().map(place).fold(f64::MAX, f64::min);
+        let most = counted.iter().map(place).fold(f64::MIN, f64::max);
+        // A wire that comes from beyond meets the bar at a place of its own.
+        let room = |is_beyond: &dyn Fn(f64) -> bool| {
+            crossing.iter().filter(|pull| is_beyond(place(pull))).fold(0.0, |room, _| room + TAPS_APART)
+        };
+        let (least, most) = (least - room(&|x| x < least), most + room(&|x| x > most));
         let middle = if least <= most { (least + most) / 2.0 } else { self.x(bar) };
         let half = if least <= most { (most - least) / 2.0 + OVERHANG } else { 0.0 }.max(SHORTEST_HALF);
         self.columns.x.get_mut(bar).into_iter().for_each(|x| *x = middle);
@@ -272,7 +225,7 @@ impl Placing<'_> {
     }
 
     /// Cuts bars where they would run into a neighbour; their wires then step aside.
-    fn clip_bars(&mut self) {
+    pub(super) fn clip_bars(&mut self) {
         for cells in &self.layered.layers {
             for bar in cells.iter().filter(|cell| self.layered.kind(**cell) == CellKind::Bar) {
                 self.extend(*bar);
@@ -293,7 +246,7 @@ impl Placing<'_> {
         }
     }
 
-    fn reach(&self, cell: usize) -> Reach {
+    pub(super) fn reach(&self, cell: usize) -> Reach {
         self.reach.get(cell).copied().unwrap_or(Reach { left: 1.0, right: 1.0 })
     }
 
@@ -318,7 +271,7 @@ impl Placing<'_> {
 
 /// The places nearest to what is wished, by the sum of weighted squares, that keep the order and the gaps: neighbours
 /// that would collide are moved as one block to their common middle.
-fn spread(wishes: &[(f64, f64)], gaps: &[f64]) -> Vec<f64> {
+pub(super) fn spread(wishes: &[(f64, f64)], gaps: &[f64]) -> Vec<f64> {
     struct Block {
         sum: f64,
         weight: f64,

@@ -1,7 +1,7 @@
 //! How the wires run between two layers: straight where they can, else over a level of their own.
 
 use super::layers::{CellKind, Layered, Manner};
-use super::place::{Columns, contact_of};
+use super::place::{Columns, contact_of, spread};
 
 /// Two places closer than this are one, in millimetres.
 const SAME: f64 = 0.05;
@@ -9,10 +9,18 @@ const SAME: f64 = 0.05;
 /// Free space between two runs on one level.
 const BETWEEN: f64 = 2.0;
 
+/// The least distance between two wires on one side of a bar, and from a wire to the end of the bar.
+pub(super) const TAPS_APART: f64 = 3.0;
+pub(super) const TO_BAR_END: f64 = 1.5;
+
+/// How firmly a straight wire keeps its place on a bar, and how firmly the bar's ends keep theirs.
+const FIRM: f64 = 1e9;
+const FIXED: f64 = 1e6;
+
 /// How far the neutral of a row stands from its lines.
 pub(super) const NEUTRAL_ASIDE: f64 = 3.5;
 
-/// How far the outermost contacts of a changeover stand from its middle.
+/// How far the outermost contacts of a changeover or a UPS stand from its middle.
 pub(super) const CONTACTS_ASIDE: f64 = 4.0;
 
 /// One end of a net.
@@ -87,8 +95,11 @@ fn overlap(nets: &[Net], one: usize, other: usize) -> bool {
 /// The wires below a layer, those that share a connection together.
 fn gathered(layered: &Layered, columns: &Columns, layer: usize) -> Vec<Net> {
     let mut nets: Vec<Net> = Vec::new();
-    for wire in layered.wires.iter().filter(|wire| layered.layer(wire.upper) == layer) {
-        let (upper, lower) = ends(layered, columns, wire.upper, wire.lower, wire.manner);
+    let wires = layered.wires.iter().filter(|wire| layered.layer(wire.upper) == layer);
+    let mut pairs: Vec<[Port; 2]> =
+        wires.map(|wire| ends(layered, columns, wire.upper, wire.lower, wire.manner)).collect();
+    set_apart(layered, columns, &mut pairs);
+    for [upper, lower] in pairs {
         let joins = |net: &Net| net.ports.iter().any(|port| same(layered, port, &upper) || same(layered, port, &lower));
         let (joined, others): (Vec<Net>, Vec<Net>) = nets.into_iter().partition(joins);
         nets = others;
@@ -105,6 +116,39 @@ fn gathered(layered: &Layered, columns: &Columns, layer: usize) -> Vec<Net> {
     nets
 }
 
+/// Gives the wires on one side of a bar places of their own; those that run straight keep theirs.
+fn set_apart(layered: &Layered, columns: &Columns, pairs: &mut [[Port; 2]]) {
+    let bars = pairs.iter().flatten().filter(|port| layered.kind(port.cell) == CellKind::Bar);
+    let mut sides: Vec<(usize, bool)> = bars.map(|port| (port.cell, port.is_upper)).collect();
+    sides.sort_unstable();
+    sides.dedup();
+    for (bar, is_upper) in sides {
+        let is_on = |port: &Port| port.cell == bar && port.is_upper == is_upper;
+        let mut wires: Vec<usize> =
+            (0..pairs.len()).filter(|wire| pairs.get(*wire).is_some_and(|ports| ports.iter().any(is_on))).collect();
+        let at = |wire: usize, of_bar: bool| {
+            let ports = pairs.get(wire).into_iter().flatten();
+            ports.filter(|port| is_on(port) == of_bar).map(|port| port.x).next().unwrap_or(0.0)
+        };
+        wires.sort_by(|one, other| at(*one, false).total_cmp(&at(*other, false)));
+        let (left, right) = columns.ends.get(bar).copied().unwrap_or_default();
+        let mut wishes = vec![(left, FIXED)];
+        wishes.extend(wires.iter().map(|wire| {
+            let (x, far) = (at(*wire, true), at(*wire, false));
+            (x, if (x - far).abs() < SAME { FIRM } else { 1.0 })
+        }));
+        wishes.push((right, FIXED));
+        let mut gaps = vec![TAPS_APART; wires.len() + 1];
+        gaps.first_mut().into_iter().for_each(|gap| *gap = TO_BAR_END);
+        gaps.last_mut().into_iter().for_each(|gap| *gap = TO_BAR_END);
+        let places = spread(&wishes, &gaps);
+        for (wire, x) in wires.iter().zip(places.iter().skip(1)) {
+            let ports = pairs.get_mut(*wire).into_iter().flatten();
+            ports.filter(|port| is_on(port)).for_each(|port| port.x = *x);
+        }
+    }
+}
+
 /// Whether two ends are one connection. A bar has as many as there are wires on it.
 fn same(layered: &Layered, one: &Port, other: &Port) -> bool {
     let is_bar = layered.kind(one.cell) == CellKind::Bar;
@@ -112,17 +156,18 @@ fn same(layered: &Layered, one: &Port, other: &Port) -> bool {
 }
 
 /// Both ends of a wire.
-fn ends(layered: &Layered, columns: &Columns, upper: usize, lower: usize, manner: Manner) -> (Port, Port) {
+fn ends(layered: &Layered, columns: &Columns, upper: usize, lower: usize, manner: Manner) -> [Port; 2] {
     let x = |cell: usize| columns.x.get(cell).copied().unwrap_or(0.0);
     let bar = |cell: usize| columns.ends.get(cell).copied().unwrap_or_default();
     let mut from = x(upper);
     let mut to = x(lower)
         + match layered.kind(lower) {
-            CellKind::Changeover => contact_of(layered, upper, lower),
+            CellKind::Apart => contact_of(layered, upper, lower),
             CellKind::Row if manner.is_neutral => NEUTRAL_ASIDE,
             CellKind::Row | CellKind::Symbol | CellKind::Source | CellKind::Bar | CellKind::Via => 0.0,
         };
-    let within = |x: f64, (left, right): (f64, f64)| x.clamp(left + 1.5, (right - 1.5).max(left + 1.5));
+    let within =
+        |x: f64, (left, right): (f64, f64)| x.clamp(left + TO_BAR_END, (right - TO_BAR_END).max(left + TO_BAR_END));
     match (layered.kind(upper) == CellKind::Bar, layered.kind(lower) == CellKind::Bar) {
         (true, true) => {
             let ((left, right), (other_left, other_right)) = (bar(upper), bar(lower));
@@ -133,7 +178,7 @@ fn ends(layered: &Layered, columns: &Columns, upper: usize, lower: usize, manner
         (false, true) => to = within(from, bar(lower)),
         (false, false) => {}
     }
-    (Port { cell: upper, x: from, is_upper: true, manner }, Port { cell: lower, x: to, is_upper: false, manner })
+    [Port { cell: upper, x: from, is_upper: true, manner }, Port { cell: lower, x: to, is_upper: false, manner }]
 }
 
 /// Where the contact of one of several feeds stands, from the middle of its changeover.
@@ -142,5 +187,30 @@ pub(super) fn contact_aside(place: usize, count: usize) -> f64 {
     match count {
         0 | 1 => 0.0,
         _ => (number(place) / number(count - 1) * 2.0 - 1.0) * CONTACTS_ASIDE,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::layers::Wire;
+    use super::*;
+
+    #[test]
+    fn wires_on_a_bar_keep_apart_and_straight_ones_their_place() {
+        let wire = |upper| Wire { upper, lower: 0, manner: Manner::default() };
+        let layered = Layered {
+            kinds: vec![CellKind::Bar, CellKind::Symbol, CellKind::Symbol],
+            layer_of: vec![1, 0, 0],
+            layers: vec![vec![1, 2], vec![0]],
+            wires: vec![wire(1), wire(2)],
+        };
+        let columns = Columns { x: vec![0.0, 5.8, 30.0], ends: vec![(-8.0, 8.0), (5.8, 5.8), (30.0, 30.0)] };
+        let taps: Vec<f64> = nets(&layered, &columns, 0)
+            .iter()
+            .flat_map(|net| net.ports.iter().filter(|port| port.cell == 0).map(|port| port.x))
+            .collect();
+        let [straight, other] = taps[..] else { panic!("{taps:?}") };
+        assert!((straight - 5.8).abs() < SAME, "{straight}");
+        assert!(other - straight >= TAPS_APART - SAME, "{other}");
     }
 }

@@ -69,6 +69,8 @@ pub(super) struct Symbol<'a> {
     pub(super) shape: Shape,
     /// Its connections above.
     pub(super) feeds: usize,
+    /// Whether anything is drawn below it.
+    pub(super) feeds_on: bool,
     /// The words inside it.
     pub(super) letters: Option<&'a Words>,
     /// Whether a proved path of energy passes it, which makes the blade of a contact heavy.
@@ -77,7 +79,7 @@ pub(super) struct Symbol<'a> {
 
 /// Draws a symbol around a point.
 pub(super) fn draw(pen: &mut Pen<'_>, symbol: Symbol<'_>, at: (f64, f64)) {
-    let Symbol { shape, feeds, letters, is_live } = symbol;
+    let Symbol { shape, feeds, letters, is_live, .. } = symbol;
     let contact = |pen: &mut Pen<'_>, at, mark| contact(pen, at, mark, if is_live { HEAVY * 0.8 } else { BLADE });
     match shape {
         Shape::Source(nature) => source(pen, nature, at, letters),
@@ -90,7 +92,7 @@ pub(super) fn draw(pen: &mut Pen<'_>, symbol: Symbol<'_>, at: (f64, f64)) {
         Shape::Switch => contact(pen, at, Mark::Nothing),
         Shape::Changeover { off_position } => changeover(pen, at, off_position, feeds),
         Shape::Transformer => transformer(pen, at),
-        Shape::Ups { own_battery } => ups(pen, at, own_battery, letters),
+        Shape::Ups { own_battery } => ups(pen, at, own_battery, symbol),
         Shape::Converter => converter(pen, at),
         Shape::NotKnown => not_known(pen, at, letters),
         Shape::Board => {}
@@ -201,10 +203,16 @@ fn converter(pen: &mut Pen<'_>, (x, y): (f64, f64)) {
 }
 
 /// A box in words, since no one symbol is established, with its own battery beside it.
-fn ups(pen: &mut Pen<'_>, (x, y): (f64, f64), own_battery: bool, letters: Option<&Words>) {
-    leads(pen, (x, y), 3.6);
+fn ups(pen: &mut Pen<'_>, (x, y): (f64, f64), own_battery: bool, symbol: Symbol<'_>) {
+    for feed in 0..symbol.feeds.max(1) {
+        let contact = x + contact_aside(feed, symbol.feeds);
+        pen.line(&[(contact, y - HALF), (contact, y - 3.6)], THIN);
+    }
+    if symbol.feeds_on {
+        pen.line(&[(x, y + 3.6), (x, y + HALF)], THIN);
+    }
     pen.frame((x - 5.0, y - 3.6), 10.0, 7.2, 0.0, THIN);
-    letters.into_iter().for_each(|words| pen.centred(words, (x, y), Ink::Black));
+    symbol.letters.into_iter().for_each(|words| pen.centred(words, (x, y), Ink::Black));
     if !own_battery {
         return;
     }

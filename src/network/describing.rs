@@ -5,7 +5,7 @@ use super::graph::DescribedBy;
 use super::spelling;
 use crate::finding::{Finding, code};
 use crate::supplies::{DescribedDevice, Kind, Supplies, SupplyColumn};
-use crate::survey::value::{DeviceKind, Poles};
+use crate::survey::value::Poles;
 use crate::survey::{Column, Survey};
 
 /// Adds what a row of the supplies file says to a device of the survey; where both speak, the survey's word stays, and
@@ -92,27 +92,13 @@ fn poles_words(poles: Poles) -> String {
 fn complete(device: &mut Device, described: &DescribedDevice) {
     let (said, record) = (device.first, Some(described.record));
     if device.kind.is_none() {
-        device.kind = suitable_kind(described).map(|value| Told { value, said, record });
+        device.kind = described.kind.and_then(Kind::device).map(|value| Told { value, said, record });
     }
     if device.poles.is_none() {
         device.poles = described.poles.map(|value| Told { value, said, record });
     }
     if device.locking.is_none() {
         device.locking = described.locking.clone().map(|value| Told { value, said, record });
-    }
-}
-
-fn suitable_kind(described: &DescribedDevice) -> Option<DeviceKind> {
-    match described.kind? {
-        Kind::Device(kind) => Some(kind),
-        Kind::Source
-        | Kind::Isolator
-        | Kind::Switch
-        | Kind::Changeover
-        | Kind::Transformer
-        | Kind::Ups
-        | Kind::Converter
-        | Kind::Busbar => None,
     }
 }
 

@@ -52,6 +52,25 @@ pub enum NodeKind {
     NotKnown,
 }
 
+impl NodeKind {
+    /// Whether opening it isolates.
+    #[must_use]
+    pub const fn is_suitable_for_isolation(self) -> bool {
+        match self {
+            Self::Isolator | Self::Changeover { off_position: true } => true,
+            Self::Changeover { off_position: false }
+            | Self::Source
+            | Self::Cutout
+            | Self::Switch
+            | Self::Transformer
+            | Self::Ups { .. }
+            | Self::Converter
+            | Self::Busbar
+            | Self::NotKnown => false,
+        }
+    }
+}
+
 /// What gives a node its name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Named {

@@ -84,6 +84,8 @@ pub enum Gap {
     /// It is not said which conductors this opened node parts, and this row needs more than one parted; or it stands in
     /// another system than the row, of which it is not said to part every line.
     PolesNotSaid(NodeId, WayId),
+    /// It is not said whether this row has a neutral, and one that can be live would stay connected.
+    ConductorsNotSaid(WayId),
     /// It is not said whether the neutral that begins at this node can be live.
     NeutralNotSaid(NodeId, WayId),
     /// Nothing tells where the circuit runs whose neutral this row shares.

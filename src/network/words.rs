@@ -80,6 +80,10 @@ impl Network {
                 name(node),
                 circuit(way)
             ),
+            Gap::ConductorsNotSaid(way) => format!(
+                "it is not said whether {} has a neutral, and one that can be live would stay connected",
+                circuit(way)
+            ),
             Gap::LenderNotFound(way) => {
                 format!("nothing tells where the circuit runs whose neutral {} shares", circuit(way))
             }
@@ -180,6 +184,7 @@ mod tests {
             (Gap::FeedNotSaid(node), "what feeds Q1 (R1)"),
             (Gap::PolesNotSaid(node, way), "which conductors Q1 (R1) parts"),
             (Gap::NeutralNotSaid(node, way), "begins at Q1 (R1)"),
+            (Gap::ConductorsNotSaid(way), "whether circuit C/1 has a neutral"),
             (Gap::LenderNotFound(way), "whose neutral circuit C/1 shares"),
             (Gap::BackFeed(way, vec![node]), "a UPS may feed back: Q1 (R1) > live parts of circuit C/1"),
         ];

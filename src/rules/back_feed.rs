@@ -62,6 +62,7 @@ fn reaching<'a>(case: &'a Case<'_>) -> impl Iterator<Item = String> + use<'a> {
         | Gap::NotDescribed(_)
         | Gap::FeedNotSaid(_)
         | Gap::PolesNotSaid(..)
+        | Gap::ConductorsNotSaid(_)
         | Gap::NeutralNotSaid(..)
         | Gap::LenderNotFound(_) => None,
     };

@@ -97,13 +97,26 @@ impl DescribedSource {
         sources.binary_search_by_key(&self.node, |source| source.node).ok()
     }
 
+    /// What kind of source it is in a word of the survey; its name where that does not tell.
+    fn word(&self) -> &str {
+        match self.nature {
+            Nature::Mains => "mains",
+            Nature::Generator => "generator",
+            Nature::Solar => "solar",
+            Nature::Battery => "battery",
+            Nature::Ups => "ups",
+            Nature::Vehicle => "vehicle",
+            Nature::NotTold => &self.name,
+        }
+    }
+
     /// Where it is isolated for all of the installation: the first devices suitable for isolation that its energy passes.
     pub(super) fn isolation(&self, network: &Network) -> SourceIsolation {
         let isolators = self.first_isolators(network);
         let are_few = !isolators.is_empty() && isolators.len() <= MOST_ISOLATORS;
         let named = isolators.iter().filter(|_| are_few);
         SourceIsolation {
-            source: self.name.clone(),
+            source: self.word().to_owned(),
             isolated_at: named.map(|node| name_and_place(network, *node)).collect(),
             missing: (!are_few).then_some(Missing::NotKnown),
         }

@@ -57,7 +57,7 @@ impl Installation {
         sources.sort_by(|(_, one), (_, other)| one.kind.cmp(&other.kind));
         let described = Described::of(network);
         let upses = upses(survey, network, &described);
-        let unnamed: Vec<_> = described.unnamed(network).map(|source| source.isolation(network)).collect();
+        let unnamed = unnamed(network, &described);
         let named = sources.iter().map(|(_, source)| source.word().to_owned());
         let all: Vec<String> = named.chain(unnamed.iter().map(|it| it.source.clone())).collect();
         Self {
@@ -143,6 +143,21 @@ fn filled(survey: &Survey) -> Vec<Column> {
     ];
     let columns = SWITCHING_COLUMNS.into_iter().zip(fills);
     columns.filter(|(_, fills)| rows(survey).any(fills)).map(|(column, _)| column).collect()
+}
+
+/// What isolates the sources that only the supplies file names, those of one nature together.
+fn unnamed(network: &Network, described: &Described) -> Vec<SourceIsolation> {
+    let mut found: Vec<SourceIsolation> = Vec::new();
+    for isolation in described.unnamed(network).map(|source| source.isolation(network)) {
+        let Some(known) = found.iter_mut().find(|known| known.source == isolation.source) else {
+            found.push(isolation);
+            continue;
+        };
+        let further: Vec<_> = isolation.isolated_at.into_iter().filter(|it| !known.isolated_at.contains(it)).collect();
+        known.isolated_at.extend(further);
+        known.missing = known.missing.max(isolation.missing);
+    }
+    found
 }
 
 /// Every UPS that is a source, each once, in the order of the survey.

@@ -61,7 +61,8 @@ fn live(case: &Case<'_>, paths: &[(&Row, &LivePath)]) -> Option<Finding> {
     );
     let help = match (path.carrier, nearest_isolator(case, path)) {
         (Carrier::Lines, Some(device)) => format!(
-            "if that is so, `{device}` must be opened too: add a row for the way by which this energy comes; else correct the row or the supplies file"
+            "if that is so, `{device}` must be opened too: add a row for the way by which this energy comes; {}else correct the row or the supplies file",
+            other_side(case, path)
         ),
         (Carrier::Lines, None) => {
             "no other device on this path can be opened: correct the row or the supplies file, or write `none`"
@@ -76,6 +77,20 @@ fn live(case: &Case<'_>, paths: &[(&Row, &LivePath)]) -> Option<Finding> {
         }
     };
     Some(case.finding(code::LIVE_WITH_EVERYTHING_OPEN, message, row, Column::Isolator).help(help))
+}
+
+/// What to write where live parts stand on the other side of their isolator than the row says. The path then comes to
+/// the isolator's load side from what the isolator feeds.
+fn other_side(case: &Case<'_>, path: &LivePath) -> String {
+    let [.., fed, isolator] = path.nodes.as_slice() else { return String::new() };
+    let feeds = case.network.graph().out_of_node(*isolator).iter().any(|feed| feed.to == *fed);
+    let fed = case.network.node_name(*fed);
+    if !feeds || fed == case.designation() {
+        return String::new();
+    }
+    let isolator = case.network.node_phrase(*isolator);
+    let source = path.nodes.first().map(|node| case.network.node_name(*node)).unwrap_or_default();
+    format!("if `{isolator}` keeps it out, write `{fed}` in `fed_from` and `{source}` in `source`; ")
 }
 
 /// How many further circuits are named; the rest is counted.
@@ -94,20 +109,7 @@ fn circuits_too(others: &[&str]) -> String {
 /// The device on a path that is suitable for isolation, is not listed, and is nearest to the live parts.
 fn nearest_isolator(case: &Case<'_>, path: &LivePath) -> Option<String> {
     let graph = case.network.graph();
-    let is_isolator = |node: &&NodeId| {
-        graph.node(**node).is_some_and(|node| match node.kind {
-            NodeKind::Isolator | NodeKind::Changeover { off_position: true } => true,
-            NodeKind::Changeover { off_position: false }
-            | NodeKind::Source
-            | NodeKind::Cutout
-            | NodeKind::Switch
-            | NodeKind::Transformer
-            | NodeKind::Ups { .. }
-            | NodeKind::Converter
-            | NodeKind::Busbar
-            | NodeKind::NotKnown => false,
-        })
-    };
+    let is_isolator = |node: &&NodeId| graph.node(**node).is_some_and(|node| node.kind.is_suitable_for_isolation());
     path.nodes
         .iter()
         .rev()
@@ -180,6 +182,7 @@ fn report_back_feed(case: &Case<'_>, findings: &mut Vec<Finding>) {
         | Gap::NotDescribed(_)
         | Gap::FeedNotSaid(_)
         | Gap::PolesNotSaid(..)
+        | Gap::ConductorsNotSaid(_)
         | Gap::NeutralNotSaid(..)
         | Gap::LenderNotFound(_) => None,
     });

@@ -1,6 +1,6 @@
 //! The columns of a supplies file: name, whether needed, what it means, an example.
 
-use crate::table::columns;
+use crate::table::{OtherFile, columns};
 
 columns! {
     /// A column of the supplies file. The order is the order in which `noticewright new` writes them.
@@ -41,6 +41,11 @@ impl SupplyColumn {
     pub(super) const KEY_IS_ENCLOSURE: bool = false;
     pub(super) const FILE: &'static str = "supplies file";
     pub(super) const ROW: &'static str = "each source, device and board";
+    pub(super) const OTHER: OtherFile = OtherFile {
+        file: "survey",
+        columns: &["enclosure", "circuit", "isolator"],
+        help: "name the supplies file with `--supplies`, and this file as the survey",
+    };
 
     /// Whether the column holds the name of a thing, which a spreadsheet likes to turn into something else.
     #[must_use]

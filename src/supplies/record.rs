@@ -66,6 +66,23 @@ impl Kind {
             Self::Busbar => "busbar",
         }
     }
+
+    /// The kind of device that a survey would name too; `None` for everything else, and for an `isolator` whose kind is
+    /// not said.
+    #[must_use]
+    pub const fn device(self) -> Option<DeviceKind> {
+        match self {
+            Self::Device(kind) => Some(kind),
+            Self::Source
+            | Self::Isolator
+            | Self::Switch
+            | Self::Changeover
+            | Self::Transformer
+            | Self::Ups
+            | Self::Converter
+            | Self::Busbar => None,
+        }
+    }
 }
 
 /// What is known of the order and angle of the lines at the output of a device.

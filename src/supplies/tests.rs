@@ -126,7 +126,8 @@ fn whole_files() {
     assert_eq!(in_rows("7-Jan,breaker,Mains,"), ["turned-into-date"]);
     assert_eq!(in_rows("007,breaker,Mains,\n8,breaker,Mains,"), ["leading-zeros-lost"]);
     let notes = reading("enclosure,circuit,voltage_to_earth,isolator,isolator_location\nCH1,C1,230,Q7,Room 1\n");
-    assert_eq!(notes.findings[0].message, "the first line names no column of a supplies file");
+    assert_eq!(notes.findings[0].message, "the columns are those of a survey, not of a supplies file");
+    assert_eq!(codes(&notes), ["other-file"]);
 }
 
 #[test]

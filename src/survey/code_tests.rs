@@ -36,6 +36,7 @@ fn whole_files() {
     assert_eq!(found(" \r\n\t\n"), ["empty-file"]);
     assert_eq!(found(NEEDED), ["no-rows"]);
     assert_eq!(found("CH1,C1,230,Q7,Room 1\n"), ["no-header"]);
+    assert_eq!(found("device,kind,fed_from,nominal\nQ1,breaker,MSB,\n"), ["other-file"]);
     assert_eq!(codes(&read(b"%PDF-1.7", &ReadOptions::new("x"))), ["foreign-file"]);
     assert_eq!(codes(&read(b"PK\x03\x04 nothing", &ReadOptions::new("x"))), ["workbook-unreadable"]);
     let workbook = ReadOptions { form: Form::Workbook, ..ReadOptions::new("x") };

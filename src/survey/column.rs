@@ -1,6 +1,6 @@
 //! The columns of a survey: name, level, whether needed, what it means, an example.
 
-use crate::table::columns;
+use crate::table::{OtherFile, columns};
 
 /// Whether a column speaks of the enclosure or of one row.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -95,6 +95,11 @@ impl Column {
     pub(super) const KEY_IS_ENCLOSURE: bool = true;
     pub(super) const FILE: &'static str = "survey";
     pub(super) const ROW: &'static str = "each way in which energy can reach an enclosure";
+    pub(super) const OTHER: OtherFile = OtherFile {
+        file: "supplies file",
+        columns: &["device", "kind"],
+        help: "name the survey in its place, and this file with `--supplies`",
+    };
 
     /// Whether it speaks of the enclosure or of one row.
     #[must_use]

@@ -21,6 +21,9 @@ pub trait Heading: Copy + Debug + Eq + Ord + Hash + 'static {
     /// What a file of this kind has a row for: "each way in which energy can reach an enclosure".
     const ROW: &'static str;
 
+    /// The kind of file that is most likely given in the place of this one.
+    const OTHER: OtherFile;
+
     /// The header as a file spells it: `fed_from`.
     fn name(self) -> &'static str;
 
@@ -50,6 +53,17 @@ pub trait Heading: Copy + Debug + Eq + Ord + Hash + 'static {
     fn named(header: &str) -> Option<Self> {
         Self::ALL.iter().copied().find(|column| same_name(column.name(), header))
     }
+}
+
+/// A kind of file that somebody may give in the place of another one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct OtherFile {
+    /// What messages call it: `supplies file`.
+    pub file: &'static str,
+    /// The columns by which it is known.
+    pub columns: &'static [&'static str],
+    /// What to do.
+    pub help: &'static str,
 }
 
 /// Declares the columns of a kind of file; the meaning of each is also its documentation.
@@ -114,6 +128,7 @@ macro_rules! columns {
             const KEY_IS_ENCLOSURE: bool = Self::KEY_IS_ENCLOSURE;
             const FILE: &'static str = Self::FILE;
             const ROW: &'static str = Self::ROW;
+            const OTHER: $crate::table::OtherFile = Self::OTHER;
 
             fn name(self) -> &'static str {
                 Self::name(self)

@@ -24,6 +24,10 @@ pub(super) fn read<C: Heading>(desk: &mut Desk, cells: &[String], own: &BTreeMap
         return false;
     }
     let matched: Vec<_> = headers.iter().map(|header| matched(header, own)).collect();
+    if is_other_file(&headers, &matched) {
+        desk.record(0, other_file::<C>());
+        return false;
+    }
     if matched.iter().all(Option::is_none) {
         desk.record(0, no_header::<C>());
         return false;
@@ -38,6 +42,12 @@ pub(super) fn read<C: Heading>(desk: &mut Desk, cells: &[String], own: &BTreeMap
     }
     report_missing::<C>(desk, &meant);
     desk.source.cell_of(C::KEY).is_some()
+}
+
+/// Whether the columns are those of the file that belongs in another place.
+fn is_other_file<C: Heading>(headers: &[String], matched: &[Option<C>]) -> bool {
+    let has = |name: &&str| headers.iter().any(|header| same_name(header, name));
+    !matched.contains(&Some(C::KEY)) && C::OTHER.columns.iter().all(has)
 }
 
 /// The column that a header means: first by the house's own names, then by the usual ones.
@@ -90,6 +100,11 @@ fn report_missing<C: Heading>(desk: &mut Desk, meant: &[&str]) {
             desk.record(0, Fault::new(code::MISSING_COLUMN, message).help(help));
         }
     }
+}
+
+fn other_file<C: Heading>() -> Fault {
+    Fault::new(code::OTHER_FILE, format!("the columns are those of a {}, not of a {}", C::OTHER.file, C::FILE))
+        .help(C::OTHER.help)
 }
 
 fn no_header<C: Heading>() -> Fault {

@@ -26,7 +26,7 @@ mod names;
 
 pub(crate) mod cell;
 
-pub use column::Heading;
+pub use column::{Heading, OtherFile};
 pub use reader::{Form, ReadOptions};
 pub use rows::is_hidden;
 

@@ -109,7 +109,11 @@ fn unknown_name(loaded: &Loaded, name: &str) -> Failure {
     let isolators = devices.iter().flat_map(|device| [device.device.clone(), isolator::full_name(device)]);
     let known: Vec<String> = enclosures.chain(isolators).collect();
     let known: Vec<&str> = known.iter().map(String::as_str).collect();
+    let described = loaded.supplies.iter().flat_map(|supplies| &supplies.devices);
     let hint = match pipeline::nearest(name, &known) {
+        _ if described.into_iter().any(|device| device.designation == name) => {
+            "the supplies file describes it; `why` with an enclosure shows it in the supply path".to_owned()
+        }
         Some(near) => format!("did you mean `{near}`?"),
         None => "`noticewright check SURVEY` lists the enclosures".to_owned(),
     };

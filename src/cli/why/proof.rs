@@ -2,7 +2,7 @@
 
 use crate::cli::pipeline::Loaded;
 use crate::cli::report::{counted, visible};
-use crate::network::{Cut, Proof, ProofResult};
+use crate::network::{Cut, Gap, Proof, ProofResult};
 use crate::rules::Decision;
 
 /// Live paths, and gaps, that are written out.
@@ -47,11 +47,17 @@ fn result(decision: &Decision) -> String {
             format!("no path found {opened}, on the word of survey and supplies file. Prove dead at the point of work")
         }
         ProofResult::Live => format!("live {opened}. Treat as live"),
-        ProofResult::Unknown => {
-            "unknown. The supply network is not described in full, so it is not proved that opening these leaves nothing live"
-                .to_owned()
-        }
+        ProofResult::Unknown => unknown(&decision.proof.gaps, &opened),
     }
+}
+
+/// Why nothing can be said: what a UPS does is no gap of the description.
+fn unknown(gaps: &[Gap], opened: &str) -> String {
+    if !gaps.is_empty() && gaps.iter().all(|gap| matches!(gap, Gap::BackFeed(..))) {
+        return format!("unknown. Whether a UPS feeds back {opened} is not known. Treat as live");
+    }
+    "unknown. The supply network is not described in full, so it is not proved that opening these leaves nothing live"
+        .to_owned()
 }
 
 fn advice(loaded: &Loaded, proof: &Proof) -> Vec<String> {

@@ -180,22 +180,6 @@ pub(super) const fn is_load(terminal: usize) -> bool {
     terminal % 2 == 1
 }
 
-/// Whether opening a device of this kind isolates.
-pub(super) const fn is_suitable(kind: NodeKind) -> bool {
-    match kind {
-        NodeKind::Isolator | NodeKind::Changeover { off_position: true } => true,
-        NodeKind::Changeover { off_position: false }
-        | NodeKind::Source
-        | NodeKind::Cutout
-        | NodeKind::Switch
-        | NodeKind::Transformer
-        | NodeKind::Ups { .. }
-        | NodeKind::Converter
-        | NodeKind::Busbar
-        | NodeKind::NotKnown => false,
-    }
-}
-
 /// Whether a neutral begins at the load side of a node. Where no energy is transformed, only one that can be live does:
 /// that of an installation with an electrode of its own.
 pub(super) const fn begins_neutral(node: &Node) -> bool {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::super::graph::Neutral;
 use super::super::id::NodeId;
 use super::super::needs::Lender;
-use super::conduction::{is_suitable, numbers};
+use super::conduction::numbers;
 use super::declared::{Declared, DeclaredRow};
 use super::flood::{Flood, Gate, View};
 use super::search::{Conductors, Opened, Without, live_neutral_possible};
@@ -66,7 +66,7 @@ impl Unfit {
         }
         let mut suspects = crossed(&view, &flood);
         suspects.retain(|id| {
-            let node = declared.graph.node(*id).filter(|node| is_suitable(node.kind));
+            let node = declared.graph.node(*id).filter(|node| node.kind.is_suitable_for_isolation());
             node.is_some() && is_too_little(view.gate_opened(*id))
         });
         if suspects.len().saturating_mul(flood.reached.len()) > STEPS_LIMIT {

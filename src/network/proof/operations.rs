@@ -1,7 +1,8 @@
 //! What a person can do to part an enclosure from its sources: one device, or one coupled interlock, at a time.
 
+use super::super::graph::NodeKind;
 use super::super::id::NodeId;
-use super::conduction::{Pass, is_suitable};
+use super::conduction::Pass;
 use super::declared::Declared;
 use super::fitness::unfit;
 use super::region::Region;
@@ -50,7 +51,7 @@ impl Operations {
         for arc in &region.arcs {
             let Some(node) = arc.pass.node() else { continue };
             let kind = declared.graph.node(node).map(|node| node.kind);
-            if kind.is_some_and(is_suitable) && unfit.devices.binary_search(&node).is_err() {
+            if kind.is_some_and(NodeKind::is_suitable_for_isolation) && unfit.devices.binary_search(&node).is_err() {
                 let depth = region.depths.get(arc.from).copied().unwrap_or(0);
                 found.push((node, Contact { pass: arc.pass, layer: arc.layer }, depth));
             }
@@ -81,7 +82,8 @@ impl Operations {
         if let Some((_, number)) = leaders.get(place).filter(|(other, _)| *other == leader) {
             return *number;
         }
-        let is_device = |node: &NodeId| declared.graph.node(*node).is_some_and(|node| is_suitable(node.kind));
+        let is_device =
+            |node: &NodeId| declared.graph.node(*node).is_some_and(|node| node.kind.is_suitable_for_isolation());
         let devices = devices.into_iter().filter(is_device).collect();
         leaders.insert(place, (leader, self.list.len()));
         self.list.push(Operation { devices, contacts: 0, is_interlock: false, first: node, depth: usize::MAX });

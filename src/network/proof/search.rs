@@ -3,7 +3,7 @@
 use super::super::graph::{Graph, Neutral, Node, NodeKind};
 use super::super::id::{NodeId, WayId};
 use super::super::needs::{Lender, Needs};
-use super::conduction::{Conduction, End, begins_neutral, is_load, is_suitable, load, node_of, numbers};
+use super::conduction::{Conduction, End, begins_neutral, is_load, load, node_of, numbers};
 use super::flood::{Flood, Gate, View};
 use super::prepared::Groundwork;
 use super::{Carrier, Gap, LivePath};
@@ -53,7 +53,7 @@ impl<'a> Opened<'a> {
         // What a row needs holds within its own system. Of another one some lines may lead on by themselves.
         let needed = extents.lines(extent);
         let is_enough = node.poles.map_or(needed == Some(1), |poles| poles.lines >= needed.unwrap_or(MOST_LINES));
-        match (is_suitable(node.kind), is_enough) {
+        match (node.kind.is_suitable_for_isolation(), is_enough) {
             (false, _) => Gate::Conducts,
             (true, true) => Gate::Blocks,
             (true, false) => Gate::Doubtful,
@@ -79,7 +79,7 @@ const MOST_LINES: u8 = 3;
 
 /// What opening a node does to these conductors of its own system.
 const fn parts(node: &Node, conductors: Conductors) -> Gate {
-    if !is_suitable(node.kind) {
+    if !node.kind.is_suitable_for_isolation() {
         return Gate::Conducts;
     }
     match (conductors, node.poles) {
@@ -237,7 +237,11 @@ impl<'a> Search<'a> {
                 path = Some(nodes);
             }
         }
-        self.keep(Carrier::Neutral, Energy { path, gaps: Vec::new() });
+        match path {
+            // Of a row that does not say whether it has a neutral, this is not known to be one of its conductors.
+            Some(_) if self.row.needs.neutral.is_none() => self.found.gaps.push(Gap::ConductorsNotSaid(self.row.way)),
+            path => self.keep(Carrier::Neutral, Energy { path, gaps: Vec::new() }),
+        }
         for doubt in &flood.doubts {
             if doubt.beyond.iter().any(|terminal| self.may_be_live(&view, *terminal)) {
                 self.found.gaps.push(Gap::PolesNotSaid(doubt.node, self.row.way));

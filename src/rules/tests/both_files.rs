@@ -53,6 +53,26 @@ fn a_path_is_one_error_however_many_circuits_it_reaches() {
 }
 
 #[test]
+fn a_row_on_the_wrong_side_of_its_isolator_is_told_what_to_write() {
+    let inverter = |from: &str| format!("INV,PV/1,{from},230/400,L1 L2 L3 N,TN-S,230,QPV,Roof,3+N,padlock");
+    let lines = [NETWORK, "DB-C,busbar,QM + QPV,,,", "QM,breaker,Network,Intake,3+N,", "QPV,breaker,PV,Roof,3+N,"];
+    let lines = [lines.as_slice(), &["PV,source,,,,TN-S"]].concat();
+    let live = |row: &str| {
+        let live = found(&[row], &lines).into_iter().find(|it| it.code.name == "live-with-everything-open").unwrap();
+        (live.message, live.help.unwrap())
+    };
+    let (message, help) = live(&inverter("PV,solar"));
+    assert!(message.contains(": Network > QM > DB-C > QPV > live parts"), "{message}");
+    assert!(
+        help.contains("if `QPV (Roof)` keeps it out, write `DB-C` in `fed_from` and `Network` in `source`"),
+        "{help}"
+    );
+    let (message, help) = live(&inverter("DB-C,Network"));
+    assert!(message.contains(": PV > QPV > live parts"), "what remains is the inverter's own source: {message}");
+    assert!(!help.contains("fed_from"), "{help}");
+}
+
+#[test]
 fn what_the_survey_reports_already_is_not_said_twice() {
     let lines = ["Gate,source,,,,TT", "DB-C,busbar,Gate,,,", Q1];
     assert_eq!(codes(&found(&[&PLAIN.replace("TN-S", "TT")], &lines)), ["neutral-stays-connected"]);

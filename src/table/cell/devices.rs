@@ -150,7 +150,7 @@ fn unclear(devices: &str) -> Option<Fault> {
     let several = inner_plus || devices.contains([',', ';', '&']) || spaced(" and ") || spaced(" or ");
     several.then(|| {
         Fault::new(code::ISOLATOR_LIST_UNCLEAR, format!("`{devices}` may mean several devices and is read otherwise"))
-            .help("write ` + ` with a blank on either side between devices that must all be opened")
+            .help("write ` + ` with a blank on either side between the names of several devices")
     })
 }
 

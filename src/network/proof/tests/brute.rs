@@ -291,12 +291,25 @@ impl<'a> Brute<'a> {
             .collect()
     }
 
+    /// Parts on the supply side of a UPS hang on all that feeds it.
+    fn with_feeds_of_upses(&self, terminals: &[Terminal]) -> Vec<Terminal> {
+        let mut all = terminals.to_vec();
+        for terminal in terminals.iter().filter(|terminal| terminal.side == Side::Supply) {
+            if matches!(self.graph.nodes()[terminal.node.index()].kind, NodeKind::Ups { .. }) {
+                let feeds = self.graph.into_node(terminal.node).iter();
+                all.extend(feeds.map(|feed| Terminal { node: feed.from, side: Side::Load }));
+            }
+        }
+        all
+    }
+
     /// Everything that wires, busbars and cut-outs alone connect to a row that cannot be isolated.
     fn copper_of_impossible_rows(&self) -> Vec<Terminal> {
         let network = self.network;
         let ways = network.way_ids(EnclosureId::new(0)).zip(network.ways(EnclosureId::new(0)));
         let impossible = ways.filter(|(_, way)| way.isolated == Isolated::Impossible);
-        let mut copper: Vec<_> = impossible.flat_map(|(id, _)| network.live_parts(id).to_vec()).collect();
+        let mut copper: Vec<_> =
+            impossible.flat_map(|(id, _)| self.with_feeds_of_upses(network.live_parts(id))).collect();
         let at = |node, side| Terminal { node, side };
         let is_through =
             |node: NodeId| matches!(self.graph.nodes()[node.index()].kind, NodeKind::Busbar | NodeKind::Cutout);
@@ -327,7 +340,8 @@ impl<'a> Brute<'a> {
         let rows = self.rows().into_iter().filter(|(.., searched)| *searched);
         let copper = self.copper_of_impossible_rows();
         rows.map(|(terminals, needs, lender, _)| {
-            if !terminals.is_empty() && terminals.iter().all(|terminal| copper.contains(terminal)) {
+            let all = self.with_feeds_of_upses(terminals);
+            if !terminals.is_empty() && all.iter().all(|terminal| copper.contains(terminal)) {
                 return [false; 3];
             }
             let lent = match lender {
@@ -335,7 +349,11 @@ impl<'a> Brute<'a> {
                 Lender::At(terminals) => self.lines(terminals, open, needs.lines, word),
                 Lender::NotFound => word == Word::Possible,
             };
-            let neutral = needs.neutral != Some(false) && self.neutral(terminals, open, needs.lines, word);
+            let has_neutral = match word {
+                Word::Certain => needs.neutral == Some(true),
+                Word::Possible => needs.neutral != Some(false),
+            };
+            let neutral = has_neutral && self.neutral(terminals, open, needs.lines, word);
             [self.lines(terminals, open, needs.lines, word), neutral, lent]
         })
         .collect()

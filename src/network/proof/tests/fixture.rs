@@ -181,6 +181,7 @@ impl Site {
                 | Gap::NotDescribed(_)
                 | Gap::FeedNotSaid(_)
                 | Gap::PolesNotSaid(..)
+                | Gap::ConductorsNotSaid(_)
                 | Gap::NeutralNotSaid(..)
                 | Gap::LenderNotFound(_) => self.gap(gap),
             })
@@ -200,6 +201,7 @@ impl Site {
             Gap::FeedNotSaid(node) => format!("gap feed of {} not said", self.name(*node)),
             Gap::PolesNotSaid(node, _) => format!("gap poles of {} not said", self.name(*node)),
             Gap::NeutralNotSaid(node, _) => format!("gap neutral of {} not said", self.name(*node)),
+            Gap::ConductorsNotSaid(_) => "gap neutral of the row not said".to_owned(),
             Gap::LenderNotFound(_) => "gap lender not found".to_owned(),
             Gap::BackFeed(_, nodes) => format!("gap back-feed {}", self.path(nodes)),
         }

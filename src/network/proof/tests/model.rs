@@ -256,6 +256,10 @@ mod neutrals {
     #[test]
     fn an_earthed_neutral_may_stay_connected() {
         expect(&supply_with("earthed", "Q1 isolator < MB poles=3\n row Q1 neutral=yes"), "no-path-found; cut Q1");
+        expect(
+            &supply_with("live", "Q1 isolator < MB poles=3\n row Q1 neutral=?"),
+            "unknown; gap neutral of the row not said; cut Q0",
+        );
         expect(&supply_with("earthed", "Q1 isolator < MB\n row Q1 neutral=?"), "no-path-found; cut Q1");
     }
 
