@@ -119,7 +119,7 @@ fn decide_case(case: &Case<'_>) -> String {
         }
     }
     for entry in decisions.isolators.iter().filter(|_| shows("index")) {
-        show_entry(&mut text, &reading.survey, entry);
+        show_entry(&mut text, &reading.survey, &network, entry);
     }
     for device in decisions.devices.iter().filter(|_| shows("devices")) {
         show_device(&mut text, device);
@@ -181,11 +181,11 @@ fn show_proof(text: &mut String, survey: &Survey, network: &Network, decision: &
     }
 }
 
-fn show_entry(text: &mut String, survey: &Survey, entry: &IsolatorEntry) {
+fn show_entry(text: &mut String, survey: &Survey, network: &Network, entry: &IsolatorEntry) {
     writeln!(text, "isolator {} ({})", entry.device, entry.location).unwrap();
     for IsolatedEnclosure { enclosure, circuits, alone, with, others } in &entry.enclosures {
         let enclosure = &survey.enclosures[*enclosure].designation;
-        let with: Vec<_> = with.iter().map(|(device, place)| format!("{device} ({place})")).collect();
+        let with: Vec<_> = with.iter().map(|id| network.device(*id).unwrap().phrase()).collect();
         let how = match (*alone, *others) {
             (true, _) => "alone".to_owned(),
             (false, 0) => "not alone".to_owned(),

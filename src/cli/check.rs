@@ -28,11 +28,11 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
         ReportForm::Json => {
             let mut report = loaded.json(&findings);
             report.decisions(&loaded.survey, &loaded.network, &loaded.decisions.enclosures);
-            report.isolators(&loaded.survey, &loaded.decisions.isolators);
+            report.isolators(&loaded.survey, &loaded.network, &loaded.decisions.isolators);
             for (notice, set) in loaded.notices.iter().zip(&set.notices) {
                 report.notice(notice, set.as_ref(), None);
             }
-            terminal.print(&report.render().map_err(std::io::Error::from)?)?;
+            terminal.stream(|out| report.write(out))?;
         }
     }
     if general.report != ReportForm::Json {

@@ -187,12 +187,12 @@ impl Reporter<'_> {
         }
         let mut report = self.loaded.json(findings);
         report.decisions(&self.loaded.survey, &self.loaded.network, &self.loaded.decisions.enclosures);
-        report.isolators(&self.loaded.survey, &self.loaded.decisions.isolators);
+        report.isolators(&self.loaded.survey, &self.loaded.network, &self.loaded.decisions.isolators);
         for (index, (notice, set)) in self.loaded.notices.iter().zip(&self.set.notices).enumerate() {
             report.notice(notice, set.as_ref(), printing.places.get(&index).copied());
         }
         report.outputs(printing.outputs.clone());
-        Ok(self.terminal.print(&report.render().map_err(std::io::Error::from)?)?)
+        Ok(self.terminal.stream(|out| report.write(out))?)
     }
 }
 

@@ -1,6 +1,6 @@
 //! The two streams of a run: results on standard output, messages on standard error, each with or without colour.
 
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, BufWriter, IsTerminal, StdoutLock, Write};
 
 use super::arguments::General;
 
@@ -49,6 +49,15 @@ impl Terminal {
     /// The stream's own error; a closed pipe is none, since the reader has seen enough.
     pub(super) fn print(self, text: &str) -> io::Result<()> {
         pipe_may_close(io::stdout().lock().write_all(text.as_bytes()))
+    }
+
+    /// Writes a result to standard output piece by piece, so that a large one never lies in memory as a whole.
+    ///
+    /// # Errors
+    /// The stream's own error; a closed pipe is none.
+    pub(super) fn stream(self, write: impl FnOnce(&mut BufWriter<StdoutLock<'_>>) -> io::Result<()>) -> io::Result<()> {
+        let mut out = BufWriter::new(io::stdout().lock());
+        pipe_may_close(write(&mut out).and_then(|()| out.flush()))
     }
 
     /// Writes findings and errors to standard error, quiet or not.

@@ -191,6 +191,12 @@ impl Network {
         self.enclosures.get(enclosure.index()).cloned().unwrap_or_default().map(WayId::new)
     }
 
+    /// Every node, what feeds before what is fed; those that feed each other in a circle stand together.
+    #[must_use]
+    pub fn upstream_first(&self) -> Vec<Vec<NodeId>> {
+        system::circles(&self.graph)
+    }
+
     /// A device.
     #[must_use]
     pub fn device(&self, id: DeviceId) -> Option<&Device> {

@@ -18,6 +18,7 @@ use super::graph::Terminal;
 use super::id::{NodeId, WayId};
 use crate::survey::value::{Earthing, Nominal};
 
+pub(super) use circles::circles;
 pub(super) use settle::settle;
 
 /// A voltage as the supplies file gives it.

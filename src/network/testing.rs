@@ -13,6 +13,18 @@ pub(crate) fn described(header: &str, lines: &[&str]) -> Supplies {
     read
 }
 
+/// A source `D0` and a chain of isolators, so many rows together. Rows that are alike are copied, not read.
+pub(crate) fn described_chain(length: usize) -> Supplies {
+    let mut supplies = described("device,kind,fed_from", &["D0,source,", "D1,isolator,D0"]);
+    for index in 2..length {
+        let mut next = supplies.devices[1].clone();
+        next.designation = format!("D{index}");
+        next.fed_from = vec![format!("D{}", index - 1)];
+        supplies.devices.push(next);
+    }
+    supplies
+}
+
 /// A survey from rows under a header.
 pub(crate) fn surveyed(header: &str, rows: &[&str]) -> Survey {
     let text = format!("{header}\n{}\n", rows.join("\n"));

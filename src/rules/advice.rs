@@ -138,9 +138,10 @@ impl Advisor<'_> {
         let mut fed: Vec<Vec<&Decision>> = unnamed.iter().map(|_| Vec::new()).collect();
         for decision in decisions {
             let ways = self.network.way_ids(EnclosureId::new(decision.enclosure));
-            let feeding: Vec<_> = ways.flat_map(|way| self.described.feeding(self.network, way).0).collect();
-            for (source, fed) in unnamed.iter().zip(&mut fed) {
-                fed.extend(feeding.iter().any(|it| it.is(source)).then_some(decision));
+            let feeding = ways.flat_map(|way| self.described.feeding(self.network, way).0);
+            let places: BTreeSet<usize> = feeding.filter_map(|source| source.place_among(&unnamed)).collect();
+            for place in places {
+                fed.get_mut(place).into_iter().for_each(|fed| fed.push(decision));
             }
         }
         unnamed.iter().zip(&fed).map(|(source, fed)| self.unnamed(source, fed)).collect()

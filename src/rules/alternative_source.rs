@@ -30,10 +30,10 @@ use crate::survey::{Column, Row};
 pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     let installation = case.installation;
     let roles = case.enclosure.roles.as_deref().unwrap_or_default();
-    let listed = list(installation.sources.iter().map(String::as_str));
+    let listed = installation.sources_in_words.as_str();
     let several = installation.sources.len() >= 2;
     if roles.is_empty() {
-        return without_role(case, several, &listed);
+        return without_role(case, several, listed);
     }
     if several {
         let places: Vec<_> = roles.iter().copied().map(in_words).collect();

@@ -4,7 +4,7 @@ use super::Rule;
 use super::clause::Clause;
 use super::statement::{SourceIsolation, Statement};
 use crate::length::Length;
-use crate::network::{OwnNotice, Proof};
+use crate::network::{DeviceId, OwnNotice, Proof};
 use crate::survey::value::{Current, DeviceKind, Volts};
 
 /// What a rule comes to for one enclosure or device.
@@ -204,8 +204,8 @@ pub struct IsolatedEnclosure {
     /// True where this device, with what its handle opens too, isolates every row on the survey's word, nothing is
     /// declared to stay live, and the proof is not `Live`.
     pub alone: bool,
-    /// The other devices that the enclosure lists and that must be opened too, designation and location: the first 200.
-    pub with: Vec<(String, String)>,
+    /// The other devices that the enclosure lists and that must be opened too: the first 200.
+    pub with: Vec<DeviceId>,
     /// How many others there are.
     pub others: usize,
 }

@@ -1,9 +1,10 @@
 //! What the supplies file tells beyond the survey: which sources feed a row, what lies on the way, and what is so where a
 //! row does not say it itself.
 
-use std::collections::HashSet;
+use std::collections::{BTreeSet, HashSet};
 
 use super::statement::{Missing, SourceIsolation};
+use super::upstream::Upstream;
 use crate::network::{
     DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, WayId, spelling,
 };
@@ -13,6 +14,8 @@ use crate::survey::value::Poles;
 #[derive(Default)]
 pub(super) struct Described {
     sources: Vec<DescribedSource>,
+    /// What feeds every node in the end.
+    above: Upstream,
     /// What lies upstream of each UPS, with that UPS; sorted.
     upstream_of_ups: Vec<(NodeId, NodeId)>,
 }
@@ -21,6 +24,8 @@ pub(super) struct Described {
 pub(super) struct DescribedSource {
     node: NodeId,
     pub(super) name: String,
+    /// The name in the form in which names are compared.
+    key: String,
     pub(super) nature: Nature,
     /// Whether it may start without warning: as the file says, else where it is a generator.
     pub(super) may_start: bool,
@@ -35,47 +40,44 @@ impl Described {
             let name = network.node_name(*id);
             let nature = nature_of_source(node, &name)?;
             let may_start = network.starts_by_itself(*id).unwrap_or(nature == Nature::Generator);
-            Some(DescribedSource { node: *id, name, nature, may_start })
+            let key = spelling::key(&name);
+            Some(DescribedSource { node: *id, name, key, nature, may_start })
         });
-        let sources = sources.collect();
+        let sources: Vec<DescribedSource> = sources.collect();
+        let source_at = |node| sources.binary_search_by_key(&node, |source| source.node).ok();
+        let above = if network.is_described() { Upstream::of(network, source_at) } else { Upstream::default() };
         let upses = described.iter().filter(|(_, node)| is_ups(node.kind)).map(|(id, _)| *id);
         let mut upstream_of_ups: Vec<_> =
             upses.flat_map(|ups| upstream(network, ups).into_iter().map(move |node| (node, ups))).collect();
         upstream_of_ups.sort_unstable();
-        Self { sources, upstream_of_ups }
+        Self { sources, above, upstream_of_ups }
     }
 
     /// The sources that feed a row by way of its isolators, in any position of a changeover, up to and with a UPS; and
     /// whether the file describes all of the way to them.
     pub(super) fn feeding<'a>(&'a self, network: &Network, way: WayId) -> (Vec<&'a DescribedSource>, bool) {
-        let (mut found, mut is_whole) = (Vec::new(), true);
-        walk_up(network, above_live_parts(network, way), |at, node| {
-            let is_end = node.kind == NodeKind::Source || is_ups(node.kind);
-            if is_end {
-                found.extend(self.source_at(at));
-            } else {
-                is_whole &= !network.graph().into_node(at).is_empty();
-            }
-            is_whole &= node.described_by() == DescribedBy::SuppliesFile;
-            !is_end
-        });
-        (found, is_whole)
+        let (sources, is_whole) = self.above.sources(&above_live_parts(network, way));
+        (sources.into_iter().filter_map(|place| self.sources.get(place)).collect(), is_whole)
+    }
+
+    /// Whether the neutral of a row can be live by the supplies file; `NotKnown` where that does not say.
+    pub(super) fn neutral(&self, network: &Network, way: WayId) -> Neutral {
+        self.above.neutral(&above_live_parts(network, way))
     }
 
     /// The sources that no row of the survey can mean.
     pub(super) fn unnamed(&self, network: &Network) -> impl Iterator<Item = &DescribedSource> {
-        let is_named = |source: &DescribedSource| network.sources().iter().any(|named| source.is_named_by(named));
+        let keys: HashSet<String> = network.sources().iter().map(|named| spelling::key(named.word())).collect();
+        let is_named = move |source: &DescribedSource| {
+            keys.contains(&source.key) || network.sources().iter().any(|named| source.is_alike(named))
+        };
         self.sources.iter().filter(move |source| !is_named(source))
-    }
-
-    fn source_at(&self, node: NodeId) -> Option<&DescribedSource> {
-        let place = self.sources.binary_search_by_key(&node, |source| source.node).ok()?;
-        self.sources.get(place)
     }
 
     /// The UPSs of which the supplies file says what feeds them, by name in the form in which names are compared.
     pub(super) fn fed_upses(&self, network: &Network) -> impl Iterator<Item = String> {
-        self.upstream_of_ups.iter().map(|(_, ups)| spelling::key(&network.node_name(*ups)))
+        let upses: BTreeSet<NodeId> = self.upstream_of_ups.iter().map(|(_, ups)| *ups).collect();
+        upses.into_iter().map(|ups| spelling::key(&network.node_name(ups)))
     }
 
     /// The UPSs upstream of which a device stands, and away from which it is, by name.
@@ -90,9 +92,9 @@ impl Described {
 }
 
 impl DescribedSource {
-    /// Whether both are one.
-    pub(super) fn is(&self, other: &Self) -> bool {
-        self.node == other.node
+    /// Its place in a list in the order of the file.
+    pub(super) fn place_among(&self, sources: &[&Self]) -> Option<usize> {
+        sources.binary_search_by_key(&self.node, |source| source.node).ok()
     }
 
     /// What kind of source it is in a word of the survey; its name where that does not tell.
@@ -142,9 +144,12 @@ impl DescribedSource {
 
     /// Whether a source that the survey names can be this one: by name, or by what it is.
     pub(super) fn is_named_by(&self, source: &Source) -> bool {
+        self.is_alike(source) || spelling::key(source.word()) == self.key
+    }
+
+    fn is_alike(&self, source: &Source) -> bool {
         use Nature::{Battery, Mains, NotTold, Ups};
-        spelling::key(source.word()) == spelling::key(&self.name)
-            || source.nature == self.nature
+        source.nature == self.nature
             || matches!((self.nature, source.nature), (NotTold, Mains) | (Battery, Ups) | (Ups, Battery))
     }
 }
@@ -194,21 +199,26 @@ fn nature_of_source(node: &Node, name: &str) -> Option<Nature> {
     }
 }
 
-const fn is_ups(kind: NodeKind) -> bool {
+pub(super) const fn is_ups(kind: NodeKind) -> bool {
     matches!(kind, NodeKind::Ups { .. })
 }
 
-/// Walks against the feeds, each node once and the nearest first; goes on beyond a node where `visit` says so.
-fn walk_up(network: &Network, start: impl IntoIterator<Item = NodeId>, mut visit: impl FnMut(NodeId, &Node) -> bool) {
-    let mut order: Vec<NodeId> = start.into_iter().collect();
-    let mut seen: HashSet<NodeId> = order.iter().copied().collect();
+/// Walks against the feeds, each node once and the nearest first, with how many steps away it is; goes on beyond a node
+/// where `visit` says so.
+pub(super) fn walk_up(
+    network: &Network,
+    start: impl IntoIterator<Item = NodeId>,
+    mut visit: impl FnMut(NodeId, &Node, u32) -> bool,
+) {
+    let mut order: Vec<(NodeId, u32)> = start.into_iter().map(|node| (node, 0)).collect();
+    let mut seen: HashSet<NodeId> = order.iter().map(|(node, _)| *node).collect();
     let mut next = 0;
-    while let Some(at) = order.get(next).copied() {
+    while let Some((at, steps)) = order.get(next).copied() {
         next += 1;
-        let goes_on = network.graph().node(at).is_some_and(|node| visit(at, &node));
+        let goes_on = network.graph().node(at).is_some_and(|node| visit(at, &node, steps));
         if goes_on {
             let feeds = network.graph().into_node(at).iter().map(|feed| feed.from);
-            order.extend(feeds.filter(|from| seen.insert(*from)));
+            order.extend(feeds.filter(|from| seen.insert(*from)).map(|from| (from, steps + 1)));
         }
     }
 }
@@ -217,7 +227,7 @@ fn walk_up(network: &Network, start: impl IntoIterator<Item = NodeId>, mut visit
 /// through a converter.
 fn upstream(network: &Network, start: NodeId) -> Vec<NodeId> {
     let mut found = Vec::new();
-    walk_up(network, [start], |at, node| {
+    walk_up(network, [start], |at, node, _| {
         let conducts_back = node.kind != NodeKind::Converter;
         found.extend((at != start && conducts_back).then_some(at));
         conducts_back
@@ -228,7 +238,7 @@ fn upstream(network: &Network, start: NodeId) -> Vec<NodeId> {
 /// Whether all energy that the supplies file leads to a row passes one of some nodes first.
 pub(super) fn stands_behind(network: &Network, way: WayId, is_before: impl Fn(NodeId) -> bool) -> bool {
     let (mut is_met, mut is_passed_by) = (false, false);
-    walk_up(network, above_live_parts(network, way), |at, node| {
+    walk_up(network, above_live_parts(network, way), |at, node, _| {
         let is_here = is_before(at);
         is_met |= is_here;
         is_passed_by |= !is_here && network.graph().into_node(at).is_empty();
@@ -262,31 +272,6 @@ pub(super) fn poles(network: &Network, device: DeviceId) -> Option<Poles> {
     node.poles.filter(|_| node.described_by() == DescribedBy::SuppliesFile)
 }
 
-/// Whether the neutral of a row can be live by the supplies file; `NotKnown` where that does not say.
-pub(super) fn neutral(network: &Network, way: WayId) -> Neutral {
-    let mut worst = None;
-    walk_up(network, above_live_parts(network, way), |at, node| {
-        let ends = network.graph().into_node(at).is_empty();
-        let found = match node.neutral {
-            Neutral::PassedOn if ends => Neutral::NotKnown,
-            Neutral::PassedOn => return true,
-            found @ (Neutral::Earthed | Neutral::MayBeLive | Neutral::NotKnown) => found,
-        };
-        worst = Some(worst.map_or(found, |known| worse(known, found)));
-        false
-    });
-    worst.unwrap_or(Neutral::NotKnown)
-}
-
-/// What can be live comes before what is not known, and that before what is earthed.
-const fn worse(one: Neutral, other: Neutral) -> Neutral {
-    match (one, other) {
-        (Neutral::MayBeLive, _) | (_, Neutral::MayBeLive) => Neutral::MayBeLive,
-        (Neutral::Earthed, Neutral::Earthed) => Neutral::Earthed,
-        (Neutral::NotKnown | Neutral::PassedOn | Neutral::Earthed, _) => Neutral::NotKnown,
-    }
-}
-
 /// Whether a node is only a device in a circuit, not what the circuit comes from.
 const fn is_passed(kind: NodeKind) -> bool {
     matches!(kind, NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch)
@@ -297,7 +282,7 @@ const fn is_passed(kind: NodeKind) -> bool {
 pub(super) fn supplies(network: &Network, way: WayId) -> Option<Vec<String>> {
     let mut names: Vec<String> = Vec::new();
     let mut is_whole = true;
-    walk_up(network, above_live_parts(network, way), |at, node| {
+    walk_up(network, above_live_parts(network, way), |at, node, _| {
         let is_passed = is_passed(node.kind);
         is_whole &= node.described_by() == DescribedBy::SuppliesFile;
         is_whole &= !is_passed || !network.graph().into_node(at).is_empty();
@@ -313,7 +298,7 @@ pub(super) fn supplies(network: &Network, way: WayId) -> Option<Vec<String>> {
 /// next above them, with nothing but devices between. By name.
 pub(super) fn keeper_on_the_way(network: &Network, id: WayId, opened: impl Fn(NodeId) -> bool) -> Option<String> {
     let mut found = None;
-    walk_up(network, above_live_parts(network, id), |at, node| {
+    walk_up(network, above_live_parts(network, id), |at, node, _| {
         let is_keeper = is_ups(node.kind) || node.kind == NodeKind::Converter;
         if is_keeper && node.described_by() == DescribedBy::SuppliesFile {
             found = found.or(Some(at));
@@ -328,7 +313,7 @@ pub(super) fn keeper_on_the_way(network: &Network, id: WayId, opened: impl Fn(No
 pub(super) fn next_upstream(network: &Network, devices: &[DeviceId]) -> Vec<String> {
     let own: Vec<NodeId> = devices.iter().filter_map(|id| network.device_node(*id)).collect();
     let mut names = Vec::new();
-    walk_up(network, own.iter().copied(), |at, node| {
+    walk_up(network, own.iter().copied(), |at, node, _| {
         let is_described = node.described_by() == DescribedBy::SuppliesFile;
         let is_isolator = node.kind == NodeKind::Isolator && !own.contains(&at);
         names.extend((is_isolator && is_described).then(|| network.node_phrase(at)));

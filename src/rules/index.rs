@@ -97,13 +97,12 @@ impl<'a> Listing<'a> {
             other.device != listed.device && (listed.handle.is_none() || other.handle != listed.handle)
         };
         let named = self.devices.iter().filter(is_other).take(MOST_NAMED);
-        let named = named.filter_map(|other| self.network.device(other.device));
         let others = self.devices.len().saturating_sub(opened);
         IsolatedEnclosure {
             enclosure: self.decision.enclosure,
             circuits: listed.circuits.clone(),
             alone: others == 0 && !self.stays_live,
-            with: named.map(|other| (other.designation.clone(), other.location.clone())).collect(),
+            with: named.map(|other| other.device).collect(),
             others,
         }
     }

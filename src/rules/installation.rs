@@ -17,6 +17,8 @@ pub(super) struct Installation {
     /// The sources of the installation in a fixed order: those that the survey names, in its words, then the others that
     /// only the supplies file describes.
     pub(super) sources: Vec<String>,
+    /// The same in one phrase.
+    pub(super) sources_in_words: String,
     /// The sources that the survey names, by number, in the same order.
     pub(super) source_ids: Vec<SourceId>,
     /// Those that only the supplies file describes, with where each is isolated.
@@ -29,6 +31,8 @@ pub(super) struct Installation {
     pub(super) has_roles: bool,
     /// The UPSs that feed circuits.
     upses: Vec<Ups>,
+    /// Their names, in the form in which names are compared.
+    ups_keys: HashSet<String>,
     /// What the supplies file tells; nothing where there is none.
     pub(super) described: Described,
     /// The columns on which it depends what a device parts, as far as any row fills them.
@@ -52,16 +56,20 @@ impl Installation {
         let mut sources: Vec<_> = network.sources().iter().enumerate().collect();
         sources.sort_by(|(_, one), (_, other)| one.kind.cmp(&other.kind));
         let described = Described::of(network);
+        let upses = upses(survey, network, &described);
         let unnamed = unnamed(network, &described);
         let named = sources.iter().map(|(_, source)| source.word().to_owned());
+        let all: Vec<String> = named.chain(unnamed.iter().map(|it| it.source.clone())).collect();
         Self {
-            sources: named.chain(unnamed.iter().map(|it| it.source.clone())).collect(),
+            sources_in_words: list(all.iter().map(String::as_str)),
+            sources: all,
             unnamed,
             source_ids: sources.into_iter().map(|(index, _)| SourceId::new(index)).collect(),
             isolators: sources::of_installation(survey, network),
             source_is_blank: rows(survey).any(|row| row.source.is_none()),
             has_roles: survey.enclosures.iter().any(|it| it.roles.as_ref().is_some_and(|roles| !roles.is_empty())),
-            upses: upses(survey, network, &described),
+            ups_keys: upses.iter().map(|ups| spelling::key(&ups.name)).collect(),
+            upses,
             described,
             filled: filled(survey),
             lent_neutrals: rows(survey).filter_map(|row| row.neutral_from.as_deref()).map(spelling::key).collect(),
@@ -85,8 +93,7 @@ impl Installation {
 
     /// Whether this is the designation of a UPS that feeds circuits.
     pub(super) fn is_ups(&self, designation: &str) -> bool {
-        let key = spelling::key(designation);
-        self.upses.iter().any(|ups| spelling::key(&ups.name) == key)
+        !self.ups_keys.is_empty() && self.ups_keys.contains(&spelling::key(designation))
     }
 
     /// The name of the UPS whose output this is.
@@ -102,7 +109,7 @@ impl Installation {
 
     pub(super) fn report(&self, survey: &Survey, network: &Network, findings: &mut Vec<Finding>) {
         if self.sources.len() >= 2 && !self.has_roles {
-            let sources = list(self.sources.iter().map(String::as_str));
+            let sources = &self.sources_in_words;
             let who = if self.unnamed.is_empty() { "the survey names" } else { "survey and supplies file name" };
             let message = format!("{who} {} sources ({sources}) and no roles", self.sources.len());
             let place = network.sources().get(1).map(|source| source.first);

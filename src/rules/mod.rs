@@ -16,6 +16,7 @@ mod securing;
 mod source_points;
 mod sources;
 mod switching;
+mod upstream;
 mod voltages;
 
 mod apart;

@@ -70,7 +70,7 @@ struct Map<'a> {
     by_name: HashMap<String, EnclosureId>,
     /// Enclosures in which a source stands behind an isolator.
     isolated_in: HashSet<(EnclosureId, SourceId)>,
-    /// The enclosures that name a device as what isolates a source.
+    /// The enclosures that name a device as what isolates a source; left empty without a supplies file.
     isolated_at: HashMap<(NodeId, SourceId), Vec<EnclosureId>>,
     /// The rows of each source.
     rows: Vec<Vec<(EnclosureId, WayId, &'a Way)>>,
@@ -91,7 +91,8 @@ impl<'a> Map<'a> {
                 if !way.isolated.devices().is_empty() {
                     isolated_in.insert((id, source));
                 }
-                for node in way.isolated.devices().iter().filter_map(|device| network.device_node(*device)) {
+                let devices = way.isolated.devices().iter().filter(|_| network.is_described());
+                for node in devices.filter_map(|device| network.device_node(*device)) {
                     isolated_at.entry((node, source)).or_default().push(id);
                 }
             }
@@ -113,8 +114,8 @@ impl<'a> Map<'a> {
         }
         let supplies: HashSet<SupplyId> = first(true).flat_map(|way| &way.supplies).copied().collect();
         // The public network arrives at the origin, wherever the survey loses its track.
-        let is_covered = |way: &Way| is_mains || way.supplies.iter().any(|supply| supplies.contains(supply));
-        if !first(false).all(is_covered) {
+        let is_covered = |way: &Way| way.supplies.iter().any(|supply| supplies.contains(supply));
+        if !is_mains && !first(false).all(is_covered) {
             found.missing = found.missing.max(Some(Missing::Elsewhere));
         }
         found

@@ -170,7 +170,7 @@ fn by_supplies_file(case: &Case<'_>, id: WayId, row: &Row, column: Column) -> Op
     if !case.network.is_described() || row.not_known.contains(&column) {
         return None;
     }
-    match described::neutral(case.network, id) {
+    match case.installation.described.neutral(case.network, id) {
         Neutral::Earthed => Some(NeutralRule::MayStay),
         Neutral::MayBeLive => Some(NeutralRule::MustOpen("by the supplies file it can be live")),
         Neutral::NotKnown | Neutral::PassedOn => None,

@@ -1,6 +1,9 @@
 //! The machine-readable report, version 1. Fields are only ever added.
 
+use std::io::{self, Write};
+
 use serde::Serialize;
+use serde_json::ser::{Formatter, PrettyFormatter};
 
 use crate::finding::Finding;
 use crate::length::Size;
@@ -189,8 +192,8 @@ impl<'a> Report<'a> {
     }
 
     /// Adds the isolator index: for every device the enclosures that list it.
-    pub fn isolators(&mut self, survey: &'a Survey, isolators: &'a [IsolatorEntry]) {
-        self.isolators = isolators.iter().map(|entry| isolator(survey, entry)).collect();
+    pub fn isolators(&mut self, survey: &'a Survey, network: &'a Network, isolators: &'a [IsolatorEntry]) {
+        self.isolators = isolators.iter().map(|entry| isolator(survey, network, entry)).collect();
     }
 
     /// Adds one notice: as set, if it was, and where it was printed first, if it was.
@@ -203,28 +206,70 @@ impl<'a> Report<'a> {
         self.outputs = outputs;
     }
 
-    /// The report as indented JSON with a line end.
+    /// Writes the report as indented JSON with a line end.
     ///
     /// # Errors
-    /// None is expected; a fault of the serialiser is passed on.
-    pub fn render(&self) -> serde_json::Result<String> {
-        serde_json::to_string_pretty(self).map(|text| hidden_escaped(&text) + "\n")
+    /// The stream's own error; a fault of the serialiser is none of the user's and not expected.
+    pub fn write(&self, out: &mut impl Write) -> io::Result<()> {
+        let mut serializer = serde_json::Serializer::with_formatter(&mut *out, Escaping::default());
+        self.serialize(&mut serializer)?;
+        writeln!(out)
     }
 }
 
-/// A report may be shown on a terminal: inside its strings, where alone such characters stand, what acts on one or
-/// cannot be seen is written as an escape of JSON and reads back the same.
-fn hidden_escaped(text: &str) -> String {
-    let mut escaped = String::with_capacity(text.len());
-    for c in text.chars() {
-        if c != '\n' && is_hidden(c) {
-            let mut units = [0; 2];
-            escaped.extend(c.encode_utf16(&mut units).iter().map(|unit| format!("\\u{unit:04x}")));
-        } else {
-            escaped.push(c);
+/// Indents as [`PrettyFormatter`] does. A report may be shown on a terminal: inside its strings, where alone such
+/// characters stand, what acts on one or cannot be seen is written as an escape of JSON and reads back the same.
+#[derive(Default)]
+struct Escaping(PrettyFormatter<'static>);
+
+impl Formatter for Escaping {
+    fn write_string_fragment<W: ?Sized + Write>(&mut self, out: &mut W, text: &str) -> io::Result<()> {
+        let mut written = 0;
+        for (start, c) in text.char_indices().filter(|(_, c)| is_hidden(*c)) {
+            out.write_all(text.get(written..start).unwrap_or_default().as_bytes())?;
+            for unit in c.encode_utf16(&mut [0; 2]) {
+                write!(out, "\\u{unit:04x}")?;
+            }
+            written = start + c.len_utf8();
         }
+        out.write_all(text.get(written..).unwrap_or_default().as_bytes())
     }
-    escaped
+
+    fn begin_array<W: ?Sized + Write>(&mut self, out: &mut W) -> io::Result<()> {
+        self.0.begin_array(out)
+    }
+
+    fn end_array<W: ?Sized + Write>(&mut self, out: &mut W) -> io::Result<()> {
+        self.0.end_array(out)
+    }
+
+    fn begin_array_value<W: ?Sized + Write>(&mut self, out: &mut W, first: bool) -> io::Result<()> {
+        self.0.begin_array_value(out, first)
+    }
+
+    fn end_array_value<W: ?Sized + Write>(&mut self, out: &mut W) -> io::Result<()> {
+        self.0.end_array_value(out)
+    }
+
+    fn begin_object<W: ?Sized + Write>(&mut self, out: &mut W) -> io::Result<()> {
+        self.0.begin_object(out)
+    }
+
+    fn end_object<W: ?Sized + Write>(&mut self, out: &mut W) -> io::Result<()> {
+        self.0.end_object(out)
+    }
+
+    fn begin_object_key<W: ?Sized + Write>(&mut self, out: &mut W, first: bool) -> io::Result<()> {
+        self.0.begin_object_key(out, first)
+    }
+
+    fn begin_object_value<W: ?Sized + Write>(&mut self, out: &mut W) -> io::Result<()> {
+        self.0.begin_object_value(out)
+    }
+
+    fn end_object_value<W: ?Sized + Write>(&mut self, out: &mut W) -> io::Result<()> {
+        self.0.end_object_value(out)
+    }
 }
 
 fn finding(finding: &Finding) -> FindingEntry<'_> {
@@ -289,10 +334,11 @@ fn proof(survey: &Survey, network: &Network, decision: &Decision) -> ProofEntry 
     }
 }
 
-fn isolator<'a>(survey: &'a Survey, entry: &'a IsolatorEntry) -> IsolatorIndexEntry<'a> {
+fn isolator<'a>(survey: &'a Survey, network: &'a Network, entry: &'a IsolatorEntry) -> IsolatorIndexEntry<'a> {
     let one = |isolated: &'a IsolatedEnclosure| {
         let enclosure = survey.enclosures.get(isolated.enclosure)?;
-        let with = isolated.with.iter().map(|(device, location)| DeviceEntry { device, location });
+        let with = isolated.with.iter().filter_map(|device| network.device(*device));
+        let with = with.map(|device| DeviceEntry { device: &device.designation, location: &device.location });
         let IsolatedEnclosure { circuits, alone, others, .. } = isolated;
         let enclosure = &enclosure.designation;
         Some(IsolatedEntry { enclosure, circuits, alone: *alone, with: with.collect(), others: *others })

@@ -78,7 +78,7 @@ fn explain_enclosure(
     if general.report == ReportForm::Json {
         let mut report = loaded.json(&findings);
         report.decisions(&loaded.survey, &loaded.network, std::slice::from_ref(decision));
-        return Ok(terminal.print(&report.render().map_err(std::io::Error::from)?)?);
+        return Ok(terminal.stream(|out| report.write(out))?);
     }
     terminal.print(&explanation(loaded, decision))?;
     Ok(terminal.print(&pipeline::render_findings(&findings, general.report, terminal.output_colour()))?)
@@ -93,8 +93,8 @@ fn explain_isolators(
     if general.report == ReportForm::Json {
         let entries = isolator::entries(loaded, devices);
         let mut report = loaded.json(&[]);
-        report.isolators(&loaded.survey, &entries);
-        return Ok(terminal.print(&report.render().map_err(std::io::Error::from)?)?);
+        report.isolators(&loaded.survey, &loaded.network, &entries);
+        return Ok(terminal.stream(|out| report.write(out))?);
     }
     Ok(terminal.print(&isolator::explanation(loaded, devices))?)
 }

@@ -51,6 +51,7 @@ struct Paths<'a> {
 impl<'a> Paths<'a> {
     fn of(region: &'a Region, operations: &Operations) -> Self {
         let operation = |arc: &Arc| {
+            arc.pass.node()?;
             let place = operations.place_of(Contact { pass: arc.pass, layer: arc.layer })?;
             operations.contacts.get(place).map(|(_, operation)| *operation)
         };

@@ -11,7 +11,7 @@ use super::descent::{Descent, unknown};
 use super::{Place, Root};
 
 /// The nodes, those of a circle together and sorted; what feeds comes before what is fed.
-pub(super) fn circles(graph: &Graph) -> Vec<Vec<NodeId>> {
+pub(in crate::network) fn circles(graph: &Graph) -> Vec<Vec<NodeId>> {
     let nodes = graph.nodes().len();
     let mut copy: DiGraph<(), ()> = DiGraph::with_capacity(nodes, graph.feeds().len());
     (0..nodes).for_each(|_| {

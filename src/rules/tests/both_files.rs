@@ -271,7 +271,7 @@ fn the_index_tells_alone_from_together() {
         let (decisions, _) = decided_by_both(further, rows, "interlock,interlock_kind", lines);
         let first = decisions.isolators.into_iter().find(|entry| entry.device == "Q1").unwrap();
         let listed = first.enclosures.into_iter().next().unwrap();
-        let with: Vec<String> = listed.with.into_iter().map(|(device, _)| device).collect();
+        let with: Vec<String> = listed.with.iter().map(|device| format!("Q{}", device.index() + 1)).collect();
         (listed.alone, with.join(" "), listed.others)
     };
     let plain = |line: &str| format!("{line},,");
