@@ -224,11 +224,11 @@ pub(super) fn walk_up(
 }
 
 /// Everything that lies between a node and its sources and that it can feed back to, itself left out. Nothing comes back
-/// through a converter.
+/// through a converter, but for one that charges a battery.
 fn upstream(network: &Network, start: NodeId) -> Vec<NodeId> {
     let mut found = Vec::new();
     walk_up(network, [start], |at, node, _| {
-        let conducts_back = node.kind != NodeKind::Converter;
+        let conducts_back = node.kind != NodeKind::Converter || network.graph().is_charging(at);
         found.extend((at != start && conducts_back).then_some(at));
         conducts_back
     });
