@@ -78,7 +78,13 @@ impl Nature {
             SourceKind::Battery => Self::Battery,
             SourceKind::Ups => Self::Ups,
             SourceKind::Vehicle => Self::Vehicle,
-            SourceKind::Named(name) => Self::of_name(name),
+            // A survey that means the public network says `mains`; a network by another name may be somebody else's.
+            SourceKind::Named(name) => match Self::of_name(name) {
+                Self::Mains => Self::NotTold,
+                told @ (Self::Generator | Self::Solar | Self::Battery | Self::Ups | Self::Vehicle | Self::NotTold) => {
+                    told
+                }
+            },
         }
     }
 
@@ -191,10 +197,11 @@ mod tests {
         assert_eq!(nature("PV roof"), Nature::Solar);
         assert_eq!(nature("TX1"), Nature::NotTold);
         assert_eq!(nature("Upstand"), Nature::NotTold);
-        assert_eq!(nature("Network"), Nature::Mains);
-        assert_eq!(nature("Intake supply 1"), Nature::Mains);
+        assert_eq!(nature("estate network"), Nature::NotTold);
         assert_eq!(nature("Grid-tied inverter"), Nature::NotTold);
         assert_eq!(nature("off-grid"), Nature::NotTold);
         assert_eq!(nature("Networking rack"), Nature::NotTold);
+        assert_eq!(Nature::of_name("Network"), Nature::Mains);
+        assert_eq!(Nature::of_name("Intake supply 1"), Nature::Mains);
     }
 }
