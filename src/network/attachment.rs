@@ -243,21 +243,8 @@ fn loads(nodes: &[NodeId]) -> Vec<Terminal> {
 /// The bit of the nature of a described source; none for anything else.
 fn bit_of_source(graph: &Graph, file: &Supplies, node: NodeId) -> u8 {
     let name = || file.devices.get(node.index()).map_or("", |device| device.designation.as_str());
-    match graph.node(node).filter(|node| matches!(node.named, Named::Described(_))).map(|node| node.kind) {
-        Some(NodeKind::Source) => bit_of(Nature::of_name(name())),
-        Some(NodeKind::Ups { .. }) => bit_of(Nature::Ups),
-        Some(
-            NodeKind::Isolator
-            | NodeKind::Cutout
-            | NodeKind::Switch
-            | NodeKind::Changeover { .. }
-            | NodeKind::Transformer
-            | NodeKind::Converter
-            | NodeKind::Busbar
-            | NodeKind::NotKnown,
-        )
-        | None => 0,
-    }
+    let described = graph.node(node).filter(|node| matches!(node.named, Named::Described(_)));
+    described.and_then(|node| Nature::of_node(node.kind, name())).map_or(0, bit_of)
 }
 
 const fn bit_of(nature: Nature) -> u8 {

@@ -94,6 +94,23 @@ pub enum Gap {
     BackFeed(WayId, Vec<NodeId>),
 }
 
+impl Gap {
+    /// The row to which a UPS may feed back, and the nodes along which it does.
+    #[must_use]
+    pub fn back_feed(&self) -> Option<(WayId, &[NodeId])> {
+        match self {
+            Self::BackFeed(way, nodes) => Some((*way, nodes)),
+            Self::NothingSaid(_)
+            | Self::NotDescribed(_)
+            | Self::FeedNotSaid(_)
+            | Self::PolesNotSaid(..)
+            | Self::ConductorsNotSaid(_)
+            | Self::NeutralNotSaid(..)
+            | Self::LenderNotFound(_) => None,
+        }
+    }
+}
+
 /// A smallest set of devices that makes the enclosure dead in the model. Advice: it never replaces what is declared.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Cut {

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::device::{AtRow, Said};
-use super::graph::DescribedBy;
+use super::graph::{DescribedBy, NodeKind};
 use super::id::{SourceId, SupplyId};
 use super::spelling;
 use crate::finding::{Finding, code};
@@ -85,6 +85,23 @@ impl Nature {
                     told
                 }
             },
+        }
+    }
+
+    /// The nature of a described node that brings energy of its own, by its name; `None` for one that only passes it on.
+    #[must_use]
+    pub fn of_node(kind: NodeKind, name: &str) -> Option<Self> {
+        match kind {
+            NodeKind::Source => Some(Self::of_name(name)),
+            NodeKind::Ups { .. } => Some(Self::Ups),
+            NodeKind::Isolator
+            | NodeKind::Cutout
+            | NodeKind::Switch
+            | NodeKind::Changeover { .. }
+            | NodeKind::Transformer
+            | NodeKind::Converter
+            | NodeKind::Busbar
+            | NodeKind::NotKnown => None,
         }
     }
 

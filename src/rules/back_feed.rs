@@ -56,16 +56,7 @@ fn named(case: &Case<'_>) -> Vec<String> {
 
 /// The UPSs that may feed back to the enclosure with everything open that it lists, by the supplies file.
 fn reaching<'a>(case: &'a Case<'_>) -> impl Iterator<Item = String> + use<'a> {
-    let ups = |gap: &Gap| match gap {
-        Gap::BackFeed(_, nodes) => nodes.first().map(|ups| case.network.node_name(*ups)),
-        Gap::NothingSaid(_)
-        | Gap::NotDescribed(_)
-        | Gap::FeedNotSaid(_)
-        | Gap::PolesNotSaid(..)
-        | Gap::ConductorsNotSaid(_)
-        | Gap::NeutralNotSaid(..)
-        | Gap::LenderNotFound(_) => None,
-    };
+    let ups = |gap: &Gap| gap.back_feed()?.1.first().map(|ups| case.network.node_name(*ups));
     case.proof.gaps.iter().filter_map(ups)
 }
 

@@ -38,7 +38,7 @@ impl Described {
         let described: Vec<_> = nodes.filter(|(_, node)| node.described_by() == DescribedBy::SuppliesFile).collect();
         let sources = described.iter().filter_map(|(id, node)| {
             let name = network.node_name(*id);
-            let nature = nature_of_source(node, &name)?;
+            let nature = Nature::of_node(node.kind, &name)?;
             let may_start = network.starts_by_itself(*id).unwrap_or(nature == Nature::Generator);
             let key = spelling::key(&name);
             Some(DescribedSource { node: *id, name, key, nature, may_start })
@@ -181,22 +181,6 @@ fn stands_at(location: &str, network: &Network, ups: NodeId) -> bool {
     let place = network.node_location(ups);
     let is_same = !place.is_empty() && spelling::key(place) == spelling::key(location);
     is_same || spelling::is_inside(location, None, &network.node_name(ups))
-}
-
-/// The nature of a node that brings energy of its own; `None` for one that only passes it on.
-fn nature_of_source(node: &Node, name: &str) -> Option<Nature> {
-    match node.kind {
-        NodeKind::Source => Some(Nature::of_name(name)),
-        NodeKind::Ups { .. } => Some(Nature::Ups),
-        NodeKind::Isolator
-        | NodeKind::Cutout
-        | NodeKind::Switch
-        | NodeKind::Changeover { .. }
-        | NodeKind::Transformer
-        | NodeKind::Converter
-        | NodeKind::Busbar
-        | NodeKind::NotKnown => None,
-    }
 }
 
 pub(super) const fn is_ups(kind: NodeKind) -> bool {

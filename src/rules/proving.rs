@@ -6,9 +6,7 @@ use super::case::Case;
 use super::phrases::list;
 use super::switching::{self, Switching};
 use crate::finding::{Finding, code};
-use crate::network::{
-    Carrier, DeviceId, Gap, Graph, Isolated, LivePath, Nature, NodeId, NodeKind, Side, Terminal, Way,
-};
+use crate::network::{Carrier, DeviceId, Graph, Isolated, LivePath, Nature, NodeId, NodeKind, Side, Terminal, Way};
 use crate::survey::value::DeviceKind;
 use crate::survey::{Column, Row};
 
@@ -196,16 +194,7 @@ fn report_back_feed(case: &Case<'_>, findings: &mut Vec<Finding>) {
     if super::back_feed::is_named(case) {
         return;
     }
-    let back_feed = case.proof.gaps.iter().find_map(|gap| match gap {
-        Gap::BackFeed(way, _) => Some((case.row_of(*way)?.0, gap)),
-        Gap::NothingSaid(_)
-        | Gap::NotDescribed(_)
-        | Gap::FeedNotSaid(_)
-        | Gap::PolesNotSaid(..)
-        | Gap::ConductorsNotSaid(_)
-        | Gap::NeutralNotSaid(..)
-        | Gap::LenderNotFound(_) => None,
-    });
+    let back_feed = case.proof.gaps.iter().find_map(|gap| Some((case.row_of(gap.back_feed()?.0)?.0, gap)));
     let Some((row, gap)) = back_feed else { return };
     let message =
         format!("with every isolator of `{}` open {}", case.designation(), case.network.gap_in_words(case.survey, gap));

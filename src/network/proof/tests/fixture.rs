@@ -175,15 +175,9 @@ impl Site {
         let mut gaps: Vec<String> = proof
             .gaps
             .iter()
-            .map(|gap| match gap {
-                Gap::BackFeed(way, nodes) => format!("{way:?} {}", self.name(nodes[0])),
-                Gap::NothingSaid(_)
-                | Gap::NotDescribed(_)
-                | Gap::FeedNotSaid(_)
-                | Gap::PolesNotSaid(..)
-                | Gap::ConductorsNotSaid(_)
-                | Gap::NeutralNotSaid(..)
-                | Gap::LenderNotFound(_) => self.gap(gap),
+            .map(|gap| match gap.back_feed() {
+                Some((way, nodes)) => format!("{way:?} {}", self.name(nodes[0])),
+                None => self.gap(gap),
             })
             .collect();
         gaps.sort_unstable();
