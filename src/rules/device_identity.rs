@@ -39,7 +39,8 @@ pub(super) fn decide(
     let with_point = |source_point| Gathered { source_point, ..Gathered::default() };
     let mut gathered: Vec<Gathered> = points.into_iter().map(with_point).collect();
     let ambiguous = ambiguous(network);
-    let site = Site { network, ambiguous: &ambiguous, is_described: network.is_described() };
+    let rows = rows_of_devices(survey, network);
+    let site = Site { network, ambiguous: &ambiguous, is_described: network.is_described(), rows: &rows };
     for (index, (enclosure, decision)) in survey.enclosures.iter().zip(decisions).enumerate() {
         gather(&Serving::new(site, enclosure, EnclosureId::new(index), decision.proof.result), &mut gathered);
     }
@@ -78,6 +79,20 @@ struct Site<'a> {
     ambiguous: &'a HashSet<String>,
     /// Whether a supplies file describes the network.
     is_described: bool,
+    /// How many rows name each device as their isolator, by its number; left empty without a supplies file.
+    rows: &'a [usize],
+}
+
+fn rows_of_devices(survey: &Survey, network: &Network) -> Vec<usize> {
+    if !network.is_described() {
+        return Vec::new();
+    }
+    let mut rows = vec![0; network.devices().len()];
+    let ways = (0..survey.enclosures.len()).flat_map(|index| network.ways(EnclosureId::new(index)));
+    for device in ways.flat_map(|way| way.isolated.devices()) {
+        rows.get_mut(device.index()).into_iter().for_each(|count| *count += 1);
+    }
+    rows
 }
 
 /// One enclosure, and which devices alone disconnect which of its rows.
@@ -127,7 +142,8 @@ impl<'a> Serving<'a> {
         }
         let further = self.listed.iter().filter(|other| !devices.contains(other) && !self.opens_with(device, **other));
         let further: Vec<DeviceId> = further.copied().take(MOST_ALSO + 1).collect();
-        let are_named = also.len() + further.len() <= MOST_ALSO;
+        let rows = self.site.rows.get(device.index()).copied().unwrap_or(0);
+        let are_named = also.len() + further.len() <= MOST_ALSO && (rows <= MOST_ROWS || further.is_empty());
         if are_named {
             also.extend(further);
         }
@@ -161,6 +177,10 @@ impl<'a> Serving<'a> {
 
 /// A notice names at most so many further devices for one circuit; of more it says that other supplies may remain.
 const MOST_ALSO: usize = 4;
+
+/// The notice of a device that isolates more rows than this names for none of them what else its enclosure lists: it would
+/// be larger than any that is fixed at a device.
+const MOST_ROWS: usize = 8;
 
 /// The devices each of which alone disconnects a row: its only isolator, its only device upstream; each once.
 fn sole_devices(way: &Way) -> impl Iterator<Item = DeviceId> {

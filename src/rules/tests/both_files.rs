@@ -266,6 +266,22 @@ fn of_more_devices_than_a_notice_names_it_says_that_others_may_remain() {
 }
 
 #[test]
+fn a_device_of_many_enclosures_says_of_each_that_others_may_remain() {
+    let lines = [NETWORK, BOARD, Q1, Q2];
+    let named = |enclosures: usize| {
+        let of = |row: &str, number: usize| row.replace("E1", &format!("E{number}"));
+        let rows: Vec<String> =
+            (1..=enclosures).flat_map(|number| [of(PLAIN, number), of(&second(), number)]).collect();
+        let rows: Vec<&str> = rows.iter().map(String::as_str).collect();
+        let (decisions, _) = decided_by_both("", &rows, "", &lines);
+        let first = of_device(&decisions.devices, "Q1");
+        (first.also.len(), first.others_remain)
+    };
+    assert_eq!(named(8), (1, false));
+    assert_eq!(named(9), (0, true));
+}
+
+#[test]
 fn the_index_tells_alone_from_together() {
     let entry = |further: &str, rows: &[&str], lines: &[&str]| {
         let (decisions, _) = decided_by_both(further, rows, "interlock,interlock_kind", lines);
