@@ -37,13 +37,13 @@ impl Upstream {
     pub(super) fn of(network: &Network, source_at: impl Fn(NodeId) -> Option<usize>) -> Self {
         let nothing = Above { list: NONE, farther: 0, is_whole: false, neutral: Neutral::NotKnown };
         let mut upstream = Self { above: vec![nothing; network.graph().nodes().len()], lists: vec![Vec::new()] };
-        for circle in network.upstream_first() {
-            let is_alone = circle.len() == 1;
-            for at in circle {
-                let above = if is_alone {
+        for mut circle in network.upstream_first() {
+            circle.sort_unstable();
+            for at in circle.iter().copied() {
+                let above = if circle.len() == 1 {
                     upstream.above_one(network, at, &source_at)
                 } else {
-                    upstream.above_walked(network, at, &source_at)
+                    upstream.above_in_circle(network, at, &circle, &source_at)
                 };
                 upstream.above.get_mut(at.index()).into_iter().for_each(|place| *place = above.unwrap_or(nothing));
             }
@@ -120,30 +120,39 @@ impl Upstream {
         Some(Above { list, farther, is_whole, neutral })
     }
 
-    /// The same by a walk of its own.
-    fn above_walked(
+    /// The same by a walk of its own, for a node of a circle. What feeds the circle is known by then.
+    fn above_in_circle(
         &mut self,
         network: &Network,
         at: NodeId,
+        circle: &[NodeId],
         source_at: impl Fn(NodeId) -> Option<usize>,
     ) -> Option<Above> {
-        let graph = network.graph();
-        let (mut list, mut is_whole) = (Vec::new(), true);
-        walk_up(network, [at], |at, node, steps| {
-            let is_end = is_end(node.kind);
-            list.extend(source_at(at).filter(|_| is_end).map(|source| (steps, source)));
-            is_whole &= node.described_by() == DescribedBy::SuppliesFile;
-            is_whole &= is_end || !graph.into_node(at).is_empty();
-            !is_end
-        });
+        let (list, is_whole) = walked(network, at, source_at);
         let mut neutral = None;
         walk_up(network, [at], |at, node, _| {
-            let found = begun_here(node.neutral, graph.into_node(at).is_empty());
+            let found = match circle.binary_search(&at) {
+                Ok(_) => begun_here(node.neutral, network.graph().into_node(at).is_empty()),
+                Err(_) => self.above.get(at.index()).map(|above| above.neutral),
+            };
             neutral = [neutral, found].into_iter().flatten().reduce(worse);
             found.is_none()
         });
         Some(Above { list: self.add(list), farther: 0, is_whole, neutral: neutral.unwrap_or(Neutral::NotKnown) })
     }
+}
+
+/// The sources above a node with how many steps away they are, and whether the file describes all of the way to them.
+fn walked(network: &Network, at: NodeId, source_at: impl Fn(NodeId) -> Option<usize>) -> (Vec<(u32, usize)>, bool) {
+    let (mut list, mut is_whole) = (Vec::new(), true);
+    walk_up(network, [at], |at, node, steps| {
+        let is_end = is_end(node.kind);
+        list.extend(source_at(at).filter(|_| is_end).map(|source| (steps, source)));
+        is_whole &= node.described_by() == DescribedBy::SuppliesFile;
+        is_whole &= is_end || !network.graph().into_node(at).is_empty();
+        !is_end
+    });
+    (list, is_whole)
 }
 
 /// Where a walk to the sources ends.
@@ -199,6 +208,37 @@ mod tests {
         })
     }
 
+    /// What a walk up finds of the neutral, and which nodes it passes without finding any.
+    fn begun_above(network: &Network, start: NodeId) -> (Option<Neutral>, Vec<NodeId>) {
+        let (mut begun, mut passed) = (None, Vec::new());
+        walk_up(network, [start], |at, node, _| {
+            let found = begun_here(node.neutral, network.graph().into_node(at).is_empty());
+            passed.extend(found.is_none().then_some(at));
+            begun = [begun, found].into_iter().flatten().reduce(worse);
+            found.is_none()
+        });
+        (begun, passed)
+    }
+
+    /// A node above which no neutral begins, because nothing feeds its circle, leaves it unknown.
+    fn neutral_above(network: &Network, start: NodeId) -> Neutral {
+        let (begun, passed) = begun_above(network, start);
+        let unfed = passed.into_iter().any(|at| begun_above(network, at).0.is_none()).then_some(Neutral::NotKnown);
+        [begun, unfed].into_iter().flatten().reduce(worse).unwrap()
+    }
+
+    #[test]
+    fn a_circle_that_nothing_feeds_leaves_the_neutral_unknown() {
+        let survey = surveyed("enclosure,circuit,voltage_to_earth,isolator,isolator_location", &["E1,C/1,230,Q1,R1"]);
+        let lines =
+            ["N,source,,TN-S", "A,busbar,B,", "B,busbar,A,", "C,busbar,N + A,", "D,busbar,E + C,", "E,busbar,D,"];
+        let network = joined(&survey, &described("device,kind,fed_from,earthing", &lines)).0;
+        let upstream = Upstream::of(&network, |_| None);
+        let neutrals: Vec<_> = (0..lines.len()).map(|node| upstream.neutral(&[NodeId::new(node)])).collect();
+        use Neutral::{Earthed, NotKnown};
+        assert_eq!(neutrals, [Earthed, NotKnown, NotKnown, NotKnown, NotKnown, NotKnown]);
+    }
+
     proptest! {
         #[test]
         fn agrees_with_a_walk_from_every_node(network in networks()) {
@@ -206,11 +246,10 @@ mod tests {
             let source_at = |node: NodeId| Some(node.index()).filter(|index| nodes[*index].kind == NodeKind::Source);
             let upstream = Upstream::of(&network, source_at);
             for node in (0..nodes.len()).map(NodeId::new) {
-                let mut walked = Upstream::of(&network, source_at);
-                let above = walked.above_walked(&network, node, source_at).unwrap();
-                let sources: Vec<_> = walked.list(above).map(|(_, source)| source).collect();
-                prop_assert_eq!(upstream.sources(&[node]), (sources, above.is_whole), "{:?}", network.graph());
-                prop_assert_eq!(upstream.neutral(&[node]), above.neutral, "{:?}", network.graph());
+                let (list, is_whole) = walked(&network, node, source_at);
+                let sources: Vec<_> = list.into_iter().map(|(_, source)| source).collect();
+                prop_assert_eq!(upstream.sources(&[node]), (sources, is_whole), "{:?}", network.graph());
+                prop_assert_eq!(upstream.neutral(&[node]), neutral_above(&network, node), "{:?}", network.graph());
             }
         }
 
