@@ -284,20 +284,10 @@ impl<'a> Search<'a> {
 
     fn step(&mut self, state: State) {
         let Some(node) = self.graph.node(state.node) else { return };
-        let energises = match (node.kind, state.side) {
-            (NodeKind::Source | NodeKind::Ups { .. }, Side::Load) | (NodeKind::Ups { .. }, Side::Supply) => true,
-            (NodeKind::Source, Side::Supply)
-            | (
-                NodeKind::Isolator
-                | NodeKind::Cutout
-                | NodeKind::Switch
-                | NodeKind::Changeover { .. }
-                | NodeKind::Transformer
-                | NodeKind::Converter
-                | NodeKind::Busbar
-                | NodeKind::NotKnown,
-                Side::Supply | Side::Load,
-            ) => false,
+        // A UPS is met at its feeds too: it can feed back.
+        let energises = match state.side {
+            Side::Load => node.kind.brings_energy(),
+            Side::Supply => matches!(node.kind, NodeKind::Ups { .. }),
         };
         if energises {
             if self.found.iter().all(|found| found.node != state.node) {

@@ -53,6 +53,12 @@ pub enum NodeKind {
 }
 
 impl NodeKind {
+    /// Whether it can be where energy comes from: a source, or a UPS with whatever battery.
+    #[must_use]
+    pub const fn brings_energy(self) -> bool {
+        matches!(self, Self::Source | Self::Ups { .. })
+    }
+
     /// Whether opening it isolates.
     #[must_use]
     pub const fn is_suitable_for_isolation(self) -> bool {

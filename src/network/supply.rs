@@ -91,18 +91,8 @@ impl Nature {
     /// The nature of a described node that brings energy of its own, by its name; `None` for one that only passes it on.
     #[must_use]
     pub fn of_node(kind: NodeKind, name: &str) -> Option<Self> {
-        match kind {
-            NodeKind::Source => Some(Self::of_name(name)),
-            NodeKind::Ups { .. } => Some(Self::Ups),
-            NodeKind::Isolator
-            | NodeKind::Cutout
-            | NodeKind::Switch
-            | NodeKind::Changeover { .. }
-            | NodeKind::Transformer
-            | NodeKind::Converter
-            | NodeKind::Busbar
-            | NodeKind::NotKnown => None,
-        }
+        let nature = if kind == NodeKind::Source { Self::of_name(name) } else { Self::Ups };
+        kind.brings_energy().then_some(nature)
     }
 
     /// The nature that a name tells: the public network last, because others may be tied to it.

@@ -128,7 +128,18 @@ impl Upstream {
         circle: &[NodeId],
         source_at: impl Fn(NodeId) -> Option<usize>,
     ) -> Option<Above> {
-        let (list, is_whole) = walked(network, at, source_at);
+        let (mut list, mut is_whole, mut is_fed) = (Vec::new(), true, false);
+        walk_up(network, [at], |at, node, steps| {
+            let is_end = is_end(node.kind);
+            is_fed |= is_end;
+            list.extend(source_at(at).filter(|_| is_end).map(|source| (steps, source)));
+            is_whole &= match circle.binary_search(&at) {
+                Ok(_) => node.described_by() == DescribedBy::SuppliesFile,
+                Err(_) => self.above.get(at.index()).is_some_and(|above| above.is_whole),
+            };
+            !is_end
+        });
+        let is_whole = is_whole && is_fed;
         let mut neutral = None;
         walk_up(network, [at], |at, node, _| {
             let found = match circle.binary_search(&at) {
@@ -140,19 +151,6 @@ impl Upstream {
         });
         Some(Above { list: self.add(list), farther: 0, is_whole, neutral: neutral.unwrap_or(Neutral::NotKnown) })
     }
-}
-
-/// The sources above a node with how many steps away they are, and whether the file describes all of the way to them.
-fn walked(network: &Network, at: NodeId, source_at: impl Fn(NodeId) -> Option<usize>) -> (Vec<(u32, usize)>, bool) {
-    let (mut list, mut is_whole) = (Vec::new(), true);
-    walk_up(network, [at], |at, node, steps| {
-        let is_end = is_end(node.kind);
-        list.extend(source_at(at).filter(|_| is_end).map(|source| (steps, source)));
-        is_whole &= node.described_by() == DescribedBy::SuppliesFile;
-        is_whole &= is_end || !network.graph().into_node(at).is_empty();
-        !is_end
-    });
-    (list, is_whole)
 }
 
 /// Where a walk to the sources ends.
@@ -208,6 +206,30 @@ mod tests {
         })
     }
 
+    /// The sources that a walk up meets, whether all that it meets is described and fed, and whether it meets any end.
+    fn walked(network: &Network, at: NodeId, source_at: impl Fn(NodeId) -> Option<usize>) -> (Vec<usize>, bool, bool) {
+        let (mut sources, mut is_described, mut is_fed) = (Vec::new(), true, false);
+        walk_up(network, [at], |at, node, _| {
+            let is_end = is_end(node.kind);
+            is_fed |= is_end;
+            sources.extend(source_at(at).filter(|_| is_end));
+            is_described &= node.described_by() == DescribedBy::SuppliesFile;
+            !is_end
+        });
+        (sources, is_described, is_fed)
+    }
+
+    /// Whether the file describes all of the way to the sources: whatever is met on it is described, and fed in the end.
+    fn is_whole(network: &Network, start: NodeId) -> bool {
+        let mut is_whole = true;
+        walk_up(network, [start], |at, node, _| {
+            let (_, is_described, is_fed) = walked(network, at, |_| None);
+            is_whole &= is_described && is_fed;
+            !is_end(node.kind)
+        });
+        is_whole
+    }
+
     /// What a walk up finds of the neutral, and which nodes it passes without finding any.
     fn begun_above(network: &Network, start: NodeId) -> (Option<Neutral>, Vec<NodeId>) {
         let (mut begun, mut passed) = (None, Vec::new());
@@ -228,7 +250,7 @@ mod tests {
     }
 
     #[test]
-    fn a_circle_that_nothing_feeds_leaves_the_neutral_unknown() {
+    fn a_circle_that_nothing_feeds_leaves_what_is_below_it_unknown() {
         let survey = surveyed("enclosure,circuit,voltage_to_earth,isolator,isolator_location", &["E1,C/1,230,Q1,R1"]);
         let lines =
             ["N,source,,TN-S", "A,busbar,B,", "B,busbar,A,", "C,busbar,N + A,", "D,busbar,E + C,", "E,busbar,D,"];
@@ -237,6 +259,8 @@ mod tests {
         let neutrals: Vec<_> = (0..lines.len()).map(|node| upstream.neutral(&[NodeId::new(node)])).collect();
         use Neutral::{Earthed, NotKnown};
         assert_eq!(neutrals, [Earthed, NotKnown, NotKnown, NotKnown, NotKnown, NotKnown]);
+        let whole: Vec<_> = (0..lines.len()).map(|node| upstream.sources(&[NodeId::new(node)]).1).collect();
+        assert_eq!(whole, [true, false, false, false, false, false]);
     }
 
     proptest! {
@@ -246,8 +270,8 @@ mod tests {
             let source_at = |node: NodeId| Some(node.index()).filter(|index| nodes[*index].kind == NodeKind::Source);
             let upstream = Upstream::of(&network, source_at);
             for node in (0..nodes.len()).map(NodeId::new) {
-                let (list, is_whole) = walked(&network, node, source_at);
-                let sources: Vec<_> = list.into_iter().map(|(_, source)| source).collect();
+                let (sources, ..) = walked(&network, node, source_at);
+                let is_whole = is_whole(&network, node);
                 prop_assert_eq!(upstream.sources(&[node]), (sources, is_whole), "{:?}", network.graph());
                 prop_assert_eq!(upstream.neutral(&[node]), neutral_above(&network, node), "{:?}", network.graph());
             }

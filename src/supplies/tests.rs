@@ -4,6 +4,7 @@ use super::*;
 use crate::finding::code;
 use crate::length::Length;
 use crate::limits::Limits;
+use crate::table::testing::workbook;
 use crate::table::value::{
     Current, DeviceKind, Earthing, Environment, InterlockKind, Poles, RecordLink, Surface, Volts,
 };
@@ -255,52 +256,14 @@ fn direct_current_needs_its_word() {
     assert_eq!(devices.supplies.devices[0].nominal.map(|nominal| nominal.current), Some(Current::Dc));
 }
 
-/// The smallest workbook of two sheets (ECMA-376 part 1): a survey on the first, a supplies file on the second.
-fn workbook() -> Vec<u8> {
-    const MAIN: &str = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
-    const OFFICE: &str = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
-    const PACKAGE: &str = "http://schemas.openxmlformats.org/package/2006/relationships";
-    let relation = |id: &str, kind: &str, target: &str| {
-        format!("<Relationship Id=\"{id}\" Type=\"{OFFICE}/{kind}\" Target=\"{target}\"/>")
-    };
-    let relations = |inner: String| format!("<Relationships xmlns=\"{PACKAGE}\">{inner}</Relationships>");
-    let cell = |text: &str| format!("<c t=\"inlineStr\"><is><t>{text}</t></is></c>");
-    let row = |row: &str| format!("<row>{}</row>", row.split(',').map(cell).collect::<String>());
-    let sheet = |rows: &[&str]| {
-        let rows: String = rows.iter().map(|cells| row(cells)).collect();
-        format!("<worksheet xmlns=\"{MAIN}\"><sheetData>{rows}</sheetData></worksheet>")
-    };
-    let survey = ["enclosure,circuit,voltage_to_earth,isolator,isolator_location", "CH1,C1,230,Q7,Room 1"];
-    let parts = [
-        ("_rels/.rels", relations(relation("r1", "officeDocument", "xl/workbook.xml"))),
-        (
-            "xl/_rels/workbook.xml.rels",
-            relations(
-                relation("r1", "worksheet", "worksheets/sheet1.xml")
-                    + &relation("r2", "worksheet", "worksheets/sheet2.xml"),
-            ),
-        ),
-        (
-            "xl/workbook.xml",
-            format!(
-                "<workbook xmlns=\"{MAIN}\" xmlns:r=\"{OFFICE}\"><sheets><sheet name=\"survey\" sheetId=\"1\" \
-                 r:id=\"r1\"/><sheet name=\"network\" sheetId=\"2\" r:id=\"r2\"/></sheets></workbook>"
-            ),
-        ),
-        ("xl/worksheets/sheet1.xml", sheet(&survey)),
-        ("xl/worksheets/sheet2.xml", sheet(&["device,kind,fed_from", "Q7,breaker,MSB", "MSB,bus bar,Q0"])),
-    ];
-    let mut archive = zip::ZipWriter::new(std::io::Cursor::new(Vec::new()));
-    for (name, text) in parts {
-        archive.start_file(name, zip::write::SimpleFileOptions::default()).unwrap();
-        std::io::Write::write_all(&mut archive, text.as_bytes()).unwrap();
-    }
-    archive.finish().unwrap().into_inner()
-}
-
 #[test]
 fn one_workbook_may_hold_both_files() {
-    let bytes = workbook();
+    let survey: [&[&str]; 2] = [
+        &["enclosure", "circuit", "voltage_to_earth", "isolator", "isolator_location"],
+        &["CH1", "C1", "230", "Q7", "Room 1"],
+    ];
+    let network: [&[&str]; 3] = [&["device", "kind", "fed_from"], &["Q7", "breaker", "MSB"], &["MSB", "bus bar", "Q0"]];
+    let bytes = workbook(&[("survey", &survey), ("network", &network)]);
     let Reading { supplies, findings } = read(&bytes, &ReadOptions::new("site.xlsx"));
     assert_eq!(findings, []);
     assert_eq!(supplies.devices.iter().map(|one| one.designation.as_str()).collect::<Vec<_>>(), ["Q7", "MSB"]);

@@ -6,6 +6,7 @@ use super::value::{
 };
 use super::*;
 use crate::length::Length;
+use crate::table::testing::workbook;
 
 const NEEDED: &str = "enclosure,circuit,voltage_to_earth,isolator,isolator_location\n";
 
@@ -169,52 +170,12 @@ fn a_first_line_may_name_the_separator() {
     assert_eq!(places_of(&reading, "not-a-number"), ["3:9 C2"]);
 }
 
-/// The smallest workbook that spreadsheet programs open (ECMA-376 part 1), with these rows of texts.
-fn workbook(rows: &[&[&str]]) -> Vec<u8> {
-    const MAIN: &str = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
-    const RELATIONS: &str = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
-    const PACKAGE: &str = "http://schemas.openxmlformats.org/package/2006/relationships";
-    let cell = |text: &&str| format!("<c t=\"inlineStr\"><is><t>{text}</t></is></c>");
-    let row = |row: &&[&str]| format!("<row>{}</row>", row.iter().map(cell).collect::<String>());
-    let rows: String = rows.iter().map(row).collect();
-    let parts = [
-        (
-            "_rels/.rels",
-            format!(
-                "<Relationships xmlns=\"{PACKAGE}\"><Relationship Id=\"r1\" Type=\"{RELATIONS}/officeDocument\" \
-                 Target=\"xl/workbook.xml\"/></Relationships>"
-            ),
-        ),
-        (
-            "xl/_rels/workbook.xml.rels",
-            format!(
-                "<Relationships xmlns=\"{PACKAGE}\"><Relationship Id=\"r1\" Type=\"{RELATIONS}/worksheet\" \
-                 Target=\"worksheets/sheet1.xml\"/></Relationships>"
-            ),
-        ),
-        (
-            "xl/workbook.xml",
-            format!(
-                "<workbook xmlns=\"{MAIN}\" xmlns:r=\"{RELATIONS}\"><sheets><sheet name=\"s\" sheetId=\"1\" r:id=\"r1\"/>\
-                 </sheets></workbook>"
-            ),
-        ),
-        ("xl/worksheets/sheet1.xml", format!("<worksheet xmlns=\"{MAIN}\"><sheetData>{rows}</sheetData></worksheet>")),
-    ];
-    let mut archive = zip::ZipWriter::new(std::io::Cursor::new(Vec::new()));
-    for (name, text) in parts {
-        archive.start_file(name, zip::write::SimpleFileOptions::default()).unwrap();
-        std::io::Write::write_all(&mut archive, text.as_bytes()).unwrap();
-    }
-    archive.finish().unwrap().into_inner()
-}
-
 #[test]
 fn a_row_of_a_spreadsheet_ends_at_its_last_filled_cell() {
     let header = ["enclosure", "circuit", "voltage_to_earth", "isolator", "isolator_location"];
     let rows: [&[&str]; 4] =
         [&header, &["E1", "C1", "230", "none"], &["E2", "C2", "230"], &["E3", "C3", "230", "Q1", "R"]];
-    let reading = read(&workbook(&rows), &ReadOptions::new("site.xlsx"));
+    let reading = read(&workbook(&[("s", &rows)]), &ReadOptions::new("site.xlsx"));
     let found: Vec<_> = reading.findings.iter().map(|one| (one.code.name, one.place.as_ref().unwrap())).collect();
     let [(code, place)] = found.as_slice() else { panic!("{found:?}") };
     assert_eq!((*code, place.address.as_str(), place.cell.as_str()), ("needed-cell-empty", "D3", ""));

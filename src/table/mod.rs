@@ -36,3 +36,6 @@ pub(crate) use desk::Desk;
 pub(crate) use reader::{Table, read};
 pub(crate) use rows::Onward;
 pub(crate) use source::{Source, index, number};
+
+#[cfg(test)]
+pub(crate) mod testing;

@@ -188,19 +188,10 @@ pub(super) const fn is_load(terminal: usize) -> bool {
 /// Whether a neutral begins at the load side of a node. Where no energy is transformed, only one that can be live does:
 /// that of an installation with an electrode of its own.
 pub(super) const fn begins_neutral(node: &Node) -> bool {
-    match node.kind {
-        NodeKind::NotKnown => false,
-        kind if begins_system(kind) => !matches!(node.neutral, Neutral::PassedOn),
-        NodeKind::Source
-        | NodeKind::Isolator
-        | NodeKind::Cutout
-        | NodeKind::Switch
-        | NodeKind::Changeover { .. }
-        | NodeKind::Transformer
-        | NodeKind::Ups { .. }
-        | NodeKind::Converter
-        | NodeKind::Busbar => matches!(node.neutral, Neutral::MayBeLive),
+    if begins_system(node.kind) {
+        return !matches!(node.neutral, Neutral::PassedOn);
     }
+    !matches!(node.kind, NodeKind::NotKnown) && matches!(node.neutral, Neutral::MayBeLive)
 }
 
 /// Whether a system of its own begins at the load side of a node.
