@@ -17,7 +17,7 @@ use std::os::unix::fs::{PermissionsExt, symlink};
 use std::path::{Path, PathBuf};
 
 use noticewright::files::{self, Destination, FileError, PublishError, Published, check_all, publish};
-use noticewright::sheets::Run;
+use noticewright::sheets::{Palette, Run};
 use noticewright::writers::pdf::{PdfWriter, encode};
 
 /// A writer that fails at its n-th write, or takes only part of what it is given.
@@ -44,9 +44,9 @@ impl Write for Faulty {
 
 fn write_document(out: impl Write) -> io::Result<u64> {
     let plan = sample::plan(5, sample::A7, Run::default());
-    let mut writer = PdfWriter::begin(out, &sample::info())?;
+    let mut writer = PdfWriter::begin(out, &sample::info(), &Palette::Office)?;
     for number in 0..2 {
-        writer.add(&encode(&sample::page(&plan, number)))?;
+        writer.add(&encode(&sample::page(&plan, number), &Palette::Office))?;
     }
     writer.finish().map(|written| written.bytes)
 }

@@ -10,7 +10,7 @@
 
 mod sample;
 
-use noticewright::sheets::Run;
+use noticewright::sheets::{Palette, Run};
 use noticewright::writers::pdf::{PdfWriter, encode};
 
 #[test]
@@ -26,10 +26,11 @@ fn one_thread_and_many_give_the_same_bytes() {
     // Page after page without any pool, encoded in the opposite order.
     let plan = sample::plan(300, sample::A7, Run::default());
     let pages = plan.documents[0].pages();
-    let mut encoded: Vec<_> = (0..pages).rev().map(|number| encode(&sample::page(&plan, number))).collect();
+    let mut encoded: Vec<_> =
+        (0..pages).rev().map(|number| encode(&sample::page(&plan, number), &Palette::Office)).collect();
     encoded.reverse();
     let mut bytes = Vec::new();
-    let mut writer = PdfWriter::begin(&mut bytes, &sample::info()).unwrap();
+    let mut writer = PdfWriter::begin(&mut bytes, &sample::info(), &Palette::Office).unwrap();
     encoded.iter().try_for_each(|page| writer.add(page)).unwrap();
     writer.finish().unwrap();
     assert!(bytes == many);

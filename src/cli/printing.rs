@@ -17,7 +17,7 @@ use crate::finding::Finding;
 use crate::job::Job;
 use crate::limits::Limits;
 use crate::notice::{Notice, Subject};
-use crate::sheets::{self, Document, Formats, Label, Plan, PlanError, Run};
+use crate::sheets::{self, Document, Formats, Label, Palette, Plan, PlanError, Run};
 use crate::typesetting::Typesetter;
 use crate::writers::pdf::PdfWriter;
 use crate::writers::svg;
@@ -158,14 +158,15 @@ impl Press<'_> {
         printable: &[Printable<'_>],
     ) -> Result<OutputEntry, Failure> {
         let info = self.job.document_info();
-        let (pages, notices) = plan
-            .documents
-            .get(index)
-            .map_or((0, 0), |document| (document.pages(), document.parts.iter().map(|part| part.labels().len()).sum()));
+        let Some(document) = plan.documents.get(index) else {
+            return Err(Failure::could_not_run("a document that was not planned"));
+        };
+        let notices = document.parts.iter().map(|part| part.labels().len()).sum();
+        let (pages, palette) = (document.pages(), Palette::of(&document.production));
         let drawing = |label: usize| printable.get(label).map(|one| Arc::clone(&one.drawing));
         let page = |number| Ok(plan.page(index, number, self.typesetter, drawing)?);
         let (path, written) = outputs.write(|out| {
-            let mut pdf = PdfWriter::begin(out, &info)?;
+            let mut pdf = PdfWriter::begin(out, &info, &palette)?;
             pdf.add_all(pages, page)?;
             pdf.finish()
         })?;
@@ -193,7 +194,8 @@ impl Press<'_> {
     }
 }
 
-/// The name of a document: the one asked for, with the paper's name behind it where a run needs several papers.
+/// The name of a document: the one asked for, with the paper's name behind it where a run needs several papers, and the
+/// way of making where one paper is made in several ways.
 fn document_path(output: &Path, plan: &Plan, document: &Document) -> Result<PathBuf, Failure> {
     if plan.documents.len() == 1 {
         return Ok(output.to_owned());
@@ -202,9 +204,11 @@ fn document_path(output: &Path, plan: &Plan, document: &Document) -> Result<Path
         let message = "this run needs several papers, and standard output holds one document";
         return Err(Failure::with_hint(message, "choose one format with `--sheet`, or give `-o` a file"));
     }
+    let alike = plan.documents.iter().filter(|other| other.paper_name() == document.paper_name()).count();
+    let kind = if alike > 1 { format!("-{}", document.production.name()) } else { String::new() };
     let stem = output.file_stem().unwrap_or_default().to_string_lossy().into_owned();
     let ending = output.extension().map(|ending| format!(".{}", ending.to_string_lossy())).unwrap_or_default();
-    Ok(output.with_file_name(format!("{stem}-{}{ending}", document.paper_name().to_lowercase())))
+    Ok(output.with_file_name(format!("{stem}-{}{kind}{ending}", document.paper_name().to_lowercase())))
 }
 
 fn places(plan: &Plan, printable: &[Printable<'_>]) -> BTreeMap<usize, Printed> {

@@ -6,7 +6,7 @@ use super::outputs::Outputs;
 use super::report::visible;
 use super::terminal::Terminal;
 use super::{labels, pipeline};
-use crate::sheets;
+use crate::sheets::{self, Palette};
 use crate::typesetting::Typesetter;
 use crate::writers::pdf::{DocumentInfo, PdfWriter, encode};
 
@@ -28,8 +28,8 @@ pub(super) fn perform(arguments: &Ruler, general: &General, terminal: Terminal) 
     let info = DocumentInfo { title: "Ruler: what a printer does to 100 mm".to_owned(), ..job.document_info() };
     let mut outputs = Outputs::check(std::slice::from_ref(&arguments.output), &[], general)?;
     let (name, _) = outputs.write(|out| {
-        let mut pdf = PdfWriter::begin(out, &info)?;
-        pdf.add(&encode(&page))?;
+        let mut pdf = PdfWriter::begin(out, &info, &Palette::Office)?;
+        pdf.add(&encode(&page, &Palette::Office))?;
         pdf.finish()
     })?;
     outputs.publish()?;

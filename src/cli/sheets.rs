@@ -9,7 +9,7 @@ use super::outputs::Outputs;
 use super::report::visible;
 use super::terminal::Terminal;
 use super::{pipeline, sizes};
-use crate::sheets::{self, Page, SheetFormat};
+use crate::sheets::{self, Page, Palette, SheetFormat};
 use crate::typesetting::Typesetter;
 use crate::writers::pdf::{DocumentInfo, PdfWriter, encode};
 
@@ -29,8 +29,8 @@ pub(super) fn perform(arguments: &Sheets, general: &General, terminal: Terminal)
     let page = Page::plain(sheets::picture(&format, &Typesetter::new()));
     let mut outputs = Outputs::check(std::slice::from_ref(output), &[PathBuf::from(name)], general)?;
     let (name, written) = outputs.write(|out| {
-        let mut pdf = PdfWriter::begin(out, &info)?;
-        pdf.add(&encode(&page))?;
+        let mut pdf = PdfWriter::begin(out, &info, &Palette::Office)?;
+        pdf.add(&encode(&page, &Palette::Office))?;
         pdf.finish()
     })?;
     outputs.publish()?;

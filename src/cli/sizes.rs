@@ -74,7 +74,7 @@ impl Sheets {
                 return Err(Failure::could_not_run(format!("job file: `{size}` under [sheets] is not a size")));
             };
             let format = format(name, &loaded.job_folder, &loaded.job, &mut sheets.findings)?;
-            if !parsed.fits_in(format.cell()) {
+            if !format.holds(parsed) {
                 let cell = format.cell();
                 return Err(Failure::could_not_run(format!(
                     "job file: the cells of `{name}` are {cell}, too small for {size}"

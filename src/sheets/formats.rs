@@ -60,11 +60,12 @@ impl Formats {
     #[must_use]
     pub fn for_size(&self, size: Size) -> Option<Arc<SheetFormat>> {
         let chosen = self.by_size.iter().rev().find(|(chosen, _)| *chosen == size).map(|(_, format)| format);
-        let fits = |format: &&Arc<SheetFormat>| size.fits_in(format.cell());
+        let fits = |format: &&Arc<SheetFormat>| format.holds(size);
         match self.only.as_ref().or(chosen) {
             Some(format) => Some(format).filter(fits).cloned(),
             None => {
-                built_in().iter().filter(fits).min_by_key(|format| (area(format.cell()), area(format.paper))).cloned()
+                let usual = built_in().iter().filter(|format| format.is_usual());
+                usual.filter(fits).min_by_key(|format| (area(format.cell()), area(format.paper))).cloned()
             }
         }
     }

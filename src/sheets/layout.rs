@@ -1,15 +1,18 @@
 //! Reads a sheet format from its description and checks it.
 
+mod machine;
+
 use std::ops::Range;
 use std::sync::Arc;
 
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::{Material, Process, SheetFormat, parse_size};
+use super::{Material, Packing, Process, SheetFormat, Stock, parse_size};
 use crate::finding::{Code, Finding, Place, code};
 use crate::length::{Length, Point, Rect, Size};
 use crate::limits::Limits;
+use machine::{EngravingDescription, PressDescription, RollDescription};
 
 /// A sheet format from the text of its description, named after its file. `None` beside at least one error.
 #[must_use]
@@ -31,18 +34,35 @@ struct Description {
     title: String,
     paper: Spanned<String>,
     orientation: Orientation,
-    cell: Spanned<String>,
-    columns: Spanned<usize>,
-    rows: Spanned<usize>,
-    left: Spanned<f64>,
-    top: Spanned<f64>,
+    /// The cells, unless there is `packing`.
+    cell: Option<Spanned<String>>,
+    columns: Option<Spanned<usize>>,
+    rows: Option<Spanned<usize>>,
+    left: Option<Spanned<f64>>,
+    top: Option<Spanned<f64>>,
     gap_across: Option<Spanned<f64>>,
     gap_down: Option<Spanned<f64>>,
+    packing: Option<Spanned<PackingDescription>>,
     corner_radius: Spanned<f64>,
     unprintable: Spanned<f64>,
     cut_marks: bool,
     material: Material,
-    process: Process,
+    process: Spanned<Process>,
+    #[serde(default)]
+    stock: Stock,
+    roll: Option<Spanned<RollDescription>>,
+    press: Option<Spanned<PressDescription>>,
+    engraving: Option<Spanned<EngravingDescription>>,
+}
+
+/// Labels of several sizes on one sheet.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PackingDescription {
+    /// From the edges of the paper to the room for labels.
+    border: Spanned<f64>,
+    /// Between two labels.
+    gap: Spanned<f64>,
 }
 
 /// How the paper is looked at.
@@ -74,42 +94,105 @@ impl Check<'_> {
 
     /// Every value by itself; `None` if some value cannot be used.
     fn values(&mut self, name: &str, description: &Description) -> Option<SheetFormat> {
-        let paper = self.paper(description);
-        let cell = self.size("cell", &description.cell).map(|cell| lying(description.cell.get_ref(), cell));
-        let counts = self.counts(description);
-        let left = self.measure("left", &description.left);
-        let top = self.measure("top", &description.top);
-        let across = self.gap("gap_across", description.gap_across.as_ref(), &description.columns);
-        let down = self.gap("gap_down", description.gap_down.as_ref(), &description.rows);
+        let production = self.production(description);
         let corner_radius = self.measure("corner_radius", &description.corner_radius);
         let unprintable = self.measure("unprintable", &description.unprintable);
-        let (columns, rows) = counts?;
-        let grid =
-            Grid { corner: Point::new(left?, top?), cell: cell?, gaps: Size::new(across?, down?), columns, rows };
-        self.inside(&grid, paper?, description)?;
+        let paper = self.paper(description)?;
+        let room = match &description.packing {
+            Some(packing) => self.packed(packing, paper, description),
+            None => self.in_cells(paper, description),
+        };
+        let Room { cells, columns, packing } = room?;
         Some(SheetFormat {
             name: name.to_owned(),
             title: description.title.clone(),
-            paper: paper?,
-            cells: grid.cells(),
+            paper,
+            cells,
             columns,
+            packing,
             corner_radius: corner_radius?,
             unprintable: unprintable?,
             cut_marks: description.cut_marks,
             material: description.material,
-            process: description.process,
+            process: *description.process.get_ref(),
+            stock: description.stock,
+            production: production?,
         })
     }
 
+    /// Room for labels of any size.
+    fn packed(
+        &mut self,
+        packing: &Spanned<PackingDescription>,
+        paper: Size,
+        description: &Description,
+    ) -> Option<Room> {
+        let given = [
+            ("cell", description.cell.is_some()),
+            ("columns", description.columns.is_some()),
+            ("rows", description.rows.is_some()),
+            ("left", description.left.is_some()),
+            ("top", description.top.is_some()),
+            ("gap_across", description.gap_across.is_some()),
+            ("gap_down", description.gap_down.is_some()),
+        ];
+        if let Some((key, _)) = given.into_iter().find(|(_, given)| *given) {
+            let message = format!("`{key}` belongs to cells, and `[packing]` has none");
+            self.report(code::LAYOUT_NOT_READABLE, &packing.span(), "packing", message);
+            return None;
+        }
+        let border = self.measure("border", &packing.get_ref().border);
+        let gap = self.measure("gap", &packing.get_ref().gap)?;
+        let border = border?;
+        let area = Rect::new(Point::default(), paper).inset(border);
+        if border * 2 >= paper.width.min(paper.height) {
+            let message = format!("with a border of {border} mm there is no room for labels");
+            self.report(code::LAYOUT_VALUE, &packing.get_ref().border.span(), "border", message);
+            return None;
+        }
+        Some(Room { cells: Vec::new(), columns: 0, packing: Some(Packing { area, gap }) })
+    }
+
+    /// Equal cells.
+    fn in_cells(&mut self, paper: Size, description: &Description) -> Option<Room> {
+        let (cell, columns, rows, left, top) = (
+            self.needed("cell", description.cell.as_ref()),
+            self.needed("columns", description.columns.as_ref()),
+            self.needed("rows", description.rows.as_ref()),
+            self.needed("left", description.left.as_ref()),
+            self.needed("top", description.top.as_ref()),
+        );
+        let (cell, columns, rows) = (cell?, columns?, rows?);
+        let size = self.size("cell", cell).map(|size| lying(cell.get_ref(), size));
+        let counts = self.counts(columns, rows);
+        let (left, top) = (self.measure("left", left?), self.measure("top", top?));
+        let across = self.gap("gap_across", description.gap_across.as_ref(), columns);
+        let down = self.gap("gap_down", description.gap_down.as_ref(), rows);
+        let (columns, rows) = counts?;
+        let grid =
+            Grid { corner: Point::new(left?, top?), cell: size?, gaps: Size::new(across?, down?), columns, rows };
+        self.inside(&grid, paper, cell)?;
+        Some(Room { cells: grid.cells(), columns, packing: None })
+    }
+
+    /// A key that cells need.
+    fn needed<'b, T>(&mut self, key: &str, value: Option<&'b Spanned<T>>) -> Option<&'b Spanned<T>> {
+        if value.is_none() {
+            let message = format!("missing field `{key}`; without cells a sheet format needs `[packing]`");
+            self.report(code::LAYOUT_NOT_READABLE, &(0..0), key, message);
+        }
+        value
+    }
+
     /// Whether the cells end on the paper.
-    fn inside(&mut self, grid: &Grid, paper: Size, description: &Description) -> Option<()> {
+    fn inside(&mut self, grid: &Grid, paper: Size, cell: &Spanned<String>) -> Option<()> {
         let (right, bottom) = grid.end();
         if right <= paper.width.to_mm() && bottom <= paper.height.to_mm() {
             return Some(());
         }
         let message =
             format!("the cells end {right} mm from the left and {bottom} mm from the top of a paper of {paper}");
-        self.report(code::CELLS_OUTSIDE_PAPER, &description.cell.span(), "cell", message);
+        self.report(code::CELLS_OUTSIDE_PAPER, &cell.span(), "cell", message);
         None
     }
 
@@ -140,15 +223,15 @@ impl Check<'_> {
         })
     }
 
-    fn counts(&mut self, description: &Description) -> Option<(usize, usize)> {
-        let (columns, rows) = (*description.columns.get_ref(), *description.rows.get_ref());
+    fn counts(&mut self, across: &Spanned<usize>, down: &Spanned<usize>) -> Option<(usize, usize)> {
+        let (columns, rows) = (*across.get_ref(), *down.get_ref());
         let cells = columns.saturating_mul(rows);
         let most = self.limits.sheet_cells;
         if (1..=most).contains(&cells) {
             return Some((columns, rows));
         }
         let message = format!("{columns} columns and {rows} rows give {cells} cells, and a sheet has 1 to {most}");
-        self.report(code::LAYOUT_VALUE, &description.columns.span(), "columns", message);
+        self.report(code::LAYOUT_VALUE, &across.span(), "columns", message);
         None
     }
 
@@ -194,6 +277,13 @@ impl Check<'_> {
     fn report(&mut self, code: Code, span: &Range<usize>, key: &str, message: String) {
         self.findings.push(self.source.finding(code, span, key, message));
     }
+}
+
+/// Where the labels lie.
+struct Room {
+    cells: Vec<Rect>,
+    columns: usize,
+    packing: Option<Packing>,
 }
 
 /// Equal cells in rows and columns.

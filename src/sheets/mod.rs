@@ -5,6 +5,9 @@
 
 mod material;
 mod paper;
+mod production;
+
+mod inks;
 
 mod formats;
 mod layout;
@@ -24,12 +27,14 @@ mod ruler;
 use crate::length::{Length, Point, Rect, Size};
 
 pub use formats::{Formats, built_in, find};
+pub use inks::{Colour, Palette};
 pub use layout::{in_plain_words, read};
 pub use material::{Material, Process, suits};
-pub use page::{Page, PageError};
+pub use page::{Page, PageError, Placed};
 pub use paper::{paper_name, parse_size};
 pub use picture::picture;
 pub use plan::{Document, Label, Part, Place, Plan, PlanError, plan, without_sheet};
+pub use production::{Dots, Engraving, Press, Production, Ribbon, Roll, Stock};
 pub use ruler::ruler;
 pub use run::{CellsError, Correction, Run, parse_cells};
 
@@ -42,10 +47,12 @@ pub struct SheetFormat {
     pub title: String,
     /// The paper, as it is looked at.
     pub paper: Size,
-    /// The cells, row by row from the upper left; never empty, all of one size.
+    /// The cells, row by row from the upper left, all of one size; empty only where the labels are packed.
     pub cells: Vec<Rect>,
     /// Cells in a row.
     pub columns: usize,
+    /// Where labels of several sizes are packed instead; `None` where there are cells.
+    pub packing: Option<Packing>,
     /// Corner radius of a cell; zero where the label is cut square.
     pub corner_radius: Length,
     /// Width along each edge of the paper that the printer cannot reach.
@@ -56,20 +63,46 @@ pub struct SheetFormat {
     pub material: Material,
     /// How it is printed.
     pub process: Process,
+    /// Its colour before it is printed.
+    pub stock: Stock,
+    /// What it is made on.
+    pub production: Production,
+}
+
+/// Room for labels of any size, cut apart afterwards.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Packing {
+    /// The part of the paper in which labels lie.
+    pub area: Rect,
+    /// What is kept between labels for the knife.
+    pub gap: Length,
 }
 
 impl SheetFormat {
-    /// The size of every cell.
+    /// The size of every cell; where labels are packed, that of the room for them.
     #[must_use]
     pub fn cell(&self) -> Size {
-        self.cells.first().map(|cell| cell.size).unwrap_or_default()
+        let packed = self.packing.map(|packing| packing.area.size);
+        self.cells.first().map(|cell| cell.size).or(packed).unwrap_or_default()
     }
 
-    /// The box around all cells.
+    /// Whether a label of a size can lie on it.
+    #[must_use]
+    pub fn holds(&self, size: Size) -> bool {
+        size.fits_in(self.cell()) || (self.packing.is_some() && size.turned().fits_in(self.cell()))
+    }
+
+    /// Whether it is chosen where nobody names a format: cells on sheets for an office printer.
+    #[must_use]
+    pub fn is_usual(&self) -> bool {
+        self.production == Production::Office && self.packing.is_none()
+    }
+
+    /// The box around all cells, or the room for packed labels.
     #[must_use]
     pub fn grid(&self) -> Rect {
         let (Some(first), Some(last)) = (self.cells.first(), self.cells.last()) else {
-            return Rect::default();
+            return self.packing.map(|packing| packing.area).unwrap_or_default();
         };
         Rect::new(first.origin, Size::new(last.right() - first.origin.x, last.bottom() - first.origin.y))
     }

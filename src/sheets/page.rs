@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::{Correction, Plan, furniture};
 use crate::drawing::Drawing;
-use crate::length::{Point, Rect, Size};
+use crate::length::{Length, Point, Rect, Size};
 use crate::typesetting::Typesetter;
 
 /// A page ready for a writer.
@@ -14,12 +14,36 @@ use crate::typesetting::Typesetter;
 pub struct Page {
     /// The paper.
     pub size: Size,
-    /// Drawings with the place of their upper left corner.
-    pub placed: Vec<(Point, Arc<Drawing>)>,
+    /// The labels.
+    pub placed: Vec<Placed>,
     /// What stands in the margin: sheet number, orientation mark, check ruler.
     pub furniture: Drawing,
     /// What the printer does wrong, made good.
     pub correction: Correction,
+    /// The part of the page that is left when it is trimmed, on the page itself; the whole page at an office.
+    pub trim: Rect,
+    /// How far the print goes on beyond it.
+    pub bleed: Length,
+}
+
+/// A drawing on a page.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Placed {
+    /// The upper left corner of the room that it takes.
+    pub corner: Point,
+    /// Whether it lies turned by a quarter, so that its upper edge is on the right.
+    pub turned: bool,
+    /// What is placed.
+    pub drawing: Arc<Drawing>,
+}
+
+impl Placed {
+    /// The room that it takes on the page.
+    #[must_use]
+    pub fn room(&self) -> Rect {
+        let size = self.drawing.size;
+        Rect::new(self.corner, if self.turned { size.turned() } else { size })
+    }
 }
 
 /// Why a page cannot be built. Either is a mistake of the program that calls, and no page is better than a wrong one.
@@ -72,7 +96,19 @@ impl Page {
     /// A page that is one drawing, as large as the paper.
     #[must_use]
     pub fn plain(drawing: Drawing) -> Self {
-        Self { size: drawing.size, placed: Vec::new(), furniture: drawing, correction: Correction::default() }
+        Self::bare(drawing.size, drawing)
+    }
+
+    /// A page of exactly the paper, with its margin and nothing on it yet.
+    fn bare(size: Size, furniture: Drawing) -> Self {
+        Self {
+            size,
+            placed: Vec::new(),
+            furniture,
+            correction: Correction::default(),
+            trim: Rect::new(Point::default(), size),
+            bleed: Length::ZERO,
+        }
     }
 }
 
@@ -98,10 +134,10 @@ impl Plan {
             let Some(cell) = format.cells.get(cell) else { continue };
             let oversized = PageError::Oversized { label, size: drawing.size, cell: cell.size };
             let corner = centred(drawing.size, *cell).ok_or(oversized)?;
-            placed.push((corner, drawing));
+            placed.push(Placed { corner, turned: false, drawing });
         }
         let furniture = furniture::margin(format, &self.run, page + 1, sheets.pages(), typesetter);
-        Ok(Page { size: format.paper, placed, furniture, correction: self.run.correction })
+        Ok(Page { placed, correction: self.run.correction, ..Page::bare(format.paper, furniture) })
     }
 }
 

@@ -3,7 +3,7 @@
 use std::fmt;
 use std::sync::Arc;
 
-use super::{Formats, Process, Run, SheetFormat, furniture, paper_name};
+use super::{Formats, Process, Production, Run, SheetFormat, furniture, paper_name};
 use crate::finding::{Finding, code};
 use crate::length::Size;
 use crate::limits::Limits;
@@ -21,7 +21,7 @@ pub struct Label<'a> {
 /// Which label lies where.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plan {
-    /// One document for each size of paper, since a printer cannot change paper within one.
+    /// One document for each size of paper and way of making, since a machine cannot change paper within one.
     pub documents: Vec<Document>,
     /// For each label, its part and its number among the labels of that part; `None` without a format.
     spots: Vec<Option<Spot>>,
@@ -34,6 +34,8 @@ pub struct Plan {
 pub struct Document {
     /// The paper, as it is looked at in its first format.
     pub paper: Size,
+    /// What all of it is made on.
+    pub production: Production,
     /// Runs of sheets of one format each.
     pub parts: Vec<Part>,
 }
@@ -203,9 +205,13 @@ impl Plan {
 
     /// Gives a label the next spot of its format.
     fn take(&mut self, label: usize, format: &Arc<SheetFormat>) {
-        let document = self.documents.iter().position(|document| same_paper(document.paper, format.paper));
+        let document = self.documents.iter().position(|document| document.takes(format));
         let document = document.unwrap_or_else(|| {
-            self.documents.push(Document { paper: format.paper, parts: Vec::new() });
+            self.documents.push(Document {
+                paper: format.paper,
+                production: format.production.clone(),
+                parts: Vec::new(),
+            });
             self.documents.len() - 1
         });
         let copies = self.run.copies;
@@ -274,6 +280,11 @@ impl Plan {
 }
 
 impl Document {
+    /// Whether sheets of a format can go through the same machine.
+    fn takes(&self, format: &SheetFormat) -> bool {
+        same_paper(self.paper, format.paper) && self.production == format.production
+    }
+
     /// Pages of the document.
     #[must_use]
     pub fn pages(&self) -> usize {

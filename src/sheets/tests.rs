@@ -408,7 +408,7 @@ fn a_smaller_label_lies_in_the_middle_and_a_larger_one_is_refused() {
     let typesetter = Typesetter::new();
     let page = plan.page(0, 0, &typesetter, |_| Some(Arc::new(Drawing::new(size)))).unwrap();
     let cell = find("a4-a7-4").unwrap().cells[0];
-    assert_eq!(page.placed[0].0, cell.origin + Point::new(Length::mm(2.5), Length::mm(2.0)));
+    assert_eq!(page.placed[0].corner, cell.origin + Point::new(Length::mm(2.5), Length::mm(2.0)));
     let larger = Size::new(Length::um(105_001), Length::mm(70.0));
     let refused = plan.page(0, 0, &typesetter, |_| Some(Arc::new(Drawing::new(larger))));
     assert_eq!(refused, Err(PageError::Oversized { label: 0, size: larger, cell: A7 }));
@@ -437,8 +437,8 @@ proptest! {
                 // Which label a drawing belongs to is told by the drawing itself.
                 let drawings: Vec<_> = sizes.iter().map(|size| Arc::new(Drawing::new(*size))).collect();
                 let page = plan.page(document, number, &typesetter, |label| drawings.get(label).map(Arc::clone)).unwrap();
-                let boxes: Vec<_> = page.placed.iter().map(|(at, drawing)| Rect::new(*at, drawing.size)).collect();
-                for (index, (corner, drawing)) in page.placed.iter().enumerate() {
+                let boxes: Vec<_> = page.placed.iter().map(Placed::room).collect();
+                for (index, Placed { corner, drawing, .. }) in page.placed.iter().enumerate() {
                     let label = drawings.iter().position(|known| Arc::ptr_eq(known, drawing)).unwrap();
                     seen[label] += 1;
                     prop_assert!(boxes[index + 1..].iter().all(|other| !boxes[index].overlaps(*other)));

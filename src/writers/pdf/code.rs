@@ -4,9 +4,11 @@ use super::content::{Content, push_integer, push_length};
 use crate::drawing::{Ink, Modules};
 
 /// The dark modules as boxes in units of one module, `y` down.
-pub(super) fn push(content: &mut Content, modules: &Modules) {
+pub(super) fn push(content: &mut Content<'_>, modules: &Modules) {
     content.saved(|content| {
-        content.fill_ink(Ink::Black);
+        if !content.fill_ink(Ink::Black) {
+            return;
+        }
         push_matrix(content, modules);
         let side = usize::from(modules.side);
         let rows: Vec<&[u64]> = modules.rows.chunks_exact(side.div_ceil(64).max(1)).take(side).collect();
@@ -25,7 +27,7 @@ pub(super) fn push(content: &mut Content, modules: &Modules) {
     });
 }
 
-fn push_matrix(content: &mut Content, modules: &Modules) {
+fn push_matrix(content: &mut Content<'_>, modules: &Modules) {
     content.length(modules.module);
     content.bytes.extend_from_slice(b"0 0 ");
     push_length(&mut content.bytes, -modules.module);

@@ -11,10 +11,10 @@ use std::sync::Arc;
 use flate2::{Compress, Compression, FlushCompress, Status};
 
 use super::fonts::UsedGlyphs;
-use super::{code, shape, text};
+use super::{code, colour, shape, text};
 use crate::drawing::{Drawing, Face, Group, Ink, Item};
 use crate::length::{Length, Point, Rect, Size};
-use crate::sheets::{Correction, Page};
+use crate::sheets::{Correction, Page, Palette, Placed};
 
 /// Points in one hundredth of a millimetre: 72 / 2540.
 const POINTS_A_UNIT: f64 = 72.0 / 2_540.0;
@@ -28,14 +28,15 @@ pub struct EncodedPage {
     pub(super) groups: Vec<Arc<Group>>,
 }
 
-/// Turns a page into operators. Uses nothing but the page, so pages may be encoded on any thread in any order.
+/// Turns a page into operators in the colours of a process. Uses nothing else, so pages may be encoded on any thread in
+/// any order.
 #[must_use]
-pub fn encode(page: &Page) -> EncodedPage {
-    let mut content = Content::default();
+pub fn encode(page: &Page, palette: &Palette) -> EncodedPage {
+    let mut content = Content::new(palette);
     content.page_matrix(page.size, page.correction);
     content.drawing(&page.furniture);
-    for (corner, drawing) in &page.placed {
-        content.at(*corner, |content| content.drawing(drawing));
+    for placed in &page.placed {
+        content.placed(placed);
     }
     let deflated = content.deflate();
     EncodedPage { size: page.size, deflated, glyphs: content.glyphs, groups: content.groups }
@@ -53,8 +54,9 @@ pub(super) fn form_entries(size: Size, resources: super::Id) -> String {
 }
 
 /// Operators under way, with what is set in the graphics state so that nothing is set twice.
-#[derive(Default)]
-pub(super) struct Content {
+pub(super) struct Content<'a> {
+    /// What each ink is.
+    pub(super) palette: &'a Palette,
     /// The operators.
     pub(super) bytes: Vec<u8>,
     /// The glyphs shown.
@@ -74,7 +76,13 @@ pub(super) struct State {
     pub(super) font: Option<(Face, Length)>,
 }
 
-impl Content {
+impl<'a> Content<'a> {
+    /// Nothing yet, in the colours of a process.
+    pub(super) fn new(palette: &'a Palette) -> Self {
+        let (bytes, glyphs, groups) = (Vec::new(), UsedGlyphs::default(), Vec::new());
+        Self { palette, bytes, glyphs, groups, state: State::default() }
+    }
+
     /// The marks of a drawing, whose upper left corner is the origin.
     pub(super) fn drawing(&mut self, drawing: &Drawing) {
         for item in &drawing.items {
@@ -87,13 +95,16 @@ impl Content {
         }
     }
 
-    /// What `draw` adds, with its origin moved to `corner`.
-    fn at(&mut self, corner: Point, draw: impl FnOnce(&mut Self)) {
+    /// A label in its place; one that is turned has its own upper left corner at the upper right of its room.
+    fn placed(&mut self, placed: &Placed) {
+        let right = Point::new(placed.room().right(), placed.corner.y);
+        let (turn, corner): (&[u8], _) =
+            if placed.turned { (b"0 -1 1 0 ", right) } else { (b"1 0 0 1 ", placed.corner) };
         self.saved(|content| {
-            content.bytes.extend_from_slice(b"1 0 0 1 ");
+            content.bytes.extend_from_slice(turn);
             content.point(corner);
             content.bytes.extend_from_slice(b"cm\n");
-            draw(content);
+            content.drawing(&placed.drawing);
         });
     }
 
@@ -118,12 +129,14 @@ impl Content {
         self.bytes.push(b' ');
     }
 
-    /// Sets the ink of fills and text.
-    pub(super) fn fill_ink(&mut self, ink: Ink) {
+    /// Sets the ink of fills and text; whether anything is painted with it.
+    pub(super) fn fill_ink(&mut self, ink: Ink) -> bool {
         if self.state.fill != Some(ink) {
+            let Some(colour) = self.palette.colour(ink) else { return false };
             self.state.fill = Some(ink);
-            self.bytes.extend_from_slice(shape::fill_operator(ink));
+            colour::push(&mut self.bytes, &colour, colour::Use::Fill);
         }
+        true
     }
 
     /// The operators deflated.
@@ -212,7 +225,7 @@ pub(super) fn push_integer(bytes: &mut Vec<u8>, number: i64) {
 }
 
 /// A number with so many digits after the point at most; PDF knows no exponents.
-fn push_number(bytes: &mut Vec<u8>, number: f64, digits: usize) {
+pub(super) fn push_number(bytes: &mut Vec<u8>, number: f64, digits: usize) {
     let text = format!("{number:.digits$}");
     let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
     bytes.extend_from_slice(text.as_bytes());

@@ -7,6 +7,7 @@
 
 mod info;
 
+mod colour;
 mod content;
 mod shape;
 
@@ -27,7 +28,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use crate::drawing::Group;
-use crate::sheets::Page;
+use crate::sheets::{Page, Palette};
 use content::Content;
 use fonts::UsedGlyphs;
 use stream::{Id, Objects};
@@ -52,6 +53,7 @@ pub struct Written {
 pub struct PdfWriter<W: Write> {
     objects: Objects<W>,
     info: DocumentInfo,
+    palette: Palette,
     tree: PageTree,
     resources: Id,
     glyphs: UsedGlyphs,
@@ -59,17 +61,18 @@ pub struct PdfWriter<W: Write> {
 }
 
 impl<W: Write> PdfWriter<W> {
-    /// Starts a document. Give a buffered writer: objects are small.
+    /// Starts a document in the colours of a process. Give a buffered writer: objects are small.
     ///
     /// # Errors
     /// The error of the writer below.
-    pub fn begin(out: W, info: &DocumentInfo) -> io::Result<Self> {
+    pub fn begin(out: W, info: &DocumentInfo, palette: &Palette) -> io::Result<Self> {
         let mut objects = Objects::begin(out)?;
         let tree = PageTree::new(&mut objects);
         let resources = objects.reserve();
         Ok(Self {
             objects,
             info: info.clone(),
+            palette: palette.clone(),
             tree,
             resources,
             glyphs: UsedGlyphs::default(),
@@ -98,7 +101,8 @@ impl<W: Write> PdfWriter<W> {
     pub fn add_all(&mut self, pages: usize, page: impl Fn(usize) -> io::Result<Page> + Sync) -> io::Result<()> {
         for first in (0..pages).step_by(PAGES_AT_ONCE) {
             let last = pages.min(first.saturating_add(PAGES_AT_ONCE));
-            let encode_page = |number| page(number).map(|page| encode(&page));
+            let palette = &self.palette;
+            let encode_page = |number| page(number).map(|page| encode(&page, palette));
             let encoded = (first..last).into_par_iter().map(encode_page).collect::<io::Result<Vec<_>>>()?;
             encoded.iter().try_for_each(|page| self.add(page))?;
         }
@@ -127,7 +131,8 @@ impl<W: Write> PdfWriter<W> {
             let same = Arc::ptr_eq(known, group) || known == group;
             return if same { Ok(()) } else { Err(two_groups(group.name)) };
         }
-        let mut content = Content::default();
+        let palette = self.palette.clone();
+        let mut content = Content::new(&palette);
         content.drawing(&group.drawing);
         for inner in &content.groups {
             self.add_group(inner)?;

@@ -3,7 +3,7 @@
 use super::*;
 use crate::drawing::{Drawing, Face, Ink, Item, Modules, Path};
 use crate::length::{Length, Point, Rect, Size};
-use crate::sheets::Correction;
+use crate::sheets::{Correction, Palette, Placed};
 use crate::typesetting::Typesetter;
 
 const SIDE: Size = Size::new(Length::um(50_000), Length::um(40_000));
@@ -13,7 +13,11 @@ fn point(x: i32, y: i32) -> Point {
 }
 
 fn page(drawing: Drawing) -> Page {
-    Page { size: SIDE, placed: vec![(point(1_000, 2_000), Arc::new(drawing))], ..Page::plain(Drawing::new(SIDE)) }
+    Page {
+        size: SIDE,
+        placed: vec![Placed { corner: point(1_000, 2_000), turned: false, drawing: Arc::new(drawing) }],
+        ..Page::plain(Drawing::new(SIDE))
+    }
 }
 
 fn group(name: &'static str, width: i32) -> Arc<Group> {
@@ -32,14 +36,14 @@ fn with_group(group: &Arc<Group>) -> Drawing {
 }
 
 fn operators(drawing: &Drawing) -> String {
-    let mut content = Content::default();
+    let mut content = Content::new(&Palette::Office);
     content.drawing(drawing);
     String::from_utf8_lossy(&content.bytes).into_owned()
 }
 
 fn written(pages: &[Page], info: &DocumentInfo) -> lopdf::Document {
     let mut bytes = Vec::new();
-    let mut writer = PdfWriter::begin(&mut bytes, info).unwrap();
+    let mut writer = PdfWriter::begin(&mut bytes, info, &Palette::Office).unwrap();
     writer.add_all(pages.len(), |number| Ok(pages[number].clone())).unwrap();
     let written = writer.finish().unwrap();
     assert_eq!((written.bytes, written.pages), (bytes.len() as u64, pages.len()));
@@ -113,10 +117,10 @@ fn a_group_is_stored_once_and_bears_its_font() {
 
 #[test]
 fn two_groups_of_one_name_are_refused() {
-    let mut writer = PdfWriter::begin(Vec::new(), &DocumentInfo::default()).unwrap();
-    writer.add(&encode(&page(with_group(&group("sign", 500))))).unwrap();
-    writer.add(&encode(&page(with_group(&group("sign", 500))))).unwrap();
-    let error = writer.add(&encode(&page(with_group(&group("sign", 600))))).unwrap_err();
+    let mut writer = PdfWriter::begin(Vec::new(), &DocumentInfo::default(), &Palette::Office).unwrap();
+    writer.add(&encode(&page(with_group(&group("sign", 500))), &Palette::Office)).unwrap();
+    writer.add(&encode(&page(with_group(&group("sign", 500))), &Palette::Office)).unwrap();
+    let error = writer.add(&encode(&page(with_group(&group("sign", 600))), &Palette::Office)).unwrap_err();
     assert_eq!(error.to_string(), "two different groups are named `sign`");
 }
 

@@ -6,9 +6,11 @@ use crate::drawing::{Face, Glyph, GlyphLine, Ink};
 use crate::length::{Length, Point};
 
 /// One line with the left end of its baseline at `origin`.
-pub(super) fn push(content: &mut Content, line: &GlyphLine, origin: Point, em: Length, ink: Ink) {
+pub(super) fn push(content: &mut Content<'_>, line: &GlyphLine, origin: Point, em: Length, ink: Ink) {
     let table = fonts::table(line.face);
-    content.fill_ink(ink);
+    if !content.fill_ink(ink) {
+        return;
+    }
     let plain = note_glyphs(content, line, table);
     if !plain {
         push_actual_text(&mut content.bytes, &line.text);
@@ -26,7 +28,7 @@ pub(super) fn push(content: &mut Content, line: &GlyphLine, origin: Point, em: L
 
 /// Notes every glyph with the text that it shows. False if some glyph shows another text here than a reader would get
 /// from it, so that the line must carry its text beside its glyphs.
-fn note_glyphs(content: &mut Content, line: &GlyphLine, table: &FaceTable) -> bool {
+fn note_glyphs(content: &mut Content<'_>, line: &GlyphLine, table: &FaceTable) -> bool {
     let mut plain = true;
     for (number, glyph) in line.glyphs.iter().enumerate() {
         if is_one_letter(line, number, glyph, table) {
@@ -95,7 +97,7 @@ fn push_actual_text(bytes: &mut Vec<u8>, text: &str) {
     bytes.extend_from_slice(b">>>BDC\n");
 }
 
-fn set_font(content: &mut Content, face: Face, em: Length) {
+fn set_font(content: &mut Content<'_>, face: Face, em: Length) {
     if content.state.font != Some((face, em)) {
         content.state.font = Some((face, em));
         content.bytes.extend_from_slice(fonts::resource(face));
