@@ -1,4 +1,5 @@
 //! Pages into bytes; no decision of content or place.
 
+pub mod outlines;
 pub mod pdf;
 pub mod svg;
