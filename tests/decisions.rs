@@ -276,12 +276,13 @@ fn show_device(text: &mut String, device: &DeviceDecision) {
     for reason in &device.reasons {
         writeln!(text, "  {} {}: {}", reason.rule.name(), outcome(reason.outcome), reason.because).unwrap();
     }
-    for Disconnects { circuit, enclosure, serves, also, others_remain, parts_remain } in &device.disconnects {
+    for Disconnects { circuit, enclosure, serves, alone, also, others_remain, parts_remain } in &device.disconnects {
         let serves = serves.as_ref().map_or_else(String::new, |serves| format!(" ({serves})"));
         let also = if also.is_empty() { String::new() } else { format!("; also open {}", also.join(", ")) };
         let others = if *others_remain { "; others remain" } else { "" };
+        let half = if *alone { "" } else { "; not by itself" };
         let parts = if *parts_remain { "; parts remain" } else { "" };
-        writeln!(text, "  disconnects {circuit}{serves} to {enclosure}{also}{others}{parts}").unwrap();
+        writeln!(text, "  disconnects {circuit}{serves} to {enclosure}{half}{also}{others}{parts}").unwrap();
     }
     if let Some(point) = &device.source_point {
         writeln!(text, "  isolates {}; others: {}", point.sources.join(", "), show_sources(&point.others)).unwrap();

@@ -208,7 +208,9 @@ fn document_path(output: &Path, plan: &Plan, document: &Document) -> Result<Path
     let kind = if alike > 1 { format!("-{}", document.production.name()) } else { String::new() };
     let stem = output.file_stem().unwrap_or_default().to_string_lossy().into_owned();
     let ending = output.extension().map(|ending| format!(".{}", ending.to_string_lossy())).unwrap_or_default();
-    Ok(output.with_file_name(format!("{stem}-{}{kind}{ending}", document.paper_name().to_lowercase())))
+    // A paper without a name is called by its size, `297 x 105 mm`, and a file's name has no spaces.
+    let paper = document.paper_name().to_lowercase().replace(' ', "");
+    Ok(output.with_file_name(format!("{stem}-{paper}{kind}{ending}")))
 }
 
 fn places(plan: &Plan, printable: &[Printable<'_>]) -> BTreeMap<usize, Printed> {

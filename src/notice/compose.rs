@@ -32,6 +32,8 @@ pub struct NoticeOptions {
     pub code_chars: usize,
     /// From how far a notice is read where the survey does not say.
     pub reading_distance: Length,
+    /// From how far a tag is read where the supplies file does not say: by the hand that operates the device.
+    pub tag_distance: Length,
     /// What a notice must stand up to where the survey does not say.
     pub environment: Environment,
 }
@@ -46,6 +48,7 @@ impl Default for NoticeOptions {
             link_schemes: vec!["https".to_owned(), "http".to_owned()],
             code_chars: Limits::default().code_chars,
             reading_distance: Length::um(700_000),
+            tag_distance: Length::um(400_000),
             environment: Environment::default(),
         }
     }
@@ -172,20 +175,35 @@ impl Composer<'_> {
         notice.code_caption = if code.is_some() { self.wording.say(Message::CodeCaption {}) } else { Said::new() };
         notice.code = code;
         notice.small_line = self.small_line(&notice.number);
+        if let Some(tag) = &mut notice.tag {
+            tag.small_line = self.revision_and_date();
+        }
         notice.fingerprint = fingerprint(&notice, &self.options.site);
         (notice, finding)
     }
 
     /// `CH3-JB2/1 · rev B · 2026-11 · Saltmere cold store`
     fn small_line(&self, number: &str) -> String {
-        let NoticeOptions { site, revision, date, .. } = self.options;
-        let revision = match one_line(revision) {
+        let NoticeOptions { site, date, .. } = self.options;
+        joined([number, &self.revision(), &one_line(date), &one_line(site)])
+    }
+
+    /// `rev B · 2026-11`
+    fn revision_and_date(&self) -> String {
+        joined(["", &self.revision(), &one_line(&self.options.date), ""])
+    }
+
+    fn revision(&self) -> String {
+        match one_line(&self.options.revision) {
             none if none.is_empty() => String::new(),
             revision => self.wording.say_once(Message::Revision { revision: &revision }),
-        };
-        let parts = [number, &revision, &one_line(date), &one_line(site)];
-        parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" · ")
+        }
     }
+}
+
+/// The parts of a small line that are there.
+fn joined(parts: [&str; 4]) -> String {
+    parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" · ")
 }
 
 /// A notice is made for what is required, for what is advised, and where the survey does not say enough to leave it

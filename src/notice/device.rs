@@ -4,7 +4,7 @@ use super::caution::back_feed;
 use super::compose::{NoticeOptions, rules_of};
 use super::enclosure::is_no_means;
 use super::source::source_point;
-use super::{Notice, NoticePoint, Said, Subject};
+use super::{Notice, NoticePoint, Said, Subject, Tag};
 use crate::rules::{DeviceDecision, Disconnects};
 use crate::wording::{Message, Wording, one_line};
 
@@ -33,6 +33,7 @@ pub(super) fn device_notice(decision: &DeviceDecision, wording: &Wording, option
         small_line: String::new(),
         code_caption: Said::new(),
         code: None,
+        tag: tag(decision, wording, options),
         reading_distance,
         sign_distance: reading_distance,
         size: own.size.map(|size| size.0),
@@ -41,6 +42,28 @@ pub(super) fn device_notice(decision: &DeviceDecision, wording: &Wording, option
         revision: options.revision.clone(),
         fingerprint: String::new(),
     }
+}
+
+/// What a tag says instead: the devices that must be opened too are on the enclosures' own notices, so here it is said
+/// only that something may remain. There is no tag where a circuit is not isolated by this device alone: which others
+/// belong to it must be read beside it.
+fn tag(decision: &DeviceDecision, wording: &Wording, options: &NoticeOptions) -> Option<Tag> {
+    if decision.disconnects.iter().any(|disconnects| !disconnects.alone) {
+        return None;
+    }
+    let all = decision.disconnects.as_slice();
+    let others = |disconnects: &Disconnects| disconnects.others_remain || !disconnects.also.is_empty();
+    let everywhere = !all.is_empty() && all.iter().all(others);
+    let mut cautions = cautions(decision, everywhere, wording);
+    if !everywhere && all.iter().any(others) {
+        cautions.push(wording.say(Message::OtherSuppliesMayRemain {}));
+    }
+    if all.iter().any(|disconnects| disconnects.parts_remain && !others(disconnects)) {
+        cautions.push(wording.say(Message::LivePartsMayRemain {}));
+    }
+    let declared = decision.own_notice.reading_distance.or(decision.reading_distance);
+    let reading_distance = declared.unwrap_or(options.tag_distance);
+    Some(Tag { cautions, small_line: String::new(), reading_distance })
 }
 
 fn count_of_circuits(disconnects: &[Disconnects]) -> u32 {

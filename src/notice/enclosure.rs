@@ -49,6 +49,7 @@ impl EnclosureNotice<'_> {
             small_line: String::new(),
             code_caption: Said::new(),
             code: None,
+            tag: None,
             reading_distance,
             sign_distance: sign_distance.unwrap_or(reading_distance),
             size: self.enclosure.size.map(|size| size.0),

@@ -49,6 +49,18 @@ pub struct NoticeFigure {
     pub meaning: Said,
 }
 
+/// What a tag says: a strip fixed to an isolator, too low for all that its notice says. It says the same in fewer words
+/// and never less of what must be done before or beside opening the device.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Tag {
+    /// What else must be known: that something may remain stands here in a few words, not device by device.
+    pub cautions: Vec<Said>,
+    /// Revision and date; empty without either.
+    pub small_line: String,
+    /// From how far it is read.
+    pub reading_distance: Length,
+}
+
 /// A finished text, ready to be set.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Notice {
@@ -84,6 +96,8 @@ pub struct Notice {
     pub code_caption: Said,
     /// What the code carries.
     pub code: Option<String>,
+    /// What it says on a tag; `None` for an enclosure, whose sign and points no tag holds.
+    pub tag: Option<Tag>,
     /// From how far the words are read.
     pub reading_distance: Length,
     /// From how far the sign is seen.
@@ -119,6 +133,21 @@ impl Notice {
         lines.extend(self.closing.iter().cloned());
         lines.push(self.small_line.clone());
         lines.extend(self.code_caption.iter().cloned());
+        lines.retain(|line| !line.is_empty());
+        lines
+    }
+}
+
+impl Notice {
+    /// Everything that it says on a tag, in the order of reading; what a point serves and the small line may be left
+    /// away. Empty if it has no tag.
+    #[must_use]
+    pub fn tag_lines(&self) -> Vec<String> {
+        let Some(tag) = &self.tag else { return Vec::new() };
+        let mut lines: Vec<String> = self.headline.iter().chain(&self.statement).cloned().collect();
+        lines.extend(self.points.iter().map(|point| point.line(None)));
+        lines.extend(tag.cautions.iter().flatten().cloned());
+        lines.push(tag.small_line.clone());
         lines.retain(|line| !line.is_empty());
         lines
     }

@@ -137,6 +137,8 @@ pub struct Disconnects {
     pub enclosure: String,
     /// What it serves there.
     pub serves: Option<String>,
+    /// True where this device isolates the circuit without any other of its row.
+    pub alone: bool,
     /// Other devices that must be opened as well before this circuit there is isolated.
     pub also: Vec<String>,
     /// True where other supplies of the enclosure remain when this device is open.

@@ -134,8 +134,7 @@ impl<'a> Serving<'a> {
     /// The supplies file can tell that what the enclosure lists leaves no path; then all of that is named, if it is
     /// little enough for a notice. Without it, only the further devices of the row are.
     fn also(&self, device: DeviceId, way: &Way, devices: &[DeviceId]) -> (Vec<String>, bool) {
-        let mut also: Vec<DeviceId> =
-            devices.iter().copied().filter(|other| *other != device && !self.one_handle).collect();
+        let mut also: Vec<DeviceId> = self.row_mates(device, devices).collect();
         let is_own = way.isolated.devices().contains(&device);
         if !self.site.is_described || !is_own {
             return (self.names(device, &also), self.others_remain(device, way));
@@ -148,6 +147,11 @@ impl<'a> Serving<'a> {
             also.extend(further);
         }
         (self.names(device, &also), !are_named || self.proof != ProofResult::NoPathFound)
+    }
+
+    /// The further devices of a row that must be opened by hand of their own.
+    fn row_mates(&self, device: DeviceId, devices: &[DeviceId]) -> impl Iterator<Item = DeviceId> {
+        devices.iter().copied().filter(move |other| *other != device && !self.one_handle)
     }
 
     /// Whether the handle of a device opens another one too.
@@ -233,6 +237,7 @@ fn disconnects(serving: &Serving<'_>, row: &Row, way: &Way, id: DeviceId, device
         circuit: row.circuit.clone(),
         enclosure: serving.enclosure.designation.clone(),
         serves: row.serves.clone(),
+        alone: serving.row_mates(id, devices).next().is_none(),
         also,
         others_remain,
         parts_remain: serving.leaves_live(row, way, id),

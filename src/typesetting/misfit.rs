@@ -1,5 +1,6 @@
 //! Why a notice cannot be set, and the finding that says so.
 
+use super::plate::tag::is_tag;
 use crate::finding::{Finding, code};
 use crate::length::{Length, Size};
 use crate::notice::{Notice, Subject};
@@ -39,10 +40,18 @@ impl Misfit {
     /// The finding about the notice that could not be set.
     #[must_use]
     pub fn finding(&self, notice: &Notice) -> Finding {
-        let finding = self.said(&notice.number, notice.reading_distance);
+        let finding = self.said(&notice.number, self.distance(notice));
         match notice.subject {
             Subject::Enclosure => finding.about(&notice.designation),
             Subject::Device => finding,
+        }
+    }
+
+    /// From how far what was tried would have been read.
+    fn distance(&self, notice: &Notice) -> Length {
+        match (self, &notice.tag) {
+            (Self::TooLong { tried, .. }, Some(tag)) if is_tag(notice, *tried) => tag.reading_distance,
+            _ => notice.reading_distance,
         }
     }
 

@@ -38,6 +38,16 @@ pub struct SetNotice {
     pub sign_height: Option<Length>,
     /// Side of one module of the code; `None` without a code.
     pub code_module: Option<Length>,
+    /// Whether it is a tag, which says `Notice::tag_lines` and carries no code.
+    pub is_tag: bool,
+}
+
+impl SetNotice {
+    /// What the drawing says of its notice, in the order of reading; what a plate may leave away is included.
+    #[must_use]
+    pub fn lines(&self, notice: &Notice) -> Vec<String> {
+        if self.is_tag { notice.tag_lines() } else { notice.lines() }
+    }
 }
 
 /// Sets notices: holds a cache of shaped lines, and may be shared between threads. A new one costs next to nothing.
@@ -78,8 +88,14 @@ impl Typesetter {
         let mut tried = notice.size.or(notice.space).unwrap_or_default();
         let mut crowded = None;
         for size in candidates(notice, sizes) {
-            let plate = Plate::new(&content, size, floors);
             tried = size;
+            if plate::tag::is_tag(notice, size) {
+                match plate::tag::set(notice, size, floor, &self.shaper)? {
+                    Some(set) => return Ok(set),
+                    None => continue,
+                }
+            }
+            let plate = Plate::new(&content, size, floors);
             let Some(fitted) = plate.fit() else { continue };
             if fitted.is_crowded() && notice.size != Some(size) {
                 crowded = crowded.or(Some((plate, fitted)));

@@ -13,3 +13,4 @@ mod look;
 mod misfits;
 mod properties;
 mod sample;
+mod tags;

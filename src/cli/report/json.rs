@@ -427,8 +427,8 @@ fn notice_entry<'a>(notice: &'a Notice, set: Option<&SetNotice>, printed: Option
         size_mm: set.map(|set| millimetres(set.drawing.size)),
         letter_height_mm: set.map(|set| set.letter_height.to_mm()),
         sign_height_mm: set.and_then(|set| set.sign_height).map(|height| height.to_mm()),
-        text: notice.lines(),
-        qr: notice.code.as_deref(),
+        text: set.map_or_else(|| notice.lines(), |set| set.lines(notice)),
+        qr: notice.code.as_deref().filter(|_| !set.is_some_and(|set| set.is_tag)),
         page: printed.map(|printed| printed.page),
         sheet_cell: printed.map(|printed| printed.cell),
     }

@@ -14,6 +14,7 @@ fn disconnects(circuit: &str, enclosure: &str, serves: &str) -> Disconnects {
         also: Vec::new(),
         others_remain: false,
         parts_remain: false,
+        alone: true,
     }
 }
 
@@ -159,4 +160,48 @@ fn the_supplies_file_says_how_large_it_is_and_where_its_code_leads() {
     };
     assert_eq!(code(RecordLink::Unset).as_deref(), Some("https://records.example/Q7%40Switchroom%201%2C%20board%20C"));
     assert_eq!(code(RecordLink::None), None);
+}
+
+#[test]
+fn a_tag_says_in_few_words_that_something_may_remain() {
+    let mut fan = disconnects("DB-C/7", "CH3-JB2", "fan");
+    fan.also = vec!["Q12".to_owned(), "QU2".to_owned()];
+    let mut decided = decision(vec![fan.clone(), disconnects("DB-C/8", "CH3-JB4", "defrost heater")]);
+    decided.not_under_load = true;
+    let options = NoticeOptions { revision: "B".into(), date: "2026-11-24".into(), ..NoticeOptions::default() };
+    let (notices, _) = composed(decided, &options);
+    assert_eq!(
+        notices[0].tag_lines(),
+        [
+            "Q7",
+            "Disconnects these circuits",
+            "DB-C/7 CH3-JB2 fan",
+            "DB-C/8 CH3-JB4 defrost heater",
+            "Do not open under load",
+            "Other supplies may remain",
+            "rev B · 2026-11-24",
+        ]
+    );
+    let alone = notice(decision(vec![disconnects("DB-C/8", "CH3-JB4", "")]));
+    assert_eq!(alone.tag_lines(), ["Q7", "Disconnects this circuit", "DB-C/8 CH3-JB4"]);
+    let parts = notice(decision(vec![Disconnects { parts_remain: true, ..disconnects("DB-C/8", "CH3-JB4", "") }]));
+    assert_eq!(parts.tag_lines().last().unwrap(), "Live parts may remain");
+}
+
+#[test]
+fn a_circuit_that_needs_two_devices_has_no_tag_on_one_of_them() {
+    // On the tag of Q7 it would read as if Q7 disconnected the circuit, and `Also open Q12` has no room there.
+    let half = Disconnects { alone: false, also: vec!["Q12".to_owned()], ..disconnects("DB-C/7", "CH3-JB2", "") };
+    let notice = notice(decision(vec![half, disconnects("DB-C/8", "CH3-JB4", "")]));
+    assert_eq!(notice.tag, None);
+    assert_eq!(notice.tag_lines(), [""; 0]);
+}
+
+#[test]
+fn a_tag_is_read_by_the_hand_unless_somebody_says_from_where() {
+    let usual = notice(decision(vec![disconnects("DB-C/7", "CH3-JB2", "")]));
+    let mut told = decision(vec![disconnects("DB-C/7", "CH3-JB2", "")]);
+    told.reading_distance = Some(Length::mm(1_000.0));
+    let distance = |notice: Notice| notice.tag.unwrap().reading_distance;
+    assert_eq!((distance(usual), distance(notice(told))), (Length::mm(400.0), Length::mm(1_000.0)));
 }

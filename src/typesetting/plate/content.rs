@@ -80,13 +80,14 @@ fn code(payload: &str, notice: &Notice) -> Result<(Code, String), Misfit> {
     Ok((code, payload.to_owned()))
 }
 
-struct Maker<'a> {
-    shaper: &'a Shaper,
-    keep: &'a str,
+pub(super) struct Maker<'a> {
+    pub(super) shaper: &'a Shaper,
+    /// A designation that no line may be broken in.
+    pub(super) keep: &'a str,
 }
 
 impl Maker<'_> {
-    fn line(&self, face: Face, text: &str) -> Result<Arc<GlyphLine>, Misfit> {
+    pub(super) fn line(&self, face: Face, text: &str) -> Result<Arc<GlyphLine>, Misfit> {
         self.shaper.line(face, &on_one_line(text))
     }
 
@@ -99,7 +100,7 @@ impl Maker<'_> {
     }
 
     /// The small line, which ends its lines between its parts; nothing for an empty text.
-    fn parts(&self, text: &str) -> Result<Option<Paragraph>, Misfit> {
+    pub(super) fn parts(&self, text: &str) -> Result<Option<Paragraph>, Misfit> {
         if text.trim().is_empty() {
             return Ok(None);
         }
@@ -107,7 +108,7 @@ impl Maker<'_> {
     }
 
     /// One paragraph a language; a language that says the same as an earlier one says nothing new.
-    fn said(&self, face: Face, said: &Said) -> Result<Vec<Paragraph>, Misfit> {
+    pub(super) fn said(&self, face: Face, said: &Said) -> Result<Vec<Paragraph>, Misfit> {
         let mut paragraphs = Vec::with_capacity(said.len());
         for (language, text) in said.iter().enumerate() {
             if said.iter().take(language).any(|earlier| earlier == text) {

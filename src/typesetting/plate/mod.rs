@@ -9,6 +9,7 @@ mod header;
 mod pen;
 mod points;
 mod scale;
+pub(super) mod tag;
 
 use std::sync::Arc;
 
@@ -238,6 +239,7 @@ impl<'a> Plate<'a> {
             letter_height: Length::mm(scale.letter),
             sign_height: (self.content.subject == Subject::Enclosure).then(|| Length::mm(scale.sign)),
             code_module: self.content.code.is_some().then(|| Length::mm(module)),
+            is_tag: false,
         }))
     }
 

@@ -95,6 +95,19 @@ impl<'a> Pen<'a> {
         self.drawing.fill(path, Ink::Black);
     }
 
+    /// From a circuit to the enclosure that it feeds: an arrow whose point is at `right`, for letters of a height.
+    pub(super) fn arrow(&mut self, right: f64, y: f64, letter: f64) {
+        let (length, head) = (letter * 1.15, letter * 0.3);
+        let stroke = Length::mm(letter * 0.13);
+        let shaft = Path::line(self.at(right - length, y), self.at(right, y));
+        let point = Path::new()
+            .move_to(self.at(right - head, y - head))
+            .line_to(self.at(right, y))
+            .line_to(self.at(right - head, y + head));
+        self.drawing.stroke(shaft, Ink::Black, stroke);
+        self.drawing.stroke(point, Ink::Black, stroke);
+    }
+
     /// One line with its left end at `x`. The em is rounded up, so that no letter is lower than its floor by rounding.
     pub(super) fn line(&mut self, line: &Arc<GlyphLine>, x: f64, baseline: f64, capital: f64, ink: Ink) {
         let em = Length::mm((capital / CAPITAL * 1_000.0).ceil() / 1_000.0);

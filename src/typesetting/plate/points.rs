@@ -171,7 +171,7 @@ impl Row<'_> {
                 Beside::Under => baseline + letter * (LEADING - 1.0),
             };
             if content.subject == Subject::Device && self.choice.places == Beside::Right {
-                self.arrow(pen);
+                pen.arrow(self.left + self.grid.place - letter * 0.7, self.top + letter / 2.0, letter);
             }
             below = pen.paragraph(place, (x, top), letter, grid.column - grid.place)?;
         }
@@ -194,20 +194,5 @@ impl Row<'_> {
         let disc = Path::circle(pen.at(x, y), Length::mm(disc / 2.0));
         pen.drawing().fill(if content.points.len() > 9 { oval } else { disc }, Ink::Black);
         pen.line(number, x - width(number, letter) / 2.0, y + letter / 2.0, letter, Ink::White);
-    }
-
-    /// From a circuit to the enclosure that it feeds.
-    fn arrow(&self, pen: &mut Pen<'_>) {
-        let letter = self.scale.letter;
-        let (right, y) = (self.left + self.grid.place - letter * 0.7, self.top + letter / 2.0);
-        let (length, head) = (letter * 1.15, letter * 0.3);
-        let stroke = Length::mm(letter * 0.13);
-        let shaft = Path::line(pen.at(right - length, y), pen.at(right, y));
-        let point = Path::new()
-            .move_to(pen.at(right - head, y - head))
-            .line_to(pen.at(right, y))
-            .line_to(pen.at(right - head, y + head));
-        pen.drawing().stroke(shaft, Ink::Black, stroke);
-        pen.drawing().stroke(point, Ink::Black, stroke);
     }
 }

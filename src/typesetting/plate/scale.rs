@@ -133,20 +133,25 @@ pub(super) struct Frame {
 /// No plate but a strip has a smaller margin, in mm.
 const LEAST_MARGIN: f64 = 2.9;
 
+/// Width and height of A6 together, in mm; its outline is the one that larger plates are measured by.
+const A6_SIDES: f64 = 148.0 + 105.0;
+
 impl Frame {
     /// The margin grows with the plate: 4.4 mm on A7, 5.5 mm on A6.
     pub(super) fn of(size: Size) -> Self {
         let (width, height) = (size.width.to_mm(), size.height.to_mm());
         let small = width.min(height) < 40.0;
         let margin = if small { 2.3 } else { 1.74 + 0.014_86 * (width + height) };
+        // The outline of a sign that is seen from across a room grows too, slower than the sign.
+        let grown = ((width + height) / A6_SIDES).max(1.0).sqrt();
         Self {
             size,
             margin,
             width: width - 2.0 * margin,
             height: height - 2.0 * margin,
-            outline: if small { 0.5 } else { 0.9 },
+            outline: if small { 0.5 } else { 0.9 * grown },
             inset: if small { 0.6 } else { 0.9 },
-            radius: if small { 1.8 } else { 2.6 },
+            radius: if small { 1.8 } else { 2.6 * grown },
         }
     }
 

@@ -1,0 +1,245 @@
+//! A tag: a strip fixed to an isolator, with its designation large on the left and on the right what it disconnects.
+
+use std::sync::Arc;
+
+use super::content::Maker;
+use super::outline;
+use super::pen::{DESCENT, Pen, capital_for, depth, room, width, width_of};
+use super::scale::{Frame, SMALL_LINE};
+use crate::drawing::{Face, GlyphLine, Ink};
+use crate::length::{Length, Size};
+use crate::notice::{Notice, NoticePoint, Subject, Tag};
+use crate::typesetting::breaking::Paragraph;
+use crate::typesetting::shaping::Shaper;
+use crate::typesetting::{LetterFloor, Misfit, SetNotice};
+
+/// Plates that are lower are tags, in mm: they hold four lines that can be read.
+const HIGHEST: f64 = 25.0;
+
+/// Whether a plate of a size shows the notice as a tag.
+pub(in crate::typesetting) fn is_tag(notice: &Notice, size: Size) -> bool {
+    notice.subject == Subject::Device && notice.tag.is_some() && size.height.to_mm() < HIGHEST
+}
+
+/// Sets a tag at the largest letters that fit; `None` if not even the least do.
+///
+/// # Errors
+/// [`Misfit::MissingGlyph`] for the first character that the faces do not have.
+pub(in crate::typesetting) fn set(
+    notice: &Notice,
+    size: Size,
+    floor: LetterFloor,
+    shaper: &Shaper,
+) -> Result<Option<SetNotice>, Misfit> {
+    let Some(tag) = &notice.tag else { return Ok(None) };
+    let words = Words::shaped(notice, tag, shaper)?;
+    let frame = Frame::of(size);
+    let least = floor.height(tag.reading_distance).to_mm().max(SMALL_LINE);
+    let Some(layout) = words.layout(&frame, least) else { return Ok(None) };
+    let mut pen = Pen::new(shaper, size, frame.margin);
+    outline(pen.drawing(), &frame);
+    words.draw(&layout, &frame, &mut pen)?;
+    Ok(Some(SetNotice {
+        drawing: Arc::new(pen.into_drawing()),
+        letter_height: Length::mm(layout.letter),
+        sign_height: None,
+        code_module: None,
+        is_tag: true,
+    }))
+}
+
+/// Everything that a tag shows.
+struct Words {
+    designation: Vec<Paragraph>,
+    /// What the rows are, and below them what else must be known.
+    statement: Vec<Paragraph>,
+    rows: Vec<Row>,
+    cautions: Vec<Paragraph>,
+    small_line: Option<Paragraph>,
+}
+
+/// A circuit and the enclosure that it feeds.
+struct Row {
+    circuit: Arc<GlyphLine>,
+    enclosure: Option<Arc<GlyphLine>>,
+    serves: Option<Arc<GlyphLine>>,
+}
+
+/// One line of the right column.
+enum Line<'a> {
+    Said(&'a Paragraph),
+    Row(&'a Row),
+}
+
+/// A tag once measured, in mm.
+#[derive(Clone, Copy, Debug)]
+struct Layout {
+    /// Capitals of everything but the designation and the small line.
+    letter: f64,
+    designation: f64,
+    /// Where the right column starts.
+    right: f64,
+    /// From a baseline to the next capitals.
+    gap: f64,
+    /// Height of the right column.
+    height: f64,
+    serves: bool,
+    /// Height that the small line takes at the foot of the left column; `None` where it is left away.
+    small: Option<f64>,
+}
+
+/// The designation's capitals: at most so high on the tag, and at most so wide a share of it.
+const DESIGNATION: (f64, f64) = (0.52, 0.42);
+
+/// The designation is at least so many times as high as the letters, or the letters are too large for it.
+const STANDS_OUT: f64 = 1.45;
+
+/// From a baseline to the next capitals, in capitals: the least, and the most that looks of one piece.
+const GAP: (f64, f64) = (0.62, 1.05);
+
+/// The letters grow no further than this many times their least height: the designation matters more.
+const LARGEST: f64 = 1.7;
+
+/// Revision and date stand under each other.
+const SMALL_LINES: usize = 2;
+
+/// Width of the rule between the columns, mm.
+const RULE: f64 = 0.2;
+
+/// Between the columns and the rule that parts them, mm.
+const GUTTER: f64 = 1.7;
+
+/// What a circuit serves is set at this share of the letters, but never too small to be read.
+const ASIDE: f64 = 0.85;
+
+impl Words {
+    fn shaped(notice: &Notice, tag: &Tag, shaper: &Shaper) -> Result<Self, Misfit> {
+        let maker = Maker { shaper, keep: &notice.designation };
+        let mut cautions = Vec::new();
+        for caution in &tag.cautions {
+            cautions.extend(maker.said(Face::Medium, caution)?);
+        }
+        Ok(Self {
+            designation: maker.said(Face::Bold, &notice.headline)?,
+            statement: maker.said(Face::Regular, &notice.statement)?,
+            rows: notice.points.iter().map(|point| Row::shaped(&maker, point)).collect::<Result<_, _>>()?,
+            cautions,
+            small_line: maker.parts(&tag.small_line)?,
+        })
+    }
+
+    /// The largest letters, and for them the largest designation; what is served is left away first, then the small line.
+    fn layout(&self, frame: &Frame, least: f64) -> Option<Layout> {
+        let steps = 40_u32;
+        let letter = |step: u32| least * (1.0 + (LARGEST - 1.0) * f64::from(step) / f64::from(steps));
+        let kept = [(true, true), (false, true), (false, false)];
+        kept.into_iter()
+            .find_map(|(serves, small)| (0..=steps).rev().find_map(|step| self.at(letter(step), frame, serves, small)))
+    }
+
+    /// The layout with letters of a height; `None` if it does not fit.
+    fn at(&self, letter: f64, frame: &Frame, serves: bool, small: bool) -> Option<Layout> {
+        let line = &self.designation.first()?.line;
+        let small = self.small_line.as_ref().filter(|_| small);
+        let small_lines = small.map_or(0.0, |_| depth(SMALL_LINES, SMALL_LINE) + SMALL_LINE * 0.4);
+        let widest = self.widest(letter, serves);
+        let most = [
+            capital_for(frame.width * DESIGNATION.1, line.width),
+            capital_for(frame.width - widest - 2.0 * GUTTER, line.width),
+            frame.height * DESIGNATION.0,
+            (frame.height - small_lines) / (1.0 + DESCENT),
+        ];
+        let designation = most.into_iter().fold(f64::INFINITY, f64::min);
+        if designation < letter * STANDS_OUT {
+            return None;
+        }
+        let narrowest = small.map_or(0.0, |small| width_of(small.narrowest(SMALL_LINES), SMALL_LINE) + 0.05);
+        let start = width(line, designation).max(narrowest) + 2.0 * GUTTER;
+        let lines = u32::try_from(self.statement.len() + self.rows.len() + self.cautions.len()).ok()?;
+        let (count, between) = (f64::from(lines), f64::from(lines.saturating_sub(1)));
+        let fitting = if between > 0.0 { (frame.height - count * letter) / (between * letter) } else { GAP.1 };
+        if fitting < GAP.0 || start + widest > frame.width + 1e-9 {
+            return None;
+        }
+        let gap = fitting.min(GAP.1) * letter;
+        let height = count * letter + between * gap;
+        let small = small.map(|_| small_lines);
+        Some(Layout { letter, designation, right: start, gap, height, serves, small })
+    }
+
+    /// The width of the widest line of the right column.
+    fn widest(&self, letter: f64, serves: bool) -> f64 {
+        let said = self.statement.iter().chain(&self.cautions).map(|paragraph| width(&paragraph.line, letter));
+        let rows = self.rows.iter().map(|row| row.width(letter, serves));
+        said.chain(rows).fold(0.0, f64::max) + 0.05
+    }
+
+    fn draw(&self, layout: &Layout, frame: &Frame, pen: &mut Pen<'_>) -> Result<(), Misfit> {
+        let Layout { letter, designation, right, gap, height, serves, small } = *layout;
+        if let Some(paragraph) = self.designation.first() {
+            // Over a small line the designation stands in the middle of what is left; alone, of the whole tag.
+            let room = frame.height - small.unwrap_or(0.0);
+            let baseline = ((room + designation) / 2.0).min(room - designation * DESCENT);
+            pen.line(&paragraph.line, 0.0, baseline, designation, Ink::Black);
+        }
+        if let (Some(paragraph), Some(_)) = (&self.small_line, small) {
+            let column = right - 2.0 * GUTTER;
+            let lines = paragraph.lines(room(column, SMALL_LINE)).unwrap_or(SMALL_LINES);
+            let top = frame.height - depth(lines, SMALL_LINE);
+            pen.paragraph(paragraph, (0.0, top), SMALL_LINE, column)?;
+        }
+        pen.upright(right - GUTTER, frame.height, RULE);
+        let first = (frame.height - height) / 2.0;
+        let tops = (0_u32..).map(|number| first + f64::from(number) * (letter + gap));
+        let before = self.statement.iter().map(Line::Said);
+        let after = self.cautions.iter().map(Line::Said);
+        for (top, line) in tops.zip(before.chain(self.rows.iter().map(Line::Row)).chain(after)) {
+            match line {
+                Line::Said(paragraph) => pen.line(&paragraph.line, right, top + letter, letter, Ink::Black),
+                Line::Row(row) => row.draw((right, frame.width), top, letter, serves, pen),
+            }
+        }
+        Ok(())
+    }
+}
+
+impl Row {
+    fn shaped(maker: &Maker<'_>, point: &NoticePoint) -> Result<Self, Misfit> {
+        let unless_empty = |face, text: &str| (!text.trim().is_empty()).then(|| maker.line(face, text)).transpose();
+        Ok(Self {
+            circuit: maker.line(Face::Bold, &point.designation)?,
+            enclosure: unless_empty(Face::Medium, &point.place)?,
+            serves: unless_empty(Face::Regular, &point.serves)?,
+        })
+    }
+
+    /// From the circuit's end to the enclosure's start: room for the arrow.
+    fn arrow_room(letter: f64) -> f64 {
+        letter * 2.5
+    }
+
+    fn width(&self, letter: f64, serves: bool) -> f64 {
+        let enclosure = self.enclosure.as_ref().map_or(0.0, |line| Self::arrow_room(letter) + width(line, letter));
+        let serves = self.serves.as_ref().filter(|_| serves);
+        let serves = serves.map_or(0.0, |line| letter + width(line, aside(letter)));
+        width(&self.circuit, letter) + enclosure + serves
+    }
+
+    fn draw(&self, (left, right): (f64, f64), top: f64, letter: f64, serves: bool, pen: &mut Pen<'_>) {
+        let baseline = top + letter;
+        pen.line(&self.circuit, left, baseline, letter, Ink::Black);
+        if let Some(enclosure) = &self.enclosure {
+            let x = left + width(&self.circuit, letter) + Self::arrow_room(letter);
+            pen.arrow(x - letter * 0.7, top + letter / 2.0, letter);
+            pen.line(enclosure, x, baseline, letter, Ink::Black);
+        }
+        if let Some(line) = self.serves.as_ref().filter(|_| serves) {
+            let capital = aside(letter);
+            pen.line(line, right - width(line, capital) - 0.02, baseline, capital, Ink::Black);
+        }
+    }
+}
+
+fn aside(letter: f64) -> f64 {
+    (letter * ASIDE).max(SMALL_LINE)
+}
