@@ -111,7 +111,13 @@ fn dictionaries(document: &Document) -> Vec<Dictionary> {
             }
             Object::Stream(stream) => walk(&Object::Dictionary(stream.dict.clone()), found),
             Object::Array(entries) => entries.iter().for_each(|entry| walk(entry, found)),
-            _ => {}
+            Object::Null
+            | Object::Boolean(_)
+            | Object::Integer(_)
+            | Object::Real(_)
+            | Object::Name(_)
+            | Object::String(..)
+            | Object::Reference(_) => {}
         }
     }
     let mut found = Vec::new();
