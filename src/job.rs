@@ -1,5 +1,7 @@
 //! The job file, `job.toml` beside the survey: what holds for the whole run, as options for each stage.
 
+mod press;
+
 use std::collections::BTreeMap;
 use std::num::NonZero;
 
@@ -17,6 +19,8 @@ use crate::survey::value::Volts;
 use crate::survey::{Column, ReadOptions, is_hidden};
 use crate::typesetting::LetterFloor;
 use crate::writers::pdf::{DocumentInfo, Moment};
+
+pub use press::PressWorks;
 
 /// A job file, message file or sheet format beyond this many bytes is none.
 pub const LARGEST_FILE: u64 = 1 << 20;
@@ -43,6 +47,8 @@ pub struct Job {
     pub headers: BTreeMap<String, String>,
     /// What each printer does wrong, by the printer's name.
     pub printers: BTreeMap<String, Printer>,
+    /// The printing works.
+    pub press: PressWorks,
     /// Limits that differ from the usual ones.
     pub limits: LimitChanges,
 }
@@ -207,6 +213,7 @@ impl Job {
     fn checked(self) -> Result<Self, JobFault> {
         self.job.check()?;
         self.notices.check()?;
+        self.press.check()?;
         self.read_options("", None)?;
         self.printers.iter().try_for_each(|(name, printer)| printer.check(name))?;
         Ok(self)
@@ -458,6 +465,8 @@ mod tests {
             assert!(refused(&format!("[notices]\nstored_charge_limit_v = {limit}\n")).contains("1 and 120"), "{limit}");
         }
         assert!(refused("[notices]\nreading_distance_m = 1e308\n").contains("is 1e308;"));
+        assert!(refused("[press]\nprinting_condition = \"fogra\"\n").contains("FOGRA39, FOGRA47"));
+        assert!(refused("[press]\nprofile = \"-\"\n").contains("a file beside the job file"));
         assert!(refused("[headers]\nBox = \"box\"\n").contains("not a column"));
         assert!(refused("[limits]\nrows = 0\n").contains("expected a whole number from 1"));
     }

@@ -18,7 +18,7 @@ use std::path::{Path, PathBuf};
 
 use noticewright::files::{self, Destination, FileError, PublishError, Published, check_all, publish};
 use noticewright::sheets::{Palette, Run};
-use noticewright::writers::pdf::{PdfWriter, encode};
+use noticewright::writers::pdf::{PdfWriter, Setup, encode};
 
 /// A writer that fails at its n-th write, or takes only part of what it is given.
 struct Faulty {
@@ -44,7 +44,7 @@ impl Write for Faulty {
 
 fn write_document(out: impl Write) -> io::Result<u64> {
     let plan = sample::plan(5, sample::A7, Run::default());
-    let mut writer = PdfWriter::begin(out, &sample::info(), &Palette::Office)?;
+    let mut writer = PdfWriter::begin(out, &Setup::plain(sample::info(), Palette::Office))?;
     for number in 0..2 {
         writer.add(&encode(&sample::page(&plan, number), &Palette::Office))?;
     }

@@ -11,7 +11,7 @@
 mod sample;
 
 use noticewright::sheets::{Palette, Run};
-use noticewright::writers::pdf::{PdfWriter, encode};
+use noticewright::writers::pdf::{PdfWriter, Setup, encode};
 
 #[test]
 fn the_same_labels_give_the_same_bytes_again() {
@@ -30,7 +30,7 @@ fn one_thread_and_many_give_the_same_bytes() {
         (0..pages).rev().map(|number| encode(&sample::page(&plan, number), &Palette::Office)).collect();
     encoded.reverse();
     let mut bytes = Vec::new();
-    let mut writer = PdfWriter::begin(&mut bytes, &sample::info(), &Palette::Office).unwrap();
+    let mut writer = PdfWriter::begin(&mut bytes, &Setup::plain(sample::info(), Palette::Office)).unwrap();
     encoded.iter().try_for_each(|page| writer.add(page)).unwrap();
     writer.finish().unwrap();
     assert!(bytes == many);

@@ -180,6 +180,9 @@ pub(super) struct Labels {
     /// Printer whose measured offset and scale in the job file are made good
     #[arg(long, value_name = "NAME")]
     pub printer: Option<String>,
+    /// ICC profile of a printing works; without it, the one that the job file names, or a printing condition by name
+    #[arg(long, value_name = "FILE")]
+    pub profile: Option<PathBuf>,
     /// Also write every notice as a drawing of its own into this folder
     #[arg(long, value_name = "DIR")]
     pub svg: Option<PathBuf>,
@@ -246,6 +249,9 @@ pub(super) struct Notice {
     /// Printer whose measured offset and scale in the job file are made good
     #[arg(long, value_name = "NAME")]
     pub printer: Option<String>,
+    /// ICC profile of a printing works; without it, the one that the job file names, or a printing condition by name
+    #[arg(long, value_name = "FILE")]
+    pub profile: Option<PathBuf>,
 }
 
 /// Arguments of `sheets`.

@@ -10,6 +10,7 @@ use super::report::visible;
 use super::selection::{self, Selection, Wanted};
 use super::sizes::Sheets;
 use super::terminal::Terminal;
+use super::works;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::notice::Subject;
@@ -32,6 +33,8 @@ pub(super) struct Order<'a> {
     pub leave_out_faulty: bool,
     /// The file that the survey was read from.
     pub survey: Option<&'a Path>,
+    /// The colour profile of a printing works.
+    pub profile: Option<&'a Path>,
     /// Copies, used cells, the printer.
     pub run: Run,
 }
@@ -50,6 +53,7 @@ pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) ->
         drawings: labels.svg.as_deref(),
         leave_out_faulty: labels.leave_out_faulty,
         survey: Some(&labels.survey),
+        profile: labels.profile.as_deref(),
         run: run(labels, &loaded.job)?,
     };
     fulfil(&loaded, order, general, terminal)
@@ -116,14 +120,16 @@ pub(super) fn fulfil(
     let keep = files_read(&order, loaded);
     let mut printable = printing::printable(loaded, &set, &selection.chosen);
     printing::largest_first(&mut printable);
-    let (plan, of_plan) = printing::plan(&printable, &sheets.formats, order.run, &loaded.job.limits())?;
+    let (mut plan, of_plan) = printing::plan(&printable, &sheets.formats, order.run, &loaded.job.limits())?;
     findings.extend(of_plan);
     let judged = pipeline::judge(&findings, general.strict);
     if !plan.is_complete() || (!order.leave_out_faulty && judged.is_err()) {
         reporter.report(&findings, &Printing::default())?;
         return Err(Failure::Faulty);
     }
-    let press = printing::Press { job: &loaded.job, typesetter: &typesetter, general, keep: &keep };
+    let standard = works::standard(&mut plan, order.profile, loaded)?;
+    let press =
+        printing::Press { job: &loaded.job, typesetter: &typesetter, general, keep: &keep, standard: &standard };
     let printing = press.print(&plan, &printable, order.output, order.drawings)?;
     reporter.report(&findings, &printing)?;
     terminal.say(&summary(&printing, &selection));
@@ -134,7 +140,7 @@ pub(super) fn fulfil(
 fn files_read(order: &Order<'_>, loaded: &Loaded) -> Vec<PathBuf> {
     let of_job = loaded.job.sheets.values().chain(loaded.job.notices.messages.values());
     let of_job = of_job.map(|name| loaded.job_folder.join(name)).chain(loaded.job_file.clone());
-    let of_job = of_job.chain(loaded.supplies_file.clone());
+    let of_job = of_job.chain(loaded.supplies_file.clone()).chain(works::profile_path(order.profile, loaded));
     let named = order.survey.into_iter().chain(order.sheets.iter().map(Path::new)).map(Path::to_owned);
     named.chain(of_job).collect()
 }

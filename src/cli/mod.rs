@@ -19,6 +19,7 @@ mod notice;
 mod ruler;
 mod sheets;
 mod why;
+mod works;
 
 use std::ffi::OsString;
 use std::process::ExitCode;

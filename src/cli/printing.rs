@@ -11,15 +11,16 @@ use super::outputs::Outputs;
 use super::pipeline::{AllSet, Loaded};
 use super::report::json::{OutputEntry, Printed};
 use super::report::{counted, visible};
+use super::works;
 use crate::drawing::Drawing;
 use crate::files;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::limits::Limits;
 use crate::notice::{Notice, Subject};
-use crate::sheets::{self, Document, Formats, Label, Palette, Plan, PlanError, Run};
+use crate::sheets::{self, Document, Formats, Label, Palette, Plan, PlanError, Production, Run};
 use crate::typesetting::Typesetter;
-use crate::writers::pdf::PdfWriter;
+use crate::writers::pdf::{PdfWriter, Setup, Standard};
 use crate::writers::svg;
 
 /// One notice that goes onto a sheet.
@@ -40,6 +41,8 @@ pub(super) struct Printing {
     /// Where each notice lies first, by its place in the list of all notices.
     pub places: BTreeMap<usize, Printed>,
     sheets: Vec<String>,
+    /// What is to be done with each kind of document.
+    advice: Vec<String>,
 }
 
 /// The chosen notices that could be set, in the order of the choice.
@@ -113,6 +116,8 @@ pub(super) struct Press<'a> {
     pub general: &'a General,
     /// The files that are read and must not be overwritten.
     pub keep: &'a [PathBuf],
+    /// What documents for a printing works keep to.
+    pub standard: &'a Standard,
 }
 
 impl Press<'_> {
@@ -135,6 +140,7 @@ impl Press<'_> {
         let mut printing = Printing::default();
         for (index, document) in plan.documents.iter().enumerate() {
             printing.outputs.push(self.document(&mut outputs, plan, index, printable)?);
+            printing.advise(self.advice(document));
             printing.sheets.extend(
                 document
                     .parts
@@ -157,20 +163,36 @@ impl Press<'_> {
         index: usize,
         printable: &[Printable<'_>],
     ) -> Result<OutputEntry, Failure> {
-        let info = self.job.document_info();
         let Some(document) = plan.documents.get(index) else {
             return Err(Failure::could_not_run("a document that was not planned"));
         };
         let notices = document.parts.iter().map(|part| part.labels().len()).sum();
-        let (pages, palette) = (document.pages(), Palette::of(&document.production));
+        let (pages, setup) = (document.pages(), self.setup(document));
         let drawing = |label: usize| printable.get(label).map(|one| Arc::clone(&one.drawing));
         let page = |number| Ok(plan.page(index, number, self.typesetter, drawing)?);
         let (path, written) = outputs.write(|out| {
-            let mut pdf = PdfWriter::begin(out, &info, &palette)?;
+            let mut pdf = PdfWriter::begin(out, &setup)?;
             pdf.add_all(pages, page)?;
             pdf.finish()
         })?;
         Ok(OutputEntry { path, pages: written.pages, notices, bytes: written.bytes })
+    }
+
+    /// What is settled of a document before its first page.
+    fn setup(&self, document: &Document) -> Setup {
+        let standard = match document.production {
+            Production::Press(_) => self.standard.clone(),
+            Production::Office | Production::Roll(_) | Production::Engraving(_) => Standard::Plain,
+        };
+        Setup { info: self.job.document_info(), palette: Palette::of(&document.production), standard }
+    }
+
+    /// What is to be done with a document.
+    fn advice(&self, document: &Document) -> String {
+        match &document.production {
+            Production::Press(press) => works::told(self.standard, press),
+            Production::Office | Production::Roll(_) | Production::Engraving(_) => AT_HAND.to_owned(),
+        }
     }
 
     /// Where the drawings go, all of them checked before anything is written.
@@ -221,7 +243,18 @@ fn places(plan: &Plan, printable: &[Printable<'_>]) -> BTreeMap<usize, Printed> 
     printable.iter().enumerate().filter_map(first).collect()
 }
 
+/// How sheets for a printer at hand are printed.
+const AT_HAND: &str =
+    "print at 100 % (actual size), single-sided, and measure the 100 mm ruler in the margin before use\n";
+
 impl Printing {
+    /// Keeps an advice, once.
+    fn advise(&mut self, advice: String) {
+        if !self.advice.contains(&advice) {
+            self.advice.push(advice);
+        }
+    }
+
     /// What was made, and how it is printed.
     pub(super) fn summary(&self) -> String {
         let mut text = String::new();
@@ -233,10 +266,6 @@ impl Printing {
         if drawings > 0 {
             text.push_str(&format!("{} of single notices\n", counted(drawings, "drawing")));
         }
-        format!(
-            "{text}sheets in order: {}\n\
-             print at 100 % (actual size), single-sided, and measure the 100 mm ruler in the margin before use\n",
-            self.sheets.join(", ")
-        )
+        format!("{text}sheets in order: {}\n{}", self.sheets.join(", "), self.advice.concat())
     }
 }

@@ -8,7 +8,7 @@ use super::terminal::Terminal;
 use super::{labels, pipeline};
 use crate::sheets::{self, Palette};
 use crate::typesetting::Typesetter;
-use crate::writers::pdf::{DocumentInfo, PdfWriter, encode};
+use crate::writers::pdf::{DocumentInfo, PdfWriter, Setup, encode};
 
 /// Writes the page, with a printer's correction applied if it is named.
 pub(super) fn perform(arguments: &Ruler, general: &General, terminal: Terminal) -> Result<(), Failure> {
@@ -28,7 +28,7 @@ pub(super) fn perform(arguments: &Ruler, general: &General, terminal: Terminal) 
     let info = DocumentInfo { title: "Ruler: what a printer does to 100 mm".to_owned(), ..job.document_info() };
     let mut outputs = Outputs::check(std::slice::from_ref(&arguments.output), &[], general)?;
     let (name, _) = outputs.write(|out| {
-        let mut pdf = PdfWriter::begin(out, &info, &Palette::Office)?;
+        let mut pdf = PdfWriter::begin(out, &Setup::plain(info, Palette::Office))?;
         pdf.add(&encode(&page, &Palette::Office))?;
         pdf.finish()
     })?;

@@ -9,9 +9,9 @@ use super::outputs::Outputs;
 use super::report::visible;
 use super::terminal::Terminal;
 use super::{pipeline, sizes};
-use crate::sheets::{self, Page, Palette, SheetFormat};
+use crate::sheets::{self, Page, Palette, Production, SheetFormat};
 use crate::typesetting::Typesetter;
-use crate::writers::pdf::{DocumentInfo, PdfWriter, encode};
+use crate::writers::pdf::{DocumentInfo, PdfWriter, Setup, encode};
 
 /// Lists the formats, or shows one.
 pub(super) fn perform(arguments: &Sheets, general: &General, terminal: Terminal) -> Result<(), Failure> {
@@ -29,7 +29,7 @@ pub(super) fn perform(arguments: &Sheets, general: &General, terminal: Terminal)
     let page = Page::plain(sheets::picture(&format, &Typesetter::new()));
     let mut outputs = Outputs::check(std::slice::from_ref(output), &[PathBuf::from(name)], general)?;
     let (name, written) = outputs.write(|out| {
-        let mut pdf = PdfWriter::begin(out, &info, &Palette::Office)?;
+        let mut pdf = PdfWriter::begin(out, &Setup::plain(info, Palette::Office))?;
         pdf.add(&encode(&page, &Palette::Office))?;
         pdf.finish()
     })?;
@@ -68,6 +68,11 @@ fn description(format: &SheetFormat) -> String {
     row("first cell", format!("{} mm from the left, {} mm from the top", grid.origin.x, grid.origin.y));
     row("corner radius", format!("{} mm", format.corner_radius));
     row("unprintable border", format!("{} mm", format.unprintable));
+    if let Production::Press(press) = &format.production {
+        row("bleed", format!("{} mm", press.bleed));
+        row("room for marks", format!("{} mm", press.marks));
+        row("cutting contour", format!("spot colour `{}`", visible(&press.contour)));
+    }
     row("material", format.material.name().to_owned());
     row("printed by", format.process.name().to_owned());
     text

@@ -7,7 +7,7 @@ use crate::length::Size;
 use crate::limits::Limits;
 
 /// Name and description of every format in `label-layouts`, the first of a size being the usual one.
-const DESCRIPTIONS: [(&str, &str); 8] = [
+const DESCRIPTIONS: [(&str, &str); 14] = [
     ("a4-a8-10", include_str!("../../label-layouts/a4-a8-10.toml")),
     ("a4-a7-4", include_str!("../../label-layouts/a4-a7-4.toml")),
     ("a4-a6-2", include_str!("../../label-layouts/a4-a6-2.toml")),
@@ -16,6 +16,12 @@ const DESCRIPTIONS: [(&str, &str); 8] = [
     ("a3-a6-4", include_str!("../../label-layouts/a3-a6-4.toml")),
     ("a3-a5-2", include_str!("../../label-layouts/a3-a5-2.toml")),
     ("a3-a4-1", include_str!("../../label-layouts/a3-a4-1.toml")),
+    ("press-a3-a8-25", include_str!("../../label-layouts/press-a3-a8-25.toml")),
+    ("press-a3-a7-9", include_str!("../../label-layouts/press-a3-a7-9.toml")),
+    ("press-a3-a6-4", include_str!("../../label-layouts/press-a3-a6-4.toml")),
+    ("press-a5-1", include_str!("../../label-layouts/press-a5-1.toml")),
+    ("press-a4-1", include_str!("../../label-layouts/press-a4-1.toml")),
+    ("press-a3-1", include_str!("../../label-layouts/press-a3-1.toml")),
 ];
 
 /// The formats that come with the program, those on A4 first.

@@ -1,8 +1,9 @@
 //! What stands in the margin of a sheet, where there is room: which edge was up, the first cell, sheet number, format,
 //! how to print, a 100 mm check ruler, the correction, cutting marks, and who was left out. Nothing enters a cell.
 
-use super::measure::{Along, CAPITALS, HAIRLINE, Pen};
-use super::{Run, SheetFormat, paper_name};
+use super::measure::{Along, CAPITALS, HAIRLINE, LINE, Pen, Piece, Slot, baselines};
+use super::works::Works;
+use super::{Production, Run, SheetFormat, paper_name};
 use crate::drawing::{Drawing, Face, Ink, Path};
 use crate::length::{Length, Point, Rect, Size};
 use crate::typesetting::Typesetter;
@@ -12,12 +13,6 @@ const CLEAR: Length = Length::um(1_500);
 
 /// Kept clear inside the border that the printer cannot reach.
 const INDENT: Length = Length::um(500);
-
-/// From one line of small text to the next.
-const LEADING: Length = Length::um(4_000);
-
-/// Height of a line of small text with its descenders.
-const LINE: Length = Length::um(2_700);
 
 /// Length of a cutting mark.
 const CUT_MARK: Length = Length::um(3_000);
@@ -53,6 +48,9 @@ pub(super) fn margin(format: &SheetFormat, run: &Run, number: usize, of: usize, 
 
 /// Whether the names of all enclosures left out find room in the margin of a format.
 pub(super) fn has_room_for_names(format: &SheetFormat, run: &Run, typesetter: &Typesetter) -> bool {
+    if let Production::Press(press) = &format.production {
+        return Works { format, press, typesetter }.has_room_for_names(run);
+    }
     // Sheet numbers of a very long run are the widest that can stand before the names.
     Margin::new(format, typesetter).lines(run, 99_999, 99_999).1
 }
@@ -67,15 +65,6 @@ struct Margin<'a> {
     clear: Length,
     has_ruler: bool,
 }
-
-/// A piece of small text that is not broken, with what stands before it if it does not open a line.
-struct Piece {
-    before: &'static str,
-    text: String,
-}
-
-/// Room for a line of text: the left end of its baseline, and its width.
-type Slot = (Point, Length);
 
 impl<'a> Margin<'a> {
     fn new(format: &'a SheetFormat, typesetter: &'a Typesetter) -> Self {
@@ -175,7 +164,7 @@ impl<'a> Margin<'a> {
         let mut facts = self.facts(run, number, of);
         let wanted = facts.len();
         let mut lines = loop {
-            match self.flow(over.iter().chain(&under), &facts) {
+            match self.pen.flow(over.iter().chain(&under), &facts) {
                 Some(lines) => break lines,
                 None => facts.pop(),
             };
@@ -195,11 +184,11 @@ impl<'a> Margin<'a> {
     fn left_out(&self, enclosures: &[String], places: [&Vec<Slot>; 3]) -> (Vec<(Point, String)>, bool) {
         let all = left_out(enclosures, enclosures.len().min(MOST_NAMES));
         let complete = enclosures.len() <= MOST_NAMES;
-        if let Some(lines) = places.iter().find_map(|place| self.flow(place.iter(), &all)) {
+        if let Some(lines) = places.iter().find_map(|place| self.pen.flow(place.iter(), &all)) {
             return (lines, complete);
         }
         for names in (0..=enclosures.len().min(MOST_NAMES)).rev() {
-            if let Some(lines) = self.flow(places.into_iter().flatten(), &left_out(enclosures, names)) {
+            if let Some(lines) = self.pen.flow(places.into_iter().flatten(), &left_out(enclosures, names)) {
                 return (lines, names == enclosures.len());
             }
         }
@@ -237,34 +226,10 @@ impl<'a> Margin<'a> {
         }
         facts.into_iter().map(|text| Piece { before: "  ·  ", text }).collect()
     }
-
-    /// Pieces into lines, each piece with the left end of its baseline; `None` if some piece finds no room.
-    ///
-    /// Pieces are measured and set by themselves, so that all but the sheet number are shaped once for a whole run.
-    fn flow<'s>(&self, mut slots: impl Iterator<Item = &'s Slot>, pieces: &[Piece]) -> Option<Vec<(Point, String)>> {
-        let mut placed: Vec<(Point, String)> = Vec::with_capacity(pieces.len());
-        let (mut end, mut room) = (Point::default(), Length::ZERO);
-        for piece in pieces {
-            let continued = format!("{}{}", piece.before, piece.text);
-            let wide = self.pen.width(Face::Regular, &continued, CAPITALS);
-            let (start, text, wide) = if wide <= room {
-                (end, continued, wide)
-            } else {
-                let wide = self.pen.width(Face::Regular, &piece.text, CAPITALS);
-                let (start, width) = slots.find(|(_, width)| wide <= *width)?;
-                room = *width;
-                (*start, piece.text.clone(), wide)
-            };
-            end = Point::new(start.x + wide, start.y);
-            room = room - wide;
-            placed.push((start, text));
-        }
-        Some(placed)
-    }
 }
 
 /// The first `named` of the enclosures left out, and how many more there are.
-fn left_out(enclosures: &[String], named: usize) -> Vec<Piece> {
+pub(super) fn left_out(enclosures: &[String], named: usize) -> Vec<Piece> {
     if enclosures.is_empty() {
         return Vec::new();
     }
@@ -279,15 +244,6 @@ fn left_out(enclosures: &[String], named: usize) -> Vec<Piece> {
         pieces.push(Piece { before: " ", text: format!("{} {word}", enclosures.len() - named) });
     }
     pieces
-}
-
-/// The baselines of the lines of small text that fit into a band, from the top.
-fn baselines(band: Rect) -> impl Iterator<Item = Length> {
-    let first = band.origin.y;
-    (0..)
-        .map(move |number| first + LEADING * number)
-        .take_while(move |top| *top + LINE <= band.bottom())
-        .map(|top| top + CAPITALS)
 }
 
 /// Each place once, in order.

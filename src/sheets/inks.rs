@@ -69,6 +69,18 @@ impl Palette {
         }
     }
 
+    /// Whether marks of an ink leave the other inks as they are below; `None` where there are no plates to say it of.
+    ///
+    /// Black overprints, so that no light edge opens round it where the plates do not lie exactly over each other; white
+    /// would vanish if it did (both common practice).
+    #[must_use]
+    pub fn overprints(&self, ink: Ink) -> Option<bool> {
+        match self {
+            Self::Office | Self::BlackOnly | Self::BlackAndYellow => None,
+            Self::Press(_) => Some(matches!(ink, Ink::Black | Ink::CutContour | Ink::Register)),
+        }
+    }
+
     /// What an ink is in this process; `None` if nothing is painted with it.
     #[must_use]
     pub fn colour(&self, ink: Ink) -> Option<Colour> {

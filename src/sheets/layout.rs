@@ -206,6 +206,7 @@ impl Check<'_> {
             let message = format!("with a border of {} mm nothing of the paper is printed", format.unprintable);
             self.report(code::LAYOUT_VALUE, &description.unprintable.span(), "unprintable", message);
         }
+        self.bleeds(format, description);
         let cell = format.cell();
         if format.corner_radius * 2 > cell.width.min(cell.height) {
             let message = format!("a corner of {} mm is too large for a cell of {cell}", format.corner_radius);

@@ -1,7 +1,7 @@
 //! Rulers, small text and marks, as the margin, the ruler page and the picture of a format draw them.
 
 use crate::drawing::{Drawing, Face, Ink, Path};
-use crate::length::{Length, Point};
+use crate::length::{Length, Point, Rect};
 use crate::typesetting::{Misfit, Typesetter, fonts};
 
 /// Height of the capitals of all small text: the least that the notices themselves allow for their small line.
@@ -9,6 +9,30 @@ pub(super) const CAPITALS: Length = Length::um(2_000);
 
 /// Width of the finest line that office printers draw without gaps (common practice: a quarter of a point and up).
 pub(super) const HAIRLINE: Length = Length::um(120);
+
+/// From one line of small text to the next.
+const LEADING: Length = Length::um(4_000);
+
+/// Height of a line of small text with its descenders.
+pub(super) const LINE: Length = Length::um(2_700);
+
+/// A piece of small text that is not broken, with what stands before it if it does not open a line.
+pub(super) struct Piece {
+    pub(super) before: &'static str,
+    pub(super) text: String,
+}
+
+/// Room for a line of text: the left end of its baseline, and its width.
+pub(super) type Slot = (Point, Length);
+
+/// The baselines of the lines of small text that fit into a band, from the top.
+pub(super) fn baselines(band: Rect) -> impl Iterator<Item = Length> {
+    let first = band.origin.y;
+    (0..)
+        .map(move |number| first + LEADING * number)
+        .take_while(move |top| *top + LINE <= band.bottom())
+        .map(|top| top + CAPITALS)
+}
 
 /// Draws in one drawing with one typesetter.
 pub(super) struct Pen<'a> {
@@ -49,6 +73,34 @@ impl Pen<'_> {
     pub(super) fn right(&mut self, face: Face, text: &str, capitals: Length, at: Point) {
         let width = self.width(face, text, capitals);
         self.text(face, text, capitals, Point::new(at.x - width, at.y));
+    }
+
+    /// Pieces into lines, each piece with the left end of its baseline; `None` if some piece finds no room.
+    ///
+    /// Pieces are measured and set by themselves, so that all but the sheet number are shaped once for a whole run.
+    pub(super) fn flow<'s>(
+        &self,
+        mut slots: impl Iterator<Item = &'s Slot>,
+        pieces: &[Piece],
+    ) -> Option<Vec<(Point, String)>> {
+        let mut placed: Vec<(Point, String)> = Vec::with_capacity(pieces.len());
+        let (mut end, mut room) = (Point::default(), Length::ZERO);
+        for piece in pieces {
+            let continued = format!("{}{}", piece.before, piece.text);
+            let wide = self.width(Face::Regular, &continued, CAPITALS);
+            let (start, text, wide) = if wide <= room {
+                (end, continued, wide)
+            } else {
+                let wide = self.width(Face::Regular, &piece.text, CAPITALS);
+                let (start, width) = slots.find(|(_, width)| wide <= *width)?;
+                room = *width;
+                (*start, piece.text.clone(), wide)
+            };
+            end = Point::new(start.x + wide, start.y);
+            room = room - wide;
+            placed.push((start, text));
+        }
+        Some(placed)
     }
 
     /// A fine black line.

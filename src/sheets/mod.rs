@@ -19,6 +19,7 @@ mod plan;
 mod page;
 
 mod furniture;
+mod works;
 
 mod measure;
 mod picture;

@@ -4,7 +4,8 @@ use std::fmt;
 use std::io;
 use std::sync::Arc;
 
-use super::{Correction, Plan, furniture};
+use super::works::Works;
+use super::{Correction, Plan, Production, furniture};
 use crate::drawing::Drawing;
 use crate::length::{Length, Point, Rect, Size};
 use crate::typesetting::Typesetter;
@@ -18,6 +19,8 @@ pub struct Page {
     pub placed: Vec<Placed>,
     /// What stands in the margin: sheet number, orientation mark, check ruler.
     pub furniture: Drawing,
+    /// What a cutting plotter follows, above everything else; empty where nothing is cut by a machine.
+    pub contours: Drawing,
     /// What the printer does wrong, made good.
     pub correction: Correction,
     /// The part of the page that is left when it is trimmed, on the page itself; the whole page at an office.
@@ -105,6 +108,7 @@ impl Page {
             size,
             placed: Vec::new(),
             furniture,
+            contours: Drawing::new(size),
             correction: Correction::default(),
             trim: Rect::new(Point::default(), size),
             bleed: Length::ZERO,
@@ -135,6 +139,9 @@ impl Plan {
             let oversized = PageError::Oversized { label, size: drawing.size, cell: cell.size };
             let corner = centred(drawing.size, *cell).ok_or(oversized)?;
             placed.push(Placed { corner, turned: false, drawing });
+        }
+        if let Production::Press(press) = &format.production {
+            return Ok(Works { format, press, typesetter }.page(placed, &self.run, page + 1, sheets.pages()));
         }
         let furniture = furniture::margin(format, &self.run, page + 1, sheets.pages(), typesetter);
         Ok(Page { placed, correction: self.run.correction, ..Page::bare(format.paper, furniture) })

@@ -21,6 +21,8 @@ pub struct Run {
     pub printer: String,
     /// Designations of the enclosures whose notices are missing because of errors; named in the margin.
     pub left_out: Vec<String>,
+    /// What a printing works is told outside the trimmed sheet: standard, date, title; unused on other sheets.
+    pub slug: Vec<String>,
 }
 
 impl Default for Run {
@@ -32,6 +34,7 @@ impl Default for Run {
             correction: Correction::default(),
             printer: String::new(),
             left_out: Vec::new(),
+            slug: Vec::new(),
         }
     }
 }

@@ -6,7 +6,7 @@
 
 use std::sync::{Arc, LazyLock};
 
-use crate::drawing::{Drawing, Group, Ink, Path};
+use crate::drawing::{Drawing, Group, Ink, Path, Segment};
 use crate::length::{Length, Point, Size};
 
 /// The sign as a part that many drawings place; yellow covers about 60 % of it.
@@ -27,8 +27,12 @@ pub fn width(height: Length) -> Length {
 fn drawn() -> Group {
     let size = Size::new(unit(WIDTH), unit(full_height()));
     let mut drawing = Drawing::new(size);
-    drawing.fill(triangle(0.0, BORDER / 2.0), Ink::Black);
-    drawing.fill(triangle(BORDER / 2.0 + INNER_RADIUS, INNER_RADIUS), Ink::SignalYellow);
+    // The yellow goes on under the border as far as its middle: no light line opens between the two where a printing
+    // machine does not lay its inks exactly over each other.
+    drawing.fill(triangle(INNER_RADIUS, INNER_RADIUS), Ink::SignalYellow);
+    let mut border = triangle(0.0, BORDER / 2.0);
+    border.segments.extend(reversed(&triangle(BORDER / 2.0 + INNER_RADIUS, INNER_RADIUS)).segments);
+    drawing.fill(border, Ink::Black);
     drawing.fill(flash(), Ink::Black);
     Group { name: "w012", alternative: "Warning sign: electricity", drawing }
 }
@@ -104,6 +108,28 @@ fn arc(path: Path, middle: (f64, f64), radius: f64, from: f64) -> Path {
     path.cubic_to(control(from, handle), control(from + 60.0, -handle), on_circle(middle, radius, from + 60.0))
 }
 
+/// The same closed outline the other way round: by the non-zero rule a hole in one that goes with it.
+fn reversed(outline: &Path) -> Path {
+    let (mut at, mut back) = (Point::default(), vec![Segment::Close]);
+    for segment in &outline.segments {
+        match *segment {
+            Segment::Move(to) => at = to,
+            Segment::Line(to) => {
+                back.push(Segment::Line(at));
+                at = to;
+            }
+            Segment::Cubic(one, two, to) => {
+                back.push(Segment::Cubic(two, one, at));
+                at = to;
+            }
+            Segment::Close => {}
+        }
+    }
+    back.push(Segment::Move(at));
+    back.reverse();
+    Path { segments: back }
+}
+
 fn flash() -> Path {
     let outline = FLASH.iter().fold(Path::new(), |path, (x, y)| {
         if path.segments.is_empty() { path.move_to(at(*x, *y)) } else { path.line_to(at(*x, *y)) }
@@ -114,7 +140,7 @@ fn flash() -> Path {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::{Item, Paint, Segment};
+    use crate::drawing::{Item, Paint};
 
     /// Twice the area enclosed by a polygon.
     fn doubled(corners: &[(f64, f64)]) -> f64 {
@@ -122,11 +148,19 @@ mod tests {
         corners.iter().zip(next).map(|(a, b)| a.0 * b.1 - b.0 * a.1).sum::<f64>().abs()
     }
 
-    /// A path as a polygon, curves in 64 steps.
-    fn flattened(path: &Path) -> Vec<(f64, f64)> {
+    /// A corner of a polygon, in mm.
+    type Corner = (f64, f64);
+
+    /// The outlines of a path as polygons, curves in 64 steps.
+    fn flattened(path: &Path) -> Vec<Vec<Corner>> {
+        let starts = |segment: &Segment| matches!(segment, Segment::Move(_));
+        path.segments.chunk_by(|_, next| !starts(next)).map(polygon).collect()
+    }
+
+    fn polygon(outline: &[Segment]) -> Vec<Corner> {
         let mm = |point: Point| (point.x.to_mm(), point.y.to_mm());
-        let mut corners: Vec<(f64, f64)> = Vec::new();
-        for segment in &path.segments {
+        let mut corners: Vec<Corner> = Vec::new();
+        for segment in outline {
             match *segment {
                 Segment::Move(to) | Segment::Line(to) => corners.push(mm(to)),
                 Segment::Cubic(one, two, to) => {
@@ -161,7 +195,7 @@ mod tests {
     }
 
     /// The filled outlines of the sign in painting order.
-    fn outlines() -> Vec<(Vec<(f64, f64)>, Ink)> {
+    fn outlines() -> Vec<(Vec<Vec<Corner>>, Ink)> {
         let filled = |item: &Item| {
             let Item::Path { path, paint: Paint::Fill(ink) } = item else { panic!("{item:?}") };
             (flattened(path), *ink)
@@ -169,12 +203,25 @@ mod tests {
         group().drawing.items.iter().map(filled).collect()
     }
 
-    /// Whether a horizontal ray from the point crosses the outline an odd number of times.
-    fn inside(corners: &[(f64, f64)], (x, y): (f64, f64)) -> bool {
-        let edges = corners.iter().zip(corners.iter().cycle().skip(1));
+    /// How often outlines go round a point, by a horizontal ray from it: downwards counts one, upwards one less.
+    fn inside(outlines: &[Vec<Corner>], (x, y): Corner) -> bool {
+        let edges = outlines.iter().flat_map(|corners| corners.iter().zip(corners.iter().cycle().skip(1)));
         let crossings =
             edges.filter(|(a, b)| (a.1 > y) != (b.1 > y) && x < a.0 + (y - a.1) / (b.1 - a.1) * (b.0 - a.0));
-        crossings.count() % 2 == 1
+        crossings.map(|(a, b)| if b.1 > a.1 { 1 } else { -1 }).sum::<i32>() != 0
+    }
+
+    #[test]
+    fn the_yellow_goes_on_under_the_border_and_not_beyond_its_middle() {
+        let outlines = outlines();
+        let under =
+            |point| outlines.iter().filter(|(outline, _)| inside(outline, point)).map(|(_, ink)| *ink).collect();
+        // Along the middle of the lower border, a quarter of its width inside and outside of it.
+        let middle = BORDER / 2.0 + SIDE * f64::sqrt(0.75);
+        let at = |off: f64| -> Vec<Ink> { under((WIDTH / 20.0, (middle + off) / 10.0)) };
+        assert_eq!(at(-BORDER / 4.0), [Ink::SignalYellow, Ink::Black]);
+        assert_eq!(at(BORDER / 4.0), [Ink::Black]);
+        assert_eq!(at(-BORDER * 0.6), [Ink::SignalYellow]);
     }
 
     #[test]

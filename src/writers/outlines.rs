@@ -167,9 +167,9 @@ mod tests {
         let shapes = shapes(&drawing);
         assert_eq!(
             shapes.iter().map(|shape| shape.ink).collect::<Vec<_>>(),
-            [Ink::Black, Ink::SignalYellow, Ink::Black]
+            [Ink::SignalYellow, Ink::Black, Ink::Black]
         );
-        let bounds = shapes[0].path.bounding_box();
+        let bounds = shapes[1].path.bounding_box();
         assert!(
             (bounds.x0 - 5.0).abs() < 0.01 && (bounds.y0 - 7.0).abs() < 0.01 && (bounds.height() - 20.0).abs() < 0.01
         );

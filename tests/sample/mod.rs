@@ -8,7 +8,7 @@ use noticewright::length::{Length, Point, Rect, Size};
 use noticewright::limits::Limits;
 use noticewright::sheets::{self, Formats, Label, Page, Palette, Plan, Run};
 use noticewright::typesetting::Typesetter;
-use noticewright::writers::pdf::{DocumentInfo, Moment, PdfWriter, Written};
+use noticewright::writers::pdf::{DocumentInfo, Moment, PdfWriter, Setup, Written};
 
 /// Width and height of an A7 notice.
 pub const A7: Size = Size::new(Length::um(105_000), Length::um(74_000));
@@ -117,7 +117,7 @@ pub fn document(labels: usize, run: Run) -> (Vec<u8>, Written) {
 /// A document of pages made by a function.
 pub fn written(info: &DocumentInfo, pages: usize, page: impl Fn(usize) -> Page + Sync) -> (Vec<u8>, Written) {
     let mut bytes = Vec::new();
-    let mut writer = PdfWriter::begin(&mut bytes, info, &Palette::Office).unwrap();
+    let mut writer = PdfWriter::begin(&mut bytes, &Setup::plain(info.clone(), Palette::Office)).unwrap();
     writer.add_all(pages, |number| Ok(page(number))).unwrap();
     let written = writer.finish().unwrap();
     (bytes, written)

@@ -35,6 +35,12 @@ codes! {
     /// ruler page shows that the printer reaches further.
     CELLS_IN_UNPRINTABLE_BORDER = "cells-in-unprintable-border", Warning;
 
+    /// Labels on a sheet for a printing works lie closer together than twice the bleed.
+    ///
+    /// A cut that is a little off then shows the neighbour's print along the edge of a label. Keep at least twice the bleed
+    /// between two labels, or state a smaller bleed if the works agrees to it.
+    BLEEDS_OVERLAP = "bleeds-overlap", Warning;
+
     /// The material of the sheet format, or the way it is marked, does not stand up to the enclosure's environment.
     ///
     /// A notice that fades or peels is no notice. Print it on a format of another material, or fix it where it is

@@ -8,7 +8,7 @@ use toml::Spanned;
 use super::{Check, Description};
 use crate::finding::code;
 use crate::length::Length;
-use crate::sheets::{Dots, Engraving, Press, Process, Production, Ribbon, Roll};
+use crate::sheets::{Dots, Engraving, Press, Process, Production, Ribbon, Roll, SheetFormat};
 
 /// A label printer.
 #[derive(Deserialize)]
@@ -99,6 +99,30 @@ impl Check<'_> {
             return None;
         }
         Some(Production::Press(Press { bleed: bleed?, marks: marks?, contour: contour.to_owned() }))
+    }
+
+    /// What is printed beyond one label must not show on the next.
+    pub(super) fn bleeds(&mut self, format: &SheetFormat, description: &Description) {
+        let Production::Press(press) = &format.production else { return };
+        let beside = format.cells.get(1).filter(|_| format.columns > 1);
+        let between = [
+            (beside.map(|cell| cell.origin.x - format.grid().origin.x - format.cell().width), &description.gap_across),
+            (
+                format
+                    .cells
+                    .get(format.columns)
+                    .map(|cell| cell.origin.y - format.grid().origin.y - format.cell().height),
+                &description.gap_down,
+            ),
+        ];
+        let cells = between.into_iter().filter_map(|(gap, key)| Some((gap?, key.as_ref()?.span())));
+        let packed = format.packing.zip(description.packing.as_ref());
+        let packed = packed.map(|(packing, key)| (packing.gap, key.get_ref().gap.span()));
+        if let Some((gap, span)) = cells.chain(packed).find(|(gap, _)| *gap < press.bleed * 2) {
+            let bleed = press.bleed;
+            let message = format!("labels lie {gap} mm apart, and the print of each goes on for {bleed} mm beyond it");
+            self.report(code::BLEEDS_OVERLAP, &span, "bleed", message);
+        }
     }
 
     fn engraving(&mut self, engraving: &EngravingDescription) -> Option<Production> {

@@ -1,6 +1,7 @@
 //! Colours into the operators that set them.
 
 use super::content::push_number;
+use super::plates::{CONTOUR, EVERY_PLATE};
 use crate::sheets::Colour;
 
 /// What a colour is set for.
@@ -24,16 +25,20 @@ pub(super) fn push(bytes: &mut Vec<u8>, colour: &Colour, to: Use) {
             shares(bytes, parts);
             bytes.extend_from_slice(operator(b"rg\n", b"RG\n"));
         }
-        Colour::Cmyk(parts) | Colour::Spot { instead: parts, .. } => {
+        Colour::Cmyk(parts) => {
             shares(bytes, parts);
             bytes.extend_from_slice(operator(b"k\n", b"K\n"));
         }
-        Colour::EveryPlate => bytes.extend_from_slice(operator(b"1 1 1 1 k\n", b"1 1 1 1 K\n")),
+        Colour::Spot { .. } | Colour::EveryPlate => {
+            let space = if *colour == Colour::EveryPlate { EVERY_PLATE } else { CONTOUR };
+            bytes.extend_from_slice(space.as_bytes());
+            bytes.extend_from_slice(operator(b" cs 1 scn\n", b" CS 1 SCN\n"));
+        }
     }
 }
 
 /// Shares of one, each with a space behind it: `.9765 .6588 0 `.
-fn shares(bytes: &mut Vec<u8>, parts: &[u16]) {
+pub(super) fn shares(bytes: &mut Vec<u8>, parts: &[u16]) {
     for part in parts {
         let before = bytes.len();
         push_number(bytes, f64::from(*part) / 10_000.0, 4);

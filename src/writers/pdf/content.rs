@@ -11,7 +11,7 @@ use std::sync::Arc;
 use flate2::{Compress, Compression, FlushCompress, Status};
 
 use super::fonts::UsedGlyphs;
-use super::{code, colour, shape, text};
+use super::{code, colour, plates, shape, text};
 use crate::drawing::{Drawing, Face, Group, Ink, Item};
 use crate::length::{Length, Point, Rect, Size};
 use crate::sheets::{Correction, Page, Palette, Placed};
@@ -22,10 +22,23 @@ const POINTS_A_UNIT: f64 = 72.0 / 2_540.0;
 /// A page ready to be added: its deflated operators, and what they use.
 #[derive(Clone, Debug)]
 pub struct EncodedPage {
-    pub(super) size: Size,
+    pub(super) boxes: Boxes,
     pub(super) deflated: Vec<u8>,
+    /// The operators of the cutting contours, which go on with the state of the others; none on most pages.
+    pub(super) contours: Vec<u8>,
     pub(super) glyphs: UsedGlyphs,
     pub(super) groups: Vec<Arc<Group>>,
+}
+
+/// The boxes of a page, measured as the page is: from its upper left corner, `y` down.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Boxes {
+    /// The medium.
+    pub(super) size: Size,
+    /// What is left when it is trimmed.
+    pub(super) trim: Rect,
+    /// How far the print goes on beyond that.
+    pub(super) bleed: Length,
 }
 
 /// Turns a page into operators in the colours of a process. Uses nothing else, so pages may be encoded on any thread in
@@ -39,7 +52,10 @@ pub fn encode(page: &Page, palette: &Palette) -> EncodedPage {
         content.placed(placed);
     }
     let deflated = content.deflate();
-    EncodedPage { size: page.size, deflated, glyphs: content.glyphs, groups: content.groups }
+    content.bytes.clear();
+    content.drawing(&page.contours);
+    let boxes = Boxes { size: page.size, trim: page.trim, bleed: page.bleed };
+    EncodedPage { boxes, deflated, contours: content.bytes, glyphs: content.glyphs, groups: content.groups }
 }
 
 /// Entries of the dictionary of a form in which a group of this size is stored.
@@ -72,6 +88,7 @@ pub(super) struct Content<'a> {
 pub(super) struct State {
     pub(super) fill: Option<Ink>,
     pub(super) stroke: Option<Ink>,
+    pub(super) overprint: Option<bool>,
     pub(super) width: Option<Length>,
     pub(super) font: Option<(Face, Length)>,
 }
@@ -136,7 +153,28 @@ impl<'a> Content<'a> {
             self.state.fill = Some(ink);
             colour::push(&mut self.bytes, &colour, colour::Use::Fill);
         }
+        self.overprint(ink);
         true
+    }
+
+    /// Sets the ink of lines; whether anything is painted with it.
+    pub(super) fn stroke_ink(&mut self, ink: Ink) -> bool {
+        if self.state.stroke != Some(ink) {
+            let Some(colour) = self.palette.colour(ink) else { return false };
+            self.state.stroke = Some(ink);
+            colour::push(&mut self.bytes, &colour, colour::Use::Stroke);
+        }
+        self.overprint(ink);
+        true
+    }
+
+    /// Sets whether the next mark leaves the other plates as they are below it, where there are plates.
+    fn overprint(&mut self, ink: Ink) {
+        let Some(over) = self.palette.overprints(ink).filter(|over| self.state.overprint != Some(*over)) else {
+            return;
+        };
+        self.state.overprint = Some(over);
+        self.bytes.extend_from_slice(if over { plates::OVER } else { plates::OUT });
     }
 
     /// The operators deflated.

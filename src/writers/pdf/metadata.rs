@@ -1,9 +1,10 @@
 //! The document's own description in XMP (ISO 16684-1), which must say the same as its information dictionary.
 
-use super::info::DocumentInfo;
+use super::{Setup, Standard};
 
-/// The packet, without any part of it left to chance or clock.
-pub(super) fn packet(info: &DocumentInfo, producer: &str) -> String {
+/// The packet, without any part of it left to chance or clock; `identity` follows from the document in 32 hexadecimal digits.
+pub(super) fn packet(setup: &Setup, producer: &str, identity: &str) -> String {
+    let info = &setup.info;
     let mut properties = String::new();
     let mut add = |text: String| properties.push_str(&text);
     add("<dc:format>application/pdf</dc:format>".into());
@@ -24,12 +25,31 @@ pub(super) fn packet(info: &DocumentInfo, producer: &str) -> String {
         let moment = created.iso();
         add(format!("<xmp:CreateDate>{moment}</xmp:CreateDate><xmp:ModifyDate>{moment}</xmp:ModifyDate>"));
     }
+    if let Standard::X4 { .. } = setup.standard {
+        let moment = info.created.map(super::Moment::iso).unwrap_or_default();
+        let standard = setup.standard.name().unwrap_or_default();
+        add(exchange(standard, &moment, identity));
+    }
     format!(
         "<?xpacket begin=\"\u{FEFF}\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n\
          <x:xmpmeta xmlns:x=\"adobe:ns:meta/\"><rdf:RDF xmlns:rdf=\"http://www.w3.org/1999/02/22-rdf-syntax-ns#\">\
          <rdf:Description rdf:about=\"\" xmlns:dc=\"http://purl.org/dc/elements/1.1/\" \
-         xmlns:pdf=\"http://ns.adobe.com/pdf/1.3/\" xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\">{properties}\
+         xmlns:pdf=\"http://ns.adobe.com/pdf/1.3/\" xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\" \
+         xmlns:xmpMM=\"http://ns.adobe.com/xap/1.0/mm/\" xmlns:pdfxid=\"http://www.npes.org/pdfx/ns/id/\">{properties}\
          </rdf:Description></rdf:RDF></x:xmpmeta>\n<?xpacket end=\"r\"?>"
+    )
+}
+
+/// What ISO 15930-7 asks for beside: its own name, and which version and rendition of which document this is (from
+/// memory, and from secondary sources).
+fn exchange(standard: &str, moment: &str, identity: &str) -> String {
+    let part = |from: usize, to: usize| identity.get(from..to).unwrap_or_default().to_lowercase();
+    let uuid = [part(0, 8), part(8, 12), part(12, 16), part(16, 20), part(20, 32)].join("-");
+    format!(
+        "<xmp:MetadataDate>{moment}</xmp:MetadataDate><xmpMM:DocumentID>uuid:{uuid}</xmpMM:DocumentID>\
+         <xmpMM:InstanceID>uuid:{uuid}</xmpMM:InstanceID><xmpMM:VersionID>1</xmpMM:VersionID>\
+         <xmpMM:RenditionClass>default</xmpMM:RenditionClass>\
+         <pdfxid:GTS_PDFXVersion>{standard}</pdfxid:GTS_PDFXVersion>"
     )
 }
 
@@ -58,11 +78,12 @@ fn escaped(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::writers::pdf::DocumentInfo;
 
     #[test]
     fn markup_and_controls_in_a_title_stay_text() {
         let info = DocumentInfo { title: "A & B <C>\u{1}\"".into(), ..DocumentInfo::default() };
-        let packet = packet(&info, "producer");
+        let packet = packet(&Setup { info, ..Setup::default() }, "producer", "");
         assert!(packet.contains(">A &amp; B &lt;C&gt;\u{FFFD}&quot;<"));
         assert!(!packet.contains("CreateDate"));
     }

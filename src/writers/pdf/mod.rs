@@ -15,8 +15,14 @@ mod code;
 mod text;
 
 mod fonts;
+mod profile;
+
+mod standard;
+
+mod intent;
 mod metadata;
 mod object;
+mod plates;
 mod shell;
 mod stream;
 mod tree;
@@ -36,9 +42,30 @@ use tree::PageTree;
 
 pub use content::{EncodedPage, encode};
 pub use info::{DocumentInfo, Moment};
+pub use profile::{Profile, ProfileError};
+pub use standard::{PrintingCondition, Standard};
 
 /// Pages that are encoded together before they are added: enough for every core, few enough for memory.
 const PAGES_AT_ONCE: usize = 64;
+
+/// What is settled of a document before its first page.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Setup {
+    /// What it says about itself.
+    pub info: DocumentInfo,
+    /// The colours of its inks.
+    pub palette: Palette,
+    /// What it keeps to beside the format.
+    pub standard: Standard,
+}
+
+impl Setup {
+    /// A document for a printer at hand.
+    #[must_use]
+    pub const fn plain(info: DocumentInfo, palette: Palette) -> Self {
+        Self { info, palette, standard: Standard::Plain }
+    }
+}
 
 /// What a finished document came to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -52,31 +79,34 @@ pub struct Written {
 /// A document under way: every page added has already gone out.
 pub struct PdfWriter<W: Write> {
     objects: Objects<W>,
-    info: DocumentInfo,
-    palette: Palette,
+    setup: Setup,
     tree: PageTree,
     resources: Id,
     glyphs: UsedGlyphs,
     groups: BTreeMap<&'static str, (Arc<Group>, Id)>,
+    /// The layer of the cutting contours, once there is one.
+    layer: Option<Id>,
 }
 
 impl<W: Write> PdfWriter<W> {
-    /// Starts a document in the colours of a process. Give a buffered writer: objects are small.
+    /// Starts a document. Give a buffered writer: objects are small.
     ///
     /// # Errors
-    /// The error of the writer below.
-    pub fn begin(out: W, info: &DocumentInfo, palette: &Palette) -> io::Result<Self> {
-        let mut objects = Objects::begin(out)?;
+    /// The error of the writer below; `InvalidData` for a document for a printing works without a date, which its
+    /// standard needs, or in other colours than those of a printing works.
+    pub fn begin(out: W, setup: &Setup) -> io::Result<Self> {
+        setup.check()?;
+        let mut objects = Objects::begin(out, setup.standard.version())?;
         let tree = PageTree::new(&mut objects);
         let resources = objects.reserve();
         Ok(Self {
             objects,
-            info: info.clone(),
-            palette: palette.clone(),
+            setup: setup.clone(),
             tree,
             resources,
             glyphs: UsedGlyphs::default(),
             groups: BTreeMap::new(),
+            layer: None,
         })
     }
 
@@ -89,9 +119,29 @@ impl<W: Write> PdfWriter<W> {
             self.add_group(group)?;
         }
         self.glyphs.merge(&page.glyphs);
-        let content = self.objects.reserve();
-        self.objects.deflated_stream(content, "", &page.deflated)?;
-        self.tree.add(&mut self.objects, page.size, content, self.resources)
+        let mut content = vec![self.content(&page.deflated)?];
+        if !page.contours.is_empty() {
+            content.push(self.contours(&page.contours)?);
+        }
+        self.tree.add(&mut self.objects, page.boxes, &content, self.resources)
+    }
+
+    fn content(&mut self, deflated: &[u8]) -> io::Result<Id> {
+        let id = self.objects.reserve();
+        self.objects.deflated_stream(id, "", deflated)?;
+        Ok(id)
+    }
+
+    /// The cutting contours: on a layer of their own where the standard knows layers.
+    fn contours(&mut self, operators: &[u8]) -> io::Result<Id> {
+        if !self.setup.standard.has_layers() {
+            return self.content(&content::deflated(operators));
+        }
+        if self.layer.is_none() {
+            self.layer = Some(self.objects.reserve());
+        }
+        let (open, close) = plates::LAYER;
+        self.content(&content::deflated(&[open, operators, close].concat()))
     }
 
     /// Adds the pages `0..pages`, each made by `page`, encoding as many at once as there are processors.
@@ -101,7 +151,7 @@ impl<W: Write> PdfWriter<W> {
     pub fn add_all(&mut self, pages: usize, page: impl Fn(usize) -> io::Result<Page> + Sync) -> io::Result<()> {
         for first in (0..pages).step_by(PAGES_AT_ONCE) {
             let last = pages.min(first.saturating_add(PAGES_AT_ONCE));
-            let palette = &self.palette;
+            let palette = &self.setup.palette;
             let encode_page = |number| page(number).map(|page| encode(&page, palette));
             let encoded = (first..last).into_par_iter().map(encode_page).collect::<io::Result<Vec<_>>>()?;
             encoded.iter().try_for_each(|page| self.add(page))?;
@@ -114,12 +164,18 @@ impl<W: Write> PdfWriter<W> {
     /// # Errors
     /// The error of the writer below, also of its flush; `InvalidData` if a font cannot be cut down.
     pub fn finish(mut self) -> io::Result<Written> {
-        let shell = shell::Shell::make(&self.info, &self.glyphs)?;
+        let shell = shell::Shell::make(&self.setup, &self.glyphs)?;
         let fonts = shell.write_fonts(&mut self.objects)?;
         let groups: Vec<_> = self.groups.iter().map(|(name, (_, id))| (*name, *id)).collect();
-        self.objects.object(self.resources, &shell::resources(&fonts, &groups))?;
+        let plates = plates::resources(&self.setup.palette, self.layer);
+        self.objects.object(self.resources, &shell::resources(&fonts, &groups, &plates))?;
+        if let Some(layer) = self.layer {
+            plates::write_layer(&mut self.objects, layer)?;
+        }
         let (root, pages) = self.tree.finish(&mut self.objects)?;
-        let catalog = shell::write_catalog(&mut self.objects, &self.info, root)?;
+        let intent = intent::write(&mut self.objects, &self.setup.standard)?;
+        let parts = shell::Parts { pages: root, intent, layer: self.layer };
+        let catalog = shell::write_catalog(&mut self.objects, &self.setup, &parts)?;
         let info = shell.write_info(&mut self.objects)?;
         let bytes = self.objects.finish(catalog, info)?;
         Ok(Written { bytes, pages })
@@ -131,7 +187,7 @@ impl<W: Write> PdfWriter<W> {
             let same = Arc::ptr_eq(known, group) || known == group;
             return if same { Ok(()) } else { Err(two_groups(group.name)) };
         }
-        let palette = self.palette.clone();
+        let palette = self.setup.palette.clone();
         let mut content = Content::new(&palette);
         content.drawing(&group.drawing);
         for inner in &content.groups {
@@ -143,6 +199,19 @@ impl<W: Write> PdfWriter<W> {
         self.objects.deflated_stream(id, &entries, &content.deflate())?;
         self.groups.insert(group.name, (Arc::clone(group), id));
         Ok(())
+    }
+}
+
+impl Setup {
+    /// A printing works gets a date and its own colours.
+    fn check(&self) -> io::Result<()> {
+        let Some(standard) = self.standard.name() else { return Ok(()) };
+        let wanting = match (&self.palette, self.info.created) {
+            (Palette::Press(_), Some(_)) => return Ok(()),
+            (Palette::Press(_), None) => "a date",
+            (Palette::Office | Palette::BlackOnly | Palette::BlackAndYellow, _) => "the colours of a printing works",
+        };
+        Err(io::Error::new(io::ErrorKind::InvalidData, format!("a document by {standard} needs {wanting}")))
     }
 }
 

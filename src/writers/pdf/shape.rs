@@ -1,6 +1,5 @@
 //! Paths into operators.
 
-use super::colour;
 use super::content::Content;
 use crate::drawing::{Paint, Path, Segment};
 
@@ -13,10 +12,8 @@ pub(super) fn push(content: &mut Content<'_>, path: &Path, paint: Paint) {
             }
         }
         Paint::Stroke { ink, width } => {
-            if content.state.stroke != Some(ink) {
-                let Some(colour) = content.palette.colour(ink) else { return };
-                content.state.stroke = Some(ink);
-                colour::push(&mut content.bytes, &colour, colour::Use::Stroke);
+            if !content.stroke_ink(ink) {
+                return;
             }
             if content.state.width != Some(width) {
                 content.state.width = Some(width);

@@ -17,10 +17,11 @@ use subsetter::GlyphRemapper;
 
 use super::content::{deflated, push_name};
 use super::fonts::{self, UsedGlyphs};
-use super::info::DocumentInfo;
 use super::metadata;
 use super::object;
+use super::standard::Standard;
 use super::stream::{Id, Objects};
+use super::{DocumentInfo, Setup};
 use crate::drawing::Face;
 use crate::typesetting;
 
@@ -30,7 +31,7 @@ const PRODUCER: &str = concat!("noticewright ", env!("CARGO_PKG_VERSION"));
 pub(super) struct Shell {
     document: lopdf::Document,
     cuts: Vec<Cut>,
-    info: DocumentInfo,
+    setup: Setup,
 }
 
 /// One font cut down to the glyphs that are used.
@@ -48,7 +49,7 @@ impl Shell {
     ///
     /// # Errors
     /// `InvalidData` if a font cannot be cut down or embedded.
-    pub(super) fn make(info: &DocumentInfo, glyphs: &UsedGlyphs) -> io::Result<Self> {
+    pub(super) fn make(setup: &Setup, glyphs: &UsedGlyphs) -> io::Result<Self> {
         let faces = Face::ALL.into_iter().filter(|face| !glyphs.of(*face).is_empty());
         let cuts = faces.map(|face| cut(face, glyphs)).collect::<io::Result<Vec<_>>>()?;
         let mut document = PdfDocument::new("");
@@ -59,12 +60,12 @@ impl Shell {
             operators.extend(shown(cut, id));
         }
         document.pages.push(PdfPage::new(Mm(10.0), Mm(10.0), operators));
-        fill_info(&mut document, info);
+        fill_info(&mut document, &setup.info);
         let mut warnings = Vec::new();
         let document = document.to_lopdf_document(&PdfSaveOptions::default(), &mut warnings);
         match warnings.iter().find(|warning| warning.severity == printpdf::PdfParseErrorSeverity::Error) {
             Some(warning) => Err(invalid(warning.msg.clone())),
-            None => Ok(Self { document, cuts, info: info.clone() }),
+            None => Ok(Self { document, cuts, setup: setup.clone() }),
         }
     }
 
@@ -79,14 +80,18 @@ impl Shell {
         for unwanted in ["CreationDate", "ModDate", "GTS_PDFXVersion", "Identifier", "Keywords"] {
             info.remove(unwanted.as_bytes());
         }
-        for (key, text) in [("Author", &self.info.author), ("Subject", &self.info.subject)] {
+        let own = &self.setup.info;
+        for (key, text) in [("Author", &own.author), ("Subject", &own.subject)] {
             if text.is_empty() {
                 info.remove(key.as_bytes());
             }
         }
-        if let Some(created) = self.info.created {
+        if let Some(created) = own.created {
             info.set("CreationDate", literal(&created.pdf()));
             info.set("ModDate", literal(&created.pdf()));
+        }
+        if let Some(standard) = self.setup.standard.name() {
+            info.set("GTS_PDFXVersion", literal(standard));
         }
         write_new(objects, &Object::Dictionary(info))
     }
@@ -148,7 +153,7 @@ impl Shell {
 }
 
 /// The resources that all pages and forms share.
-pub(super) fn resources(fonts: &[(Face, Id)], groups: &[(&'static str, Id)]) -> Vec<u8> {
+pub(super) fn resources(fonts: &[(Face, Id)], groups: &[(&'static str, Id)], plates: &[u8]) -> Vec<u8> {
     let mut body = b"<</Font<<".to_vec();
     for (face, id) in fonts {
         body.extend_from_slice(fonts::resource(*face));
@@ -159,28 +164,68 @@ pub(super) fn resources(fonts: &[(Face, Id)], groups: &[(&'static str, Id)]) -> 
         push_name(&mut body, name.as_bytes());
         body.extend_from_slice(format!(" {}", id.reference()).as_bytes());
     }
-    body.extend_from_slice(b">>>>");
+    body.extend_from_slice(b">>");
+    body.extend_from_slice(plates);
+    body.extend_from_slice(b">>");
     body
 }
 
+/// What the catalogue leads to.
+pub(super) struct Parts {
+    /// Root of the page tree.
+    pub(super) pages: Id,
+    /// For which printing condition the colours are meant.
+    pub(super) intent: Option<Id>,
+    /// The layer of the cutting contours.
+    pub(super) layer: Option<Id>,
+}
+
 /// Writes the catalogue: true to size, on one side, on the paper of the page, with the title in the window's bar.
-pub(super) fn write_catalog<W: Write>(objects: &mut Objects<W>, info: &DocumentInfo, pages: Id) -> io::Result<Id> {
+pub(super) fn write_catalog<W: Write>(objects: &mut Objects<W>, setup: &Setup, parts: &Parts) -> io::Result<Id> {
+    let info = &setup.info;
+    let packet = metadata::packet(setup, PRODUCER, &objects.identity());
     let metadata = objects.reserve();
-    objects.plain_stream(metadata, "/Type/Metadata/Subtype/XML", metadata::packet(info, PRODUCER).as_bytes())?;
-    let mut preferences = Dictionary::new();
-    preferences.set("PrintScaling", "None");
-    preferences.set("Duplex", "Simplex");
-    preferences.set("PickTrayByPDFSize", true);
-    preferences.set("DisplayDocTitle", true);
+    objects.plain_stream(metadata, "/Type/Metadata/Subtype/XML", packet.as_bytes())?;
     let mut catalog = Dictionary::new();
     catalog.set("Type", "Catalog");
-    catalog.set("Pages", reference(pages));
-    catalog.set("ViewerPreferences", preferences);
+    catalog.set("Pages", reference(parts.pages));
+    catalog.set("ViewerPreferences", preferences(&setup.standard));
+    if let Some(intent) = parts.intent {
+        catalog.set("OutputIntents", Object::Array(vec![reference(intent)]));
+    }
+    if let Some(layer) = parts.layer {
+        catalog.set("OCProperties", layers(layer));
+    }
     catalog.set("Metadata", reference(metadata));
     if !info.language.is_empty() {
         catalog.set("Lang", literal(&info.language));
     }
     write_new(objects, &Object::Dictionary(catalog))
+}
+
+/// How a person's viewer shows and prints it; a printing works needs none of it, and its formats are older than most.
+fn preferences(standard: &Standard) -> Dictionary {
+    let mut preferences = Dictionary::new();
+    if *standard == Standard::Plain {
+        preferences.set("PrintScaling", "None");
+        preferences.set("Duplex", "Simplex");
+        preferences.set("PickTrayByPDFSize", true);
+    }
+    preferences.set("DisplayDocTitle", true);
+    preferences
+}
+
+/// The layers of a document (ISO 32000-1, 8.11.4): shown from the start, and listed by name.
+fn layers(layer: Id) -> Dictionary {
+    let all = || Object::Array(vec![reference(layer)]);
+    let mut usual = Dictionary::new();
+    usual.set("Name", literal("Usual"));
+    usual.set("Order", all());
+    usual.set("ON", all());
+    let mut layers = Dictionary::new();
+    layers.set("OCGs", all());
+    layers.set("D", usual);
+    layers
 }
 
 fn cut(face: Face, used: &UsedGlyphs) -> io::Result<Cut> {
@@ -278,7 +323,7 @@ fn to_unicode(cut: &Cut) -> String {
     map
 }
 
-fn write_new<W: Write>(objects: &mut Objects<W>, object: &Object) -> io::Result<Id> {
+pub(super) fn write_new<W: Write>(objects: &mut Objects<W>, object: &Object) -> io::Result<Id> {
     let id = objects.reserve();
     let mut body = Vec::new();
     object::push(&mut body, object)?;
@@ -292,11 +337,11 @@ fn write_stream<W: Write>(objects: &mut Objects<W>, entries: &str, bytes: &[u8])
     Ok(id)
 }
 
-fn reference(id: Id) -> Object {
+pub(super) fn reference(id: Id) -> Object {
     Object::Reference((id.number(), 0))
 }
 
-fn literal(text: &str) -> Object {
+pub(super) fn literal(text: &str) -> Object {
     Object::String(text.as_bytes().to_vec(), StringFormat::Literal)
 }
 

@@ -34,10 +34,11 @@ pub(super) struct Objects<W: Write> {
 }
 
 impl<W: Write> Objects<W> {
-    /// Writes the header; the second line tells file transfers that the rest is binary.
-    pub(super) fn begin(out: W) -> io::Result<Self> {
+    /// Writes the header of a version; the second line tells file transfers that the rest is binary.
+    pub(super) fn begin(out: W, version: &str) -> io::Result<Self> {
         let mut objects = Self { out, written: 0, offsets: Vec::new(), digest: Sha256::new() };
-        objects.put(b"%PDF-1.7\n%\xE2\xE3\xCF\xD3\n")?;
+        objects.put(format!("%PDF-{version}\n").as_bytes())?;
+        objects.put(b"%\xE2\xE3\xCF\xD3\n")?;
         Ok(objects)
     }
 
@@ -67,9 +68,14 @@ impl<W: Write> Objects<W> {
         self.put(b"\nendstream\nendobj\n")
     }
 
+    /// What identifies the document as far as it is written: 16 bytes that follow from it, in hexadecimal digits.
+    pub(super) fn identity(&self) -> String {
+        hexadecimal(self.digest.clone().finalize().get(..16).unwrap_or_default())
+    }
+
     /// Writes the table of offsets and the trailer, and flushes; returns the bytes of the whole document.
     pub(super) fn finish(mut self, catalog: Id, info: Id) -> io::Result<u64> {
-        let identity = hexadecimal(self.digest.clone().finalize().get(..16).unwrap_or_default());
+        let identity = self.identity();
         let table = self.written;
         let size = self.offsets.len() + 1;
         let mut end = format!("xref\n0 {size}\n0000000000 65535 f \n").into_bytes();

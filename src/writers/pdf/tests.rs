@@ -1,5 +1,7 @@
 //! What must hold of this stage, provoked case by case.
 
+mod works;
+
 use super::*;
 use crate::drawing::{Drawing, Face, Ink, Item, Modules, Path};
 use crate::length::{Length, Point, Rect, Size};
@@ -43,7 +45,7 @@ fn operators(drawing: &Drawing) -> String {
 
 fn written(pages: &[Page], info: &DocumentInfo) -> lopdf::Document {
     let mut bytes = Vec::new();
-    let mut writer = PdfWriter::begin(&mut bytes, info, &Palette::Office).unwrap();
+    let mut writer = PdfWriter::begin(&mut bytes, &Setup::plain(info.clone(), Palette::Office)).unwrap();
     writer.add_all(pages.len(), |number| Ok(pages[number].clone())).unwrap();
     let written = writer.finish().unwrap();
     assert_eq!((written.bytes, written.pages), (bytes.len() as u64, pages.len()));
@@ -117,7 +119,7 @@ fn a_group_is_stored_once_and_bears_its_font() {
 
 #[test]
 fn two_groups_of_one_name_are_refused() {
-    let mut writer = PdfWriter::begin(Vec::new(), &DocumentInfo::default(), &Palette::Office).unwrap();
+    let mut writer = PdfWriter::begin(Vec::new(), &Setup::default()).unwrap();
     writer.add(&encode(&page(with_group(&group("sign", 500))), &Palette::Office)).unwrap();
     writer.add(&encode(&page(with_group(&group("sign", 500))), &Palette::Office)).unwrap();
     let error = writer.add(&encode(&page(with_group(&group("sign", 600))), &Palette::Office)).unwrap_err();

@@ -2,9 +2,9 @@
 
 use std::io::{self, Write};
 
-use super::content::push_points;
+use super::content::{Boxes, push_points};
 use super::stream::{Id, Objects};
-use crate::length::Size;
+use crate::length::{Length, Point, Rect};
 
 /// Pages on one branch.
 const PAGES_A_BRANCH: usize = 128;
@@ -26,12 +26,12 @@ impl PageTree {
         Self { root, branches: Vec::new(), branch: objects.reserve(), leaves: Vec::new() }
     }
 
-    /// Writes a page whose media, crop and trim boxes are exactly the paper.
+    /// Writes a page whose media and crop boxes are exactly the medium.
     pub(super) fn add<W: Write>(
         &mut self,
         objects: &mut Objects<W>,
-        paper: Size,
-        content: Id,
+        boxes: Boxes,
+        content: &[Id],
         resources: Id,
     ) -> io::Result<()> {
         if self.leaves.len() == PAGES_A_BRANCH {
@@ -39,12 +39,16 @@ impl PageTree {
             self.branch = objects.reserve();
         }
         let page = objects.reserve();
-        let paper = paper_box(paper);
+        let medium = Rect::new(Point::default(), boxes.size);
+        let on_medium = |part: Rect| page_box(part, boxes.size.height);
+        let (medium, bleed, trim) =
+            (on_medium(medium), on_medium(boxes.trim.inset(-boxes.bleed)), on_medium(boxes.trim));
         let body = format!(
-            "<</Type/Page/Parent {}/MediaBox{paper}/CropBox{paper}/TrimBox{paper}/Resources {}/Contents {}>>",
+            "<</Type/Page/Parent {}/MediaBox{medium}/CropBox{medium}/BleedBox{bleed}/TrimBox{trim}/Resources {}\
+             /Contents[{}]>>",
             self.branch.reference(),
             resources.reference(),
-            content.reference(),
+            references(content.iter().copied()),
         );
         objects.object(page, body.as_bytes())?;
         self.leaves.push(page);
@@ -74,12 +78,16 @@ fn references(ids: impl Iterator<Item = Id>) -> String {
     ids.map(Id::reference).collect::<Vec<_>>().join(" ")
 }
 
-/// `[0 0 595.2756 841.8898]`
-fn paper_box(paper: Size) -> String {
-    let mut text = b"[0 0 ".to_vec();
-    push_points(&mut text, paper.width);
-    text.push(b' ');
-    push_points(&mut text, paper.height);
+/// A part of a medium so high, as its lower left and upper right corners in points: `[0 0 595.2756 841.8898]`.
+fn page_box(part: Rect, height: Length) -> String {
+    let corners = [part.origin.x, height - part.bottom(), part.right(), height - part.origin.y];
+    let mut text = b"[".to_vec();
+    for (number, at) in corners.into_iter().enumerate() {
+        if number > 0 {
+            text.push(b' ');
+        }
+        push_points(&mut text, at);
+    }
     text.push(b']');
     String::from_utf8_lossy(&text).into_owned()
 }
