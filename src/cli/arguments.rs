@@ -186,6 +186,9 @@ pub(super) struct Labels {
     /// Print the rest where enclosures have errors, and name on each sheet those that were left out
     #[arg(long)]
     pub leave_out_faulty: bool,
+    /// Read each PDF again before it takes its name; if it does not say what the survey says, nothing is written
+    #[arg(long)]
+    pub read_back: bool,
 }
 
 /// Which notices are wanted.
@@ -246,6 +249,9 @@ pub(super) struct Notice {
     /// Printer whose measured offset and scale in the job file are made good
     #[arg(long, value_name = "NAME")]
     pub printer: Option<String>,
+    /// Read each PDF again before it takes its name; if it does not say what the arguments say, nothing is written
+    #[arg(long)]
+    pub read_back: bool,
 }
 
 /// Arguments of `sheets`.

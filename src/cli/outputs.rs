@@ -1,7 +1,8 @@
 //! The files of one run: checked before any work, written one after the other, put in place together.
 
-use std::io;
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use super::arguments::General;
 use super::failure::{self, Failure};
@@ -33,6 +34,32 @@ impl Outputs {
         let made = content(&mut draft).map_err(|error| Failure::from(draft.failed(error)))?;
         self.drafts.push(draft);
         Ok((name, made))
+    }
+
+    /// Writes the next file by a function, reads it again as it lies on the disk, and lets `check` look at it. What
+    /// gives nothing back, such as standard output, is made in memory and goes out after the check.
+    pub(super) fn write_checked<T, C>(
+        &mut self,
+        content: impl FnOnce(&mut dyn Write) -> io::Result<T>,
+        check: impl FnOnce(Arc<Vec<u8>>) -> Result<C, Failure>,
+    ) -> Result<(String, T, C), Failure> {
+        let destination = self.waiting.next().ok_or_else(|| Failure::could_not_run("more files than were checked"))?;
+        let name = destination.path().display().to_string();
+        let mut draft = destination.begin()?;
+        let (made, checked) = if draft.can_be_read() {
+            let made = content(&mut draft).map_err(|error| Failure::from(draft.failed(error)))?;
+            let written = draft.written()?.unwrap_or_default();
+            (made, check(Arc::new(written))?)
+        } else {
+            let mut bytes = Vec::new();
+            let made = content(&mut bytes).map_err(|error| Failure::from(draft.failed(error)))?;
+            let bytes = Arc::new(bytes);
+            let checked = check(Arc::clone(&bytes))?;
+            draft.write_all(&bytes).map_err(|error| Failure::from(draft.failed(error)))?;
+            (made, checked)
+        };
+        self.drafts.push(draft);
+        Ok((name, made, checked))
     }
 
     /// Puts all files in place.
