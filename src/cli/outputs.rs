@@ -73,3 +73,43 @@ impl Outputs {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cli::arguments::ReportForm;
+
+    const USUAL: General = General {
+        job: None,
+        supplies: None,
+        report: ReportForm::Text,
+        strict: false,
+        force: true,
+        encoding: None,
+        quiet: false,
+        no_color: false,
+    };
+
+    #[test]
+    fn what_does_not_pass_its_check_leaves_the_old_file_as_it_was() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("notices.pdf");
+        let write = |content: &'static [u8], passes: bool| {
+            let mut outputs = Outputs::check(std::slice::from_ref(&path), &[], &USUAL).unwrap();
+            outputs.write_checked(
+                |out| out.write_all(content),
+                |bytes| {
+                    // What is checked is what lies on the disk.
+                    assert_eq!(**bytes, *content);
+                    if passes { Ok(()) } else { Err(Failure::OurDefect { message: "a lie".into() }) }
+                },
+            )?;
+            outputs.publish()
+        };
+        write(b"right", true).unwrap();
+        assert_eq!(write(b"wrong", false).unwrap_err().exit_code(), 70);
+        assert_eq!(files::read(&path, 100).unwrap(), b"right");
+        let left = std::fs::read_dir(folder.path()).unwrap().count();
+        assert_eq!(left, 1, "a draft was left behind");
+    }
+}

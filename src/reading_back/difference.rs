@@ -108,6 +108,27 @@ pub enum What {
     Picture,
 }
 
+/// Texts are taken for one another's misprint from this likeness on.
+const ALIKE: f64 = 0.6;
+
+impl What {
+    /// Texts that are missing and texts that are left over, in pairs where they are alike.
+    pub(super) fn of_texts(missing: Vec<String>, mut left: Vec<String>) -> Vec<Self> {
+        let mut found = Vec::with_capacity(missing.len() + left.len());
+        for wanted in missing {
+            let alike = |text: &String| strsim::normalized_levenshtein(text, &wanted);
+            let best = left.iter().enumerate().map(|(index, text)| (index, alike(text)));
+            let best = best.filter(|(_, alike)| *alike > ALIKE).max_by(|(_, one), (_, other)| one.total_cmp(other));
+            found.push(match best {
+                Some((index, _)) => Self::Instead { seen: left.remove(index), wanted },
+                None => Self::Missing(wanted),
+            });
+        }
+        found.extend(left.into_iter().map(Self::Surplus));
+        found
+    }
+}
+
 impl fmt::Display for Difference {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match (self.page, &self.notice) {

@@ -246,24 +246,12 @@ impl Reading<'_, '_> {
         }
     }
 
-    /// What is missing and what is left over, in pairs where they are alike.
+    /// What is missing and what is left over.
     fn finish(mut self) {
-        let mut left: Vec<String> = self.board.left().map(|(_, piece)| piece.text.clone()).collect();
-        for wanted in std::mem::take(&mut self.missing) {
-            let alike = |text: &String| strsim::normalized_levenshtein(text, &wanted);
-            let best = left.iter().enumerate().map(|(index, text)| (index, alike(text)));
-            let best = best.filter(|(_, alike)| *alike > ALIKE).max_by(|(_, one), (_, other)| one.total_cmp(other));
-            self.found.push(match best {
-                Some((index, _)) => What::Instead { seen: left.remove(index), wanted },
-                None => What::Missing(wanted),
-            });
-        }
-        self.found.extend(left.into_iter().map(What::Surplus));
+        let left = self.board.left().map(|(_, piece)| piece.text.clone()).collect();
+        self.found.extend(What::of_texts(std::mem::take(&mut self.missing), left));
     }
 }
-
-/// Texts are taken for one another's misprint from here on.
-const ALIKE: f64 = 0.6;
 
 /// What is said in several languages, each text once.
 fn distinct(said: &Said) -> impl Iterator<Item = &str> {

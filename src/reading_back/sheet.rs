@@ -155,7 +155,7 @@ fn around(outside: &[&Run], page: &Page, texts: Texts) -> Vec<What> {
         }
         None => true,
     });
-    wanted.into_iter().map(What::Missing).chain(seen.into_iter().map(What::Surplus)).collect()
+    What::of_texts(wanted, seen)
 }
 
 /// The texts of a margin: baseline, left end, words.

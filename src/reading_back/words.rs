@@ -37,7 +37,7 @@ const fn is_unseen(character: char) -> bool {
 /// for those that melt with an accent into another letter.
 pub(super) fn may_be_drawn_as(text: &str, told: &str) -> bool {
     let is_letter = |character: &char| character.is_ascii_alphanumeric();
-    let mut told = told.chars().filter(is_letter).peekable();
+    let mut told = told.chars().map(on_the_line).filter(is_letter).peekable();
     let mut characters = text.chars().filter(|character| !is_unseen(*character)).peekable();
     while let Some(character) = characters.next() {
         if !is_letter(&character) {
@@ -49,6 +49,19 @@ pub(super) fn may_be_drawn_as(text: &str, told: &str) -> bool {
         }
     }
     told.next().is_none()
+}
+
+/// A raised or lowered figure as the figure that it is: those of a fraction are told so.
+fn on_the_line(character: char) -> char {
+    let figure = match character {
+        '\u{B9}' => Some(1),
+        '\u{B2}' => Some(2),
+        '\u{B3}' => Some(3),
+        '\u{2070}' | '\u{2074}'..='\u{2079}' => Some(u32::from(character) - 0x2070),
+        '\u{2080}'..='\u{2089}' => Some(u32::from(character) - 0x2080),
+        _ => None,
+    };
+    figure.and_then(|figure| char::from_digit(figure, 10)).unwrap_or(character)
 }
 
 #[cfg(test)]
@@ -67,6 +80,8 @@ mod tests {
     fn a_span_may_melt_accents_and_nothing_else() {
         assert!(may_be_drawn_as("Cafe\u{301} 5", "Caf\u{E9} 5"));
         assert!(may_be_drawn_as("x\u{301}1", "x\u{301}1"));
+        assert!(may_be_drawn_as("1\u{2044}2", "\u{B9}\u{2044}\u{2082}"));
+        assert!(!may_be_drawn_as("1\u{2044}2", "\u{B9}\u{2044}\u{2083}"));
         assert!(!may_be_drawn_as("Q7", "Q8"));
         assert!(!may_be_drawn_as("e\u{301} 5", "\u{E9} 5 6"));
         assert!(!may_be_drawn_as("e\u{301} 56", "\u{E9} 5"));
