@@ -13,8 +13,9 @@
 //! 6. [`typesetting`] gives the words their place and size: one finished [`drawing`] a notice;
 //! 7. [`sheets`] lays the drawings out on the cells of a label sheet;
 //! 8. [`writers`] turn the pages into bytes;
-//! 9. [`diagram`] draws the supplies of one enclosure as a one-line diagram;
-//! 10. [`files`] is the only door to the disk, [`cli`] the only part that knows arguments.
+//! 9. [`reading_back`] reads those bytes again with a reader that is not ours, and holds them against the survey;
+//! 10. [`diagram`] draws the supplies of one enclosure as a one-line diagram;
+//! 11. [`files`] is the only door to the disk, [`cli`] the only part that knows arguments.
 
 pub mod finding;
 pub mod length;
@@ -38,6 +39,8 @@ pub mod typesetting;
 
 pub mod sheets;
 pub mod writers;
+
+pub mod reading_back;
 
 pub mod diagram;
 

@@ -189,6 +189,9 @@ pub(super) struct Labels {
     /// Print the rest where enclosures have errors, and name on each sheet those that were left out
     #[arg(long)]
     pub leave_out_faulty: bool,
+    /// Read each PDF again before it takes its name; if it does not say what the survey says, nothing is written
+    #[arg(long)]
+    pub read_back: bool,
 }
 
 /// Which notices are wanted.
@@ -252,6 +255,9 @@ pub(super) struct Notice {
     /// ICC profile of a printing works; without it, the one that the job file names, or a printing condition by name
     #[arg(long, value_name = "FILE")]
     pub profile: Option<PathBuf>,
+    /// Read each PDF again before it takes its name; if it does not say what the arguments say, nothing is written
+    #[arg(long)]
+    pub read_back: bool,
 }
 
 /// Arguments of `sheets`.

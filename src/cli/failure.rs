@@ -13,6 +13,11 @@ pub(super) enum Failure {
     PartlyWritten,
     /// Whoever read our standard output has seen enough and went away, which is no mistake of anybody.
     NobodyReads,
+    /// What was made is not what the survey says: a defect of this program. Nothing was put in place.
+    OurDefect {
+        /// What differs, and where.
+        message: String,
+    },
     /// The run itself could not go on: usage, files, space.
     CouldNotRun {
         /// What went wrong.
@@ -46,7 +51,11 @@ impl Failure {
                 let hint = "the job file names it: `supplies` under [job]; `--supplies` names another".to_owned();
                 Self::CouldNotRun { message, hint: Some(hint) }
             }
-            Self::CouldNotRun { .. } | Self::Faulty | Self::PartlyWritten | Self::NobodyReads => self,
+            Self::CouldNotRun { .. }
+            | Self::OurDefect { .. }
+            | Self::Faulty
+            | Self::PartlyWritten
+            | Self::NobodyReads => self,
         }
     }
 
@@ -56,6 +65,7 @@ impl Failure {
             Self::NobodyReads => 0,
             Self::Faulty | Self::PartlyWritten => 1,
             Self::CouldNotRun { .. } => 2,
+            Self::OurDefect { .. } => super::DEFECT,
         }
     }
 
@@ -63,6 +73,7 @@ impl Failure {
     pub(super) fn message(&self) -> String {
         match self {
             Self::Faulty | Self::PartlyWritten | Self::NobodyReads => String::new(),
+            Self::OurDefect { message } => lines_visible(&format!("defect: {}\n", message.trim_end())),
             Self::CouldNotRun { message, hint } => {
                 let hint = hint.as_ref().map(|hint| format!("\nhint: {hint}\n")).unwrap_or_default();
                 lines_visible(&format!("error: {}\n{hint}", message.trim_end()))

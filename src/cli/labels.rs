@@ -6,6 +6,7 @@ use super::arguments::{General, Labels, ReportForm, SubjectChoice};
 use super::failure::Failure;
 use super::pipeline::{self, AllSet, Loaded};
 use super::printing::{self, Printing};
+use super::read_back::Witness;
 use super::report::visible;
 use super::selection::{self, Selection, Wanted};
 use super::sizes::Sheets;
@@ -31,6 +32,8 @@ pub(super) struct Order<'a> {
     pub drawings: Option<&'a Path>,
     /// Whether the rest is printed where enclosures have errors.
     pub leave_out_faulty: bool,
+    /// Whether every document is read again before it takes its name.
+    pub read_back: bool,
     /// The file that the survey was read from.
     pub survey: Option<&'a Path>,
     /// The colour profile of a printing works.
@@ -52,6 +55,7 @@ pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) ->
         output: &labels.output,
         drawings: labels.svg.as_deref(),
         leave_out_faulty: labels.leave_out_faulty,
+        read_back: labels.read_back,
         survey: Some(&labels.survey),
         profile: labels.profile.as_deref(),
         run: run(labels, &loaded.job)?,
@@ -128,8 +132,15 @@ pub(super) fn fulfil(
         return Err(Failure::Faulty);
     }
     let standard = works::standard(&mut plan, order.profile, loaded)?;
-    let press =
-        printing::Press { job: &loaded.job, typesetter: &typesetter, general, keep: &keep, standard: &standard };
+    let witness = order.read_back.then(|| Witness::new(loaded, &set));
+    let press = printing::Press {
+        job: &loaded.job,
+        typesetter: &typesetter,
+        general,
+        keep: &keep,
+        standard: &standard,
+        witness,
+    };
     let printing = press.print(&plan, &printable, order.output, order.drawings)?;
     reporter.report(&findings, &printing)?;
     terminal.say(&summary(&printing, &selection));

@@ -6,6 +6,7 @@ mod languages;
 mod outputs;
 mod pipeline;
 mod printing;
+mod read_back;
 pub mod report;
 mod selection;
 mod sizes;

@@ -33,6 +33,7 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
         output: &notice.output,
         drawings: None,
         leave_out_faulty: false,
+        read_back: notice.read_back,
         survey: None,
         profile: notice.profile.as_deref(),
         run,

@@ -1,7 +1,8 @@
 //! The files of one run: checked before any work, written one after the other, put in place together.
 
-use std::io;
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use super::arguments::General;
 use super::failure::{self, Failure};
@@ -35,6 +36,32 @@ impl Outputs {
         Ok((name, made))
     }
 
+    /// Writes the next file by a function, reads it again as it lies on the disk, and lets `check` look at it. What
+    /// gives nothing back, such as standard output, is made in memory and goes out after the check.
+    pub(super) fn write_checked<T, C>(
+        &mut self,
+        content: impl FnOnce(&mut dyn Write) -> io::Result<T>,
+        check: impl FnOnce(Arc<Vec<u8>>) -> Result<C, Failure>,
+    ) -> Result<(String, T, C), Failure> {
+        let destination = self.waiting.next().ok_or_else(|| Failure::could_not_run("more files than were checked"))?;
+        let name = destination.path().display().to_string();
+        let mut draft = destination.begin()?;
+        let (made, checked) = if draft.can_be_read() {
+            let made = content(&mut draft).map_err(|error| Failure::from(draft.failed(error)))?;
+            let written = draft.written()?.unwrap_or_default();
+            (made, check(Arc::new(written))?)
+        } else {
+            let mut bytes = Vec::new();
+            let made = content(&mut bytes).map_err(|error| Failure::from(draft.failed(error)))?;
+            let bytes = Arc::new(bytes);
+            let checked = check(Arc::clone(&bytes))?;
+            draft.write_all(&bytes).map_err(|error| Failure::from(draft.failed(error)))?;
+            (made, checked)
+        };
+        self.drafts.push(draft);
+        Ok((name, made, checked))
+    }
+
     /// Puts all files in place.
     pub(super) fn publish(self) -> Result<(), Failure> {
         files::publish(self.drafts).map(|_| ()).map_err(|error| {
@@ -44,5 +71,45 @@ impl Outputs {
                 Failure::could_not_run(failure::with_causes(&error))
             }
         })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cli::arguments::ReportForm;
+
+    const USUAL: General = General {
+        job: None,
+        supplies: None,
+        report: ReportForm::Text,
+        strict: false,
+        force: true,
+        encoding: None,
+        quiet: false,
+        no_color: false,
+    };
+
+    #[test]
+    fn what_does_not_pass_its_check_leaves_the_old_file_as_it_was() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("notices.pdf");
+        let write = |content: &'static [u8], passes: bool| {
+            let mut outputs = Outputs::check(std::slice::from_ref(&path), &[], &USUAL).unwrap();
+            outputs.write_checked(
+                |out| out.write_all(content),
+                |bytes| {
+                    // What is checked is what lies on the disk.
+                    assert_eq!(**bytes, *content);
+                    if passes { Ok(()) } else { Err(Failure::OurDefect { message: "a lie".into() }) }
+                },
+            )?;
+            outputs.publish()
+        };
+        write(b"right", true).unwrap();
+        assert_eq!(write(b"wrong", false).unwrap_err().exit_code(), 70);
+        assert_eq!(files::read(&path, 100).unwrap(), b"right");
+        let left = std::fs::read_dir(folder.path()).unwrap().count();
+        assert_eq!(left, 1, "a draft was left behind");
     }
 }

@@ -1,7 +1,7 @@
 //! Notices onto paper: the plan of their sheets, the documents, the drawings of single notices.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::io::Write as _;
+use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -9,6 +9,7 @@ use super::arguments::General;
 use super::failure::Failure;
 use super::outputs::Outputs;
 use super::pipeline::{AllSet, Loaded};
+use super::read_back::{self, Witness};
 use super::report::json::{OutputEntry, Printed};
 use super::report::{counted, visible};
 use super::works;
@@ -118,6 +119,8 @@ pub(super) struct Press<'a> {
     pub keep: &'a [PathBuf],
     /// What documents for a printing works keep to.
     pub standard: &'a Standard,
+    /// What every document is held against once it is written, if that is asked for.
+    pub witness: Option<Witness<'a>>,
 }
 
 impl Press<'_> {
@@ -170,12 +173,24 @@ impl Press<'_> {
         let (pages, setup) = (document.pages(), self.setup(document));
         let drawing = |label: usize| printable.get(label).map(|one| Arc::clone(&one.drawing));
         let page = |number| Ok(plan.page(index, number, self.typesetter, drawing)?);
-        let (path, written) = outputs.write(|out| {
+        let content = |out: &mut dyn Write| {
             let mut pdf = PdfWriter::begin(out, &setup)?;
             pdf.add_all(pages, page)?;
             pdf.finish()
-        })?;
-        Ok(OutputEntry { path, pages: written.pages, notices, bytes: written.bytes })
+        };
+        let (path, written, read_back) = match &self.witness {
+            None => {
+                let (path, written) = outputs.write(|out| content(out))?;
+                (path, written, None)
+            }
+            Some(witness) => {
+                let planned = |number| plan.page(index, number, self.typesetter, drawing);
+                let examine = |bytes| witness.examine(bytes, (plan, index), printable, planned);
+                let (path, written, read) = outputs.write_checked(content, examine)?;
+                (path, written, Some(read_back::entry(&read)))
+            }
+        };
+        Ok(OutputEntry { path, pages: written.pages, notices, bytes: written.bytes, read_back })
     }
 
     /// What is settled of a document before its first page.
@@ -212,7 +227,13 @@ impl Press<'_> {
         let mut outputs = Outputs::check(&[path], self.keep, self.general)?;
         let (path, ()) = outputs.write(|out| out.write_all(text.as_bytes()))?;
         outputs.publish()?;
-        Ok(OutputEntry { path, pages: 0, notices: 1, bytes: u64::try_from(text.len()).unwrap_or(u64::MAX) })
+        Ok(OutputEntry {
+            path,
+            pages: 0,
+            notices: 1,
+            bytes: u64::try_from(text.len()).unwrap_or(u64::MAX),
+            read_back: None,
+        })
     }
 }
 
@@ -261,6 +282,7 @@ impl Printing {
         for output in self.outputs.iter().filter(|output| output.pages > 0) {
             let (notices, pages) = (counted(output.notices, "notice"), counted(output.pages, "sheet"));
             text.push_str(&format!("{}: {notices} on {pages}\n", visible(&output.path)));
+            text.extend(output.read_back.as_ref().map(read_back::summary));
         }
         let drawings = self.outputs.iter().filter(|output| output.pages == 0).count();
         if drawings > 0 {

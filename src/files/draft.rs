@@ -1,7 +1,7 @@
 //! A file being written beside its destination, and the moment at which it takes its name.
 
 use std::fmt;
-use std::io::{self, BufWriter, Stdout, Write};
+use std::io::{self, BufWriter, Read, Stdout, Write};
 use std::path::{Path, PathBuf};
 
 use tempfile::NamedTempFile;
@@ -117,6 +117,26 @@ impl Draft {
     #[must_use]
     pub fn failed(&self, source: io::Error) -> FileError {
         FileError::Write { path: self.destination.named.clone(), source }
+    }
+
+    /// What is written so far, read again from the disk; `None` of standard output or a device, which give nothing back.
+    ///
+    /// # Errors
+    /// [`FileError::Write`] if the rest cannot be written out, [`FileError::Read`] if it cannot be read.
+    pub fn written(&mut self) -> Result<Option<Vec<u8>>, FileError> {
+        let Body::Beside { file, .. } = &mut self.body else { return Ok(None) };
+        let path = || self.destination.named.clone();
+        file.flush().map_err(|source| FileError::Write { path: path(), source })?;
+        let mut bytes = Vec::new();
+        let mut again = file.get_ref().reopen().map_err(|source| FileError::Read { path: path(), source })?;
+        again.read_to_end(&mut bytes).map_err(|source| FileError::Read { path: path(), source })?;
+        Ok(Some(bytes))
+    }
+
+    /// Whether what is written to it can be read again before it is in place.
+    #[must_use]
+    pub const fn can_be_read(&self) -> bool {
+        matches!(self.body, Body::Beside { .. })
     }
 
     /// Flushes and syncs.

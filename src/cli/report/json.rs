@@ -159,6 +159,26 @@ pub struct OutputEntry {
     pub notices: usize,
     /// Its length in bytes.
     pub bytes: u64,
+    /// What reading it again came to, where that was asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub read_back: Option<ReadBackEntry>,
+}
+
+/// A document that was read again, and says what the survey says; one that does not is never published.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct ReadBackEntry {
+    /// `read`; `outlines` where the texts are outlines, which nobody can read.
+    pub texts: &'static str,
+    /// Labels read.
+    pub notices: usize,
+    /// Pages read.
+    pub pages: usize,
+    /// Lines of text on the labels.
+    pub lines: usize,
+    /// Codes decoded.
+    pub codes: usize,
+    /// Page boxes read.
+    pub page_boxes: usize,
 }
 
 /// Where a notice was printed, where it was.

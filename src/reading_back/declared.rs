@@ -1,0 +1,84 @@
+//! What the survey's own rows declare, gathered without the stages that decide and word: a mistake of theirs would
+//! otherwise agree with itself.
+
+use std::collections::BTreeMap;
+
+use super::words::plain;
+use crate::network::spelling;
+use crate::notice::{Notice, Subject};
+use crate::survey::value::{DeviceRef, Isolation};
+use crate::survey::{Enclosure, Survey};
+
+/// Two names that must stand together on a notice: a device and its place, or a circuit and what it feeds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Declared {
+    /// The device, or the circuit.
+    pub name: String,
+    /// The place, or the enclosure; empty if it need not stand there.
+    pub place: String,
+    /// Number of the record in the survey, from 1.
+    pub record: u32,
+}
+
+/// What every notice must name, by what the notice is about.
+#[derive(Clone, Debug, Default)]
+pub struct Declarations {
+    enclosures: BTreeMap<String, Vec<Declared>>,
+    devices: BTreeMap<(String, String), Vec<Declared>>,
+}
+
+impl Declarations {
+    /// What the rows of a survey declare.
+    #[must_use]
+    pub fn of(survey: &Survey) -> Self {
+        let mut declarations = Self::default();
+        for enclosure in &survey.enclosures {
+            declarations.add(enclosure);
+        }
+        declarations
+    }
+
+    /// What a notice must name.
+    #[must_use]
+    pub fn about(&self, notice: &Notice) -> &[Declared] {
+        let found = match notice.subject {
+            Subject::Enclosure => self.enclosures.get(&plain(&notice.designation)),
+            Subject::Device => self.devices.get(&device_key(&notice.designation, &notice.area)),
+        };
+        found.map_or(&[], Vec::as_slice)
+    }
+
+    fn add(&mut self, enclosure: &Enclosure) {
+        let mut devices: Vec<Declared> = Vec::new();
+        for row in &enclosure.rows {
+            let record = row.record + 1;
+            for device in named(row.isolation.as_ref()) {
+                // A declaration of the enclosure lets the places be left out.
+                let place = if enclosure.no_confusion.is_some() { "" } else { &device.location };
+                devices.push(Declared { name: device.designation.clone(), place: place.to_owned(), record });
+            }
+            for device in named(row.isolation.as_ref()).chain(named(row.upstream.as_ref())) {
+                // Such a device is one only within its enclosure.
+                if device.location.is_empty() || spelling::is_here(&device.location) {
+                    continue;
+                }
+                let circuit = Declared { name: row.circuit.clone(), place: enclosure.designation.clone(), record };
+                let key = device_key(&device.designation, &device.location);
+                self.devices.entry(key).or_default().push(circuit);
+            }
+        }
+        self.enclosures.insert(plain(&enclosure.designation), devices);
+    }
+}
+
+fn named(isolation: Option<&Isolation>) -> impl Iterator<Item = &DeviceRef> {
+    let devices: &[DeviceRef] = match isolation {
+        Some(Isolation::By(devices)) => devices,
+        Some(Isolation::Impossible | Isolation::Unknown) | None => &[],
+    };
+    devices.iter()
+}
+
+fn device_key(designation: &str, location: &str) -> (String, String) {
+    (plain(designation), spelling::key(&plain(location)))
+}
