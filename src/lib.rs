@@ -14,7 +14,9 @@
 //! 7. [`sheets`] lays the drawings out on the cells of a label sheet;
 //! 8. [`writers`] turn the pages into bytes;
 //! 9. [`diagram`] draws the supplies of one enclosure as a one-line diagram;
-//! 10. [`files`] is the only door to the disk, [`cli`] the only part that knows arguments.
+//! 10. [`pages`] lets text, tables and pictures flow over pages, and [`approval`] shows on them every notice beside its
+//!     reasons;
+//! 11. [`files`] is the only door to the disk, [`cli`] the only part that knows arguments.
 
 pub mod finding;
 pub mod length;
@@ -40,6 +42,10 @@ pub mod sheets;
 pub mod writers;
 
 pub mod diagram;
+
+pub mod pages;
+
+pub mod approval;
 
 pub mod files;
 pub mod job;

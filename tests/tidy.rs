@@ -11,7 +11,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The stages in the order in which a survey flows to paper: each may use only what stands before it.
-const STAGES: [&str; 18] = [
+const STAGES: [&str; 20] = [
     "length",
     "limits",
     "finding",
@@ -27,6 +27,8 @@ const STAGES: [&str; 18] = [
     "sheets",
     "writers",
     "diagram",
+    "pages",
+    "approval",
     "files",
     "job",
     "cli",

@@ -1,0 +1,71 @@
+//! Pictures into strips: at their own size, reduced where there is no room, alone or beside other blocks.
+
+use std::sync::Arc;
+
+use super::Style;
+use super::block::{Block, Picture};
+use super::flow::Layout;
+use super::strip::{Mark, Strip, THIN};
+use crate::drawing::{Drawing, Ink};
+use crate::length::{Length, Point, Rect, Size};
+
+/// White between a picture and what stands beside it.
+const GAP: Length = Length::um(6_000);
+
+/// What stands beside a picture needs so much room.
+const NARROWEST: Length = Length::um(52_000);
+
+/// White over a picture, and between it and its caption.
+const BEFORE: Length = Length::um(2_000);
+const OVER_CAPTION: Length = Length::um(1_000);
+
+/// A picture with its caption, in one strip.
+pub(super) fn strip(layout: &Layout<'_>, picture: &Picture) -> Strip {
+    let (drawing, caption) = fitted(layout, picture);
+    let size = drawing.size;
+    let mut strip = Strip { before: BEFORE, ..Strip::default() };
+    strip.marks.push(Mark::Picture(drawing, Point::default()));
+    strip.marks.push(Mark::Frame(Rect::new(Point::default(), size), Ink::Grey, THIN));
+    let lines = layout.letters.lines(Style::Small, &caption, layout.width);
+    strip.height = strip.lines(&lines, Style::Small, Length::ZERO, size.height + OVER_CAPTION);
+    strip
+}
+
+/// The picture with blocks at its right in one strip, or below it where the strip would be too narrow or too high.
+pub(super) fn beside(layout: &Layout<'_>, picture: &Picture, blocks: &[Block]) -> Vec<Strip> {
+    let left = picture.drawing.size.width + GAP;
+    if left + NARROWEST <= layout.width {
+        let narrow = Layout { width: layout.width - left, ..*layout };
+        let captioned = Layout { width: picture.drawing.size.width, ..*layout };
+        let mut whole = strip(&captioned, picture);
+        let mut y = Length::ZERO;
+        for (number, strip) in narrow.strips(blocks).into_iter().enumerate() {
+            y = y + if number == 0 { Length::ZERO } else { strip.before };
+            let height = strip.height;
+            whole.take(strip, Point::new(left, y));
+            y = y + height;
+        }
+        whole.height = whole.height.max(y);
+        if whole.height <= layout.most {
+            return vec![whole];
+        }
+    }
+    let mut strips = vec![Strip { leads: true, ..strip(layout, picture) }];
+    strips.extend(layout.strips(blocks));
+    strips
+}
+
+/// The picture as large as there is room, and its caption with the scale.
+fn fitted(layout: &Layout<'_>, picture: &Picture) -> (Arc<Drawing>, String) {
+    let size = picture.drawing.size;
+    let caption = |scale: String| format!("{}{scale}", picture.caption);
+    // Room for three lines of caption.
+    let room = Size::new(layout.width, layout.most - BEFORE - OVER_CAPTION - Style::Small.pitch() * 3);
+    if size.fits_in(room) {
+        return (Arc::clone(&picture.drawing), caption(", true size".to_owned()));
+    }
+    let share = |room: Length, size: Length| f64::from(room.to_um()) / f64::from(size.to_um().max(1));
+    let percent = (share(room.width, size.width).min(share(room.height, size.height)) * 100.0).floor().max(1.0);
+    let drawing = Arc::new(picture.drawing.scaled(percent / 100.0));
+    (drawing, caption(format!(", reduced to {percent} % of its size, {size}")))
+}
