@@ -2,8 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
+use super::approval::Shown;
 use super::arguments::{General, Labels, ReportForm, SubjectChoice};
 use super::failure::Failure;
+use super::outputs::Outputs;
 use super::pipeline::{self, AllSet, Loaded};
 use super::printing::{self, Printing};
 use super::report::visible;
@@ -30,6 +32,8 @@ pub(super) struct Order<'a> {
     pub drawings: Option<&'a Path>,
     /// Whether the rest is printed where enclosures have errors.
     pub leave_out_faulty: bool,
+    /// Whether pages for approval are made instead of label sheets.
+    pub approval: bool,
     /// The file that the survey was read from.
     pub survey: Option<&'a Path>,
     /// Copies, used cells, the printer.
@@ -49,6 +53,7 @@ pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) ->
         output: &labels.output,
         drawings: labels.svg.as_deref(),
         leave_out_faulty: labels.leave_out_faulty,
+        approval: labels.approval,
         survey: Some(&labels.survey),
         run: run(labels, &loaded.job)?,
     };
@@ -123,8 +128,16 @@ pub(super) fn fulfil(
         reporter.report(&findings, &Printing::default())?;
         return Err(Failure::Faulty);
     }
-    let press = printing::Press { job: &loaded.job, typesetter: &typesetter, general, keep: &keep };
-    let printing = press.print(&plan, &printable, order.output, order.drawings)?;
+    let printing = if order.approval {
+        let outputs = Outputs::check(&[order.output.to_owned()], &keep, general)?;
+        let survey = order.survey.unwrap_or(Path::new(""));
+        let (set, wanted, selection, findings) = (&set, &wanted, &selection, &findings);
+        let (sheets, typesetter) = (&sheets, &typesetter);
+        Shown { loaded, set, wanted, selection, findings, sheets, survey, typesetter }.print(outputs)?
+    } else {
+        let press = printing::Press { job: &loaded.job, typesetter: &typesetter, general, keep: &keep };
+        press.print(&plan, &printable, order.output, order.drawings)?
+    };
     reporter.report(&findings, &printing)?;
     terminal.say(&summary(&printing, &selection));
     if selection.left_out.is_empty() { Ok(()) } else { Err(Failure::PartlyWritten) }

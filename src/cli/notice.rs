@@ -33,6 +33,7 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
         output: &notice.output,
         drawings: None,
         leave_out_faulty: false,
+        approval: false,
         survey: None,
         run,
     };

@@ -40,6 +40,8 @@ pub(super) struct Printing {
     /// Where each notice lies first, by its place in the list of all notices.
     pub places: BTreeMap<usize, Printed>,
     sheets: Vec<String>,
+    /// Pages to be read and signed instead of sheets.
+    is_for_approval: bool,
 }
 
 /// The chosen notices that could be set, in the order of the choice.
@@ -220,8 +222,16 @@ fn places(plan: &Plan, printable: &[Printable<'_>]) -> BTreeMap<usize, Printed> 
 }
 
 impl Printing {
+    /// A document for approval.
+    pub(super) fn for_approval(output: OutputEntry) -> Self {
+        Self { outputs: vec![output], is_for_approval: true, ..Self::default() }
+    }
+
     /// What was made, and how it is printed.
     pub(super) fn summary(&self) -> String {
+        if self.is_for_approval {
+            return self.outputs.iter().map(approval_summary).collect();
+        }
         let mut text = String::new();
         for output in self.outputs.iter().filter(|output| output.pages > 0) {
             let (notices, pages) = (counted(output.notices, "notice"), counted(output.pages, "sheet"));
@@ -237,4 +247,9 @@ impl Printing {
             self.sheets.join(", ")
         )
     }
+}
+
+fn approval_summary(output: &OutputEntry) -> String {
+    let (notices, pages) = (counted(output.notices, "notice"), counted(output.pages, "page"));
+    format!("{}: {notices} for approval on {pages}; nothing is ready to be fixed yet\n", visible(&output.path))
 }

@@ -26,8 +26,11 @@ pub enum Block {
     Table(Table),
     /// A picture, with its scale under it.
     Picture(Picture),
-    /// A picture with blocks at its right; they stand below it where there is no room.
+    /// A picture with blocks at its right, as many as there is room for; the others stand below it.
     Beside(Picture, Vec<Block>),
+    /// Columns of blocks, equally wide, that start side by side; below each other where one would be higher than half a
+    /// page.
+    Columns(Vec<Vec<Block>>),
     /// A box to be filled in by hand; never broken.
     Form(Form),
 }

@@ -7,11 +7,15 @@ use super::letters::Letters;
 use super::strip::Strip;
 use super::table::Tables;
 use super::{Style, form, picture};
-use crate::length::Length;
+use crate::drawing::GlyphLine;
+use crate::length::{Length, Point};
 
 /// White before a list and between its items, and the room of a dash.
 const ITEM: Length = Length::um(700);
 const DASH: Length = Length::um(4_000);
+
+/// White between columns of blocks.
+const BETWEEN: Length = Length::um(8_000);
 
 /// The room for text: its width, and how high a page is.
 #[derive(Clone, Copy)]
@@ -27,17 +31,35 @@ impl Layout<'_> {
         blocks.iter().flat_map(|block| self.block(block)).collect()
     }
 
-    fn block(&self, block: &Block) -> Vec<Strip> {
+    pub(super) fn block(&self, block: &Block) -> Vec<Strip> {
         match block {
             Block::Text(text) => self.text(text),
             Block::List(items) => items.iter().flat_map(|item| self.item(item)).collect(),
-            Block::Table(table) => {
-                Tables { letters: self.letters, width: self.width, most: self.most }.strips(table)
-            }
+            Block::Table(table) => Tables { letters: self.letters, width: self.width, most: self.most }.strips(table),
             Block::Picture(picture) => vec![picture::strip(self, picture)],
             Block::Beside(picture, blocks) => picture::beside(self, picture, blocks),
+            Block::Columns(columns) => self.columns(columns),
             Block::Form(form) => vec![form::strip(self, form)],
         }
+    }
+
+    fn columns(&self, columns: &[Vec<Block>]) -> Vec<Strip> {
+        let count = i32::try_from(columns.len().max(1)).unwrap_or(1);
+        let width = (self.width - BETWEEN * (count - 1)) / count;
+        let narrow = Layout { width, ..*self };
+        let mut whole = Strip::default();
+        let mut left = Length::ZERO;
+        for blocks in columns {
+            let column = column(narrow.strips(blocks));
+            if column.height > self.most / 2 {
+                return columns.iter().flat_map(|blocks| self.strips(blocks)).collect();
+            }
+            whole.height = whole.height.max(column.height);
+            whole.before = whole.before.max(column.before);
+            whole.take(column, Point::new(left, Length::ZERO));
+            left = left + width + BETWEEN;
+        }
+        vec![whole]
     }
 
     fn text(&self, text: &Text) -> Vec<Strip> {
@@ -60,7 +82,18 @@ impl Layout<'_> {
     }
 }
 
-fn one_line(line: &Arc<crate::drawing::GlyphLine>, style: Style, left: Length) -> Strip {
+/// Strips one below the other as one, with the white before the first.
+pub(super) fn column(strips: Vec<Strip>) -> Strip {
+    let mut whole = Strip { before: strips.first().map_or(Length::ZERO, |first| first.before), ..Strip::default() };
+    for (number, strip) in strips.into_iter().enumerate() {
+        let top = whole.height + if number == 0 { Length::ZERO } else { strip.before };
+        whole.height = top + strip.height;
+        whole.take(strip, Point::new(Length::ZERO, top));
+    }
+    whole
+}
+
+fn one_line(line: &Arc<GlyphLine>, style: Style, left: Length) -> Strip {
     let mut strip = Strip::default();
     strip.height = strip.lines(std::slice::from_ref(line), style, left, Length::ZERO);
     strip

@@ -19,7 +19,6 @@ const MARKS: [char; 8] = ['-', '/', '_', '.', ',', ';', ':', '@'];
 #[derive(Clone, Copy)]
 pub(super) struct Letters<'a>(pub(super) &'a Typesetter);
 
-
 impl Letters<'_> {
     /// The lines of a text within a width, as many words on each as there is room for. No line is wider, unless a single
     /// letter is.
@@ -194,8 +193,7 @@ fn cut(line: &GlyphLine, start: usize, end: usize) -> GlyphLine {
     let end = start + text.len();
     let within = line.glyphs.iter().filter(|glyph| (start..end).contains(&usize::from(glyph.cluster)));
     let shift = u16::try_from(start).unwrap_or(u16::MAX);
-    let glyphs: Vec<_> =
-        within.map(|glyph| Glyph { cluster: glyph.cluster.saturating_sub(shift), ..*glyph }).collect();
+    let glyphs: Vec<_> = within.map(|glyph| Glyph { cluster: glyph.cluster.saturating_sub(shift), ..*glyph }).collect();
     let width = glyphs.iter().map(|glyph| i32::from(glyph.advance)).sum();
     GlyphLine { face: line.face, text: text.into(), glyphs, width }
 }

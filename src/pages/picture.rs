@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::Style;
 use super::block::{Block, Picture};
-use super::flow::Layout;
+use super::flow::{self, Layout};
 use super::strip::{Mark, Strip, THIN};
 use crate::drawing::{Drawing, Ink};
 use crate::length::{Length, Point, Rect, Size};
@@ -31,41 +31,45 @@ pub(super) fn strip(layout: &Layout<'_>, picture: &Picture) -> Strip {
     strip
 }
 
-/// The picture with blocks at its right in one strip, or below it where the strip would be too narrow or too high.
+/// The picture in one strip with as many of the blocks at its right as there is room for; the others follow below, and so
+/// do all of them where the room would be too narrow.
 pub(super) fn beside(layout: &Layout<'_>, picture: &Picture, blocks: &[Block]) -> Vec<Strip> {
     let left = picture.drawing.size.width + GAP;
-    if left + NARROWEST <= layout.width {
+    let captioned = Layout { width: picture.drawing.size.width.min(layout.width), ..*layout };
+    let mut whole = strip(&captioned, picture);
+    let mut rest = blocks;
+    if left + NARROWEST <= layout.width && whole.height <= layout.most {
         let narrow = Layout { width: layout.width - left, ..*layout };
-        let captioned = Layout { width: picture.drawing.size.width, ..*layout };
-        let mut whole = strip(&captioned, picture);
         let mut y = Length::ZERO;
-        for (number, strip) in narrow.strips(blocks).into_iter().enumerate() {
-            y = y + if number == 0 { Length::ZERO } else { strip.before };
-            let height = strip.height;
-            whole.take(strip, Point::new(left, y));
-            y = y + height;
+        while let Some((block, others)) = rest.split_first() {
+            let mut column = flow::column(narrow.block(block));
+            let before = if y == Length::ZERO { Length::ZERO } else { column.before };
+            if y + before + column.height > layout.most {
+                break;
+            }
+            let height = before + column.height;
+            column.before = Length::ZERO;
+            whole.take(column, Point::new(left, y + before));
+            (y, rest) = (y + height, others);
         }
         whole.height = whole.height.max(y);
-        if whole.height <= layout.most {
-            return vec![whole];
-        }
     }
-    let mut strips = vec![Strip { leads: true, ..strip(layout, picture) }];
-    strips.extend(layout.strips(blocks));
+    let mut strips = vec![whole];
+    strips.extend(layout.strips(rest));
     strips
 }
 
 /// The picture as large as there is room, and its caption with the scale.
 fn fitted(layout: &Layout<'_>, picture: &Picture) -> (Arc<Drawing>, String) {
     let size = picture.drawing.size;
-    let caption = |scale: String| format!("{}{scale}", picture.caption);
+    let caption = |scale: String| format!("{}, {scale}", picture.caption);
     // Room for three lines of caption.
     let room = Size::new(layout.width, layout.most - BEFORE - OVER_CAPTION - Style::Small.pitch() * 3);
     if size.fits_in(room) {
-        return (Arc::clone(&picture.drawing), caption(", true size".to_owned()));
+        return (Arc::clone(&picture.drawing), caption("true size".to_owned()));
     }
     let share = |room: Length, size: Length| f64::from(room.to_um()) / f64::from(size.to_um().max(1));
     let percent = (share(room.width, size.width).min(share(room.height, size.height)) * 100.0).floor().max(1.0);
     let drawing = Arc::new(picture.drawing.scaled(percent / 100.0));
-    (drawing, caption(format!(", reduced to {percent} % of its size, {size}")))
+    (drawing, caption(format!("reduced to {percent} % of its size, {size}")))
 }

@@ -13,15 +13,15 @@ use crate::sheets;
 use crate::sheets::Page;
 use crate::typesetting::Typesetter;
 
-/// White at the left, wide enough for filing holes (ISO 838: their middle 12 mm from the edge), and at the other edges.
-const LEFT: Length = Length::um(20_000);
-const RIGHT: Length = Length::um(15_000);
-const TOP: Length = Length::um(12_000);
-const BOTTOM: Length = Length::um(12_000);
+/// White at the edge that is filed, the left of an upright page and the top of a lying one, with room for holes (ISO 838:
+/// their middles 12 mm from the edge); and at the other edges.
+const FILED: Length = Length::um(19_000);
+const SIDE: Length = Length::um(14_000);
+const END: Length = Length::um(11_000);
 
 /// From the running head's rule to the text, and from the text to the foot's rule.
-const UNDER_HEAD: Length = Length::um(7_000);
-const OVER_FOOT: Length = Length::um(4_000);
+const UNDER_HEAD: Length = Length::um(6_000);
+const OVER_FOOT: Length = Length::um(3_000);
 
 /// From words to their rule.
 const TO_RULE: Length = Length::um(1_200);
@@ -50,7 +50,7 @@ impl Stationery<'_> {
     /// The width for text.
     #[must_use]
     pub fn width(&self) -> Length {
-        self.paper.width - LEFT - RIGHT
+        self.paper.width - self.left() - SIDE
     }
 
     /// Lays a section onto as many leaves as it needs, at least one.
@@ -74,22 +74,34 @@ impl Stationery<'_> {
                 }
             }
         };
-        draw(&self.running_head(&leaf.head), Point::new(LEFT, TOP));
+        draw(&self.running_head(&leaf.head), Point::new(self.left(), self.top()));
         for (top, strip) in &leaf.strips {
-            draw(strip, Point::new(LEFT, self.text_top() + *top));
+            draw(strip, Point::new(self.left(), self.text_top() + *top));
         }
-        draw(&self.running_foot(number, of), Point::new(LEFT, self.foot_top()));
+        draw(&self.running_foot(number, of), Point::new(self.left(), self.foot_top()));
         let mut page = Page::plain(drawing);
         page.placed = placed;
         page
     }
 
+    fn is_upright(&self) -> bool {
+        self.paper.height > self.paper.width
+    }
+
+    fn left(&self) -> Length {
+        if self.is_upright() { FILED } else { SIDE }
+    }
+
+    fn top(&self) -> Length {
+        if self.is_upright() { END } else { FILED }
+    }
+
     fn text_top(&self) -> Length {
-        TOP + Style::Strong.pitch() + TO_RULE + UNDER_HEAD
+        self.top() + Style::Strong.pitch() + TO_RULE + UNDER_HEAD
     }
 
     fn foot_top(&self) -> Length {
-        self.paper.height - BOTTOM - Style::Small.pitch() - TO_RULE
+        self.paper.height - END - Style::Small.pitch() - TO_RULE
     }
 
     fn height(&self) -> Length {

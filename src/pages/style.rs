@@ -27,8 +27,7 @@ pub enum Style {
 
 impl Style {
     /// Every style.
-    pub const ALL: [Self; 6] =
-        [Self::Title, Self::Subtitle, Self::Heading, Self::Strong, Self::Body, Self::Small];
+    pub const ALL: [Self; 6] = [Self::Title, Self::Subtitle, Self::Heading, Self::Strong, Self::Body, Self::Small];
 
     /// Its face.
     #[must_use]

@@ -16,7 +16,7 @@ const GAP: Length = Length::um(3_500);
 const PAD: Length = Length::um(700);
 
 /// White before the table.
-const BEFORE: Length = Length::um(1_200);
+const BEFORE: Length = Length::um(1_500);
 
 /// No column is narrower, whatever the others take.
 const NARROWEST: Length = Length::um(8_000);
