@@ -14,19 +14,15 @@ const HIGHEST_AT_FIRST: Length = mm(106);
 /// The enclosure of a decision with the notices to approve.
 pub(super) fn section(document: &Document<'_>, place: usize, indices: &[usize]) -> Section {
     let Some((decision, enclosure)) = document.decided(place) else { return Section::default() };
-    let mut blocks = heading(decision, enclosure);
     let notices = notices(document, decision, indices);
-    let evidence = evidence::blocks(document, decision, enclosure);
+    let mut evidence = evidence::blocks(document, decision, enclosure);
+    evidence.extend(found::table(document.findings_of(&enclosure.designation)));
     let first = indices.iter().find_map(|&index| document.set(index));
-    if first.is_some_and(|set| set.drawing.size.height <= HIGHEST_AT_FIRST) {
-        blocks.extend(notices);
-        blocks.extend(evidence);
-    } else {
-        blocks.extend(evidence);
-        blocks.extend(notices);
-    }
-    blocks.extend(found::table(document.findings_of(&enclosure.designation)));
-    blocks.push(sign::form(&title(enclosure, indices.len())));
+    let comes_first = first.is_some_and(|set| set.drawing.size.height <= HIGHEST_AT_FIRST);
+    let follow = if comes_first { "" } else { ", shown on what follows" };
+    evidence.push(sign::form(&format!("{}{follow}", title(enclosure, indices.len()))));
+    let mut blocks = heading(decision, enclosure);
+    blocks.extend(if comes_first { [notices, evidence] } else { [evidence, notices] }.into_iter().flatten());
     Section { head: enclosure.designation.clone(), blocks }
 }
 

@@ -98,7 +98,7 @@ pub(super) fn silent_reasons(reasons: &[Reason]) -> Option<Block> {
         ]
     };
     let rows: Vec<_> = silent.map(row).collect();
-    let columns = vec![Column::Fixed(mm(38)), Column::Fixed(mm(20)), Column::Share(5), Column::Fixed(mm(96))];
+    let columns = vec![Column::Fixed(mm(38)), Column::Fixed(mm(20)), Column::Share(5), Column::Fixed(mm(102))];
     (!rows.is_empty())
         .then(|| ruled(&["rule", "outcome", "because", "clause, and how surely it is known"], columns, rows))
 }

@@ -93,7 +93,7 @@ mod tests {
         assert_eq!(whole.len(), half.len());
         for (one, other) in whole.iter().zip(&half) {
             use kurbo::Shape as _;
-            let (one, other) = (one.path.bounding_box() * 0.5, other.path.bounding_box());
+            let (one, other) = (one.path.bounding_box().scale_from_origin(0.5), other.path.bounding_box());
             assert!((one.x0 - other.x0).abs() < 0.002 && (one.y0 - other.y0).abs() < 0.002, "{one:?} {other:?}");
             assert!((one.x1 - other.x1).abs() < 0.002 && (one.y1 - other.y1).abs() < 0.002, "{one:?} {other:?}");
         }

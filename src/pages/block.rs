@@ -131,7 +131,7 @@ pub struct Form {
     pub choices: Vec<String>,
     /// What the free room is for; empty for no room.
     pub remarks: String,
-    /// Height of the free room.
+    /// Least height of the free room.
     pub room: Length,
     /// What is written at the foot, side by side.
     pub fields: Vec<Field>,

@@ -7,29 +7,30 @@ use super::strip::{FIRM, Mark, Strip, THIN};
 use crate::drawing::Ink;
 use crate::length::{Length, Point, Rect, Size};
 
-const BEFORE: Length = Length::um(6_000);
+const BEFORE: Length = Length::um(5_000);
 /// White inside the frame.
 const PAD: Length = Length::um(4_000);
-/// Side of a box to tick, and the white behind it and behind its words.
+/// Side of a box to tick, and the white behind it and behind the words.
 const TICK: Length = Length::um(3_400);
 const AFTER_TICK: Length = Length::um(2_000);
 const BETWEEN: Length = Length::um(9_000);
-/// From one row to the next.
-const ROW: Length = Length::um(6_500);
+/// White under a choice.
+const AFTER_ROW: Length = Length::um(2_300);
 /// Room to write over a line.
-const WRITING: Length = Length::um(9_000);
+const WRITING: Length = Length::um(8_000);
 const GAP: Length = Length::um(6_000);
 
-/// The form in one strip.
+/// The form in one strip: choices at the left, room for remarks at their right, lines to write on below.
 pub(super) fn strip(layout: &Layout<'_>, form: &Form) -> Strip {
     let mut strip = Strip { before: BEFORE, ..Strip::default() };
     let width = layout.width - PAD * 2;
     let title = layout.letters.lines(Style::Strong, &form.title, width);
-    let mut y = strip.lines(&title, Style::Strong, PAD, PAD - Length::um(500)) + Length::um(1_500);
-    y = ticks(layout, form, &mut strip, y, width);
+    let top = strip.lines(&title, Style::Strong, PAD, PAD - Length::um(500)) + Length::um(1_500);
+    let (ticked, right) = ticks(layout, form, &mut strip, top, width);
+    let mut y = ticked;
     if !form.remarks.is_empty() {
-        let remarks = layout.letters.lines(Style::Small, &form.remarks, width);
-        y = strip.lines(&remarks, Style::Small, PAD, y) + form.room;
+        let remarks = layout.letters.lines(Style::Small, &form.remarks, width + PAD - right);
+        y = y.max(strip.lines(&remarks, Style::Small, right, top) + form.room);
     }
     y = fields(layout, form, &mut strip, y, width);
     strip.height = y + PAD - Length::um(1_500);
@@ -38,22 +39,20 @@ pub(super) fn strip(layout: &Layout<'_>, form: &Form) -> Strip {
     strip
 }
 
-/// The choices side by side, in further rows where one is full.
-fn ticks(layout: &Layout<'_>, form: &Form, strip: &mut Strip, top: Length, width: Length) -> Length {
-    let (mut x, mut y) = (Length::ZERO, top);
+/// The choices one below the other; the answer is where they end, and where what stands beside them begins.
+fn ticks(layout: &Layout<'_>, form: &Form, strip: &mut Strip, top: Length, width: Length) -> (Length, Length) {
+    let left = PAD + TICK + AFTER_TICK;
+    let widths = form.choices.iter().map(|choice| layout.letters.width(Style::Body, choice));
+    let Some(widest) = widths.max() else { return (top, PAD) };
+    let widest = widest.min(width / 2);
+    let mut y = top;
     for choice in &form.choices {
-        let lines = layout.letters.lines(Style::Body, choice, width - TICK - AFTER_TICK);
-        let wide = layout.letters.width(Style::Body, choice).min(width - TICK - AFTER_TICK);
-        if x > Length::ZERO && x + TICK + AFTER_TICK + wide > width {
-            (x, y) = (Length::ZERO, y + ROW);
-        }
-        let corner = Point::new(PAD + x, y + (Style::Body.pitch() - TICK) / 2);
+        let corner = Point::new(PAD, y + (Style::Body.pitch() - TICK) / 2);
         strip.marks.push(Mark::Frame(Rect::new(corner, Size::new(TICK, TICK)), Ink::Black, THIN * 2));
-        let bottom = strip.lines(&lines, Style::Body, PAD + x + TICK + AFTER_TICK, y);
-        y = y.max(bottom - Style::Body.pitch());
-        x = x + TICK + AFTER_TICK + wide + BETWEEN;
+        let lines = layout.letters.lines(Style::Body, choice, widest);
+        y = strip.lines(&lines, Style::Body, left, y) + AFTER_ROW;
     }
-    if form.choices.is_empty() { top } else { y + ROW }
+    (y, left + widest + BETWEEN)
 }
 
 /// Lines to write on side by side, each with its label under it.

@@ -63,11 +63,17 @@ pub(super) fn beside(layout: &Layout<'_>, picture: &Picture, blocks: &[Block]) -
 fn fitted(layout: &Layout<'_>, picture: &Picture) -> (Arc<Drawing>, String) {
     let size = picture.drawing.size;
     let caption = |scale: String| format!("{}, {scale}", picture.caption);
-    // Room for three lines of caption.
-    let room = Size::new(layout.width, layout.most - BEFORE - OVER_CAPTION - Style::Small.pitch() * 3);
-    if size.fits_in(room) {
-        return (Arc::clone(&picture.drawing), caption("true size".to_owned()));
+    let whole = caption("true size".to_owned());
+    let lines = layout.letters.lines(Style::Small, &whole, size.width.min(layout.width)).len();
+    let captioned = |lines: usize| {
+        let below = OVER_CAPTION + Style::Small.pitch() * i32::try_from(lines).unwrap_or(i32::MAX);
+        Size::new(layout.width, layout.most - below)
+    };
+    if size.fits_in(captioned(lines)) {
+        return (Arc::clone(&picture.drawing), whole);
     }
+    // The scale makes the caption longer.
+    let room = captioned(lines + 2);
     let share = |room: Length, size: Length| f64::from(room.to_um()) / f64::from(size.to_um().max(1));
     let percent = (share(room.width, size.width).min(share(room.height, size.height)) * 100.0).floor().max(1.0);
     let drawing = Arc::new(picture.drawing.scaled(percent / 100.0));

@@ -66,7 +66,7 @@ impl Style {
         Length::um(match self {
             Self::Title => 0,
             Self::Subtitle | Self::Strong | Self::Body | Self::Small => 1_200,
-            Self::Heading => 6_000,
+            Self::Heading => 5_000,
         })
     }
 
