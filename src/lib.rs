@@ -15,7 +15,9 @@
 //! 8. [`writers`] turn the pages into bytes;
 //! 9. [`reading_back`] reads those bytes again with a reader that is not ours, and holds them against the survey;
 //! 10. [`diagram`] draws the supplies of one enclosure as a one-line diagram;
-//! 11. [`files`] is the only door to the disk, [`cli`] the only part that knows arguments.
+//! 11. [`pages`] lets text, tables and pictures flow over pages, and [`approval`] shows on them every notice beside its
+//!     reasons;
+//! 12. [`files`] is the only door to the disk, [`cli`] the only part that knows arguments.
 
 pub mod finding;
 pub mod length;
@@ -43,6 +45,10 @@ pub mod writers;
 pub mod reading_back;
 
 pub mod diagram;
+
+pub mod pages;
+
+pub mod approval;
 
 pub mod files;
 pub mod job;

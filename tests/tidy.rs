@@ -11,7 +11,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The stages in the order in which a survey flows to paper: each may use only what stands before it.
-const STAGES: [&str; 19] = [
+const STAGES: [&str; 21] = [
     "length",
     "limits",
     "finding",
@@ -28,6 +28,8 @@ const STAGES: [&str; 19] = [
     "writers",
     "reading_back",
     "diagram",
+    "pages",
+    "approval",
     "files",
     "job",
     "cli",

@@ -148,6 +148,7 @@ pub(super) struct Why {
 #[command(after_help = "\
 Examples:
   noticewright labels survey.csv -o notices.pdf
+  noticewright labels survey.csv -o approval.pdf --approval      each notice beside its reasons, to be signed
   noticewright labels survey.csv -o today.pdf --only 'Chamber 3'
   noticewright labels survey.csv -o again.pdf --only CH3-JB1/1 --copies 2
   noticewright labels survey.csv -o rest.pdf --subject device --used-cells 1,4-6
@@ -186,6 +187,9 @@ pub(super) struct Labels {
     /// Also write every notice as a drawing of its own into this folder
     #[arg(long, value_name = "DIR")]
     pub svg: Option<PathBuf>,
+    /// Instead of label sheets, pages that show each notice beside its reasons, for approval before printing
+    #[arg(long, conflicts_with_all = ["start_at", "used_cells", "copies", "printer", "svg"])]
+    pub approval: bool,
     /// Print the rest where enclosures have errors, and name on each sheet those that were left out
     #[arg(long)]
     pub leave_out_faulty: bool,

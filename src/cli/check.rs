@@ -4,8 +4,7 @@ use super::arguments::{Check, General, ReportForm};
 use super::failure::Failure;
 use super::pipeline::{self, Loaded};
 use super::printing;
-use super::report::json::need_name;
-use super::report::{counted, voltages_in_words};
+use super::report::counted;
 use super::sizes::Sheets;
 use super::terminal::Terminal;
 use crate::network::ProofResult;
@@ -79,10 +78,10 @@ fn decision(loaded: &Loaded, decision: &Decision) -> Option<[String; CELLS]> {
     let rules: Vec<String> = decision.reasons.iter().filter_map(rule).collect();
     Some([
         super::report::visible(&enclosure.designation),
-        need_name(decision.need).to_owned(),
+        decision.need.of_notice().to_owned(),
         counted(decision.points.len(), "point"),
         if loaded.network.is_described() { decision.proof.result.in_words() } else { "" }.to_owned(),
-        voltages_in_words(&decision.voltages),
+        decision.voltages.in_words(),
         rules.join(" "),
     ])
 }

@@ -2,8 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
+use super::approval::Shown;
 use super::arguments::{General, Labels, ReportForm, SubjectChoice};
 use super::failure::Failure;
+use super::outputs::Outputs;
 use super::pipeline::{self, AllSet, Loaded};
 use super::printing::{self, Printing};
 use super::read_back::Witness;
@@ -34,6 +36,8 @@ pub(super) struct Order<'a> {
     pub leave_out_faulty: bool,
     /// Whether every document is read again before it takes its name.
     pub read_back: bool,
+    /// Whether pages for approval are made instead of label sheets.
+    pub approval: bool,
     /// The file that the survey was read from.
     pub survey: Option<&'a Path>,
     /// The colour profile of a printing works.
@@ -56,6 +60,7 @@ pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) ->
         drawings: labels.svg.as_deref(),
         leave_out_faulty: labels.leave_out_faulty,
         read_back: labels.read_back,
+        approval: labels.approval,
         survey: Some(&labels.survey),
         profile: labels.profile.as_deref(),
         run: run(labels, &loaded.job)?,
@@ -131,17 +136,25 @@ pub(super) fn fulfil(
         reporter.report(&findings, &Printing::default())?;
         return Err(Failure::Faulty);
     }
-    let standard = works::standard(&mut plan, order.profile, loaded)?;
-    let witness = order.read_back.then(|| Witness::new(loaded, &set));
-    let press = printing::Press {
-        job: &loaded.job,
-        typesetter: &typesetter,
-        general,
-        keep: &keep,
-        standard: &standard,
-        witness,
+    let printing = if order.approval {
+        let outputs = Outputs::check(&[order.output.to_owned()], &keep, general)?;
+        let survey = order.survey.unwrap_or(Path::new(""));
+        let (set, wanted, selection, findings) = (&set, &wanted, &selection, &findings);
+        let (sheets, typesetter) = (&sheets, &typesetter);
+        Shown { loaded, set, wanted, selection, findings, sheets, survey, typesetter }.print(outputs)?
+    } else {
+        let standard = works::standard(&mut plan, order.profile, loaded)?;
+        let witness = order.read_back.then(|| Witness::new(loaded, &set));
+        let press = printing::Press {
+            job: &loaded.job,
+            typesetter: &typesetter,
+            general,
+            keep: &keep,
+            standard: &standard,
+            witness,
+        };
+        press.print(&plan, &printable, order.output, order.drawings)?
     };
-    let printing = press.print(&plan, &printable, order.output, order.drawings)?;
     reporter.report(&findings, &printing)?;
     terminal.say(&summary(&printing, &selection));
     if selection.left_out.is_empty() { Ok(()) } else { Err(Failure::PartlyWritten) }

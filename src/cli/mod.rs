@@ -1,5 +1,6 @@
 //! Arguments, terminals and exit codes; one file a command. The only part that knows how it was called.
 
+mod approval;
 mod arguments;
 mod failure;
 mod languages;

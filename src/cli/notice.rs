@@ -34,6 +34,7 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
         drawings: None,
         leave_out_faulty: false,
         read_back: notice.read_back,
+        approval: false,
         survey: None,
         profile: notice.profile.as_deref(),
         run,

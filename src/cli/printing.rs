@@ -44,6 +44,8 @@ pub(super) struct Printing {
     sheets: Vec<String>,
     /// What is to be done with each kind of document.
     advice: Vec<String>,
+    /// Pages to be read and signed instead of sheets.
+    is_for_approval: bool,
 }
 
 /// The chosen notices that could be set, in the order of the choice.
@@ -276,8 +278,16 @@ impl Printing {
         }
     }
 
+    /// A document for approval.
+    pub(super) fn for_approval(output: OutputEntry) -> Self {
+        Self { outputs: vec![output], is_for_approval: true, ..Self::default() }
+    }
+
     /// What was made, and how it is printed.
     pub(super) fn summary(&self) -> String {
+        if self.is_for_approval {
+            return self.outputs.iter().map(approval_summary).collect();
+        }
         let mut text = String::new();
         for output in self.outputs.iter().filter(|output| output.pages > 0) {
             let (notices, pages) = (counted(output.notices, "notice"), counted(output.pages, "sheet"));
@@ -290,4 +300,9 @@ impl Printing {
         }
         format!("{text}sheets in order: {}\n{}", self.sheets.join(", "), self.advice.concat())
     }
+}
+
+fn approval_summary(output: &OutputEntry) -> String {
+    let (notices, pages) = (counted(output.notices, "notice"), counted(output.pages, "page"));
+    format!("{}: {notices} for approval on {pages}; nothing is ready to be fixed yet\n", visible(&output.path))
 }

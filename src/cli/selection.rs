@@ -33,7 +33,29 @@ impl Wanted {
 
     /// Whether a notice is asked for.
     pub(super) fn asks_for(&self, notice: &Notice) -> bool {
-        self.subject.is_none_or(|subject| notice.subject == subject) && matches(notice, &self.only)
+        self.subject.is_none_or(|subject| notice.subject == subject)
+            && matches([&notice.designation, &notice.area, &notice.number], &self.only)
+    }
+
+    /// The enclosures asked for of which the rules ask for no notice, by their place among the decisions, in walking
+    /// order.
+    pub(super) fn without_notice(&self, loaded: &Loaded) -> Vec<usize> {
+        if self.subject == Some(Subject::Device) {
+            return Vec::new();
+        }
+        let named = |place: usize| {
+            let enclosure = loaded.survey.enclosures.get(loaded.decisions.enclosures.get(place)?.enclosure)?;
+            Some((enclosure.area.as_deref().unwrap_or_default(), enclosure.designation.as_str(), place))
+        };
+        let silent = (0..loaded.decisions.enclosures.len())
+            .filter(|&place| loaded.decisions.enclosures.get(place).is_some_and(|decision| !decision.need.prints()));
+        let mut silent: Vec<_> = silent.filter_map(named).collect();
+        silent.retain(|(area, designation, _)| matches([designation, area], &self.only));
+        silent.sort_by(|one, other| {
+            let (area, designation) = (alphanumeric_sort::compare_str(one.0, other.0), (one.1, other.1));
+            area.then_with(|| alphanumeric_sort::compare_str(designation.0, designation.1))
+        });
+        silent.into_iter().map(|(.., place)| place).collect()
     }
 }
 
@@ -74,9 +96,8 @@ fn pattern(text: &str) -> Result<Pattern, Failure> {
     })
 }
 
-fn matches(notice: &Notice, patterns: &[Pattern]) -> bool {
+fn matches<const N: usize>(names: [&str; N], patterns: &[Pattern]) -> bool {
     let options = MatchOptions { case_sensitive: false, ..MatchOptions::new() };
-    let names = [&notice.designation, &notice.area, &notice.number];
     patterns.is_empty() || patterns.iter().any(|pattern| names.iter().any(|name| pattern.matches_with(name, options)))
 }
 

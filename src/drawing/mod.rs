@@ -3,6 +3,7 @@
 //! A drawing has its origin in its upper left corner, with `y` down. Text keeps its source beside its glyphs.
 
 mod path;
+mod scaling;
 mod text;
 
 use std::sync::Arc;

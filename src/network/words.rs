@@ -106,6 +106,30 @@ impl Network {
         listed(proof.surplus.iter().filter_map(|id| self.device(*id)).map(super::Device::phrase))
     }
 
+    /// What would do as well, or better; it does not replace what the survey declares. Nothing where there is none.
+    #[must_use]
+    pub fn advice_in_words(&self, proof: &Proof) -> Vec<String> {
+        let mut lines: Vec<String> = proof.cut.iter().map(|cut| self.smallest_in_words(cut)).collect();
+        if !proof.surplus.is_empty() {
+            let devices = self.surplus_in_words(proof);
+            lines.push(format!("with the others open, this changes nothing in the model: {devices}"));
+        }
+        lines
+    }
+
+    fn smallest_in_words(&self, cut: &Cut) -> String {
+        let devices = self.cut_in_words(cut);
+        let proved = if cut.proved_smallest { "" } else { "; it is not proved that none is smaller" };
+        let plural = if cut.operations == 1 { "" } else { "s" };
+        match cut.devices.as_slice() {
+            [_] => format!("one device parts it from every source in the model: {devices}"),
+            _ => format!(
+                "the smallest set that parts it from every source in the model: {devices} ({} operation{plural}){proved}",
+                cut.operations
+            ),
+        }
+    }
+
     fn chain_in_words(&self, nodes: &[NodeId], end: &str) -> String {
         let kept = LONGEST_PATH / 2;
         let mut names: Vec<String> = Vec::with_capacity(nodes.len().min(LONGEST_PATH) + 2);

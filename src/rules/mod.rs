@@ -37,12 +37,15 @@ mod advice;
 mod index;
 mod proving;
 
+mod words;
+
 pub use clause::{Clause, Confidence};
 pub use decision::{
     Decision, Decisions, DeviceDecision, Disconnects, IsolatedEnclosure, IsolatorEntry, Outcome, PointOfIsolation,
     Reason, SourcePoint, Voltage, Voltages,
 };
 pub use statement::{Missing, SourceIsolation, SourceScope, Statement};
+pub use words::enclosure_in_words;
 
 use rayon::prelude::*;
 

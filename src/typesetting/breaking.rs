@@ -232,6 +232,16 @@ fn words(line: &GlyphLine, keep: &str) -> Vec<Piece> {
     pieces
 }
 
+/// The pieces of a text that stay together, without the blanks between them: a line may end behind each.
+pub fn pieces(text: &str) -> impl Iterator<Item = &str> {
+    let mut start = 0;
+    breaks(text, "").map(|(at, _)| at).chain([text.len()]).filter_map(move |end| {
+        let piece = text.get(start..end)?.trim();
+        start = end;
+        (!piece.is_empty()).then_some(piece)
+    })
+}
+
 /// Where a byte of the text stands on the line: the sum of the advances before it.
 fn place(line: &GlyphLine, byte: usize) -> i32 {
     let before = line.glyphs.iter().take_while(|glyph| usize::from(glyph.cluster) < byte);

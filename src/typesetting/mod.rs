@@ -15,6 +15,7 @@ use crate::length::{ISO_216, Length, Size};
 use crate::notice::Notice;
 use plate::{Content, Floors, Plate};
 
+pub use breaking::pieces;
 pub use misfit::Misfit;
 
 /// How small the capitals of warning, places and voltages may be, as a share of the reading distance.

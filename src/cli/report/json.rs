@@ -9,9 +9,7 @@ use crate::finding::Finding;
 use crate::length::Size;
 use crate::network::{Device, LivePath, Network, NodeId};
 use crate::notice::{Notice, Subject};
-use crate::rules::{
-    Confidence, Decision, IsolatedEnclosure, IsolatorEntry, Outcome, PointOfIsolation, Reason, Voltage,
-};
+use crate::rules::{Decision, IsolatedEnclosure, IsolatorEntry, PointOfIsolation, Reason, Voltage};
 use crate::survey::value::{Current, DeviceKind, Volts};
 use crate::survey::{Survey, is_hidden};
 use crate::typesetting::SetNotice;
@@ -316,7 +314,7 @@ fn enclosure<'a>(survey: &'a Survey, network: &Network, decision: &'a Decision) 
     let voltages = &decision.voltages;
     Some(EnclosureEntry {
         enclosure: &enclosure.designation,
-        notice: need_name(decision.need),
+        notice: decision.need.of_notice(),
         reasons: decision.reasons.iter().map(reason).collect(),
         voltages: VoltagesEntry {
             to_earth: voltages.to_earth.iter().map(voltage).collect(),
@@ -367,45 +365,12 @@ fn isolator<'a>(survey: &'a Survey, network: &'a Network, entry: &'a IsolatorEnt
     IsolatorIndexEntry { device: &entry.device, location: &entry.location, enclosures }
 }
 
-/// The word for what was decided on the whole: a lifted need is one that is not needed.
-#[must_use]
-pub const fn need_name(need: Outcome) -> &'static str {
-    match need {
-        Outcome::Required => "required",
-        Outcome::Advised => "advised",
-        Outcome::Unknown => "unknown",
-        Outcome::Lifted | Outcome::NotNeeded => "not-needed",
-    }
-}
-
-/// The word for one rule's answer.
-#[must_use]
-pub const fn outcome_name(outcome: Outcome) -> &'static str {
-    match outcome {
-        Outcome::Required => "required",
-        Outcome::Advised => "advised",
-        Outcome::Unknown => "unknown",
-        Outcome::Lifted => "lifted",
-        Outcome::NotNeeded => "not-needed",
-    }
-}
-
-/// The word for how well a clause is known.
-#[must_use]
-pub const fn confidence_name(confidence: Confidence) -> &'static str {
-    match confidence {
-        Confidence::Primary => "primary",
-        Confidence::Secondary => "secondary",
-        Confidence::Memory => "memory",
-    }
-}
-
 fn reason(reason: &Reason) -> ReasonEntry<'_> {
     ReasonEntry {
         rule: reason.rule.name(),
         clause: reason.clause.map(|clause| clause.reference),
-        basis: reason.clause.map(|clause| confidence_name(clause.confidence)),
-        outcome: outcome_name(reason.outcome),
+        basis: reason.clause.map(|clause| clause.confidence.name()),
+        outcome: reason.outcome.name(),
         because: &reason.because,
     }
 }

@@ -10,12 +10,11 @@ use std::path::Path;
 use super::arguments::{General, ReportForm, Why};
 use super::failure::Failure;
 use super::pipeline::{self, Loaded};
-use super::report::json::{confidence_name, need_name, outcome_name};
 use super::report::visible;
 use super::terminal::Terminal;
 use crate::diagram;
 use crate::finding;
-use crate::rules::{Decision, DeviceDecision, PointOfIsolation, Reason, Rule};
+use crate::rules::{Decision, DeviceDecision, PointOfIsolation, Reason, Rule, enclosure_in_words};
 
 /// Explains an enclosure or an isolator of a survey, or a code.
 pub(super) fn perform(why: &Why, general: &General, terminal: Terminal) -> Result<(), Failure> {
@@ -150,41 +149,26 @@ fn explanation(loaded: &Loaded, decision: &Decision) -> String {
 
 fn heading(loaded: &Loaded, decision: &Decision) -> String {
     let Some(enclosure) = loaded.survey.enclosures.get(decision.enclosure) else { return String::new() };
-    let name = enclosure.name.as_ref().map(|name| format!(", {name}")).unwrap_or_default();
-    let area = enclosure.area.as_ref().map(|area| format!(" ({area})")).unwrap_or_default();
     let edition = &loaded.job.job.edition;
-    let title = visible(&format!("{}{name}{area}", enclosure.designation));
-    format!("{title}\nNotice: {}, by {}\n", need_name(decision.need), visible(edition))
+    let title = visible(&enclosure_in_words(&enclosure.designation, Some(enclosure)));
+    format!("{title}\nNotice: {}, by {}\n", decision.need.of_notice(), visible(edition))
 }
 
 fn reason_text(reason: &Reason) -> String {
-    let clause = reason.clause.map_or_else(
-        || "common practice".to_owned(),
-        |clause| format!("{} ({})", clause.reference, confidence_in_words(confidence_name(clause.confidence))),
-    );
     format!(
-        "  {:20} {:11} {clause}\n{:4}{}\n",
+        "  {:20} {:11} {}\n{:4}{}\n",
         reason.rule.name(),
-        outcome_name(reason.outcome),
+        reason.outcome.name(),
+        reason.clause_in_words(),
         "",
         visible(&reason.because)
     )
-}
-
-fn confidence_in_words(name: &str) -> &str {
-    match name {
-        "primary" => "read in the document itself",
-        "secondary" => "from texts that quote it; check your own copy",
-        _ => "from memory, unverified; check your own copy",
-    }
 }
 
 fn point_text(number: usize, point: &PointOfIsolation) -> String {
     let mut parts = vec![format!("{number}. {}", point.device)];
     parts.extend((!point.location.is_empty()).then(|| point.location.clone()));
     parts.push(format!("circuits {}", point.circuits.join(", ")));
-    parts.extend(point.locking.as_ref().map(|locking| format!("secured by {locking}")));
-    parts.extend(point.not_under_load.then(|| "not under load".to_owned()));
-    parts.extend(point.before.as_ref().map(|before| format!("first: {before}")));
+    parts.extend(point.handling());
     format!("  {}\n", visible(&parts.join("; ")))
 }

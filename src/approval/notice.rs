@@ -1,0 +1,104 @@
+//! One notice: its picture, and beside it what it is, where it goes and which rules ask for it.
+
+use std::sync::Arc;
+
+use super::Document;
+use super::texts::{body, parts};
+use super::texts::{definitions, mm, ruled, sentence, strong};
+use crate::length::Length;
+use crate::notice::{Notice, Subject};
+use crate::pages::{Block, Cell, Column, Picture, Style, Table, Text};
+use crate::rules::Reason;
+use crate::sheets::paper_name;
+use crate::typesetting::SetNotice;
+
+/// The picture of a notice beside its facts and further blocks.
+pub(super) fn beside(document: &Document<'_>, notice: &Notice, set: &SetNotice, further: Vec<Block>) -> Block {
+    let picture = Picture { drawing: Arc::clone(&set.drawing), caption: "For reading, not for use".to_owned() };
+    let mut blocks =
+        vec![Block::text(Style::Strong, format!("Notice {}", notice.number)), facts(document, notice, set)];
+    blocks.extend(further);
+    Block::Beside(picture, blocks)
+}
+
+fn facts(document: &Document<'_>, notice: &Notice, set: &SetNotice) -> Block {
+    let size = set.drawing.size;
+    let format = document.approval.formats.for_size(size);
+    let sign = set.sign_height.map_or_else(
+        || "none".to_owned(),
+        |height| format!("{} mm high, seen from {}", tenths(height), metres(notice.sign_distance)),
+    );
+    let code = notice.code.as_ref().map_or_else(|| "none".to_owned(), Clone::clone);
+    definitions(
+        mm(17),
+        [
+            ("Position", position(notice)),
+            ("Size", named_size(size)),
+            (
+                "Letters",
+                format!("{} mm or higher, read from {}", tenths(set.letter_height), metres(notice.reading_distance)),
+            ),
+            ("Sign", sign),
+            ("Sheet", format.as_ref().map(|format| format.name.clone()).unwrap_or_default()),
+            ("Material", format.map(|format| format!("{}, {}", format.material, format.process)).unwrap_or_default()),
+            ("Code", code),
+        ],
+    )
+}
+
+/// Where it is fixed; an isolator's notice is fixed at the isolator.
+fn position(notice: &Notice) -> String {
+    match notice.subject {
+        Subject::Enclosure if notice.position.is_empty() => "not said by the survey".to_owned(),
+        Subject::Enclosure => notice.position.clone(),
+        Subject::Device => "at the isolator".to_owned(),
+    }
+}
+
+/// `105 x 74 mm, A7`
+fn named_size(size: crate::length::Size) -> String {
+    let name = paper_name(size);
+    parts([size.to_string().as_str(), if name.starts_with('A') { &name } else { "" }])
+}
+
+/// Millimetres to a tenth, never more than there is.
+fn tenths(length: Length) -> String {
+    (f64::from(length.to_um() / 100) / 10.0).to_string()
+}
+
+fn metres(distance: Length) -> String {
+    format!("{} m", distance.to_mm() / 1_000.0)
+}
+
+/// The rules that ask for a notice, or of which it is not known, one below the other.
+pub(super) fn reasons(reasons: &[Reason]) -> Vec<Block> {
+    reasons.iter().filter(|reason| reason.outcome.prints()).map(one).collect()
+}
+
+/// Rule, outcome, clause and reason close together.
+fn one(reason: &Reason) -> Block {
+    let rule = format!("{}: {}", sentence(&reason.rule.in_words()), reason.outcome.name());
+    let cell = vec![
+        Text::new(Style::Strong, rule),
+        Text::new(Style::Body, sentence(&reason.because)),
+        Text::new(Style::Small, reason.clause_in_words()),
+    ];
+    Block::Table(Table { columns: vec![Column::Share(1)], rows: vec![vec![cell]], ..Table::default() })
+}
+
+/// The rules that ask for nothing, as a table.
+pub(super) fn silent_reasons(reasons: &[Reason]) -> Option<Block> {
+    let silent = reasons.iter().filter(|reason| !reason.outcome.prints());
+    let row = |reason: &Reason| -> Vec<Cell> {
+        vec![
+            strong(sentence(&reason.rule.in_words())),
+            body(reason.outcome.name().replace('-', " ")),
+            body(sentence(&reason.because)),
+            vec![Text::new(Style::Small, reason.clause_in_words())],
+        ]
+    };
+    let rows: Vec<_> = silent.map(row).collect();
+    let columns = vec![Column::Fixed(mm(38)), Column::Fixed(mm(20)), Column::Share(5), Column::Fixed(mm(102))];
+    (!rows.is_empty())
+        .then(|| ruled(&["rule", "outcome", "because", "clause, and how surely it is known"], columns, rows))
+}

@@ -1,0 +1,189 @@
+//! Decisions in words: the one source of what `why`, `check` and the pages for approval say of them.
+
+use super::{Clause, Confidence, Decision, DeviceDecision, Disconnects, Outcome, PointOfIsolation, Reason, Voltage};
+use super::{Rule, Voltages};
+use crate::network::{Gap, ProofResult};
+use crate::survey::Enclosure;
+use crate::survey::value::Current;
+
+impl Outcome {
+    /// The word for what was decided on the whole: a lifted need is one that is not needed.
+    #[must_use]
+    pub const fn of_notice(self) -> &'static str {
+        match self {
+            Self::Required | Self::Advised | Self::Unknown => self.name(),
+            Self::Lifted | Self::NotNeeded => Self::NotNeeded.name(),
+        }
+    }
+}
+
+impl Rule {
+    /// The name as words: `several isolators`.
+    #[must_use]
+    pub fn in_words(self) -> String {
+        self.name().replace('-', " ")
+    }
+}
+
+impl Confidence {
+    /// How surely a clause is known, and what to do where it is not.
+    #[must_use]
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Self::Primary => "read in the document itself",
+            Self::Secondary => "from texts that quote it; check your own copy",
+            Self::Memory => "from memory, unverified; check your own copy",
+        }
+    }
+}
+
+impl Clause {
+    /// The clause, never without how surely it is known: `BS 7671 514.11.1 (from texts that quote it; ...)`.
+    #[must_use]
+    pub fn in_words(self) -> String {
+        format!("{} ({})", self.reference, self.confidence.in_words())
+    }
+}
+
+impl Reason {
+    /// Where the rule stands, or that it is common practice.
+    #[must_use]
+    pub fn clause_in_words(&self) -> String {
+        self.clause.map_or_else(|| "common practice".to_owned(), Clause::in_words)
+    }
+}
+
+impl Voltages {
+    /// The highest voltages: `230 V to earth, up to 460 V between conductors`.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let mut parts: Vec<String> = self.to_earth.iter().map(|one| format!("{} to earth", one.figure())).collect();
+        parts.extend(self.between.iter().map(|one| format!("{} between conductors", one.figure())));
+        if parts.is_empty() { "voltage unknown".to_owned() } else { parts.join(", ") }
+    }
+}
+
+impl Voltage {
+    fn figure(self) -> String {
+        let bound = if self.bound { "up to " } else { "" };
+        let kind = match self.current {
+            Current::Ac => "",
+            Current::Dc => " d.c.",
+        };
+        format!("{bound}{} V{kind}", self.value)
+    }
+}
+
+impl PointOfIsolation {
+    /// Device and place: `Q7 (Switchroom 1, board C)`.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        if self.location.is_empty() { self.device.clone() } else { format!("{} ({})", self.device, self.location) }
+    }
+
+    /// How it is secured, opened and what comes first, as far as the survey says.
+    #[must_use]
+    pub fn handling(&self) -> Vec<String> {
+        let mut parts = Vec::new();
+        parts.extend(self.locking.as_ref().map(|locking| format!("secured by {locking}")));
+        parts.extend(self.not_under_load.then(|| "not under load".to_owned()));
+        parts.extend(self.before.as_ref().map(|before| format!("first: {before}")));
+        parts
+    }
+}
+
+impl Decision {
+    /// What the proof came to, and with what opened. It never says that something is dead.
+    #[must_use]
+    pub fn proof_in_words(&self) -> String {
+        let opened = match self.points.len() {
+            0 => "with nothing to open declared".to_owned(),
+            1 => "with point 1 open".to_owned(),
+            2 => "with points 1 and 2 open".to_owned(),
+            count => format!("with points 1 to {count} open"),
+        };
+        match self.proof.result {
+            ProofResult::NoPathFound => {
+                format!(
+                    "no path found {opened}, on the word of survey and supplies file. Prove dead at the point of work"
+                )
+            }
+            ProofResult::Live => format!("live {opened}. Treat as live"),
+            ProofResult::Unknown => unknown(&self.proof.gaps, &opened),
+        }
+    }
+}
+
+/// Why nothing can be said: what a UPS does is no gap of the description.
+fn unknown(gaps: &[Gap], opened: &str) -> String {
+    if !gaps.is_empty() && gaps.iter().all(|gap| matches!(gap, Gap::BackFeed(..))) {
+        return format!("unknown. Whether a UPS feeds back {opened} is not known. Treat as live");
+    }
+    "unknown. The supply network is not described in full, so it is not proved that opening these leaves nothing live"
+        .to_owned()
+}
+
+impl DeviceDecision {
+    /// Its place, or that the survey does not say it.
+    #[must_use]
+    pub fn place_in_words(&self) -> &str {
+        if self.location.is_empty() { "location not known" } else { &self.location }
+    }
+
+    /// How it is secured, opened and what comes first.
+    #[must_use]
+    pub fn handling(&self) -> Vec<String> {
+        let locking = self.locking.as_ref();
+        let mut lines = vec![locking.map_or("locking not said".to_owned(), |locking| format!("secured by {locking}"))];
+        lines.extend(self.not_under_load.then(|| "not to be opened under load".to_owned()));
+        lines.extend(self.before.iter().map(|before| format!("first: {before}")));
+        let sources = self.source_point.as_ref().map(|point| point.sources.join(", "));
+        lines.extend(sources.map(|sources| format!("point of isolation of: {sources}")));
+        lines
+    }
+
+    /// What stays live in an enclosure with this device alone open, and what the proof came to with all of them open.
+    #[must_use]
+    pub fn remains_in(&self, decision: &Decision, mine: &[&Disconnects]) -> Vec<String> {
+        let is_other = |point: &&PointOfIsolation| point.device != self.device || point.location != self.location;
+        let others: Vec<String> = decision.points.iter().filter(is_other).map(PointOfIsolation::in_words).collect();
+        let mut lines = Vec::new();
+        if mine.iter().any(|one| one.others_remain) {
+            lines.push(match others.as_slice() {
+                [] => "other supplies stay live".to_owned(),
+                others => format!("other supplies stay live until these are open too: {}", others.join(", ")),
+            });
+        }
+        if mine.iter().any(|one| one.parts_remain) {
+            lines.push("parts of this circuit stay live inside".to_owned());
+        }
+        if others.is_empty() && lines.is_empty() {
+            lines.push("the only isolator that the survey declares there".to_owned());
+        }
+        lines.push(format!("proof with everything declared open: {}", decision.proof.result.in_words()));
+        lines
+    }
+}
+
+impl Disconnects {
+    /// The circuit, what it serves, and what else must be open before it is isolated.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let mut words = format!("circuit {}", self.circuit);
+        if let Some(serves) = &self.serves {
+            words.push_str(&format!(", {serves}"));
+        }
+        if !self.also.is_empty() {
+            words.push_str(&format!("; open as well: {}", self.also.join(", ")));
+        }
+        words
+    }
+}
+
+/// An enclosure with its name and area: `CH3-JB1, evaporator junction box (Chamber 3)`.
+#[must_use]
+pub fn enclosure_in_words(designation: &str, enclosure: Option<&Enclosure>) -> String {
+    let name = enclosure.and_then(|one| one.name.as_ref()).map(|name| format!(", {name}")).unwrap_or_default();
+    let area = enclosure.and_then(|one| one.area.as_ref()).map(|area| format!(" ({area})")).unwrap_or_default();
+    format!("{designation}{name}{area}")
+}
