@@ -5,11 +5,12 @@ use std::path::{Path, PathBuf};
 use super::arguments::{General, Labels, ReportForm, SubjectChoice};
 use super::failure::Failure;
 use super::pipeline::{self, AllSet, Loaded};
-use super::printing::{self, Printing};
+use super::printing::{self, Printing, Wished};
 use super::report::visible;
 use super::selection::{self, Selection, Wanted};
 use super::sizes::Sheets;
 use super::terminal::Terminal;
+use super::texts;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::notice::Subject;
@@ -28,6 +29,8 @@ pub(super) struct Order<'a> {
     pub output: &'a Path,
     /// A folder for drawings of the single notices.
     pub drawings: Option<&'a Path>,
+    /// A table of the lines of text.
+    pub texts: Option<&'a Path>,
     /// Whether the rest is printed where enclosures have errors.
     pub leave_out_faulty: bool,
     /// The file that the survey was read from.
@@ -48,6 +51,7 @@ pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) ->
         }),
         output: &labels.output,
         drawings: labels.svg.as_deref(),
+        texts: labels.texts.as_deref(),
         leave_out_faulty: labels.leave_out_faulty,
         survey: Some(&labels.survey),
         run: run(labels, &loaded.job)?,
@@ -118,13 +122,17 @@ pub(super) fn fulfil(
     printing::largest_first(&mut printable);
     let (plan, of_plan) = printing::plan(&printable, &sheets.formats, order.run, &loaded.job.limits())?;
     findings.extend(of_plan);
+    if order.texts.is_some() {
+        findings.extend(texts::like_formulas(&printable));
+    }
     let judged = pipeline::judge(&findings, general.strict);
     if !plan.is_complete() || (!order.leave_out_faulty && judged.is_err()) {
         reporter.report(&findings, &Printing::default())?;
         return Err(Failure::Faulty);
     }
     let press = printing::Press { job: &loaded.job, typesetter: &typesetter, general, keep: &keep };
-    let printing = press.print(&plan, &printable, order.output, order.drawings)?;
+    let wanted = Wished { output: order.output, drawings: order.drawings, texts: order.texts };
+    let printing = press.print(&plan, &printable, &wanted)?;
     reporter.report(&findings, &printing)?;
     terminal.say(&summary(&printing, &selection));
     if selection.left_out.is_empty() { Ok(()) } else { Err(Failure::PartlyWritten) }
@@ -141,7 +149,12 @@ fn files_read(order: &Order<'_>, loaded: &Loaded) -> Vec<PathBuf> {
 
 /// Standard output holds one thing: the document or the report.
 fn refuse_two_results(order: &Order<'_>, general: &General) -> Result<(), Failure> {
-    if order.output == Path::new("-") && general.report == ReportForm::Json {
+    let is_stream = |path: &Path| path == Path::new("-");
+    if order.texts.is_some_and(is_stream) {
+        let message = "the table of texts is written beside the PDF, not to standard output";
+        return Err(Failure::with_hint(message, "give `--texts` a file"));
+    }
+    if is_stream(order.output) && general.report == ReportForm::Json {
         let message = "the PDF and the JSON report cannot both go to standard output";
         return Err(Failure::with_hint(message, "give `-o` a file, or choose another `--report`"));
     }

@@ -1,6 +1,7 @@
 //! Arguments, terminals and exit codes; one file a command. The only part that knows how it was called.
 
 mod arguments;
+mod drawings;
 mod failure;
 mod languages;
 mod outputs;
@@ -10,6 +11,7 @@ pub mod report;
 mod selection;
 mod sizes;
 mod terminal;
+mod texts;
 
 mod check;
 mod labels;

@@ -9,7 +9,7 @@ use super::outputs::Outputs;
 use super::report::visible;
 use super::terminal::Terminal;
 use super::{pipeline, sizes};
-use crate::sheets::{self, Page, Palette, SheetFormat};
+use crate::sheets::{self, Page, Palette, Production, SheetFormat};
 use crate::typesetting::Typesetter;
 use crate::writers::pdf::{DocumentInfo, PdfWriter, encode};
 
@@ -70,5 +70,8 @@ fn description(format: &SheetFormat) -> String {
     row("unprintable border", format!("{} mm", format.unprintable));
     row("material", format.material.name().to_owned());
     row("printed by", format.process.name().to_owned());
+    if let Production::Engraving(engraving) = &format.production {
+        row("tool", format!("{} mm wide", engraving.tool));
+    }
     text
 }

@@ -4,7 +4,7 @@ use std::fmt;
 use std::io;
 use std::sync::Arc;
 
-use super::{Correction, Plan, furniture};
+use super::{Correction, Plan, edges, furniture};
 use crate::drawing::Drawing;
 use crate::length::{Length, Point, Rect, Size};
 use crate::typesetting::Typesetter;
@@ -18,6 +18,8 @@ pub struct Page {
     pub placed: Vec<Placed>,
     /// What stands in the margin: sheet number, orientation mark, check ruler.
     pub furniture: Drawing,
+    /// Where labels are cut out, as lines over everything else; empty where nothing is drawn for it.
+    pub edges: Drawing,
     /// What the printer does wrong, made good.
     pub correction: Correction,
     /// The part of the page that is left when it is trimmed, on the page itself; the whole page at an office.
@@ -99,12 +101,22 @@ impl Page {
         Self::bare(drawing.size, drawing)
     }
 
+    /// A page that is one plate by itself, with its edge.
+    #[must_use]
+    pub fn plate(drawing: Arc<Drawing>, corner_radius: Length) -> Self {
+        let size = drawing.size;
+        let placed = vec![Placed { corner: Point::default(), turned: false, drawing }];
+        let edges = edges::around(&placed, size, corner_radius);
+        Self { placed, edges, ..Self::bare(size, Drawing::new(size)) }
+    }
+
     /// A page of exactly the paper, with its margin and nothing on it yet.
     fn bare(size: Size, furniture: Drawing) -> Self {
         Self {
             size,
             placed: Vec::new(),
             furniture,
+            edges: Drawing::new(size),
             correction: Correction::default(),
             trim: Rect::new(Point::default(), size),
             bleed: Length::ZERO,
@@ -137,7 +149,8 @@ impl Plan {
             placed.push(Placed { corner, turned: false, drawing });
         }
         let furniture = furniture::margin(format, &self.run, page + 1, sheets.pages(), typesetter);
-        Ok(Page { placed, correction: self.run.correction, ..Page::bare(format.paper, furniture) })
+        let edges = edges::of(format, &placed);
+        Ok(Page { placed, edges, correction: self.run.correction, ..Page::bare(format.paper, furniture) })
     }
 }
 

@@ -38,6 +38,7 @@ pub fn encode(page: &Page, palette: &Palette) -> EncodedPage {
     for placed in &page.placed {
         content.placed(placed);
     }
+    content.drawing(&page.edges);
     let deflated = content.deflate();
     EncodedPage { size: page.size, deflated, glyphs: content.glyphs, groups: content.groups }
 }
