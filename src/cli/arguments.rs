@@ -152,7 +152,8 @@ Examples:
   noticewright labels survey.csv -o today.pdf --only 'Chamber 3'
   noticewright labels survey.csv -o again.pdf --only CH3-JB1/1 --copies 2
   noticewright labels survey.csv -o rest.pdf --subject device --used-cells 1,4-6
-  noticewright labels survey.csv -o large.pdf --sheet a3-a6-4 --printer office")]
+  noticewright labels survey.csv -o large.pdf --sheet a3-a6-4 --printer office
+  noticewright labels survey.csv -o plates.pdf --sheet plate-a7-4 --svg plates --texts plates.csv")]
 pub(super) struct Labels {
     /// The survey: CSV, XLSX or ODS; `-` is standard input
     #[arg(value_name = "SURVEY")]
@@ -184,12 +185,16 @@ pub(super) struct Labels {
     /// ICC profile of a printing works; without it, the one that the job file names, or a printing condition by name
     #[arg(long, value_name = "FILE")]
     pub profile: Option<PathBuf>,
-    /// Also write every notice as a drawing of its own into this folder
+    /// Instead of label sheets, pages that show each notice beside its reasons, for approval before printing
+    #[arg(long, conflicts_with_all = ["start_at", "used_cells", "copies", "printer", "svg", "texts"])]
+    pub approval: bool,
+    /// Also write every notice as a drawing of its own into this folder; on a format for engraving as outlines to engrave
+    /// and cut, and every sheet of plates as `sheet-1.svg`, `sheet-2.svg`
     #[arg(long, value_name = "DIR")]
     pub svg: Option<PathBuf>,
-    /// Instead of label sheets, pages that show each notice beside its reasons, for approval before printing
-    #[arg(long, conflicts_with_all = ["start_at", "used_cells", "copies", "printer", "svg"])]
-    pub approval: bool,
+    /// Also write every line of text of the notices into this CSV table, for engraving machines with a font of their own
+    #[arg(long, value_name = "FILE")]
+    pub texts: Option<PathBuf>,
     /// Print the rest where enclosures have errors, and name on each sheet those that were left out
     #[arg(long)]
     pub leave_out_faulty: bool,

@@ -7,12 +7,13 @@ use super::arguments::{General, Labels, ReportForm, SubjectChoice};
 use super::failure::Failure;
 use super::outputs::Outputs;
 use super::pipeline::{self, AllSet, Loaded};
-use super::printing::{self, Printing};
+use super::printing::{self, Printing, Wished};
 use super::read_back::Witness;
 use super::report::visible;
 use super::selection::{self, Selection, Wanted};
 use super::sizes::Sheets;
 use super::terminal::Terminal;
+use super::texts;
 use super::works;
 use crate::finding::Finding;
 use crate::job::Job;
@@ -32,6 +33,8 @@ pub(super) struct Order<'a> {
     pub output: &'a Path,
     /// A folder for drawings of the single notices.
     pub drawings: Option<&'a Path>,
+    /// A table of the lines of text.
+    pub texts: Option<&'a Path>,
     /// Whether the rest is printed where enclosures have errors.
     pub leave_out_faulty: bool,
     /// Whether every document is read again before it takes its name.
@@ -58,6 +61,7 @@ pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) ->
         }),
         output: &labels.output,
         drawings: labels.svg.as_deref(),
+        texts: labels.texts.as_deref(),
         leave_out_faulty: labels.leave_out_faulty,
         read_back: labels.read_back,
         approval: labels.approval,
@@ -131,6 +135,9 @@ pub(super) fn fulfil(
     printing::largest_first(&mut printable);
     let (mut plan, of_plan) = printing::plan(&printable, &sheets.formats, order.run, &loaded.job.limits())?;
     findings.extend(of_plan);
+    if order.texts.is_some() {
+        findings.extend(texts::like_formulas(&printable));
+    }
     let judged = pipeline::judge(&findings, general.strict);
     if !plan.is_complete() || (!order.leave_out_faulty && judged.is_err()) {
         reporter.report(&findings, &Printing::default())?;
@@ -153,7 +160,8 @@ pub(super) fn fulfil(
             standard: &standard,
             witness,
         };
-        press.print(&plan, &printable, order.output, order.drawings)?
+        let wished = Wished { output: order.output, drawings: order.drawings, texts: order.texts };
+        press.print(&plan, &printable, &wished)?
     };
     reporter.report(&findings, &printing)?;
     terminal.say(&summary(&printing, &selection));
@@ -171,7 +179,12 @@ fn files_read(order: &Order<'_>, loaded: &Loaded) -> Vec<PathBuf> {
 
 /// Standard output holds one thing: the document or the report.
 fn refuse_two_results(order: &Order<'_>, general: &General) -> Result<(), Failure> {
-    if order.output == Path::new("-") && general.report == ReportForm::Json {
+    let is_stream = |path: &Path| path == Path::new("-");
+    if order.texts.is_some_and(is_stream) {
+        let message = "the table of texts is written beside the PDF, not to standard output";
+        return Err(Failure::with_hint(message, "give `--texts` a file"));
+    }
+    if is_stream(order.output) && general.report == ReportForm::Json {
         let message = "the PDF and the JSON report cannot both go to standard output";
         return Err(Failure::with_hint(message, "give `-o` a file, or choose another `--report`"));
     }

@@ -2,6 +2,7 @@
 
 mod approval;
 mod arguments;
+mod drawings;
 mod failure;
 mod languages;
 mod outputs;
@@ -12,6 +13,7 @@ pub mod report;
 mod selection;
 mod sizes;
 mod terminal;
+mod texts;
 
 mod check;
 mod labels;

@@ -32,6 +32,7 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
         subject: Some(crate::notice::Subject::Enclosure),
         output: &notice.output,
         drawings: None,
+        texts: None,
         leave_out_faulty: false,
         read_back: notice.read_back,
         approval: false,

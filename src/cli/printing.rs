@@ -6,23 +6,23 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::arguments::General;
+use super::drawings::Drawings;
 use super::failure::Failure;
 use super::outputs::Outputs;
 use super::pipeline::{AllSet, Loaded};
 use super::read_back::{self, Witness};
 use super::report::json::{OutputEntry, Printed};
 use super::report::{counted, visible};
-use super::works;
+use super::{texts, works};
 use crate::drawing::Drawing;
-use crate::files;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::limits::Limits;
 use crate::notice::{Notice, Subject};
 use crate::sheets::{self, Document, Formats, Label, Palette, Plan, PlanError, Production, Run};
 use crate::typesetting::Typesetter;
+use crate::writers::engraving;
 use crate::writers::pdf::{PdfWriter, Setup, Standard};
-use crate::writers::svg;
 
 /// One notice that goes onto a sheet.
 pub(super) struct Printable<'a> {
@@ -46,6 +46,10 @@ pub(super) struct Printing {
     advice: Vec<String>,
     /// Pages to be read and signed instead of sheets.
     is_for_approval: bool,
+    /// Drawings of single notices, and of sheets of plates.
+    drawings: (usize, usize),
+    /// The table of texts, if one was written.
+    texts: Option<String>,
 }
 
 /// The chosen notices that could be set, in the order of the choice.
@@ -78,6 +82,7 @@ pub(super) fn plan(
         .collect();
     let (plan, mut findings) = sheets::plan(&labels, formats, run, limits).map_err(unplanned)?;
     findings.extend(unsuitable(printable, formats));
+    findings.extend(too_fine(printable, &plan));
     Ok((plan, findings))
 }
 
@@ -109,6 +114,27 @@ fn unsuitable(printable: &[Printable<'_>], formats: &Formats) -> Vec<Finding> {
         .collect()
 }
 
+/// What is finer than the tool that engraves it.
+fn too_fine(printable: &[Printable<'_>], plan: &Plan) -> Vec<Finding> {
+    let of_one = |(label, one): (usize, &Printable<'_>)| match plan.format(label).map(|format| &format.production) {
+        Some(Production::Engraving(engraving)) => {
+            sheets::finer_than_tool(&one.drawing, engraving.tool, &one.notice.number, &one.notice.designation)
+        }
+        Some(Production::Office | Production::Roll(_) | Production::Press(_)) | None => Vec::new(),
+    };
+    printable.iter().enumerate().flat_map(of_one).collect()
+}
+
+/// The files that a run is to make.
+pub(super) struct Wished<'a> {
+    /// The document; several papers make several documents of this name.
+    pub output: &'a Path,
+    /// A folder for drawings.
+    pub drawings: Option<&'a Path>,
+    /// A table of the lines of text.
+    pub texts: Option<&'a Path>,
+}
+
 /// What every document of a run is made with.
 pub(super) struct Press<'a> {
     /// What the documents say about themselves.
@@ -126,22 +152,22 @@ pub(super) struct Press<'a> {
 }
 
 impl Press<'_> {
-    /// Writes one document for each paper, all of them or none, and then the drawings if a folder is given. No work is
-    /// begun before all of them have a place to go to.
+    /// Writes one document for each paper and the table of texts, all of them or none, and then the drawings if a folder is
+    /// given. No work is begun before all of them have a place to go to.
     pub(super) fn print(
         &self,
         plan: &Plan,
         printable: &[Printable<'_>],
-        output: &Path,
-        drawings: Option<&Path>,
+        wished: &Wished<'_>,
     ) -> Result<Printing, Failure> {
-        let paths = plan
+        let documents = plan
             .documents
             .iter()
-            .map(|document| document_path(output, plan, document))
+            .map(|document| document_path(wished.output, plan, document))
             .collect::<Result<Vec<_>, _>>()?;
+        let paths: Vec<PathBuf> = documents.iter().cloned().chain(wished.texts.map(Path::to_owned)).collect();
         let mut outputs = Outputs::check(&paths, self.keep, self.general)?;
-        let drawings = drawings.map(|folder| self.drawing_paths(printable, folder)).transpose()?;
+        let drawings = wished.drawings.map(|folder| Drawings::check(self, plan, printable, folder)).transpose()?;
         let mut printing = Printing::default();
         for (index, document) in plan.documents.iter().enumerate() {
             printing.outputs.push(self.document(&mut outputs, plan, index, printable)?);
@@ -153,9 +179,15 @@ impl Press<'_> {
                     .map(|part| format!("{} x {} ({})", part.pages, part.format.name, document.paper_name())),
             );
         }
+        if wished.texts.is_some() {
+            let (path, bytes) = outputs.write(|out| texts::write(out, plan, printable, &documents))?;
+            printing.texts = Some(path.clone());
+            printing.outputs.push(OutputEntry { path, pages: 0, notices: printable.len(), bytes, read_back: None });
+        }
         outputs.publish()?;
-        for (one, path) in printable.iter().zip(drawings.unwrap_or_default()) {
-            printing.outputs.push(self.drawing(one, path)?);
+        if let Some(drawings) = drawings {
+            printing.drawings = drawings.count();
+            printing.outputs.extend(drawings.write(self, plan, printable)?);
         }
         printing.places = places(plan, printable);
         Ok(printing)
@@ -173,7 +205,11 @@ impl Press<'_> {
         };
         let notices = document.parts.iter().map(|part| part.labels().len()).sum();
         let (pages, setup) = (document.pages(), self.setup(document));
-        let drawing = |label: usize| printable.get(label).map(|one| Arc::clone(&one.drawing));
+        let engraved = is_engraved(document);
+        let drawing = |label: usize| {
+            let drawing = &printable.get(label)?.drawing;
+            Some(if engraved { Arc::new(engraving::engraved(drawing)) } else { Arc::clone(drawing) })
+        };
         let page = |number| Ok(plan.page(index, number, self.typesetter, drawing)?);
         let content = |out: &mut dyn Write| {
             let mut pdf = PdfWriter::begin(out, &setup)?;
@@ -208,34 +244,9 @@ impl Press<'_> {
     fn advice(&self, document: &Document) -> String {
         match &document.production {
             Production::Press(press) => works::told(self.standard, press),
-            Production::Office | Production::Roll(_) | Production::Engraving(_) => AT_HAND.to_owned(),
+            Production::Engraving(_) => FOR_ENGRAVERS.to_owned(),
+            Production::Office | Production::Roll(_) => AT_HAND.to_owned(),
         }
-    }
-
-    /// Where the drawings go, all of them checked before anything is written.
-    fn drawing_paths(&self, printable: &[Printable<'_>], folder: &Path) -> Result<Vec<PathBuf>, Failure> {
-        files::make_folder(folder)?;
-        let path = |one: &Printable<'_>| folder.join(format!("{}.svg", files::safe_name(&one.notice.number)));
-        let paths: Vec<PathBuf> = printable.iter().map(path).collect();
-        for path in &paths {
-            Outputs::check(std::slice::from_ref(path), self.keep, self.general)?;
-        }
-        Ok(paths)
-    }
-
-    /// A drawing is whole by itself, so it takes its name as soon as it is written.
-    fn drawing(&self, one: &Printable<'_>, path: PathBuf) -> Result<OutputEntry, Failure> {
-        let text = svg::svg(&one.drawing, &one.notice.number);
-        let mut outputs = Outputs::check(&[path], self.keep, self.general)?;
-        let (path, ()) = outputs.write(|out| out.write_all(text.as_bytes()))?;
-        outputs.publish()?;
-        Ok(OutputEntry {
-            path,
-            pages: 0,
-            notices: 1,
-            bytes: u64::try_from(text.len()).unwrap_or(u64::MAX),
-            read_back: None,
-        })
     }
 }
 
@@ -258,6 +269,11 @@ fn document_path(output: &Path, plan: &Plan, document: &Document) -> Result<Path
     Ok(output.with_file_name(format!("{stem}-{paper}{kind}{ending}")))
 }
 
+/// Whether a document is outlines to engrave.
+pub(super) const fn is_engraved(document: &Document) -> bool {
+    matches!(document.production, Production::Engraving(_))
+}
+
 fn places(plan: &Plan, printable: &[Printable<'_>]) -> BTreeMap<usize, Printed> {
     let first = |(label, one): (usize, &Printable<'_>)| {
         let place = plan.places(label).first().copied()?;
@@ -269,6 +285,10 @@ fn places(plan: &Plan, printable: &[Printable<'_>]) -> BTreeMap<usize, Printed> 
 /// How sheets for a printer at hand are printed.
 const AT_HAND: &str =
     "print at 100 % (actual size), single-sided, and measure the 100 mm ruler in the margin before use\n";
+
+/// How plates are engraved.
+const FOR_ENGRAVERS: &str = "engrave at 100 % (actual size): black is engraved, the thin magenta line is the edge of a plate; \
+                             measure the first plate before the others are made\n";
 
 impl Printing {
     /// Keeps an advice, once.
@@ -294,9 +314,15 @@ impl Printing {
             text.push_str(&format!("{}: {notices} on {pages}\n", visible(&output.path)));
             text.extend(output.read_back.as_ref().map(read_back::summary));
         }
-        let drawings = self.outputs.iter().filter(|output| output.pages == 0).count();
-        if drawings > 0 {
-            text.push_str(&format!("{} of single notices\n", counted(drawings, "drawing")));
+        let (notices, sheets) = self.drawings;
+        if notices > 0 {
+            text.push_str(&format!("{} of single notices\n", counted(notices, "drawing")));
+        }
+        if sheets > 0 {
+            text.push_str(&format!("{} of sheets of plates\n", counted(sheets, "drawing")));
+        }
+        if let Some(path) = &self.texts {
+            text.push_str(&format!("{}: the lines of text\n", visible(path)));
         }
         format!("{text}sheets in order: {}\n{}", self.sheets.join(", "), self.advice.concat())
     }

@@ -75,5 +75,8 @@ fn description(format: &SheetFormat) -> String {
     }
     row("material", format.material.name().to_owned());
     row("printed by", format.process.name().to_owned());
+    if let Production::Engraving(engraving) = &format.production {
+        row("tool", format!("{} mm wide", engraving.tool));
+    }
     text
 }

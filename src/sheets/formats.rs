@@ -7,7 +7,7 @@ use crate::length::Size;
 use crate::limits::Limits;
 
 /// Name and description of every format in `label-layouts`, the first of a size being the usual one.
-const DESCRIPTIONS: [(&str, &str); 14] = [
+const DESCRIPTIONS: [(&str, &str); 19] = [
     ("a4-a8-10", include_str!("../../label-layouts/a4-a8-10.toml")),
     ("a4-a7-4", include_str!("../../label-layouts/a4-a7-4.toml")),
     ("a4-a6-2", include_str!("../../label-layouts/a4-a6-2.toml")),
@@ -22,6 +22,11 @@ const DESCRIPTIONS: [(&str, &str); 14] = [
     ("press-a5-1", include_str!("../../label-layouts/press-a5-1.toml")),
     ("press-a4-1", include_str!("../../label-layouts/press-a4-1.toml")),
     ("press-a3-1", include_str!("../../label-layouts/press-a3-1.toml")),
+    ("plate-a8-9", include_str!("../../label-layouts/plate-a8-9.toml")),
+    ("plate-a7-4", include_str!("../../label-layouts/plate-a7-4.toml")),
+    ("plate-a6-2", include_str!("../../label-layouts/plate-a6-2.toml")),
+    ("plate-a5-1", include_str!("../../label-layouts/plate-a5-1.toml")),
+    ("plate-tag-28", include_str!("../../label-layouts/plate-tag-28.toml")),
 ];
 
 /// The formats that come with the program, those on A4 first.

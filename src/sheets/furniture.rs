@@ -35,6 +35,9 @@ const MOST_NAMES: usize = 60;
 
 /// The margin of page `number` of `of` of a document.
 pub(super) fn margin(format: &SheetFormat, run: &Run, number: usize, of: usize, typesetter: &Typesetter) -> Drawing {
+    if is_left_blank(format) {
+        return Drawing::new(format.paper);
+    }
     let mut margin = Margin::new(format, typesetter);
     margin.cut_marks();
     margin.first_cell_mark();
@@ -52,7 +55,12 @@ pub(super) fn has_room_for_names(format: &SheetFormat, run: &Run, typesetter: &T
         return Works { format, press, typesetter }.has_room_for_names(run);
     }
     // Sheet numbers of a very long run are the widest that can stand before the names.
-    Margin::new(format, typesetter).lines(run, 99_999, 99_999).1
+    !is_left_blank(format) && Margin::new(format, typesetter).lines(run, 99_999, 99_999).1
+}
+
+/// Whether nothing stands in the margin: laminate is not engraved where it is thrown away.
+const fn is_left_blank(format: &SheetFormat) -> bool {
+    matches!(format.production, Production::Engraving(_))
 }
 
 struct Margin<'a> {

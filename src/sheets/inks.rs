@@ -35,6 +35,8 @@ pub enum Palette {
     BlackOnly,
     /// Black and signal yellow, each whole or not at all.
     BlackAndYellow,
+    /// Black or nothing, and the edges of plates as lines in a colour of their own.
+    Engraving,
     /// Process colours, and the cutting contour in a spot colour of this name.
     Press(Arc<str>),
 }
@@ -51,6 +53,10 @@ const YELLOW_CMYK: [u16; 4] = [0, 3_500, 10_000, 0];
 /// What shows a cutting contour where its spot colour is not known: magenta alone.
 const CONTOUR_CMYK: [u16; 4] = [0, 10_000, 0, 0];
 
+/// The edge of a plate among outlines to engrave: full red and blue, which nobody takes for black. Machines tell what to
+/// cut from what to engrave by colour (common practice); which colour means what is set at the machine.
+const EDGE_RGB: [u16; 3] = [10_000, 0, 10_000];
+
 const BLACK: u16 = 0;
 const NOTHING: u16 = 10_000;
 
@@ -65,7 +71,7 @@ impl Palette {
                 Ribbon::BlackAndYellow => Self::BlackAndYellow,
             },
             Production::Press(press) => Self::Press(Arc::from(press.contour.as_str())),
-            Production::Engraving(_) => Self::BlackOnly,
+            Production::Engraving(_) => Self::Engraving,
         }
     }
 
@@ -76,7 +82,7 @@ impl Palette {
     #[must_use]
     pub fn overprints(&self, ink: Ink) -> Option<bool> {
         match self {
-            Self::Office | Self::BlackOnly | Self::BlackAndYellow => None,
+            Self::Office | Self::BlackOnly | Self::BlackAndYellow | Self::Engraving => None,
             Self::Press(_) => Some(matches!(ink, Ink::Black | Ink::CutContour | Ink::Register)),
         }
     }
@@ -92,7 +98,8 @@ impl Palette {
                 Ink::Grey => Some(Colour::Grey(4_500)),
                 Ink::CutContour | Ink::Register => None,
             },
-            Self::BlackOnly => match ink {
+            Self::Engraving if ink == Ink::CutContour => Some(Colour::Rgb(EDGE_RGB)),
+            Self::BlackOnly | Self::Engraving => match ink {
                 Ink::Black | Ink::Grey => Some(Colour::Grey(BLACK)),
                 // Painted with nothing, so that it opens the black below.
                 Ink::White | Ink::SignalYellow => Some(Colour::Grey(NOTHING)),
@@ -148,6 +155,13 @@ mod tests {
                 "{ink:?}: {colour:?}"
             );
         }
+    }
+
+    #[test]
+    fn only_an_engraver_sees_the_edges_of_plates_beside_black() {
+        let engraver = Palette::of(&Production::Engraving(Engraving { tool: Length::mm(0.3) }));
+        assert!(matches!(engraver.colour(Ink::CutContour), Some(Colour::Rgb(_))));
+        assert_eq!(Palette::BlackOnly.colour(Ink::CutContour), None);
     }
 
     #[test]

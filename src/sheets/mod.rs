@@ -18,8 +18,11 @@ mod plan;
 
 mod page;
 
+mod contours;
 mod furniture;
 mod works;
+
+mod tool;
 
 mod measure;
 mod picture;
@@ -38,6 +41,7 @@ pub use plan::{Document, Label, Part, Place, Plan, PlanError, plan, without_shee
 pub use production::{Dots, Engraving, Press, Production, Ribbon, Roll, Stock};
 pub use ruler::ruler;
 pub use run::{CellsError, Correction, Run, parse_cells};
+pub use tool::finer_than_tool;
 
 /// A sheet format: the paper and the cells on it.
 #[derive(Clone, Debug, PartialEq)]

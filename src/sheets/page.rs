@@ -5,7 +5,7 @@ use std::io;
 use std::sync::Arc;
 
 use super::works::Works;
-use super::{Correction, Plan, Production, furniture};
+use super::{Correction, Plan, Production, contours, furniture};
 use crate::drawing::Drawing;
 use crate::length::{Length, Point, Rect, Size};
 use crate::typesetting::Typesetter;
@@ -19,7 +19,7 @@ pub struct Page {
     pub placed: Vec<Placed>,
     /// What stands in the margin: sheet number, orientation mark, check ruler.
     pub furniture: Drawing,
-    /// What a cutting plotter follows, above everything else; empty where nothing is cut by a machine.
+    /// What a plotter or an engraver follows to cut labels out, above everything else; empty where no machine cuts.
     pub contours: Drawing,
     /// What the printer does wrong, made good.
     pub correction: Correction,
@@ -102,6 +102,15 @@ impl Page {
         Self::bare(drawing.size, drawing)
     }
 
+    /// A page that is one plate by itself, with its edge.
+    #[must_use]
+    pub fn plate(drawing: Arc<Drawing>, corner_radius: Length) -> Self {
+        let size = drawing.size;
+        let placed = vec![Placed { corner: Point::default(), turned: false, drawing }];
+        let contours = contours::around(&placed, size, corner_radius, contours::FOLLOWED);
+        Self { placed, contours, ..Self::bare(size, Drawing::new(size)) }
+    }
+
     /// A page of exactly the paper, with its margin and nothing on it yet.
     fn bare(size: Size, furniture: Drawing) -> Self {
         Self {
@@ -144,7 +153,13 @@ impl Plan {
             return Ok(Works { format, press, typesetter }.page(placed, &self.run, page + 1, sheets.pages()));
         }
         let furniture = furniture::margin(format, &self.run, page + 1, sheets.pages(), typesetter);
-        Ok(Page { placed, correction: self.run.correction, ..Page::bare(format.paper, furniture) })
+        let contours = match format.production {
+            Production::Engraving(_) => {
+                contours::around(&placed, format.paper, format.corner_radius, contours::FOLLOWED)
+            }
+            Production::Office | Production::Roll(_) | Production::Press(_) => Drawing::new(format.paper),
+        };
+        Ok(Page { placed, contours, correction: self.run.correction, ..Page::bare(format.paper, furniture) })
     }
 }
 

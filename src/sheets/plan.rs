@@ -193,6 +193,13 @@ impl Plan {
         (0..part.copies).map(place).collect()
     }
 
+    /// The format on which a label lies; `None` if it has no place.
+    #[must_use]
+    pub fn format(&self, label: usize) -> Option<&Arc<SheetFormat>> {
+        let spot = self.spots.get(label).copied().flatten()?;
+        Some(&self.part(spot)?.format)
+    }
+
     /// Whether every label got a place.
     #[must_use]
     pub fn is_complete(&self) -> bool {
@@ -295,6 +302,12 @@ impl Document {
     #[must_use]
     pub fn paper_name(&self) -> String {
         paper_name(self.paper)
+    }
+
+    /// The format of a page, from 0.
+    #[must_use]
+    pub fn format_of(&self, page: usize) -> Option<&Arc<SheetFormat>> {
+        self.part_of(page).map(|part| &part.format)
     }
 
     /// The part to which a page belongs, from 0.

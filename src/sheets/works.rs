@@ -6,13 +6,13 @@
 
 use super::furniture::left_out;
 use super::measure::{CAPITALS, Pen, Piece, Slot, baselines};
-use super::{Correction, Page, Placed, Press, Run, SheetFormat, paper_name};
+use super::{Correction, Page, Placed, Press, Run, SheetFormat, contours, paper_name};
 use crate::drawing::{Drawing, Face, Ink, Path};
 use crate::length::{Length, Point, Rect, Size};
 use crate::typesetting::Typesetter;
 
-/// Width of marks and contours: a quarter of a point.
-const HAIRLINE: Length = Length::um(88);
+/// Width of marks and contours.
+const HAIRLINE: Length = contours::QUARTER_POINT;
 
 /// Kept clear between the bleed and what stands outside it, and along the edge of the page.
 const CLEAR: Length = Length::um(750);
@@ -50,10 +50,7 @@ impl Works<'_> {
         for one in &mut placed {
             one.corner = one.corner + trim.origin;
         }
-        let mut contours = Drawing::new(size);
-        for one in &placed {
-            contours.stroke(self.contour(one.room()), Ink::CutContour, HAIRLINE);
-        }
+        let contours = contours::around(&placed, size, self.format.corner_radius, HAIRLINE);
         let furniture = self.surround(run, number, of);
         Page { size, placed, furniture, contours, correction: Correction::default(), trim, bleed: self.press.bleed }
     }
@@ -77,12 +74,6 @@ impl Works<'_> {
     /// The trimmed sheet on the page.
     fn trim(&self) -> Rect {
         Rect::new(Point::new(self.edge(), self.edge()), self.format.paper)
-    }
-
-    /// Round a label, with the corners of the format as far as the label has room for them.
-    fn contour(&self, label: Rect) -> Path {
-        let widest = label.size.width.min(label.size.height) / 2;
-        Path::rounded(label, self.format.corner_radius.min(widest))
     }
 
     fn pen(&self) -> Pen<'_> {

@@ -55,13 +55,17 @@ fn report(output: &Output) -> serde_json::Value {
 #[test]
 fn names_are_only_names_in_reports_and_documents() {
     let place = place_with(&survey_of(&ONLY_NAMES));
-    let output = run(place.path(), &["labels", "survey.csv", "-o", "notices.pdf", "--report", "json"]);
+    let words = ["labels", "survey.csv", "-o", "notices.pdf", "--texts", "texts.csv", "--report", "json"];
+    let output = run(place.path(), &words);
     assert_eq!(output.status.code(), Some(0), "{output:?}");
     let report = report(&output);
+    let mut texts = csv::Reader::from_path(place.path().join("texts.csv")).unwrap();
+    let numbers: Vec<String> = texts.records().map(|row| row.unwrap()[0].to_owned()).collect();
     let notices = report["notices"].as_array().unwrap();
     for name in ONLY_NAMES {
         assert!(notices.iter().any(|notice| notice["enclosure"] == name), "{name}");
         assert!(notices.iter().any(|notice| notice["number"] == format!("{name}/1")), "{name}");
+        assert!(numbers.contains(&format!("{name}/1")), "{name} is not in the table of texts as it is in the survey");
     }
     let document = place.path().join("notices.pdf");
     let Some(text) = judge::run("pdftotext", &["-layout", "FILE", "-"], &document) else { return };

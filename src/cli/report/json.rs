@@ -151,7 +151,7 @@ struct SubjectEntry<'a> {
 pub struct OutputEntry {
     /// The path as the user gave it.
     pub path: String,
-    /// Pages in it; 0 for a drawing.
+    /// Pages in it; 0 for a drawing or a table.
     pub pages: usize,
     /// Notices in it.
     pub notices: usize,

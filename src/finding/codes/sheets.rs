@@ -64,4 +64,23 @@ codes! {
     /// A printer is seldom so wrong. More often the ruler page was printed with "fit to page": print it again at 100 %
     /// and measure again.
     LARGE_CORRECTION = "large-correction", Warning;
+
+    /// The strokes of the smallest letters on a notice are finer than the line that the engraving tool cuts.
+    ///
+    /// The tool makes them broader than they are drawn: counters close up and letters run together. Use a finer tool,
+    /// state its width in the sheet format, or make the notice larger.
+    FINER_THAN_TOOL = "finer-than-tool", Warning;
+
+    /// The modules of a notice's code are smaller than the line that the engraving tool cuts.
+    ///
+    /// The light modules between dark ones would be cut away, and no telephone could read the code. Use a finer tool, a
+    /// larger notice or a shorter record link; `-` leaves the code out.
+    CODE_FINER_THAN_TOOL = "code-finer-than-tool", Warning;
+
+    /// A line of text in the table for engraving machines begins with a sign that spreadsheets take for a formula.
+    ///
+    /// The table gives the text as it must be engraved, so nothing is put before it. A spreadsheet that opens the file by
+    /// itself would calculate instead of showing it: import the file and set the columns `notice` and `text` to text, or
+    /// do not open it in a spreadsheet at all.
+    TEXT_LIKE_FORMULA = "text-like-formula", Warning;
 }

@@ -209,7 +209,9 @@ impl Setup {
         let wanting = match (&self.palette, self.info.created) {
             (Palette::Press(_), Some(_)) => return Ok(()),
             (Palette::Press(_), None) => "a date",
-            (Palette::Office | Palette::BlackOnly | Palette::BlackAndYellow, _) => "the colours of a printing works",
+            (Palette::Office | Palette::BlackOnly | Palette::BlackAndYellow | Palette::Engraving, _) => {
+                "the colours of a printing works"
+            }
         };
         Err(io::Error::new(io::ErrorKind::InvalidData, format!("a document by {standard} needs {wanting}")))
     }

@@ -1,6 +1,7 @@
 //! A drawing as one self-contained SVG picture, true to size in millimetres.
 
 mod code;
+mod engraving;
 mod shape;
 mod text;
 
@@ -8,6 +9,8 @@ use std::fmt::{self, Write};
 
 use crate::drawing::{Drawing, Group, Ink, Item};
 use crate::length::{Length, Rect};
+
+pub use engraving::to_engrave;
 
 /// The picture on white paper, with `title` for people who cannot see it. Nothing in it refers to anything outside.
 #[must_use]
