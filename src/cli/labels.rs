@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::arguments::{General, Labels, ReportForm, SubjectChoice};
 use super::failure::Failure;
+use super::materials;
 use super::pipeline::{self, AllSet, Loaded};
 use super::printing::{self, Printing};
 use super::report::visible;
@@ -118,13 +119,15 @@ pub(super) fn fulfil(
     printing::largest_first(&mut printable);
     let (plan, of_plan) = printing::plan(&printable, &sheets.formats, order.run, &loaded.job.limits())?;
     findings.extend(of_plan);
+    findings.extend(materials::findings(loaded, &plan, &printable));
     let judged = pipeline::judge(&findings, general.strict);
     if !plan.is_complete() || (!order.leave_out_faulty && judged.is_err()) {
         reporter.report(&findings, &Printing::default())?;
         return Err(Failure::Faulty);
     }
     let press = printing::Press { job: &loaded.job, typesetter: &typesetter, general, keep: &keep };
-    let printing = press.print(&plan, &printable, order.output, order.drawings)?;
+    let mut printing = press.print(&plan, &printable, order.output, order.drawings)?;
+    printing.quantities = materials::quantities(loaded, &plan, &printable);
     reporter.report(&findings, &printing)?;
     terminal.say(&summary(&printing, &selection));
     if selection.left_out.is_empty() { Ok(()) } else { Err(Failure::PartlyWritten) }
@@ -191,6 +194,7 @@ impl Reporter<'_> {
         for (index, (notice, set)) in self.loaded.notices.iter().zip(&self.set.notices).enumerate() {
             report.notice(notice, set.as_ref(), printing.places.get(&index).copied());
         }
+        report.quantities(&printing.quantities);
         report.outputs(printing.outputs.clone());
         Ok(self.terminal.stream(|out| report.write(out))?)
     }

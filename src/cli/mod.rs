@@ -14,6 +14,7 @@ mod terminal;
 mod check;
 mod labels;
 mod manual;
+mod materials;
 mod new;
 mod notice;
 mod ruler;

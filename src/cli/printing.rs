@@ -1,6 +1,6 @@
 //! Notices onto paper: the plan of their sheets, the documents, the drawings of single notices.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -10,14 +10,14 @@ use super::failure::Failure;
 use super::outputs::Outputs;
 use super::pipeline::{AllSet, Loaded};
 use super::report::json::{OutputEntry, Printed};
-use super::report::{counted, visible};
+use super::report::{counted, quantities, visible};
 use crate::drawing::Drawing;
 use crate::files;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::limits::Limits;
-use crate::notice::{Notice, Subject};
-use crate::sheets::{self, Document, Formats, Label, Palette, Plan, PlanError, Run};
+use crate::notice::Notice;
+use crate::sheets::{self, Document, Formats, Label, Palette, Plan, PlanError, Quantity, Run};
 use crate::typesetting::Typesetter;
 use crate::writers::pdf::PdfWriter;
 use crate::writers::svg;
@@ -39,6 +39,8 @@ pub(super) struct Printing {
     pub outputs: Vec<OutputEntry>,
     /// Where each notice lies first, by its place in the list of all notices.
     pub places: BTreeMap<usize, Printed>,
+    /// How much of which material it takes.
+    pub quantities: Vec<Quantity>,
     sheets: Vec<String>,
 }
 
@@ -70,9 +72,7 @@ pub(super) fn plan(
         .iter()
         .map(|one| Label { size: one.drawing.size, enclosure: one.notice.designation.as_str() })
         .collect();
-    let (plan, mut findings) = sheets::plan(&labels, formats, run, limits).map_err(unplanned)?;
-    findings.extend(unsuitable(printable, formats));
-    Ok((plan, findings))
+    sheets::plan(&labels, formats, run, limits).map_err(unplanned)
 }
 
 fn unplanned(error: PlanError) -> Failure {
@@ -88,19 +88,6 @@ fn unplanned(error: PlanError) -> Failure {
             Failure::could_not_run(message)
         }
     }
-}
-
-/// The enclosures whose environment the material of their sheet would not stand up to, each once.
-fn unsuitable(printable: &[Printable<'_>], formats: &Formats) -> Vec<Finding> {
-    let mut seen = BTreeSet::new();
-    let on_enclosures = printable.iter().filter(|one| one.notice.subject == Subject::Enclosure);
-    on_enclosures
-        .filter(|one| seen.insert(one.notice.designation.as_str()))
-        .filter_map(|one| {
-            let format = formats.for_size(one.drawing.size)?;
-            sheets::suits(format.material, format.process, one.notice.environment, &one.notice.designation)
-        })
-        .collect()
 }
 
 /// What every document of a run is made with.
@@ -233,8 +220,10 @@ impl Printing {
         }
         format!(
             "{text}sheets in order: {}\n\
+             {}\
              print at 100 % (actual size), single-sided, and measure the 100 mm ruler in the margin before use\n",
-            self.sheets.join(", ")
+            self.sheets.join(", "),
+            quantities::text(&self.quantities)
         )
     }
 }

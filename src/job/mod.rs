@@ -10,6 +10,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
+use crate::material::{Change, Materials, Refusal};
 use crate::sheets::in_plain_words;
 use crate::writers::pdf::Moment;
 
@@ -37,6 +38,8 @@ pub struct Job {
     pub headers: BTreeMap<String, String>,
     /// What each printer does wrong, by the printer's name.
     pub printers: BTreeMap<String, Printer>,
+    /// Classes of material that the program does not have, or whose maker says otherwise, by their name.
+    pub materials: BTreeMap<String, Change>,
     /// Limits that differ from the usual ones.
     pub limits: LimitChanges,
 }
@@ -59,7 +62,10 @@ pub fn read(text: &str) -> Result<Job, JobFault> {
         line: error.span().map(|span| line_of(text, span.start)),
         message: in_plain_words(error.message()),
     })?;
-    job.checked()
+    let job = job.checked()?;
+    job.known_materials()
+        .map_err(|refusal| JobFault { line: Some(line_of(text, refusal.span.start)), message: refusal.message })?;
+    Ok(job)
 }
 
 fn line_of(text: &str, byte: usize) -> usize {
@@ -67,6 +73,14 @@ fn line_of(text: &str, byte: usize) -> usize {
 }
 
 impl Job {
+    /// The classes of material of this job: the program's own, altered and added to.
+    ///
+    /// # Errors
+    /// [`Refusal`] for a class that cannot be used.
+    fn known_materials(&self) -> Result<Materials, Refusal> {
+        self.materials.iter().try_fold(Materials::default(), |known, (name, change)| known.with(name, change))
+    }
+
     /// Takes the job only if every value can be used.
     fn checked(self) -> Result<Self, JobFault> {
         self.job.check()?;

@@ -9,6 +9,9 @@ use super::{JobFault, fault};
 /// The highest charge that any of the rules leaves unnamed, volts d.c. (BS 7671 416.2.5).
 const HIGHEST_CHARGE: u32 = 120;
 
+/// No notice is wanted for longer, in years.
+const LONGEST_LIFE: u16 = 100;
+
 /// How notices are worded and sized.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields, default)]
@@ -25,6 +28,8 @@ pub struct Notices {
     pub letter_floor: Floor,
     /// Above how many volts d.c., five seconds after isolation, a stored charge is dangerous.
     pub stored_charge_limit_v: u32,
+    /// For how many years notices are to last, where somebody wants to know.
+    pub wanted_years: Option<u16>,
 }
 
 impl Default for Notices {
@@ -36,6 +41,7 @@ impl Default for Notices {
             reading_distance_m: 0.7,
             letter_floor: Floor::default(),
             stored_charge_limit_v: 60,
+            wanted_years: None,
         }
     }
 }
@@ -62,6 +68,9 @@ impl Notices {
             return Err(fault(format!(
                 "`stored_charge_limit_v` is {limit}; it lies between 1 and {HIGHEST_CHARGE} volts"
             )));
+        }
+        if let Some(years) = self.wanted_years.filter(|years| !(1..=LONGEST_LIFE).contains(years)) {
+            return Err(fault(format!("`wanted_years` is {years}; it lies between 1 and {LONGEST_LIFE} years")));
         }
         if self.languages.is_empty() {
             return Err(fault("`languages` is empty; a notice needs at least one".to_owned()));

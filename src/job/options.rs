@@ -5,6 +5,7 @@ use encoding_rs::Encoding;
 use super::{Floor, Job, JobFault, Printer, fault, moment};
 use crate::length::Length;
 use crate::limits::Limits;
+use crate::material::Materials;
 use crate::notice::NoticeOptions;
 use crate::rules::RuleOptions;
 use crate::sheets::Correction;
@@ -90,6 +91,12 @@ impl Job {
             language: self.notices.languages.first().cloned().unwrap_or_default(),
             created: moment(&self.job.date),
         }
+    }
+
+    /// The classes of material of this job. [`read`](super::read) has checked them.
+    #[must_use]
+    pub fn materials(&self) -> Materials {
+        self.known_materials().unwrap_or_default()
     }
 
     /// How small letters may be.

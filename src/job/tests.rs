@@ -70,3 +70,36 @@ fn limits_and_corrections_are_taken_over() {
     assert_eq!(correction.offset, Point::new(Length::mm(1.5), Length::ZERO));
     assert_eq!(job.correction("other"), None);
 }
+
+#[test]
+fn a_skewed_printer_is_corrected_or_refused() {
+    let job = read("[printers.office]\nskew_across_mm_per_m = -1.76\nskew_down_mm_per_m = 1.95\n").unwrap();
+    let correction = job.correction("office").unwrap();
+    assert_eq!((correction.skew_across, correction.skew_down, correction.scales()), (-1.76, 1.95, (1.0, 1.0)));
+    for key in ["skew_across_mm_per_m", "skew_down_mm_per_m"] {
+        assert!(read(&format!("[printers.office]\n{key} = 10.0\n")).is_ok());
+        for value in ["10.01", "-10.01", "nan"] {
+            let fault = read(&format!("[printers.office]\n{key} = {value}\n")).unwrap_err();
+            assert!(fault.message.contains("printer `office`: a skew beyond 10 mm in a metre"), "{}", fault.message);
+        }
+    }
+}
+
+#[test]
+fn materials_of_a_job_are_checked_at_their_line() {
+    let text = "[materials.\"house film\"]\nlike = \"polyester-laminated\"\nsource = \"data sheet\"\n";
+    let known = read(text).unwrap().materials();
+    assert_eq!(known.find("house film").map(|film| film.basis.as_str()), Some("data sheet"));
+    let fault = read(&text.replace("-laminated", "-laminate")).unwrap_err();
+    assert_eq!(fault.line, Some(2));
+    assert!(fault.message.contains("did you mean `polyester-laminated`?"), "{}", fault.message);
+    assert!(read("").unwrap().materials().find("house film").is_none());
+}
+
+#[test]
+fn a_wished_life_is_a_sensible_one() {
+    assert_eq!(read("[notices]\nwanted_years = 15\n").unwrap().notices.wanted_years, Some(15));
+    for years in ["0", "101", "-1"] {
+        assert!(read(&format!("[notices]\nwanted_years = {years}\n")).is_err(), "{years}");
+    }
+}

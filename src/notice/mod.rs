@@ -13,7 +13,7 @@ mod statement;
 
 use crate::length::{Length, Size};
 use crate::rules::Rule;
-use crate::survey::value::Environment;
+use crate::survey::value::{Environment, Surface};
 
 pub use crate::wording::Said;
 pub use compose::{Composer, NoticeOptions, compose};
@@ -94,6 +94,8 @@ pub struct Notice {
     pub space: Option<Size>,
     /// What it must stand up to.
     pub environment: Environment,
+    /// What it is fixed on; `None` where nobody says.
+    pub surface: Option<Surface>,
     /// Revision, from the job.
     pub revision: String,
     /// Hash of everything that it says, in hexadecimal.
