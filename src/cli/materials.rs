@@ -1,11 +1,11 @@
 //! Materials of a run: whether they suit the places of the notices, and how much of each is needed.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::pipeline::Loaded;
 use super::printing::Printable;
 use crate::finding::Finding;
-use crate::material::{self, Place};
+use crate::material::{self, Material, Place, Process};
 use crate::notice::{Notice, Subject};
 use crate::sheets::{self, Piece, Plan, Quantity};
 use crate::survey::Column;
@@ -14,7 +14,7 @@ use crate::survey::Column;
 /// a material, and plates that conduct once a material.
 pub(super) fn findings(loaded: &Loaded, plan: &Plan, printable: &[Printable<'_>]) -> Vec<Finding> {
     let materials = loaded.job.materials();
-    let (mut found, mut seen, mut plates) = (Vec::new(), BTreeMap::new(), BTreeMap::<&str, usize>::new());
+    let (mut found, mut seen, mut plates) = (Vec::new(), BTreeSet::new(), BTreeMap::<&str, usize>::new());
     for part in plan.documents.iter().flat_map(|document| &document.parts) {
         let Some(class) = materials.find(&part.format.material) else { continue };
         let process = part.format.process;
@@ -25,9 +25,16 @@ pub(super) fn findings(loaded: &Loaded, plan: &Plan, printable: &[Printable<'_>]
                 *plates.entry(&class.name).or_default() += plan.run.copies;
             }
             let whose = (notice.subject, &notice.designation, own_place(notice), &class.name, process);
-            if seen.insert(whose, ()).is_none() {
-                let finding = material::suits(class, process, &place(loaded, notice), &name(notice), &materials);
-                found.extend(finding.map(|finding| loaded.about_place(finding, notice)));
+            if seen.insert(whose) {
+                let place = place(loaded, notice);
+                let finding = material::suits(class, process, &place, &name(notice), &materials);
+                found.extend(finding.map(|finding| match notice.subject {
+                    Subject::Enclosure => {
+                        let finding = finding.about(&notice.designation);
+                        loaded.at_cell(finding, notice, column(class, process, &place))
+                    }
+                    Subject::Device => finding,
+                }));
             }
         }
     }
@@ -68,19 +75,9 @@ fn name(notice: &Notice) -> String {
     }
 }
 
-impl Loaded {
-    /// The finding at the cell that says what an enclosure's notice must stand up to.
-    fn about_place(&self, finding: Finding, notice: &Notice) -> Finding {
-        match notice.subject {
-            Subject::Enclosure => {
-                let column = if notice.environment == crate::survey::value::Environment::default() {
-                    Column::Surface
-                } else {
-                    Column::Environment
-                };
-                self.at_cell(finding.about(&notice.designation), notice, column)
-            }
-            Subject::Device => finding,
-        }
-    }
+/// The cell that speaks against the class: what the notice must stand up to, unless that is borne and the surface alone is
+/// not.
+fn column(class: &Material, process: Process, place: &Place) -> Column {
+    let on_any = Place { surface: None, ..*place };
+    if class.against(process, &on_any).is_empty() { Column::Surface } else { Column::Environment }
 }

@@ -1,6 +1,6 @@
 //! Whether a label's material, and the way it is marked, suit the place where it is fixed.
 
-use super::{Life, Material, Materials, Process};
+use super::{Material, Materials, Process};
 use crate::finding::{Finding, code};
 use crate::survey::value::{Environment, Surface};
 
@@ -60,15 +60,13 @@ impl Material {
     /// A life that ends before it should. Indoors is the mildest that a place can be, so what is too short there is too
     /// short wherever nobody says.
     fn short_life(&self, place: &Place) -> Option<String> {
-        let (life, where_to) =
-            if place.is_in_the_open() { (self.outdoor_years, "the open air") } else { (self.indoor_years, "") };
-        if !life.is_some() {
-            return Some(where_to.to_owned());
+        let open = place.is_in_the_open();
+        let (life, before) = if open { (self.outdoor_years, "the open air for ") } else { (self.indoor_years, "") };
+        if open && !life.is_some() {
+            return Some("the open air".to_owned());
         }
         let wanted = place.wanted_years.filter(|wanted| *wanted > life.least)?;
-        let Life { .. } = life;
-        let place = if where_to.is_empty() { String::new() } else { format!("{where_to} for ") };
-        Some(format!("{place}{wanted} years ({life} are usual)"))
+        Some(format!("{before}{wanted} years ({life} are usual)"))
     }
 }
 
@@ -110,8 +108,8 @@ fn remedy(material: &Material, process: Process, place: &Place, known: &Material
             class.name
         ),
         None => {
-            "no class at hand is made for all of it: fix the notice where it is sheltered, or add a material from its \
-                 maker's data sheet under [materials] in the job file"
+            "no class at hand is made for all of it: fix the notice where it is sheltered and flat, or add a material \
+                 from its maker's data sheet under [materials] in the job file"
                 .to_owned()
         }
     }

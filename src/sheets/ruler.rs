@@ -131,7 +131,8 @@ fn distances(pen: &mut Pen<'_>, page: &Geometry) {
         let lead = if out > Length::ZERO { LEAD } else { -LEAD };
         pen.hairline(Point::new(x + lead / 2, CROSS), Point::new(x + lead, CROSS));
         arrow(pen, Point::new(x + out, CROSS), Along::Down);
-        letter(pen, name, Point::new(x + out, CROSS + gap + LETTER));
+        let aside = if out > Length::ZERO { gap * 2 } else { -(gap * 2) };
+        letter(pen, name, Point::new(x + out + aside, CROSS - gap));
     }
 }
 
@@ -207,7 +208,7 @@ fn instructions(pen: &mut Pen<'_>, page: &Geometry, correction: Correction, prin
                 let blank = CROSS + BLANK;
                 pen.hairline(Point::new(blank, y), Point::new(blank + Length::um(18_000), y));
                 pen.text(Face::Regular, "mm", TEXT, Point::new(blank + Length::um(19_000), y));
-                pen.text(Face::Regular, &format!("right: {right:.1}"), CAPITALS, Point::new(CROSS + RIGHT, y));
+                pen.text(Face::Regular, &format!("should be {right:.1}"), CAPITALS, Point::new(CROSS + RIGHT, y));
             }
         }
     }
@@ -246,9 +247,14 @@ fn lines(page: &Geometry, correction: Correction, printer: &str) -> Vec<Line> {
         Line::Measure("f", "left edge of the paper to the upright line of C", cross),
     ]);
     lines.extend(worked_out(page, correction, printer));
-    let again = format!("Print the page again with --printer and measure: all is right to {} mm, or repeat.", 0.2);
+    let printer = if printer.is_empty() { UNNAMED } else { printer };
     lines.extend([
-        Line::Step(4, again),
+        step(4, "Print this page again with the correction, and measure again."),
+        Line::Typed(format!(
+            "noticewright ruler{} --job job.toml --printer \"{printer}\" -o again.pdf",
+            on_paper(page)
+        )),
+        Line::More("Every figure is then within 0.2 mm of what it should be. If not, repeat step 3 there.".to_owned()),
         step(5, "c and d both wrong by 1 % or more? The page was fitted to the paper: print it at 100 %."),
         step(6, "See how far the printer reaches: the outermost frame that is whole on all four sides"),
         Line::More("shows it. Its distance is “unprintable” in a sheet format of your own.".to_owned()),
@@ -256,18 +262,24 @@ fn lines(page: &Geometry, correction: Correction, printer: &str) -> Vec<Line> {
     lines
 }
 
+/// The printer where none is named.
+const UNNAMED: &str = "office";
+
+/// The option that names the paper, where it is not the usual one.
+fn on_paper(page: &Geometry) -> String {
+    let paper = paper_name(page.paper);
+    if paper == "A4" { String::new() } else { format!(" --paper {}", paper.replace(" mm", "").replace(' ', "")) }
+}
+
 /// How the correction is worked out, with an example and what comes of it.
 fn worked_out(page: &Geometry, correction: Correction, printer: &str) -> Vec<Line> {
     let typed = |text: String| Line::Typed(text);
     let example = Measured::example(page);
-    let printer = if printer.is_empty() { "office" } else { printer };
+    let printer = if printer.is_empty() { UNNAMED } else { printer };
     let corrected = if correction.is_none() { "" } else { " --corrected" };
-    let paper = paper_name(page.paper);
-    let paper =
-        if paper == "A4" { String::new() } else { format!(" --paper {}", paper.replace(" mm", "").replace(' ', "")) };
     let mut lines = vec![
         Line::Step(3, "Let the program work out the correction: type, in one line, with your own figures,".to_owned()),
-        typed(format!("noticewright ruler{paper} --printer \"{printer}\"{corrected} --measured")),
+        typed(format!("noticewright ruler{} --printer \"{printer}\"{corrected} --measured", on_paper(page))),
         typed(example.to_string()),
         Line::More(
             "and put what it prints into the job file. For these figures, without a correction so far:".to_owned(),

@@ -107,7 +107,7 @@ pub fn text(quantities: &[Quantity]) -> String {
 fn block(first: &Quantity, group: &[&Quantity]) -> String {
     let area = |of: fn(&Quantity) -> f64| group.iter().map(|one| of(one)).sum::<f64>();
     let mut text = format!(
-        "to order: {} of {}, {}, for {}: {:.2} m² for {:.2} m² of notices ({})\n",
+        "to order: {} of {}, {}, marked by {}: {:.2} m² for {:.2} m² of notices ({})\n",
         sheets(group),
         visible(first.material()),
         first.stock().name(),
