@@ -1,5 +1,10 @@
 //! The table of materials for people says what the data say.
-#![allow(clippy::unwrap_used, clippy::indexing_slicing, clippy::disallowed_methods, reason = "a test reads the tree by itself")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::disallowed_methods,
+    reason = "a test reads the tree by itself"
+)]
 
 use noticewright::material::{Life, Process, built_in};
 

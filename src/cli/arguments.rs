@@ -281,10 +281,10 @@ pub(super) struct Ruler {
     /// The paper: `A4`, `A3`, or millimetres such as `216x279`
     #[arg(long, value_name = "SIZE", default_value = "A4")]
     pub paper: String,
-    /// Printer whose measured error in the job file is made good, to see whether it is; with --measured, the name to print
+    /// Printer whose measured error in the job file is made good, to see whether it is; beside `--measured` the name to print
     #[arg(long, value_name = "NAME")]
     pub printer: Option<String>,
-    /// The page that was measured was printed with --printer; what is found is added to that correction
+    /// The page that was measured was printed with `--printer`: what is found is added to that correction
     #[arg(long, requires = "measured", requires = "printer")]
     pub corrected: bool,
 }

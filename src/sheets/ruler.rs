@@ -276,7 +276,7 @@ fn worked_out(page: &Geometry, correction: Correction, printer: &str) -> Vec<Lin
     let typed = |text: String| Line::Typed(text);
     let example = Measured::example(page);
     let printer = if printer.is_empty() { UNNAMED } else { printer };
-    let corrected = if correction.is_none() { "" } else { " --corrected" };
+    let corrected = if correction.is_none() { "" } else { " --job job.toml --corrected" };
     let mut lines = vec![
         Line::Step(3, "Let the program work out the correction: type, in one line, with your own figures,".to_owned()),
         typed(format!("noticewright ruler{} --printer \"{printer}\"{corrected} --measured", on_paper(page))),
