@@ -11,7 +11,8 @@
 //! 4. [`rules`] decides which notice each enclosure and each isolator needs, and why;
 //! 5. [`wording`] and [`notice`] say it in words, without a millimetre;
 //! 6. [`typesetting`] gives the words their place and size: one finished [`drawing`] a notice;
-//! 7. [`sheets`] lays the drawings out on the cells of a label sheet;
+//! 7. [`material`] knows what labels are made of and what that stands up to; [`sheets`] lays the drawings out on the
+//!    cells of a label sheet;
 //! 8. [`writers`] turn the pages into bytes;
 //! 9. [`reading_back`] reads those bytes again with a reader that is not ours, and holds them against the survey;
 //! 10. [`diagram`] draws the supplies of one enclosure as a one-line diagram;
@@ -38,6 +39,8 @@ pub mod notice;
 pub mod wording;
 
 pub mod typesetting;
+
+pub mod material;
 
 pub mod sheets;
 pub mod writers;

@@ -260,7 +260,7 @@ fn the_check_ruler_is_a_hundred_millimetres_long() {
     assert!((last - first - 100.0).abs() < 0.05, "{}", last - first);
     // A printer that shrinks by 2 in a thousand and prints 0.4 mm too far left is given the opposite.
     let offset = Point::new(Length::um(400), Length::um(-300));
-    let correction = Correction { offset, scale_x: 1.002, scale_y: 0.999 };
+    let correction = Correction { offset, scale_x: 1.002, scale_y: 0.999, ..Correction::default() };
     let Some((moved, end)) = ruler_ticks(Run { correction, ..Run::default() }) else { return };
     assert!((end - moved - 100.2).abs() < 0.05, "{}", end - moved);
     assert!((moved - (first * 1.002 + 0.4)).abs() < 0.05, "{moved} against {first}");

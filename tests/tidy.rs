@@ -11,7 +11,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The stages in the order in which a survey flows to paper: each may use only what stands before it.
-const STAGES: [&str; 21] = [
+const STAGES: [&str; 22] = [
     "length",
     "limits",
     "finding",
@@ -24,6 +24,7 @@ const STAGES: [&str; 21] = [
     "wording",
     "notice",
     "typesetting",
+    "material",
     "sheets",
     "writers",
     "reading_back",

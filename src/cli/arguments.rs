@@ -290,17 +290,24 @@ pub(super) struct Sheets {
 #[command(after_help = "\
 Examples:
   noticewright ruler -o ruler.pdf
+  noticewright ruler --printer office --measured a=19.6,b=20.3,c=149.8,d=200.2,e=20.6,f=19.1
   noticewright ruler -o again.pdf --job site/job.toml --printer office    to try the correction")]
 pub(super) struct Ruler {
     /// The PDF to write; `-` is standard output
-    #[arg(short, long, value_name = "FILE")]
-    pub output: PathBuf,
+    #[arg(short, long, value_name = "FILE", required_unless_present = "measured", conflicts_with = "measured")]
+    pub output: Option<PathBuf>,
+    /// What was measured on the page, in millimetres; prints the printer's correction for the job file
+    #[arg(long, value_name = "MEASURES", allow_hyphen_values = true)]
+    pub measured: Option<String>,
     /// The paper: `A4`, `A3`, or millimetres such as `216x279`
     #[arg(long, value_name = "SIZE", default_value = "A4")]
     pub paper: String,
-    /// Printer whose measured offset and scale in the job file are made good, to see whether they do
+    /// Printer whose measured error in the job file is made good, to see whether it is; beside `--measured` the name to print
     #[arg(long, value_name = "NAME")]
     pub printer: Option<String>,
+    /// The page that was measured was printed with `--printer`: what is found is added to that correction
+    #[arg(long, requires = "measured", requires = "printer")]
+    pub corrected: bool,
 }
 
 /// Arguments of `completions`.

@@ -2,6 +2,7 @@
 
 use super::arguments::{Check, General, ReportForm};
 use super::failure::Failure;
+use super::materials;
 use super::pipeline::{self, Loaded};
 use super::printing;
 use super::report::counted;
@@ -19,8 +20,9 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
     let set = pipeline::set_all(&loaded, &Typesetter::new(), &sheets, |_| true);
     let all: Vec<usize> = (0..loaded.notices.len()).collect();
     let printable = printing::printable(&loaded, &set, &all);
-    let (_, of_plan) = printing::plan(&printable, &sheets.formats, Run::default(), &loaded.job.limits())?;
+    let (plan, of_plan) = printing::plan(&printable, &sheets.formats, Run::default(), &loaded.job.limits())?;
     let findings = [loaded.findings.as_slice(), &sheets.findings, &set.findings, &of_plan].concat();
+    let findings = [findings, materials::findings(&loaded, &plan, &printable)].concat();
     match general.report {
         ReportForm::Text if !loaded.decisions.enclosures.is_empty() => terminal.print(&decisions_as_text(&loaded))?,
         ReportForm::Text | ReportForm::Short => (),
@@ -31,6 +33,7 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
             for (notice, set) in loaded.notices.iter().zip(&set.notices) {
                 report.notice(notice, set.as_ref(), None);
             }
+            report.quantities(&materials::quantities(&loaded, &plan, &printable));
             terminal.stream(|out| report.write(out))?;
         }
     }

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::approval::Shown;
 use super::arguments::{General, Labels, ReportForm, SubjectChoice};
 use super::failure::Failure;
+use super::materials;
 use super::outputs::Outputs;
 use super::pipeline::{self, AllSet, Loaded};
 use super::printing::{self, Printing, Wished};
@@ -138,12 +139,13 @@ pub(super) fn fulfil(
     if order.texts.is_some() {
         findings.extend(texts::like_formulas(&printable));
     }
+    findings.extend(materials::findings(loaded, &plan, &printable));
     let judged = pipeline::judge(&findings, general.strict);
     if !plan.is_complete() || (!order.leave_out_faulty && judged.is_err()) {
         reporter.report(&findings, &Printing::default())?;
         return Err(Failure::Faulty);
     }
-    let printing = if order.approval {
+    let mut printing = if order.approval {
         let outputs = Outputs::check(&[order.output.to_owned()], &keep, general)?;
         let survey = order.survey.unwrap_or(Path::new(""));
         let (set, wanted, selection, findings) = (&set, &wanted, &selection, &findings);
@@ -163,6 +165,7 @@ pub(super) fn fulfil(
         let wished = Wished { output: order.output, drawings: order.drawings, texts: order.texts };
         press.print(&plan, &printable, &wished)?
     };
+    printing.quantities = materials::quantities(loaded, &plan, &printable);
     reporter.report(&findings, &printing)?;
     terminal.say(&summary(&printing, &selection));
     if selection.left_out.is_empty() { Ok(()) } else { Err(Failure::PartlyWritten) }
@@ -234,6 +237,7 @@ impl Reporter<'_> {
         for (index, (notice, set)) in self.loaded.notices.iter().zip(&self.set.notices).enumerate() {
             report.notice(notice, set.as_ref(), printing.places.get(&index).copied());
         }
+        report.quantities(&printing.quantities);
         report.outputs(printing.outputs.clone());
         Ok(self.terminal.stream(|out| report.write(out))?)
     }

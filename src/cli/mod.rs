@@ -18,6 +18,7 @@ mod texts;
 mod check;
 mod labels;
 mod manual;
+mod materials;
 mod new;
 mod notice;
 mod ruler;

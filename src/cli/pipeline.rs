@@ -195,7 +195,8 @@ impl Loaded {
         self.at_cell(misfit.finding(notice), notice, column)
     }
 
-    fn at_cell(&self, finding: Finding, notice: &Notice, column: Column) -> Finding {
+    /// The same finding at a cell of the first row of the notice's enclosure; a device has no row of its own.
+    pub(super) fn at_cell(&self, finding: Finding, notice: &Notice, column: Column) -> Finding {
         let enclosure = self.survey.enclosures.iter().find(|enclosure| enclosure.designation == notice.designation);
         match (notice.subject, enclosure.and_then(|enclosure| enclosure.rows.first())) {
             (Subject::Enclosure, Some(row)) => finding.at(self.survey.place(row.record, column)),

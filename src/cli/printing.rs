@@ -1,6 +1,6 @@
 //! Notices onto paper: the plan of their sheets, the documents, the drawings of single notices.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -12,14 +12,14 @@ use super::outputs::Outputs;
 use super::pipeline::{AllSet, Loaded};
 use super::read_back::{self, Witness};
 use super::report::json::{OutputEntry, Printed};
-use super::report::{counted, visible};
+use super::report::{counted, quantities, visible};
 use super::{texts, works};
 use crate::drawing::Drawing;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::limits::Limits;
-use crate::notice::{Notice, Subject};
-use crate::sheets::{self, Document, Formats, Label, Palette, Plan, PlanError, Production, Run};
+use crate::notice::Notice;
+use crate::sheets::{self, Document, Formats, Label, Palette, Plan, PlanError, Production, Quantity, Run};
 use crate::typesetting::Typesetter;
 use crate::writers::engraving;
 use crate::writers::pdf::{PdfWriter, Setup, Standard};
@@ -41,6 +41,8 @@ pub(super) struct Printing {
     pub outputs: Vec<OutputEntry>,
     /// Where each notice lies first, by its place in the list of all notices.
     pub places: BTreeMap<usize, Printed>,
+    /// How much of which material it takes.
+    pub quantities: Vec<Quantity>,
     sheets: Vec<String>,
     /// What is to be done with each kind of document.
     advice: Vec<String>,
@@ -81,7 +83,6 @@ pub(super) fn plan(
         .map(|one| Label { size: one.drawing.size, enclosure: one.notice.designation.as_str() })
         .collect();
     let (plan, mut findings) = sheets::plan(&labels, formats, run, limits).map_err(unplanned)?;
-    findings.extend(unsuitable(printable, formats));
     findings.extend(too_fine(printable, &plan));
     Ok((plan, findings))
 }
@@ -99,19 +100,6 @@ fn unplanned(error: PlanError) -> Failure {
             Failure::could_not_run(message)
         }
     }
-}
-
-/// The enclosures whose environment the material of their sheet would not stand up to, each once.
-fn unsuitable(printable: &[Printable<'_>], formats: &Formats) -> Vec<Finding> {
-    let mut seen = BTreeSet::new();
-    let on_enclosures = printable.iter().filter(|one| one.notice.subject == Subject::Enclosure);
-    on_enclosures
-        .filter(|one| seen.insert(one.notice.designation.as_str()))
-        .filter_map(|one| {
-            let format = formats.for_size(one.drawing.size)?;
-            sheets::suits(format.material, format.process, one.notice.environment, &one.notice.designation)
-        })
-        .collect()
 }
 
 /// What is finer than the tool that engraves it.
@@ -324,7 +312,12 @@ impl Printing {
         if let Some(path) = &self.texts {
             text.push_str(&format!("{}: the lines of text\n", visible(path)));
         }
-        format!("{text}sheets in order: {}\n{}", self.sheets.join(", "), self.advice.concat())
+        format!(
+            "{text}sheets in order: {}\n{}{}",
+            self.sheets.join(", "),
+            quantities::text(&self.quantities),
+            self.advice.concat()
+        )
     }
 }
 

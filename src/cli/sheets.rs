@@ -9,6 +9,7 @@ use super::outputs::Outputs;
 use super::report::visible;
 use super::terminal::Terminal;
 use super::{pipeline, sizes};
+use crate::material::{Material, Materials, Process, rub_test};
 use crate::sheets::{self, Page, Palette, Production, SheetFormat};
 use crate::typesetting::Typesetter;
 use crate::writers::pdf::{DocumentInfo, PdfWriter, Setup, encode};
@@ -21,7 +22,7 @@ pub(super) fn perform(arguments: &Sheets, general: &General, terminal: Terminal)
     };
     let mut findings = Vec::new();
     let format = sizes::format(name, Path::new(""), &job, &mut findings)?;
-    terminal.print(&description(&format))?;
+    terminal.print(&description(&format, &job.materials()))?;
     terminal.complain(&pipeline::render_findings(&findings, general.report, terminal.message_colour()));
     pipeline::judge(&findings, general.strict)?;
     let Some(output) = &arguments.output else { return Ok(()) };
@@ -55,7 +56,7 @@ fn line(format: &SheetFormat) -> String {
     format!("{:14} {paper:12} {count:3} of {:15} {}\n", format.name, format.cell().to_string(), visible(&format.title))
 }
 
-fn description(format: &SheetFormat) -> String {
+fn description(format: &SheetFormat, materials: &Materials) -> String {
     let grid = format.grid();
     let rows = format.cells.len() / format.columns.max(1);
     let mut text = format!("{}: {}\n", visible(&format.name), visible(&format.title));
@@ -73,10 +74,32 @@ fn description(format: &SheetFormat) -> String {
         row("room for marks", format!("{} mm", press.marks));
         row("cutting contour", format!("spot colour `{}`", visible(&press.contour)));
     }
-    row("material", format.material.name().to_owned());
-    row("printed by", format.process.name().to_owned());
     if let Production::Engraving(engraving) = &format.production {
         row("tool", format!("{} mm wide", engraving.tool));
     }
+    row("marked by", format.process.name().to_owned());
+    row("stock", format.stock.name().to_owned());
+    row("material", visible(&format.material));
+    if let Some(class) = materials.find(&format.material) {
+        known(class, format.process, &mut row);
+    }
     text
+}
+
+/// What is known of a class, and of its mark.
+fn known(class: &Material, process: Process, row: &mut impl FnMut(&str, String)) {
+    let marked = |ways: &[Process], is_with: &str| {
+        if ways.contains(&process) { format!("yes, marked by {process}") } else { format!("no{is_with}") }
+    };
+    let shielded = |ways: &[Process]| marked(ways, if ways.is_empty() { "" } else { ", marked so its mark lies open" });
+    row("what it is", visible(&class.words));
+    row("service temperature", format!("{} to {} °C", class.coldest, class.hottest));
+    row("usual life", format!("{} indoors, {} in the open", class.indoor_years, class.outdoor_years));
+    row("washing down", shielded(&class.washdown_marked_by));
+    row("solvents", shielded(&class.solvent_marked_by));
+    row("rub test", rub_test(class, process).to_string());
+    row("conducts", if class.conductive { "yes: keep it off live parts" } else { "no" }.to_owned());
+    row("surfaces", class.surfaces.iter().map(|surface| surface.name()).collect::<Vec<_>>().join(", "));
+    row("note", visible(&class.notes));
+    row("figures from", visible(&class.basis));
 }

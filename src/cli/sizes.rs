@@ -124,7 +124,8 @@ pub(super) fn format(
 fn read(path: &Path, job: &Job, findings: &mut Vec<Finding>) -> Result<Arc<SheetFormat>, Failure> {
     let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
     let text = files::read_text(path, crate::job::LARGEST_FILE)?;
-    let (format, found) = sheets::read(&stem, &path.display().to_string(), &text, &job.limits());
+    let (format, found) =
+        sheets::read_knowing(&job.materials(), &stem, &path.display().to_string(), &text, &job.limits());
     let Some(format) = format else {
         let rendered = report::text::render(&found, false);
         return Err(Failure::could_not_run(format!("the sheet format cannot be used\n{rendered}")));

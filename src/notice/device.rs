@@ -39,6 +39,7 @@ pub(super) fn device_notice(decision: &DeviceDecision, wording: &Wording, option
         size: own.size.map(|size| size.0),
         space: None,
         environment: own.environment.unwrap_or(options.environment),
+        surface: own.surface,
         revision: options.revision.clone(),
         fingerprint: String::new(),
     }

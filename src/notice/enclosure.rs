@@ -55,6 +55,7 @@ impl EnclosureNotice<'_> {
             size: self.enclosure.size.map(|size| size.0),
             space: self.enclosure.space,
             environment: self.enclosure.environment.unwrap_or(options.environment),
+            surface: self.enclosure.surface,
             revision: options.revision.clone(),
             fingerprint: String::new(),
         }

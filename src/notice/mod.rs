@@ -13,7 +13,7 @@ mod statement;
 
 use crate::length::{Length, Size};
 use crate::rules::Rule;
-use crate::survey::value::Environment;
+use crate::survey::value::{Environment, Surface};
 
 pub use crate::wording::Said;
 pub use compose::{Composer, NoticeOptions, compose};
@@ -108,6 +108,8 @@ pub struct Notice {
     pub space: Option<Size>,
     /// What it must stand up to.
     pub environment: Environment,
+    /// What it is fixed on; `None` where nobody says.
+    pub surface: Option<Surface>,
     /// Revision, from the job.
     pub revision: String,
     /// Hash of everything that it says, in hexadecimal.
@@ -139,17 +141,21 @@ impl Notice {
 }
 
 impl Notice {
-    /// Everything that it says on a tag, in the order of reading; what a point serves and the small line may be left
-    /// away. Empty if it has no tag.
+    /// The notice as its tag says it, without code; what a point serves may be left away. `None` if it has no tag.
     #[must_use]
-    pub fn tag_lines(&self) -> Vec<String> {
-        let Some(tag) = &self.tag else { return Vec::new() };
-        let mut lines: Vec<String> = self.headline.iter().chain(&self.statement).cloned().collect();
-        lines.extend(self.points.iter().map(|point| point.line(None)));
-        lines.extend(tag.cautions.iter().flatten().cloned());
-        lines.push(tag.small_line.clone());
-        lines.retain(|line| !line.is_empty());
-        lines
+    pub fn on_a_tag(&self) -> Option<Self> {
+        let tag = self.tag.as_ref()?;
+        let bare = |point: &NoticePoint| NoticePoint { remarks: Vec::new(), ..point.clone() };
+        Some(Self {
+            points: self.points.iter().map(bare).collect(),
+            cautions: tag.cautions.clone(),
+            small_line: tag.small_line.clone(),
+            reading_distance: tag.reading_distance,
+            code: None,
+            code_caption: Said::new(),
+            tag: None,
+            ..self.clone()
+        })
     }
 }
 

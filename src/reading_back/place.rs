@@ -10,7 +10,8 @@ use crate::sheets::{Correction, Page, Placed};
 pub(super) fn corrected(correction: Correction) -> Affine {
     let (across, down) = correction.scales();
     let offset = (correction.offset.x.to_mm(), correction.offset.y.to_mm());
-    Affine::translate(offset) * Affine::scale_non_uniform(across, down)
+    let skew = Affine::skew(correction.skew_down / 1_000.0, correction.skew_across / 1_000.0);
+    Affine::translate(offset) * skew * Affine::scale_non_uniform(across, down)
 }
 
 /// The page to a label's own coordinates, from its upper left corner.

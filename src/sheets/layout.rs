@@ -8,18 +8,32 @@ use std::sync::Arc;
 use serde::Deserialize;
 use toml::Spanned;
 
-use super::{Material, Packing, Process, SheetFormat, Stock, parse_size};
+use super::{Packing, SheetFormat, Stock, parse_size};
 use crate::finding::{Code, Finding, Place, code};
 use crate::length::{Length, Point, Rect, Size};
 use crate::limits::Limits;
+use crate::material::{self, Materials, Process};
 use machine::{EngravingDescription, PressDescription, RollDescription};
 
-/// A sheet format from the text of its description, named after its file. `None` beside at least one error.
+/// A sheet format from the text of its description, named after its file, of a material that comes with the program.
+/// `None` beside at least one error.
 #[must_use]
 pub fn read(name: &str, file: &str, text: &str, limits: &Limits) -> (Option<SheetFormat>, Vec<Finding>) {
+    read_knowing(material::built_in(), name, file, text, limits)
+}
+
+/// The same with the classes of material of a run.
+#[must_use]
+pub fn read_knowing(
+    materials: &Materials,
+    name: &str,
+    file: &str,
+    text: &str,
+    limits: &Limits,
+) -> (Option<SheetFormat>, Vec<Finding>) {
     let source = Source { file, text };
     match toml::from_str::<Description>(text) {
-        Ok(description) => Check { source, limits, findings: Vec::new() }.format(name, &description),
+        Ok(description) => Check { source, limits, materials, findings: Vec::new() }.format(name, &description),
         Err(error) => {
             let span = error.span().unwrap_or_default();
             (None, vec![source.finding(code::LAYOUT_NOT_READABLE, &span, "", in_plain_words(error.message()))])
@@ -46,7 +60,7 @@ struct Description {
     corner_radius: Spanned<f64>,
     unprintable: Spanned<f64>,
     cut_marks: bool,
-    material: Material,
+    material: Spanned<String>,
     process: Spanned<Process>,
     #[serde(default)]
     stock: Stock,
@@ -79,6 +93,7 @@ const LARGEST: f64 = 2_000.0;
 struct Check<'a> {
     source: Source<'a>,
     limits: &'a Limits,
+    materials: &'a Materials,
     findings: Vec<Finding>,
 }
 
@@ -95,6 +110,7 @@ impl Check<'_> {
     /// Every value by itself; `None` if some value cannot be used.
     fn values(&mut self, name: &str, description: &Description) -> Option<SheetFormat> {
         let production = self.production(description);
+        let material = self.material(&description.material);
         let corner_radius = self.measure("corner_radius", &description.corner_radius);
         let unprintable = self.measure("unprintable", &description.unprintable);
         let paper = self.paper(description)?;
@@ -113,11 +129,21 @@ impl Check<'_> {
             corner_radius: corner_radius?,
             unprintable: unprintable?,
             cut_marks: description.cut_marks,
-            material: description.material,
+            material: material?,
             process: *description.process.get_ref(),
             stock: description.stock,
             production: production?,
         })
+    }
+
+    /// A class of material by its name.
+    fn material(&mut self, name: &Spanned<String>) -> Option<Arc<str>> {
+        if self.materials.find(name.get_ref()).is_none() {
+            let finding = self.materials.not_known(name.get_ref());
+            self.findings.push(finding.at(self.source.place(&name.span(), "material")));
+            return None;
+        }
+        Some(Arc::from(name.get_ref().as_str()))
     }
 
     /// Room for labels of any size.
@@ -333,12 +359,16 @@ struct Source<'a> {
 
 impl Source<'_> {
     fn finding(&self, code: Code, span: &Range<usize>, key: &str, message: String) -> Finding {
+        Finding::new(code, message).at(self.place(span, key))
+    }
+
+    fn place(&self, span: &Range<usize>, key: &str) -> Place {
         let before = self.text.get(..span.start).unwrap_or(self.text);
         let line_start = before.rfind('\n').map_or(0, |end| end + 1);
         let column = before.get(line_start..).unwrap_or_default().chars().count() + 1;
         let line = before.matches('\n').count() + 1;
         let line_text = self.text.get(line_start..).and_then(|rest| rest.lines().next()).unwrap_or_default();
-        Finding::new(code, message).at(Place {
+        Place {
             file: Arc::from(self.file),
             line: u32::try_from(line).unwrap_or(u32::MAX),
             column: u32::try_from(column).unwrap_or(u32::MAX),
@@ -346,7 +376,7 @@ impl Source<'_> {
             address: String::new(),
             cell: self.text.get(span.clone()).unwrap_or_default().to_owned(),
             line_text: line_text.to_owned(),
-        })
+        }
     }
 }
 

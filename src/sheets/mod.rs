@@ -3,7 +3,6 @@
 //! A [`Plan`] gives every label its sheet and cell first, from sizes alone; its pages are then built one by one, on any
 //! thread and in any order.
 
-mod material;
 mod paper;
 mod production;
 
@@ -12,9 +11,12 @@ mod inks;
 mod formats;
 mod layout;
 
+mod correction;
 mod run;
 
 mod plan;
+
+mod quantities;
 
 mod page;
 
@@ -26,21 +28,28 @@ mod tool;
 
 mod measure;
 mod picture;
+
+mod calibration;
 mod ruler;
 
-use crate::length::{Length, Point, Rect, Size};
+use std::sync::Arc;
 
+use crate::length::{Length, Point, Rect, Size};
+use crate::material::Process;
+
+pub use calibration::{Calibration, Implausible, Measured, MeasuredError};
+pub use correction::Correction;
 pub use formats::{Formats, built_in, find};
 pub use inks::{Colour, Palette};
-pub use layout::{in_plain_words, read};
-pub use material::{Material, Process, suits};
+pub use layout::{in_plain_words, read, read_knowing};
 pub use page::{Page, PageError, Placed};
 pub use paper::{paper_name, parse_size};
 pub use picture::picture;
 pub use plan::{Document, Label, Part, Place, Plan, PlanError, plan, without_sheet};
 pub use production::{Dots, Engraving, Press, Production, Ribbon, Roll, Stock};
+pub use quantities::{Piece, Quantity, SizeQuantity, quantities};
 pub use ruler::ruler;
-pub use run::{CellsError, Correction, Run, parse_cells};
+pub use run::{CellsError, Run, parse_cells};
 pub use tool::finer_than_tool;
 
 /// A sheet format: the paper and the cells on it.
@@ -64,8 +73,8 @@ pub struct SheetFormat {
     pub unprintable: Length,
     /// Whether short lines in the margin show where to cut.
     pub cut_marks: bool,
-    /// Class of the material.
-    pub material: Material,
+    /// Class of the material, by its name.
+    pub material: Arc<str>,
     /// How it is printed.
     pub process: Process,
     /// Its colour before it is printed.

@@ -3,10 +3,11 @@
 use std::fmt;
 use std::sync::Arc;
 
-use super::{Formats, Process, Production, Run, SheetFormat, furniture, paper_name};
+use super::{Formats, Production, Run, SheetFormat, furniture, paper_name};
 use crate::finding::{Finding, code};
 use crate::length::Size;
 use crate::limits::Limits;
+use crate::material::Process;
 use crate::typesetting::Typesetter;
 
 /// What the plan must know of a label.

@@ -3,8 +3,7 @@
 use std::collections::BTreeSet;
 use std::fmt;
 
-use crate::finding::{Finding, code};
-use crate::length::{Length, Point};
+use super::Correction;
 
 /// One run of printing.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,72 +36,6 @@ impl Default for Run {
             slug: Vec::new(),
         }
     }
-}
-
-/// A measured error of one printer, which the page makes good.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Correction {
-    /// Added to every x and y, after the scale.
-    pub offset: Point,
-    /// Scale from left to right that the page applies, 0 for none, else near 1.
-    pub scale_x: f64,
-    /// Scale from top to bottom that the page applies, 0 for none, else near 1.
-    pub scale_y: f64,
-}
-
-/// A scale beyond this share is more likely a page that was fitted to the paper.
-const LARGEST_USUAL_CORRECTION: f64 = 0.01;
-
-impl Correction {
-    /// Whether the page is printed as it is.
-    #[must_use]
-    pub fn is_none(&self) -> bool {
-        *self == Self::default() || (self.offset == Point::default() && self.scales() == (1.0, 1.0))
-    }
-
-    /// The scales that the page applies, 1 for none.
-    #[must_use]
-    pub fn scales(&self) -> (f64, f64) {
-        let scale = |scale: f64| if scale == 0.0 { 1.0 } else { scale };
-        (scale(self.scale_x), scale(self.scale_y))
-    }
-
-    /// In words: `corrected for office: 0.4 mm right, 0.3 mm up, +0.20 % across, +0.00 % down`.
-    #[must_use]
-    pub fn stated(&self, printer: &str) -> String {
-        let way = |length: Length, less: &str, more: &str| {
-            format!("{} mm {}", length.abs(), if length < Length::ZERO { less } else { more })
-        };
-        let (across, down) = self.scales();
-        format!(
-            "corrected for {}: {}, {}, {} across, {} down",
-            if printer.is_empty() { "the printer" } else { printer },
-            way(self.offset.x, "left", "right"),
-            way(self.offset.y, "up", "down"),
-            percent(across),
-            percent(down)
-        )
-    }
-
-    /// A scale beyond one part in a hundred.
-    #[must_use]
-    pub fn check(&self, printer: &str) -> Option<Finding> {
-        let (x, y) = self.scales();
-        let usual = |scale: f64| (scale - 1.0).abs() <= LARGEST_USUAL_CORRECTION;
-        (!(usual(x) && usual(y))).then(|| {
-            let message = format!(
-                "the scale of printer `{printer}` is corrected by {} across and {} down",
-                percent(x),
-                percent(y)
-            );
-            Finding::new(code::LARGE_CORRECTION, message).help("print the ruler page at 100 % and measure it again")
-        })
-    }
-}
-
-/// `+0.2 %`
-fn percent(scale: f64) -> String {
-    format!("{:+.2} %", (scale - 1.0) * 100.0)
 }
 
 /// Why a list of cells cannot be read.

@@ -10,7 +10,6 @@ use crate::drawing::{Drawing, Ink, Item, Paint, Segment};
 use crate::finding::{Finding, Severity, code};
 use crate::length::Point;
 use crate::limits::Limits;
-use crate::survey::value::Environment;
 use crate::typesetting::Typesetter;
 
 const A7: Size = Size::new(Length::um(105_000), Length::um(74_000));
@@ -96,7 +95,7 @@ fn plates_are_engraved_in_laminate_with_room_for_the_cutter_between_them() {
         built_in().iter().filter(|format| matches!(format.production, Production::Engraving(_))).collect();
     assert_eq!(plates.len(), 5);
     for format in plates {
-        assert_eq!((format.material, format.process), (Material::EngravedLaminate, Process::Engraving));
+        assert_eq!((&*format.material, format.process), ("engraved-laminate", Process::Engraving));
         assert!(!format.is_usual() && !format.cut_marks, "{}", format.name);
         let yellow = format.name != "plate-tag-28";
         assert_eq!(format.stock == Stock::Yellow, yellow, "{}", format.name);
@@ -291,19 +290,6 @@ fn lists_of_cells_are_read() {
 }
 
 #[test]
-fn materials_are_held_against_the_environment() {
-    let environment = Environment { outdoor: true, washdown: true, heat: Some(90), ..Environment::default() };
-    let found = suits(Material::Paper, Process::Laser, environment, "CH3-JB2").unwrap();
-    assert_eq!(found.code, code::MATERIAL_DOES_NOT_SUIT);
-    let expected = "`paper` marked by `laser` is not made for the open air and washing down or solvents and 90 °C";
-    assert_eq!(found.message, expected);
-    assert_eq!(suits(Material::PolyesterLaminated, Process::Laser, environment, ""), None);
-    let hot = Environment { heat: Some(121), ..Environment::default() };
-    assert!(suits(Material::PolyesterLaminated, Process::Laser, hot, "").is_some());
-    assert_eq!(suits(Material::Paper, Process::Inkjet, Environment::default(), ""), None);
-}
-
-#[test]
 fn a_large_correction_is_doubted() {
     let found = |scale_x| {
         let correction = Correction { scale_x, ..Correction::default() };
@@ -313,6 +299,12 @@ fn a_large_correction_is_doubted() {
     assert_eq!(found(0.995), []);
     assert_eq!(found(1.02), [code::LARGE_CORRECTION]);
     assert_eq!(found(f64::NAN), [code::LARGE_CORRECTION]);
+    let skewed = |skew_across| {
+        let correction = Correction { skew_across, ..Correction::default() };
+        planned_findings(Run { correction, printer: "office".into(), ..Run::default() })
+    };
+    assert_eq!((skewed(2.0), skewed(-2.01)), (Vec::new(), vec![code::LARGE_CORRECTION]));
+    assert_eq!(skewed(f64::NAN), [code::LARGE_CORRECTION]);
 }
 
 fn planned_findings(run: Run) -> Vec<crate::finding::Code> {
@@ -391,7 +383,12 @@ fn around(points: Vec<Point>) -> Option<Rect> {
 fn the_margin_keeps_out_of_the_cells_and_the_border() {
     let run = Run {
         left_out: (0..40).map(|number| format!("CH{number}-JB1")).collect(),
-        correction: Correction { offset: Point::new(Length::um(400), Length::um(-300)), scale_x: 1.002, scale_y: 0.0 },
+        correction: Correction {
+            offset: Point::new(Length::um(400), Length::um(-300)),
+            scale_x: 1.002,
+            skew_across: 1.76,
+            ..Correction::default()
+        },
         printer: "office".into(),
         ..Run::default()
     };
@@ -417,21 +414,39 @@ fn the_margin_keeps_out_of_the_cells_and_the_border() {
     }
 }
 
-/// A printer that scales by `k` and then shifts by `e` mm: what the page's own formulas make of it.
+/// Every text that the ruler page sets keeps clear of the upright ruler, its numbers, and the level one, on the narrowest
+/// paper and the usual ones, with the longest that a correction can say.
 #[test]
-fn the_correction_worked_out_on_the_ruler_page_undoes_the_printer() {
-    for (k, e) in [(1.0, 1.3), (0.985, -2.0), (1.012, 0.7)] {
-        let printed = |x: f64| k * x + e;
-        let (a, c) = (printed(20.0), printed(150.0 + 20.0) - printed(20.0));
-        let scale_x = 150.0 / c;
-        let offset_x_mm = 20.0 - a * scale_x;
-        for x in [0.0, 20.0, 105.0, 210.0] {
-            assert!((printed(scale_x * x + offset_x_mm) - x).abs() < 1e-9, "{k} {e} {x}");
+fn the_ruler_page_holds_its_instructions() {
+    let corrected = Correction {
+        offset: Point::new(Length::mm(-10.25), Length::mm(-10.25)),
+        scale_x: 0.985,
+        scale_y: 0.985,
+        skew_across: -8.88,
+        skew_down: -8.88,
+    };
+    for (name, correction) in [("200x270", corrected), ("A4", Correction::default()), ("A3", corrected)] {
+        let paper = parse_size(name).unwrap();
+        let page = ruler(paper, correction, "intake office", &Typesetter::new()).unwrap();
+        let numbers = Rect::new(
+            Point::new(paper.width - Length::mm(20.0 + 13.0), Length::mm(33.0)),
+            Size::new(Length::mm(13.0), paper.height - Length::mm(66.0)),
+        );
+        let level = Rect::new(
+            Point::new(Length::ZERO, paper.height - Length::mm(20.0 + 15.0 + 8.0)),
+            Size::new(paper.width, Length::mm(8.0)),
+        );
+        for item in &page.furniture.items {
+            let Item::Text { line, .. } = item else { continue };
+            let is_number = line.text.chars().all(|c| c.is_ascii_digit());
+            let reach = reach(item).unwrap();
+            assert!(is_number || line.text.len() == 1 || !numbers.overlaps(reach), "{name}: {}", line.text);
+            assert!(is_number || line.text.len() == 1 || !level.overlaps(reach), "{name}: {}", line.text);
         }
     }
     let page = ruler(parse_size("A4").unwrap(), Correction::default(), "", &Typesetter::new()).unwrap();
     let said = said(&page.furniture);
-    for line in ["scale_x = 150 / c", "offset_x_mm = 20 − a × scale_x", "offset_y_mm = 20 − b × scale_y"] {
+    for line in ["noticewright ruler --printer \"office\" --measured", "a=19.6,b=20.3,c=149.8,d=200.2,e=20.6,f=19.1"] {
         assert!(said.lines().any(|text| text == line), "{line} in {said}");
     }
 }
@@ -658,4 +673,40 @@ contour = "Cut"
     let format = Arc::new(read_text(WORKS).0.unwrap());
     let page = page_of_works(&format, for_works());
     assert_eq!((page.size, page.furniture.items), (Size::whole_mm(303, 216), Vec::new()));
+}
+
+#[test]
+fn a_material_that_nobody_knows_is_found_at_its_place() {
+    let finding = finding("material = \"polyester\"", "material = \"polyster\"");
+    assert_eq!(finding.code, code::MATERIAL_NOT_KNOWN);
+    let place = finding.place.unwrap();
+    assert_eq!((place.line, place.column, place.cell.as_str()), (14, 12, "\"polyster\""));
+    assert_eq!(finding.help.as_deref(), Some("did you mean `polyester`?"));
+    let change = toml::from_str("like = \"polyester\"\nsource = \"data sheet\"\n").unwrap();
+    let known = crate::material::Materials::default().with("house film", &change).unwrap();
+    let text = GOOD.replace("\"polyester\"", "\"house film\"");
+    let (format, findings) = read_knowing(&known, "mine", "mine.toml", &text, &Limits::default());
+    assert_eq!((format.map(|format| format.material), findings), (Some("house film".into()), Vec::new()));
+}
+
+#[test]
+fn quantities_count_every_copy_once() {
+    let small = Size::new(Length::mm(100.0), Length::mm(70.0));
+    let labels = [labels(5, A7), labels(2, small)].concat();
+    let run = Run { copies: 2, ..Run::default() };
+    let plan = plan(&labels, &Formats::default(), run, &Limits::default()).unwrap().0;
+    let piece = |label: usize| {
+        let size = labels.get(label)?.size;
+        Some(Piece { size, environment_known: label > 0, surface_known: size != small })
+    };
+    let found = quantities(&plan, &crate::material::Materials::default(), piece);
+    let [only] = found.as_slice() else { panic!("one format: {found:?}") };
+    // Fourteen notices, four to a sheet of A4: 4 sheets of 0.210 x 0.297 m. Ten of 0.105 x 0.074 m, four of 0.100 x 0.070 m.
+    assert_eq!((only.sheets, only.notices(), only.material()), (4, 14, "polyester-laminated"));
+    let counts: Vec<_> = only.sizes.iter().map(|one| (one.size, one.notices)).collect();
+    assert_eq!(counts, [(A7, 10), (small, 4)]);
+    assert!((only.material_area() - 4.0 * 0.06237).abs() < 1e-9);
+    assert!((only.notice_area() - (10.0 * 0.00777 + 4.0 * 0.007)).abs() < 1e-9);
+    assert_eq!((only.environment_unknown, only.surface_unknown), (2, 4));
+    assert_eq!(only.rub_test.unwrap().expectation, crate::material::Expectation::Passes);
 }

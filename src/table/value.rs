@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use serde::Deserialize;
+
 use crate::length::Size;
 
 /// A nominal voltage in whole millivolts; never negative.
@@ -238,7 +240,8 @@ pub struct Environment {
 }
 
 /// What a notice is fixed on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Surface {
     /// Painted metal.
     PaintedMetal,
@@ -250,6 +253,20 @@ pub enum Surface {
     Textured,
     /// A curved surface.
     Curved,
+}
+
+impl Surface {
+    /// The surface as a survey spells it.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::PaintedMetal => "painted-metal",
+            Self::BareMetal => "bare-metal",
+            Self::Plastic => "plastic",
+            Self::Textured => "textured",
+            Self::Curved => "curved",
+        }
+    }
 }
 
 /// A reason with the name of who declares it.

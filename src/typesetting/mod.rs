@@ -39,7 +39,7 @@ pub struct SetNotice {
     pub sign_height: Option<Length>,
     /// Side of one module of the code; `None` without a code.
     pub code_module: Option<Length>,
-    /// Whether it is a tag, which says `Notice::tag_lines` and carries no code.
+    /// Whether it is a tag, which says `Notice::on_a_tag` and carries no code.
     pub is_tag: bool,
 }
 
@@ -47,7 +47,8 @@ impl SetNotice {
     /// What the drawing says of its notice, in the order of reading; what a plate may leave away is included.
     #[must_use]
     pub fn lines(&self, notice: &Notice) -> Vec<String> {
-        if self.is_tag { notice.tag_lines() } else { notice.lines() }
+        let tag = notice.on_a_tag().filter(|_| self.is_tag);
+        tag.as_ref().unwrap_or(notice).lines()
     }
 }
 

@@ -36,7 +36,7 @@ fn a_tag_shows_the_designation_large_and_what_it_disconnects() {
     // It carries neither sign nor code, and says so.
     assert!(kept_clear(&set.drawing).is_empty());
     assert_eq!((set.is_tag, set.sign_height, set.code_module), (true, None, None));
-    assert_eq!(set.lines(&notice), notice.tag_lines());
+    assert_eq!(set.lines(&notice), notice.on_a_tag().unwrap().lines());
 }
 
 #[test]

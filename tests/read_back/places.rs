@@ -107,7 +107,7 @@ fn labels_that_lie_turned_read_as_upright_ones() {
 fn the_correction_of_a_printer_is_no_difference_and_a_scale_that_nobody_asked_for_is() {
     let job = Job::usual();
     let offset = Point::new(Length::um(400), Length::um(-300));
-    let correction = Correction { offset, scale_x: 1.002, scale_y: 0.997 };
+    let correction = Correction { offset, scale_x: 1.002, scale_y: 0.997, skew_across: -1.8, skew_down: 1.7 };
     let run = Run { correction, printer: "office".into(), ..Run::default() };
     let corrected = Job::of(job.survey.clone(), job.notices.clone(), run);
     assert_said(&corrected.read(corrected.document()), &[]);

@@ -5,11 +5,13 @@ use std::io::{self, Write};
 use serde::Serialize;
 use serde_json::ser::{Formatter, PrettyFormatter};
 
+use super::quantities::{self, QuantityEntry};
 use crate::finding::Finding;
 use crate::length::Size;
 use crate::network::{Device, LivePath, Network, NodeId};
 use crate::notice::{Notice, Subject};
 use crate::rules::{Decision, IsolatedEnclosure, IsolatorEntry, PointOfIsolation, Reason, Voltage};
+use crate::sheets::Quantity;
 use crate::survey::value::{Current, DeviceKind, Volts};
 use crate::survey::{Survey, is_hidden};
 use crate::typesetting::SetNotice;
@@ -24,6 +26,7 @@ pub struct Report<'a> {
     enclosures: Vec<EnclosureEntry<'a>>,
     isolators: Vec<IsolatorIndexEntry<'a>>,
     notices: Vec<NoticeEntry<'a>>,
+    quantities: Vec<QuantityEntry>,
     outputs: Vec<OutputEntry>,
 }
 
@@ -200,6 +203,7 @@ impl<'a> Report<'a> {
             enclosures: Vec::new(),
             isolators: Vec::new(),
             notices: Vec::new(),
+            quantities: Vec::new(),
             outputs: Vec::new(),
         }
     }
@@ -217,6 +221,11 @@ impl<'a> Report<'a> {
     /// Adds one notice: as set, if it was, and where it was printed first, if it was.
     pub fn notice(&mut self, notice: &'a Notice, set: Option<&SetNotice>, printed: Option<Printed>) {
         self.notices.push(notice_entry(notice, set, printed));
+    }
+
+    /// Adds how much of which material is needed.
+    pub fn quantities(&mut self, quantities: &[Quantity]) {
+        self.quantities = quantities::entries(quantities);
     }
 
     /// Adds the files written.

@@ -41,11 +41,25 @@ codes! {
     /// between two labels, or state a smaller bleed if the works agrees to it.
     BLEEDS_OVERLAP = "bleeds-overlap", Warning;
 
-    /// The material of the sheet format, or the way it is marked, does not stand up to the enclosure's environment.
+    /// The material of the sheet format, or the way it is marked, does not suit the place of a notice: what it must stand
+    /// up to, what it is fixed on, or how long the job wants it to last.
     ///
     /// A notice that fades or peels is no notice. Print it on a format of another material, or fix it where it is
-    /// sheltered and say so in the survey.
+    /// sheltered and say so in the survey. The figures are ranges of the trade; where a maker's data sheet says better, the
+    /// job file states it under `[materials]`.
     MATERIAL_DOES_NOT_SUIT = "material-does-not-suit", Warning;
+
+    /// A sheet format is made of a class of material that nobody knows.
+    ///
+    /// Whether a label lasts cannot be judged without its material. Correct the spelling, or add the class from its maker's
+    /// data sheet under `[materials]` in the job file. `noticewright sheets NAME` shows what is known of a format's material.
+    MATERIAL_NOT_KNOWN = "material-not-known", Error;
+
+    /// Notices of this run are plates that conduct electricity.
+    ///
+    /// A loose plate on live parts is a short circuit, and a screw through an insulating enclosure may end its insulation.
+    /// Fix it outside, where it can fall on nothing live, and follow the local rules for exposed metal.
+    CONDUCTIVE_PLATE = "conductive-plate", Advice;
 
     /// The margin of a sheet has no room for the names of the enclosures that were left out.
     ///
@@ -59,10 +73,10 @@ codes! {
     /// the printer; ask its maker before you use a part-used one.
     PART_USED_SHEET = "part-used-sheet", Advice;
 
-    /// A printer's scale is corrected by more than one part in a hundred.
+    /// A printer's scale is corrected by more than one part in a hundred, or its skew by more than 2 mm in a metre.
     ///
-    /// A printer is seldom so wrong. More often the ruler page was printed with "fit to page": print it again at 100 %
-    /// and measure again.
+    /// A printer is seldom so wrong. More often the ruler page was printed with "fit to page", or its paper lay askew in the
+    /// tray: set the guides, print it again at 100 % and measure again.
     LARGE_CORRECTION = "large-correction", Warning;
 
     /// The strokes of the smallest letters on a notice are finer than the line that the engraving tool cuts.

@@ -171,7 +171,7 @@ fn a_tag_says_in_few_words_that_something_may_remain() {
     let options = NoticeOptions { revision: "B".into(), date: "2026-11-24".into(), ..NoticeOptions::default() };
     let (notices, _) = composed(decided, &options);
     assert_eq!(
-        notices[0].tag_lines(),
+        notices[0].on_a_tag().unwrap().lines(),
         [
             "Q7",
             "Disconnects these circuits",
@@ -183,9 +183,9 @@ fn a_tag_says_in_few_words_that_something_may_remain() {
         ]
     );
     let alone = notice(decision(vec![disconnects("DB-C/8", "CH3-JB4", "")]));
-    assert_eq!(alone.tag_lines(), ["Q7", "Disconnects this circuit", "DB-C/8 CH3-JB4"]);
+    assert_eq!(alone.on_a_tag().unwrap().lines(), ["Q7", "Disconnects this circuit", "DB-C/8 CH3-JB4"]);
     let parts = notice(decision(vec![Disconnects { parts_remain: true, ..disconnects("DB-C/8", "CH3-JB4", "") }]));
-    assert_eq!(parts.tag_lines().last().unwrap(), "Live parts may remain");
+    assert_eq!(parts.on_a_tag().unwrap().lines().last().unwrap(), "Live parts may remain");
 }
 
 #[test]
@@ -194,7 +194,7 @@ fn a_circuit_that_needs_two_devices_has_no_tag_on_one_of_them() {
     let half = Disconnects { alone: false, also: vec!["Q12".to_owned()], ..disconnects("DB-C/7", "CH3-JB2", "") };
     let notice = notice(decision(vec![half, disconnects("DB-C/8", "CH3-JB4", "")]));
     assert_eq!(notice.tag, None);
-    assert_eq!(notice.tag_lines(), [""; 0]);
+    assert_eq!(notice.on_a_tag(), None);
 }
 
 #[test]

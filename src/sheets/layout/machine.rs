@@ -8,7 +8,8 @@ use toml::Spanned;
 use super::{Check, Description};
 use crate::finding::code;
 use crate::length::Length;
-use crate::sheets::{Dots, Engraving, Press, Process, Production, Ribbon, Roll, SheetFormat};
+use crate::material::Process;
+use crate::sheets::{Dots, Engraving, Press, Production, Ribbon, Roll, SheetFormat};
 
 /// A label printer.
 #[derive(Deserialize)]

@@ -84,8 +84,8 @@ struct Layout {
     /// Height of the right column.
     height: f64,
     serves: bool,
-    /// Height that the small line takes at the foot of the left column; `None` where it is left away.
-    small: Option<f64>,
+    /// Height that the small line takes at the foot of the left column.
+    small_lines: f64,
 }
 
 /// The designation's capitals: at most so high on the tag, and at most so wide a share of it.
@@ -128,19 +128,18 @@ impl Words {
         })
     }
 
-    /// The largest letters, and for them the largest designation; what is served is left away first, then the small line.
+    /// The largest letters, and for them the largest designation; only what is served may be left away.
     fn layout(&self, frame: &Frame, least: f64) -> Option<Layout> {
         let steps = 40_u32;
         let letter = |step: u32| least * (1.0 + (LARGEST - 1.0) * f64::from(step) / f64::from(steps));
-        let kept = [(true, true), (false, true), (false, false)];
-        kept.into_iter()
-            .find_map(|(serves, small)| (0..=steps).rev().find_map(|step| self.at(letter(step), frame, serves, small)))
+        let at = |serves: bool| (0..=steps).rev().find_map(|step| self.at(letter(step), frame, serves));
+        at(true).or_else(|| at(false))
     }
 
     /// The layout with letters of a height; `None` if it does not fit.
-    fn at(&self, letter: f64, frame: &Frame, serves: bool, small: bool) -> Option<Layout> {
+    fn at(&self, letter: f64, frame: &Frame, serves: bool) -> Option<Layout> {
         let line = &self.designation.first()?.line;
-        let small = self.small_line.as_ref().filter(|_| small);
+        let small = self.small_line.as_ref();
         let small_lines = small.map_or(0.0, |_| depth(SMALL_LINES, SMALL_LINE) + SMALL_LINE * 0.4);
         let widest = self.widest(letter, serves);
         let most = [
@@ -163,8 +162,7 @@ impl Words {
         }
         let gap = fitting.min(GAP.1) * letter;
         let height = count * letter + between * gap;
-        let small = small.map(|_| small_lines);
-        Some(Layout { letter, designation, right: start, gap, height, serves, small })
+        Some(Layout { letter, designation, right: start, gap, height, serves, small_lines })
     }
 
     /// The width of the widest line of the right column.
@@ -175,14 +173,14 @@ impl Words {
     }
 
     fn draw(&self, layout: &Layout, frame: &Frame, pen: &mut Pen<'_>) -> Result<(), Misfit> {
-        let Layout { letter, designation, right, gap, height, serves, small } = *layout;
+        let Layout { letter, designation, right, gap, height, serves, small_lines } = *layout;
         if let Some(paragraph) = self.designation.first() {
             // Over a small line the designation stands in the middle of what is left; alone, of the whole tag.
-            let room = frame.height - small.unwrap_or(0.0);
+            let room = frame.height - small_lines;
             let baseline = ((room + designation) / 2.0).min(room - designation * DESCENT);
             pen.line(&paragraph.line, 0.0, baseline, designation, Ink::Black);
         }
-        if let (Some(paragraph), Some(_)) = (&self.small_line, small) {
+        if let Some(paragraph) = &self.small_line {
             let column = right - 2.0 * GUTTER;
             let lines = paragraph.lines(room(column, SMALL_LINE)).unwrap_or(SMALL_LINES);
             let top = frame.height - depth(lines, SMALL_LINE);

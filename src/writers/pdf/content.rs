@@ -182,23 +182,29 @@ impl<'a> Content<'a> {
         deflated(&self.bytes)
     }
 
-    /// Whole page: points to hundredths of a millimetre, origin up at the left, the printer's error made good; round
-    /// joins and ends for every line that follows.
+    /// Whole page: points to hundredths of a millimetre, origin up at the left, the printer's error made good (scale, then
+    /// skew, then offset); round joins and ends for every line that follows.
     fn page_matrix(&mut self, paper: Size, correction: Correction) {
-        let scale = |scale: f64| if scale == 0.0 { POINTS_A_UNIT } else { POINTS_A_UNIT * scale };
-        let numbers = [
-            scale(correction.scale_x),
-            0.0,
-            0.0,
-            scale(correction.scale_y),
-            correction.offset.x.to_points(),
-            (paper.height - correction.offset.y).to_points(),
-        ];
+        let (across, down) = correction.scales();
+        let (left, top) = (correction.offset.x.to_points(), (paper.height - correction.offset.y).to_points());
+        if correction.is_skewed() {
+            // In points and by itself, so that readers which keep few digits lose nothing of it. Upwards is positive here.
+            let (across, down) = (-correction.skew_across / 1_000.0, -correction.skew_down / 1_000.0);
+            self.matrix([1.0, across, down, 1.0, left, top]);
+            self.bytes.push(b'\n');
+        }
+        let (left, top) = if correction.is_skewed() { (0.0, 0.0) } else { (left, top) };
+        self.matrix([POINTS_A_UNIT * across, 0.0, 0.0, POINTS_A_UNIT * down, left, top]);
+        self.bytes.extend_from_slice(b"\n1 j 1 J\n");
+    }
+
+    /// Puts a matrix before the current one.
+    fn matrix(&mut self, numbers: [f64; 6]) {
         for number in numbers {
             push_number(&mut self.bytes, number, 9);
             self.bytes.push(b' ');
         }
-        self.bytes.extend_from_slice(b"cm\n1 j 1 J\n");
+        self.bytes.extend_from_slice(b"cm");
     }
 
     /// Places a group by its name.

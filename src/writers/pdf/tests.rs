@@ -157,7 +157,7 @@ fn the_identity_follows_from_the_content() {
 
 #[test]
 fn a_correction_moves_and_scales_the_whole_page() {
-    let correction = Correction { offset: point(400, -300), scale_x: 1.002, scale_y: 0.0 };
+    let correction = Correction { offset: point(400, -300), scale_x: 1.002, ..Correction::default() };
     let corrected = Page { correction, ..page(Drawing::new(SIDE)) };
     let document = written(&[corrected], &DocumentInfo::default());
     let content = document.get_page_content(*document.get_pages().get(&1).unwrap());

@@ -6,7 +6,7 @@ use rayon::prelude::*;
 
 use super::{Escaped, Mm};
 use crate::drawing::{Drawing, Item, Path, Segment};
-use crate::length::Point;
+use crate::length::{Length, Point};
 use crate::sheets::{Correction, Page, Placed};
 use crate::writers::engraving;
 
@@ -94,8 +94,8 @@ impl Place<'_> {
             Some(placed) => Point::new(placed.room().right() - point.y, self.corner.y + point.x),
             None => self.corner + point,
         };
-        let (across, down) = self.correction.scales();
-        Spot(Point::new(on_page.x.scaled(across), on_page.y.scaled(down)) + self.correction.offset)
+        let (x, y) = self.correction.apply((on_page.x.to_mm(), on_page.y.to_mm()));
+        Spot(Point::new(Length::mm(x), Length::mm(y)))
     }
 }
 
@@ -114,7 +114,7 @@ mod tests {
 
     use super::*;
     use crate::drawing::{Face, Ink};
-    use crate::length::{Length, Rect, Size};
+    use crate::length::{Rect, Size};
     use crate::typesetting::Typesetter;
 
     fn at(x: i32, y: i32) -> Point {
@@ -162,7 +162,7 @@ mod tests {
     #[test]
     fn the_machines_error_is_made_good_as_in_a_pdf() {
         let mut page = Page::plate(strip(), Length::ZERO);
-        page.correction = Correction { offset: at(1, -1), scale_x: 1.01, scale_y: 0.0 };
+        page.correction = Correction { offset: at(1, -1), scale_x: 1.01, ..Correction::default() };
         let picture = to_engrave(&page, "", "");
         assert_eq!(corners(&picture, "engrave")[3], (4_040 + 1_000, 2_000 - 1_000));
         assert_eq!(corners(&picture, "cut")[3], (20_200 + 1_000, 10_000 - 1_000));

@@ -1,0 +1,83 @@
+//! The title block: what the job is, for whom, and by which edition of the rules it decides.
+
+use serde::Deserialize;
+
+use super::{JobFault, fault, moment};
+use crate::files::STANDARD;
+use crate::rules::Edition;
+use crate::survey::is_hidden;
+
+/// The rule edition by which the rules decide.
+pub const EDITION: &str = Edition::Bs7671A4.name();
+
+/// The title block.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Identity {
+    /// Title of the documents.
+    pub title: String,
+    /// The site, as the small line of each notice names it.
+    pub site: String,
+    /// For whom.
+    pub client: String,
+    /// Revision of the notices.
+    pub revision: String,
+    /// Date of issue, `2026-11-24` or `2026-11`.
+    pub date: String,
+    /// By whom.
+    pub prepared_by: String,
+    /// The supplies file, which describes the network behind the isolators: a path beside the job file; empty for none.
+    pub supplies: String,
+    /// Edition of the wiring rules: [`EDITION`], stated so that a later version cannot decide by another unnoticed.
+    pub edition: String,
+}
+
+impl Default for Identity {
+    fn default() -> Self {
+        Self {
+            title: String::new(),
+            site: String::new(),
+            client: String::new(),
+            revision: String::new(),
+            date: String::new(),
+            prepared_by: String::new(),
+            supplies: String::new(),
+            edition: EDITION.to_owned(),
+        }
+    }
+}
+
+impl Identity {
+    /// Every text can be printed, the date is one, and the edition is the one by which the rules decide.
+    ///
+    /// # Errors
+    /// The first value that cannot be used.
+    pub fn check(&self) -> Result<(), JobFault> {
+        let texts = [
+            ("title", &self.title),
+            ("site", &self.site),
+            ("client", &self.client),
+            ("revision", &self.revision),
+            ("date", &self.date),
+            ("prepared_by", &self.prepared_by),
+            ("supplies", &self.supplies),
+            ("edition", &self.edition),
+        ];
+        for (key, text) in texts {
+            if let Some(hidden) = text.chars().find(|&c| is_hidden(c) || matches!(c, '\t' | '\n' | '\r')) {
+                let number = u32::from(hidden);
+                return Err(fault(format!("`{key}` holds the hidden character U+{number:04X}; type it again")));
+            }
+        }
+        if self.supplies == STANDARD {
+            return Err(fault("`supplies` is `-`; only `--supplies -` reads standard input".to_owned()));
+        }
+        if !self.date.is_empty() && moment(&self.date).is_none() {
+            return Err(fault(format!("`date` is `{}`; write year-month-day, such as 2026-11-24", self.date)));
+        }
+        if self.edition != EDITION {
+            return Err(fault(format!("`edition` is `{}`; the rules at hand are those of {EDITION}", self.edition)));
+        }
+        Ok(())
+    }
+}
