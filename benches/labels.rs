@@ -46,11 +46,23 @@ fn run(words: &[&std::path::Path]) {
 
 #[divan::bench(args = [100, 1_000, 10_000], sample_count = 5, sample_size = 1)]
 fn labels(bencher: divan::Bencher, enclosures: usize) {
+    main_job(bencher, enclosures, &[]);
+}
+
+/// The same with every document read again before it takes its name.
+#[divan::bench(args = [100, 1_000, 10_000], sample_count = 5, sample_size = 1)]
+fn labels_read_back(bencher: divan::Bencher, enclosures: usize) {
+    main_job(bencher, enclosures, &["--read-back".as_ref()]);
+}
+
+fn main_job(bencher: divan::Bencher, enclosures: usize, further: &[&std::path::Path]) {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("survey.csv");
     std::fs::File::create(&path).unwrap().write_all(survey(enclosures).as_bytes()).unwrap();
     let output = folder.path().join("notices.pdf");
     bencher.bench_local(|| {
-        run(&["labels".as_ref(), &path, "-o".as_ref(), &output, "--force".as_ref(), "--quiet".as_ref()]);
+        let usual: [&std::path::Path; 6] =
+            ["labels".as_ref(), &path, "-o".as_ref(), &output, "--force".as_ref(), "--quiet".as_ref()];
+        run(&[&usual, further].concat());
     });
 }

@@ -1,5 +1,7 @@
 //! When two texts say the same: white space, line breaks and what only keeps words together do not count.
 
+use std::collections::BTreeSet;
+
 /// A text as it is compared: one plain space for any white space, a plain hyphen for one that does not break, nothing
 /// for what only joins or parts letters.
 pub(super) fn plain(text: &str) -> String {
@@ -36,19 +38,30 @@ const fn is_unseen(character: char) -> bool {
 /// Whether the glyphs of a span can be the text that the span carries: letters and figures must agree one by one, but
 /// for those that melt with an accent into another letter.
 pub(super) fn may_be_drawn_as(text: &str, told: &str) -> bool {
-    let is_letter = |character: &char| character.is_ascii_alphanumeric();
-    let mut told = told.chars().map(on_the_line).filter(is_letter).peekable();
+    let told: Vec<char> = told.chars().map(on_the_line).filter(char::is_ascii_alphanumeric).collect();
+    // How many of the letters told can be accounted for so far: several, where a letter may have melted or not.
+    let mut reached = BTreeSet::from([0]);
     let mut characters = text.chars().filter(|character| !is_unseen(*character)).peekable();
     while let Some(character) = characters.next() {
-        if !is_letter(&character) {
+        if !character.is_ascii_alphanumeric() {
             continue;
         }
-        let melts = characters.peek().is_some_and(|next| !next.is_ascii());
-        if told.next_if_eq(&character).is_none() && !melts {
-            return false;
+        let next = reached.iter().filter(|count| told.get(**count) == Some(&character)).map(|count| count + 1);
+        let mut next: BTreeSet<usize> = next.collect();
+        if characters.peek().is_some_and(|next| is_accent(*next)) {
+            next.append(&mut reached);
         }
+        reached = next;
     }
-    told.next().is_none()
+    reached.contains(&told.len())
+}
+
+/// Marks that stand over or under the letter before them (Unicode, blocks of combining diacritical marks).
+const fn is_accent(character: char) -> bool {
+    matches!(
+        character,
+        '\u{300}'..='\u{36F}' | '\u{1AB0}'..='\u{1AFF}' | '\u{1DC0}'..='\u{1DFF}' | '\u{20D0}'..='\u{20FF}' | '\u{FE20}'..='\u{FE2F}'
+    )
 }
 
 /// A raised or lowered figure as the figure that it is: those of a fraction are told so.
@@ -82,6 +95,9 @@ mod tests {
         assert!(may_be_drawn_as("x\u{301}1", "x\u{301}1"));
         assert!(may_be_drawn_as("1\u{2044}2", "\u{B9}\u{2044}\u{2082}"));
         assert!(!may_be_drawn_as("1\u{2044}2", "\u{B9}\u{2044}\u{2083}"));
+        // An accent melts one letter, not the one after it.
+        assert!(may_be_drawn_as("A\u{30A} A-0", "\u{C5} A-0"));
+        assert!(!may_be_drawn_as("A\u{30A} 7\u{A0}kW", "\u{C5} kW"));
         assert!(!may_be_drawn_as("Q7", "Q8"));
         assert!(!may_be_drawn_as("e\u{301} 5", "\u{E9} 5 6"));
         assert!(!may_be_drawn_as("e\u{301} 56", "\u{E9} 5"));

@@ -97,7 +97,12 @@ fn usual() -> &'static [Notice] {
 #[test]
 fn whatever_was_set_reads_back_as_it_was_meant() {
     let set_at_all = AtomicUsize::new(0);
-    let config = ProptestConfig { failure_persistence: None, cases: 150, ..ProptestConfig::default() };
+    let config = ProptestConfig {
+        failure_persistence: None,
+        cases: 120,
+        max_global_rejects: 4_096,
+        ..ProptestConfig::default()
+    };
     proptest!(config, |(notice in any_notice())| {
         // What the fonts do not have is refused before it comes so far.
         prop_assume!(set(&notice).is_some());
