@@ -44,12 +44,12 @@ impl Failure {
         Self::could_not_run(format!("{file}{line}: {}", fault.message))
     }
 
-    /// The same about a file that the job file names, where nothing better is known to be done.
-    pub(super) fn of_job(self) -> Self {
+    /// The same about a file that the job file names by a key, where nothing better is known to be done; an option names
+    /// another.
+    pub(super) fn of_job(self, key: &str, option: &str) -> Self {
         match self {
             Self::CouldNotRun { message, hint: None } => {
-                let hint = "the job file names it: `supplies` under [job]; `--supplies` names another".to_owned();
-                Self::CouldNotRun { message, hint: Some(hint) }
+                Self::with_hint(message, format!("the job file names it: {key}; `{option}` names another"))
             }
             Self::CouldNotRun { .. }
             | Self::OurDefect { .. }

@@ -66,7 +66,9 @@ pub(super) fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
     let survey = input(path, limit)?;
     let supplies_file = supplies_path(&job, &job_folder, general);
     let supplies = supplies_file.as_ref().map(|path| input(path, limit)).transpose();
-    let supplies = supplies.map_err(|failure| if general.supplies.is_some() { failure } else { failure.of_job() })?;
+    let supplies = supplies.map_err(|failure| {
+        if general.supplies.is_some() { failure } else { failure.of_job("`supplies` under [job]", "--supplies") }
+    })?;
     let loaded = decide(&survey, supplies.as_ref(), general, job, job_folder)?;
     Ok(Loaded { job_file: job_path(beside, general), supplies_file, ..loaded })
 }

@@ -49,7 +49,13 @@ pub(super) fn standard(plan: &mut Plan, named: Option<&Path>, loaded: &Loaded) -
     }
     let condition = loaded.job.press.condition();
     let standard = match profile_path(named, loaded) {
-        Some(path) => Standard::X4 { profile: Arc::new(profile(&path)?), condition },
+        Some(path) => {
+            let of_job = |failure: Failure| match named {
+                Some(_) => failure,
+                None => failure.of_job("`profile` under [press]", "--profile"),
+            };
+            Standard::X4 { profile: Arc::new(profile(&path).map_err(of_job)?), condition }
+        }
         None => Standard::X1a(usual(condition)?),
     };
     let name = standard.name().unwrap_or_default();
