@@ -67,7 +67,7 @@ fn notices(document: &Document<'_>, decision: &Decision, indices: &[usize]) -> V
     for &index in indices {
         let (Some(one), Some(set)) = (document.notice(index), document.set(index)) else { continue };
         if shown.iter().any(|known| looks_like(known, set)) {
-            like.push(vec![strong(&one.number), body(&one.position), body(one.code.as_deref().unwrap_or("none"))]);
+            like.push(vec![strong(&one.number), body(&one.position), body(notice::code(one, set))]);
             continue;
         }
         let reasons = if shown.is_empty() { notice::reasons(&decision.reasons) } else { Vec::new() };

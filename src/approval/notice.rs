@@ -28,7 +28,6 @@ fn facts(document: &Document<'_>, notice: &Notice, set: &SetNotice) -> Block {
         || "none".to_owned(),
         |height| format!("{} mm high, seen from {}", tenths(height), metres(notice.sign_distance)),
     );
-    let code = notice.code.as_ref().map_or_else(|| "none".to_owned(), Clone::clone);
     definitions(
         mm(17),
         [
@@ -41,9 +40,15 @@ fn facts(document: &Document<'_>, notice: &Notice, set: &SetNotice) -> Block {
             ("Sign", sign),
             ("Sheet", format.as_ref().map(|format| format.name.clone()).unwrap_or_default()),
             ("Material", format.map(|format| format!("{}, {}", format.material, format.process)).unwrap_or_default()),
-            ("Code", code),
+            ("Code", code(notice, set)),
         ],
     )
+}
+
+/// What its code carries, where it was set with one.
+pub(super) fn code(notice: &Notice, set: &SetNotice) -> String {
+    let carried = notice.code.as_ref().filter(|_| set.code_module.is_some());
+    carried.map_or_else(|| "none".to_owned(), Clone::clone)
 }
 
 /// Where it is fixed; an isolator's notice is fixed at the isolator.

@@ -22,32 +22,28 @@ const OVER_CAPTION: Length = Length::um(1_000);
 /// A picture with its caption, in one strip.
 pub(super) fn strip(layout: &Layout<'_>, picture: &Picture) -> Strip {
     let (drawing, caption) = fitted(layout, picture);
-    let size = drawing.size;
-    let mut strip = Strip { before: BEFORE, ..Strip::default() };
-    strip.marks.push(Mark::Picture(drawing, Point::default()));
-    strip.marks.push(Mark::Frame(Rect::new(Point::default(), size), Ink::Grey, THIN));
-    let lines = layout.letters.lines(Style::Small, &caption, layout.width);
-    strip.height = strip.lines(&lines, Style::Small, Length::ZERO, size.height + OVER_CAPTION);
-    strip
+    captioned(layout, drawing, &caption, layout.width)
 }
 
 /// The picture in one strip with as many of the blocks at its right as there is room for; the others follow below, and so
 /// do all of them where the room would be too narrow.
 pub(super) fn beside(layout: &Layout<'_>, picture: &Picture, blocks: &[Block]) -> Vec<Strip> {
-    let left = picture.drawing.size.width + GAP;
-    let captioned = Layout { width: picture.drawing.size.width.min(layout.width), ..*layout };
-    let mut whole = strip(&captioned, picture);
+    let (drawing, caption) = fitted(layout, picture);
+    let left = drawing.size.width + GAP;
+    let has_room = left + NARROWEST <= layout.width;
+    let caption_width = if has_room { drawing.size.width } else { layout.width };
+    let mut whole = captioned(layout, drawing, &caption, caption_width);
     let mut rest = blocks;
-    if left + NARROWEST <= layout.width && whole.height <= layout.most {
+    if has_room {
         let narrow = Layout { width: layout.width - left, ..*layout };
         let mut y = Length::ZERO;
         while let Some((block, others)) = rest.split_first() {
             let mut column = flow::column(narrow.block(block));
             let before = if y == Length::ZERO { Length::ZERO } else { column.before };
-            if y + before + column.height > layout.most {
+            let height = before + column.height;
+            if y + height > whole.height.max(highest(layout)) {
                 break;
             }
-            let height = before + column.height;
             column.before = Length::ZERO;
             whole.take(column, Point::new(left, y + before));
             (y, rest) = (y + height, others);
@@ -59,21 +55,36 @@ pub(super) fn beside(layout: &Layout<'_>, picture: &Picture, blocks: &[Block]) -
     strips
 }
 
+fn captioned(layout: &Layout<'_>, drawing: Arc<Drawing>, caption: &str, width: Length) -> Strip {
+    let size = drawing.size;
+    let mut strip = Strip { before: BEFORE, ..Strip::default() };
+    strip.marks.push(Mark::Picture(drawing, Point::default()));
+    strip.marks.push(Mark::Frame(Rect::new(Point::default(), size), Ink::Grey, THIN));
+    let lines = layout.letters.lines(Style::Small, caption, width);
+    strip.height = strip.lines(&lines, Style::Small, Length::ZERO, size.height + OVER_CAPTION);
+    strip
+}
+
+/// How high a picture with its caption may be: a heading stands over it on the same page.
+fn highest(layout: &Layout<'_>) -> Length {
+    layout.most - Style::Heading.pitch() - BEFORE
+}
+
 /// The picture as large as there is room, and its caption with the scale.
 fn fitted(layout: &Layout<'_>, picture: &Picture) -> (Arc<Drawing>, String) {
     let size = picture.drawing.size;
     let caption = |scale: String| format!("{}, {scale}", picture.caption);
     let whole = caption("true size".to_owned());
     let lines = layout.letters.lines(Style::Small, &whole, size.width.min(layout.width)).len();
-    let captioned = |lines: usize| {
+    let room = |lines: usize| {
         let below = OVER_CAPTION + Style::Small.pitch() * i32::try_from(lines).unwrap_or(i32::MAX);
-        Size::new(layout.width, layout.most - below)
+        Size::new(layout.width, highest(layout) - below)
     };
-    if size.fits_in(captioned(lines)) {
+    if size.fits_in(room(lines)) {
         return (Arc::clone(&picture.drawing), whole);
     }
     // The scale makes the caption longer.
-    let room = captioned(lines + 2);
+    let room = room(lines + 2);
     let share = |room: Length, size: Length| f64::from(room.to_um()) / f64::from(size.to_um().max(1));
     let percent = (share(room.width, size.width).min(share(room.height, size.height)) * 100.0).floor().max(1.0);
     let drawing = Arc::new(picture.drawing.scaled(percent / 100.0));
