@@ -173,6 +173,8 @@ pub struct LimitChanges {
     pub code_chars: Option<NonZero<usize>>,
     /// Cells of one label sheet.
     pub sheet_cells: Option<NonZero<usize>>,
+    /// Pixels of one picture.
+    pub picture_pixels: Option<NonZero<usize>>,
     /// Findings kept in one run.
     pub findings: Option<NonZero<usize>>,
 }
@@ -230,6 +232,7 @@ impl Job {
             pages: count(changed.pages, usual.pages),
             code_chars: count(changed.code_chars, usual.code_chars),
             sheet_cells: count(changed.sheet_cells, usual.sheet_cells),
+            picture_pixels: count(changed.picture_pixels, usual.picture_pixels),
             findings: count(changed.findings, usual.findings),
         }
     }

@@ -151,7 +151,8 @@ Examples:
   noticewright labels survey.csv -o today.pdf --only 'Chamber 3'
   noticewright labels survey.csv -o again.pdf --only CH3-JB1/1 --copies 2
   noticewright labels survey.csv -o rest.pdf --subject device --used-cells 1,4-6
-  noticewright labels survey.csv -o large.pdf --sheet a3-a6-4 --printer office")]
+  noticewright labels survey.csv -o large.pdf --sheet a3-a6-4 --printer office
+  noticewright labels survey.csv -o roll.pdf --sheet roll-a7-203 --png dots    for a label printer")]
 pub(super) struct Labels {
     /// The survey: CSV, XLSX or ODS; `-` is standard input
     #[arg(value_name = "SURVEY")]
@@ -183,6 +184,9 @@ pub(super) struct Labels {
     /// Also write every notice as a drawing of its own into this folder
     #[arg(long, value_name = "DIR")]
     pub svg: Option<PathBuf>,
+    /// Also write every notice as a picture into this folder: for a label printer dot by dot
+    #[arg(long, value_name = "DIR")]
+    pub png: Option<PathBuf>,
     /// Print the rest where enclosures have errors, and name on each sheet those that were left out
     #[arg(long)]
     pub leave_out_faulty: bool,

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::arguments::{General, Labels, ReportForm, SubjectChoice};
 use super::failure::Failure;
+use super::pictures::Folders;
 use super::pipeline::{self, AllSet, Loaded};
 use super::printing::{self, Printing};
 use super::report::visible;
@@ -26,8 +27,8 @@ pub(super) struct Order<'a> {
     pub subject: Option<Subject>,
     /// The document; several papers make several documents of this name.
     pub output: &'a Path,
-    /// A folder for drawings of the single notices.
-    pub drawings: Option<&'a Path>,
+    /// Folders for pictures of the single notices.
+    pub pictures: Folders<'a>,
     /// Whether the rest is printed where enclosures have errors.
     pub leave_out_faulty: bool,
     /// The file that the survey was read from.
@@ -47,7 +48,7 @@ pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) ->
             SubjectChoice::Device => Subject::Device,
         }),
         output: &labels.output,
-        drawings: labels.svg.as_deref(),
+        pictures: Folders { svg: labels.svg.as_deref(), png: labels.png.as_deref() },
         leave_out_faulty: labels.leave_out_faulty,
         survey: Some(&labels.survey),
         run: run(labels, &loaded.job)?,
@@ -124,7 +125,7 @@ pub(super) fn fulfil(
         return Err(Failure::Faulty);
     }
     let press = printing::Press { job: &loaded.job, typesetter: &typesetter, general, keep: &keep };
-    let printing = press.print(&plan, &printable, order.output, order.drawings)?;
+    let printing = press.print(&plan, &printable, order.output, order.pictures)?;
     reporter.report(&findings, &printing)?;
     terminal.say(&summary(&printing, &selection));
     if selection.left_out.is_empty() { Ok(()) } else { Err(Failure::PartlyWritten) }

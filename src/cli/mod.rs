@@ -4,6 +4,7 @@ mod arguments;
 mod failure;
 mod languages;
 mod outputs;
+mod pictures;
 mod pipeline;
 mod printing;
 pub mod report;

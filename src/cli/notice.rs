@@ -3,6 +3,7 @@
 use super::arguments::{General, Notice};
 use super::failure::Failure;
 use super::labels;
+use super::pictures::Folders;
 use super::pipeline::{self, Input};
 use super::report::counted;
 use super::terminal::Terminal;
@@ -31,7 +32,7 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
         only: &[],
         subject: Some(crate::notice::Subject::Enclosure),
         output: &notice.output,
-        drawings: None,
+        pictures: Folders::default(),
         leave_out_faulty: false,
         survey: None,
         run,

@@ -138,7 +138,9 @@ pub(super) fn set_all(
     wanted: impl Fn(&Notice) -> bool + Sync,
 ) -> AllSet {
     let floor = loaded.job.letter_floor();
-    let set_one = |notice: &Notice| wanted(notice).then(|| typesetter.set(notice, sheets.sizes(notice.subject), floor));
+    let dots = |size: Size| sheets.formats.for_size(size).and_then(|format| format.production.dots());
+    let set_one =
+        |notice: &Notice| wanted(notice).then(|| typesetter.set_on(notice, sheets.sizes(notice.subject), floor, dots));
     let results: Vec<_> = loaded.notices.par_iter().map(set_one).collect();
     let grown = results.iter().zip(&loaded.notices);
     let mut findings: Vec<Finding> = grown

@@ -1,26 +1,24 @@
 //! Notices onto paper: the plan of their sheets, the documents, the drawings of single notices.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::arguments::General;
 use super::failure::Failure;
 use super::outputs::Outputs;
+use super::pictures::{Folders, Pictures};
 use super::pipeline::{AllSet, Loaded};
 use super::report::json::{OutputEntry, Printed};
 use super::report::{counted, visible};
 use crate::drawing::Drawing;
-use crate::files;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::limits::Limits;
 use crate::notice::{Notice, Subject};
-use crate::sheets::{self, Document, Formats, Label, Palette, Plan, PlanError, Run};
+use crate::sheets::{self, Document, Formats, Label, Palette, Plan, PlanError, Production, Run};
 use crate::typesetting::Typesetter;
 use crate::writers::pdf::PdfWriter;
-use crate::writers::svg;
 
 /// One notice that goes onto a sheet.
 pub(super) struct Printable<'a> {
@@ -40,6 +38,8 @@ pub(super) struct Printing {
     /// Where each notice lies first, by its place in the list of all notices.
     pub places: BTreeMap<usize, Printed>,
     sheets: Vec<String>,
+    /// How each document is printed, each way once.
+    ways: BTreeSet<&'static str>,
 }
 
 /// The chosen notices that could be set, in the order of the choice.
@@ -72,6 +72,7 @@ pub(super) fn plan(
         .collect();
     let (plan, mut findings) = sheets::plan(&labels, formats, run, limits).map_err(unplanned)?;
     findings.extend(unsuitable(printable, formats));
+    findings.extend(without_yellow(printable, &plan));
     Ok((plan, findings))
 }
 
@@ -83,6 +84,9 @@ fn unplanned(error: PlanError) -> Failure {
         }
         PlanError::Copies { .. } | PlanError::TooManyPages { .. } => {
             Failure::with_hint(message, "`copies` and `pages` under [limits] in the job file say how many are accepted")
+        }
+        PlanError::OnRoll { .. } => {
+            Failure::with_hint(message, "leave out `--start-at` and `--used-cells`; `--only` prints some labels again")
         }
         PlanError::NoSuchCell { .. } | PlanError::CellZero | PlanError::NoCellLeft { .. } => {
             Failure::could_not_run(message)
@@ -103,6 +107,13 @@ fn unsuitable(printable: &[Printable<'_>], formats: &Formats) -> Vec<Finding> {
         .collect()
 }
 
+/// The formats on which the warning sign comes out without its yellow, each once.
+fn without_yellow(printable: &[Printable<'_>], plan: &Plan) -> Vec<Finding> {
+    let parts = plan.documents.iter().flat_map(|document| &document.parts);
+    let drawing = |label: &usize| printable.get(*label).map(|one| &*one.drawing);
+    parts.filter_map(|part| sheets::without_yellow(&part.format, part.labels().iter().filter_map(drawing))).collect()
+}
+
 /// What every document of a run is made with.
 pub(super) struct Press<'a> {
     /// What the documents say about themselves.
@@ -116,14 +127,14 @@ pub(super) struct Press<'a> {
 }
 
 impl Press<'_> {
-    /// Writes one document for each paper, all of them or none, and then the drawings if a folder is given. No work is
+    /// Writes one document for each paper, all of them or none, and then pictures if a folder is given for them. No work is
     /// begun before all of them have a place to go to.
     pub(super) fn print(
         &self,
         plan: &Plan,
         printable: &[Printable<'_>],
         output: &Path,
-        drawings: Option<&Path>,
+        folders: Folders<'_>,
     ) -> Result<Printing, Failure> {
         let paths = plan
             .documents
@@ -131,10 +142,11 @@ impl Press<'_> {
             .map(|document| document_path(output, plan, document))
             .collect::<Result<Vec<_>, _>>()?;
         let mut outputs = Outputs::check(&paths, self.keep, self.general)?;
-        let drawings = drawings.map(|folder| self.drawing_paths(printable, folder)).transpose()?;
+        let pictures = Pictures::check(folders, (plan, printable), self, &self.job.limits())?;
         let mut printing = Printing::default();
         for (index, document) in plan.documents.iter().enumerate() {
             printing.outputs.push(self.document(&mut outputs, plan, index, printable)?);
+            printing.ways.insert(how_to_print(&document.production));
             printing.sheets.extend(
                 document
                     .parts
@@ -143,9 +155,7 @@ impl Press<'_> {
             );
         }
         outputs.publish()?;
-        for (one, path) in printable.iter().zip(drawings.unwrap_or_default()) {
-            printing.outputs.push(self.drawing(one, path)?);
-        }
+        printing.outputs.extend(pictures.write(self)?);
         printing.places = places(plan, printable);
         Ok(printing)
     }
@@ -172,26 +182,6 @@ impl Press<'_> {
         })?;
         Ok(OutputEntry { path, pages: written.pages, notices, bytes: written.bytes })
     }
-
-    /// Where the drawings go, all of them checked before anything is written.
-    fn drawing_paths(&self, printable: &[Printable<'_>], folder: &Path) -> Result<Vec<PathBuf>, Failure> {
-        files::make_folder(folder)?;
-        let path = |one: &Printable<'_>| folder.join(format!("{}.svg", files::safe_name(&one.notice.number)));
-        let paths: Vec<PathBuf> = printable.iter().map(path).collect();
-        for path in &paths {
-            Outputs::check(std::slice::from_ref(path), self.keep, self.general)?;
-        }
-        Ok(paths)
-    }
-
-    /// A drawing is whole by itself, so it takes its name as soon as it is written.
-    fn drawing(&self, one: &Printable<'_>, path: PathBuf) -> Result<OutputEntry, Failure> {
-        let text = svg::svg(&one.drawing, &one.notice.number);
-        let mut outputs = Outputs::check(&[path], self.keep, self.general)?;
-        let (path, ()) = outputs.write(|out| out.write_all(text.as_bytes()))?;
-        outputs.publish()?;
-        Ok(OutputEntry { path, pages: 0, notices: 1, bytes: u64::try_from(text.len()).unwrap_or(u64::MAX) })
-    }
 }
 
 /// The name of a document: the one asked for, with the paper's name behind it where a run needs several papers, and the
@@ -209,6 +199,16 @@ fn document_path(output: &Path, plan: &Plan, document: &Document) -> Result<Path
     let stem = output.file_stem().unwrap_or_default().to_string_lossy().into_owned();
     let ending = output.extension().map(|ending| format!(".{}", ending.to_string_lossy())).unwrap_or_default();
     Ok(output.with_file_name(format!("{stem}-{}{kind}{ending}", document.paper_name().to_lowercase())))
+}
+
+/// What whoever prints a document must know.
+const fn how_to_print(production: &Production) -> &'static str {
+    match production {
+        Production::Roll(_) => "print the roll at 100 % (actual size), every page is one label, and measure the first",
+        Production::Office | Production::Press(_) | Production::Engraving(_) => {
+            "print at 100 % (actual size), single-sided, and measure the 100 mm ruler in the margin before use"
+        }
+    }
 }
 
 fn places(plan: &Plan, printable: &[Printable<'_>]) -> BTreeMap<usize, Printed> {
@@ -231,10 +231,8 @@ impl Printing {
         if drawings > 0 {
             text.push_str(&format!("{} of single notices\n", counted(drawings, "drawing")));
         }
-        format!(
-            "{text}sheets in order: {}\n\
-             print at 100 % (actual size), single-sided, and measure the 100 mm ruler in the margin before use\n",
-            self.sheets.join(", ")
-        )
+        text.push_str(&format!("sheets in order: {}\n", self.sheets.join(", ")));
+        self.ways.iter().for_each(|way| text.push_str(&format!("{way}\n")));
+        text
     }
 }

@@ -9,6 +9,8 @@ mod production;
 
 mod inks;
 
+mod sign_colour;
+
 mod formats;
 mod layout;
 
@@ -26,6 +28,7 @@ mod ruler;
 
 use crate::length::{Length, Point, Rect, Size};
 
+pub use crate::length::Dots;
 pub use formats::{Formats, built_in, find};
 pub use inks::{Colour, Palette};
 pub use layout::{in_plain_words, read};
@@ -34,9 +37,10 @@ pub use page::{Page, PageError, Placed};
 pub use paper::{paper_name, parse_size};
 pub use picture::picture;
 pub use plan::{Document, Label, Part, Place, Plan, PlanError, plan, without_sheet};
-pub use production::{Dots, Engraving, Press, Production, Ribbon, Roll, Stock};
+pub use production::{Engraving, Press, Production, Ribbon, Roll, Stock};
 pub use ruler::ruler;
 pub use run::{CellsError, Correction, Run, parse_cells};
+pub use sign_colour::without_yellow;
 
 /// A sheet format: the paper and the cells on it.
 #[derive(Clone, Debug, PartialEq)]

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::fmt;
 
 use crate::finding::{Finding, code};
-use crate::length::{Length, Point};
+use crate::length::{Dots, Length, Point};
 
 /// One run of printing.
 #[derive(Clone, Debug, PartialEq)]
@@ -62,6 +62,19 @@ impl Correction {
     pub fn scales(&self) -> (f64, f64) {
         let scale = |scale: f64| if scale == 0.0 { 1.0 } else { scale };
         (scale(self.scale_x), scale(self.scale_y))
+    }
+
+    /// What of it a printing head can do: move by whole dots. It cannot be scaled, since a module of a code that lost or
+    /// gained a dot would be another module.
+    #[must_use]
+    pub fn on_dots(&self, dots: Dots) -> Self {
+        Self { offset: dots.corner(self.offset), ..Self::default() }
+    }
+
+    /// Whether it asks for anything that a printing head cannot do.
+    #[must_use]
+    pub fn asks_beyond_dots(&self) -> bool {
+        !Self { offset: Point::default(), ..*self }.is_none()
     }
 
     /// In words: `corrected for office: 0.4 mm right, 0.3 mm up, +0.20 % across, +0.00 % down`.

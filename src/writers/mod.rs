@@ -2,4 +2,5 @@
 
 pub mod outlines;
 pub mod pdf;
+pub mod png;
 pub mod svg;
