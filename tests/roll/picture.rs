@@ -45,14 +45,15 @@ impl Picture {
         x < self.width && y < self.height && self.dark[(y * self.width + x) as usize]
     }
 
-    fn grey(&self) -> Vec<u8> {
-        self.dark.iter().map(|dark| if *dark { 0 } else { 255 }).collect()
+    /// A square part in shades, light where it lies outside.
+    fn grey(&self, (left, top): (u32, u32), side: u32) -> Vec<u8> {
+        let dots = (0..side).flat_map(|y| (0..side).map(move |x| (left + x, top + y)));
+        dots.map(|(x, y)| if self.at(x, y) { 0 } else { 255 }).collect()
     }
 }
 
 /// A code found in a picture.
 pub(crate) struct Code {
-    pub(crate) text: String,
     /// Dots along a module.
     pub(crate) module: u32,
     /// Modules along a side.
@@ -62,30 +63,23 @@ pub(crate) struct Code {
 }
 
 impl Code {
-    /// The code as rxing reads it, at the dots as they are. Its place follows from the upper left finder pattern: dark,
-    /// light, three dark, light, dark modules across its middle (ISO/IEC 18004, 6.3.3).
-    pub(crate) fn find(picture: &Picture) -> Result<Self, String> {
-        let (grey, format) = (picture.grey(), Some(rxing::BarcodeFormat::QR_CODE));
-        let found = rxing::helpers::detect_in_luma_slice(&grey, picture.width, picture.height, format);
-        let found = found.map_err(|error| error.to_string())?;
-        let points: Vec<(f64, f64)> =
-            found.getPoints().iter().map(|point| (f64::from(point.x), f64::from(point.y))).collect();
-        // The reader gives middles of finder patterns, or corners of the code, and a code stands upright.
-        let middle = |a: fn(f64, f64) -> f64, of: fn(&(f64, f64)) -> f64| points.iter().map(of).reduce(a).unwrap();
-        let (left, top) = (middle(f64::min, |point| point.0), middle(f64::min, |point| point.1));
-        let corner = (0..picture.width * picture.height).map(|dot| (dot % picture.width, dot / picture.width));
-        let near = |(x, y): &(u32, u32)| {
-            let far = 40.0 * f64::from(picture.width) / 840.0 + 30.0;
-            (f64::from(*x) - left).abs() < far && (f64::from(*y) - top).abs() < far
-        };
-        let corner = corner.filter(near).find_map(|corner| Some((corner, finder(picture, corner)?)));
-        let (corner, module) = corner.ok_or_else(|| format!("no finder pattern near {left} {top}"))?;
-        let side = (21..=177).step_by(4).find(|side| {
-            let other = (corner.0 + (side - 7) * module, corner.1);
-            finder(picture, other) == Some(module) && !picture.at(other.0 + 7 * module, corner.1)
-        });
-        let side = side.ok_or("no second finder pattern")?;
-        Ok(Self { text: found.getText().to_owned(), module, side, corner })
+    /// The code whose upper left finder pattern comes first: dark, light, three dark, light, dark modules across and down
+    /// (ISO/IEC 18004, 6.3.3). Every dot of two finder patterns is looked at.
+    pub(crate) fn find(picture: &Picture) -> Option<Self> {
+        (0..picture.height).flat_map(|y| (0..picture.width).map(move |x| (x, y))).find_map(|corner| {
+            let module = finder(picture, corner)?;
+            let other = |side: &u32| finder(picture, (corner.0 + (side - 7) * module, corner.1)) == Some(module);
+            let side = (21..=177).step_by(4).find(other)?;
+            Some(Self { module, side, corner })
+        })
+    }
+
+    /// What rxing reads at the dots as they are, with four light modules around the code (ISO/IEC 18004, 6.3.8).
+    pub(crate) fn text(&self, picture: &Picture) -> Result<String, String> {
+        let (quiet, side) = (4 * self.module, (self.side + 8) * self.module);
+        let grey = picture.grey((self.corner.0 - quiet, self.corner.1 - quiet), side);
+        let found = rxing::helpers::detect_in_luma_slice(&grey, side, side, Some(rxing::BarcodeFormat::QR_CODE));
+        found.map(|found| found.getText().to_owned()).map_err(|error| error.to_string())
     }
 
     /// The first dot of the code that is unlike its module's first dot.
@@ -111,8 +105,7 @@ impl Code {
 
 /// Dots along a module of the finder pattern that begins at a dot; `None` if none does, every dot of it being looked at.
 fn finder(picture: &Picture, (left, top): (u32, u32)) -> Option<u32> {
-    let outside = |x: u32, y: u32| picture.at(x, y);
-    if !picture.at(left, top) || left == 0 || top == 0 || outside(left - 1, top) || outside(left, top - 1) {
+    if !picture.at(left, top) || left == 0 || top == 0 || picture.at(left - 1, top) || picture.at(left, top - 1) {
         return None;
     }
     let run = (0..picture.width - left).take_while(|x| picture.at(left + x, top)).count() as u32;
