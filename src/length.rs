@@ -1,7 +1,11 @@
 //! Lengths and boxes in whole micrometres, and the only conversion from millimetres to points.
 
+mod dots;
+
 use std::fmt;
 use std::ops::{Add, Div, Mul, Neg, Sub};
+
+pub use dots::Dots;
 
 /// Micrometres in a point (1/72 inch): 25 400 / 72.
 const UM_PER_POINT: f64 = 25_400.0 / 72.0;

@@ -27,6 +27,8 @@ pub struct Limits {
     pub code_chars: usize,
     /// Cells of one label sheet.
     pub sheet_cells: usize,
+    /// Pixels of one picture.
+    pub picture_pixels: usize,
     /// Findings kept in one run; further ones are counted.
     pub findings: usize,
 }
@@ -45,6 +47,8 @@ impl Default for Limits {
             pages: 500_000,
             code_chars: 300,
             sheet_cells: 2_000,
+            // An A3 notice at 600 dpi has 70 million.
+            picture_pixels: 80_000_000,
             findings: 10_000,
         }
     }

@@ -153,7 +153,8 @@ Examples:
   noticewright labels survey.csv -o again.pdf --only CH3-JB1/1 --copies 2
   noticewright labels survey.csv -o rest.pdf --subject device --used-cells 1,4-6
   noticewright labels survey.csv -o large.pdf --sheet a3-a6-4 --printer office
-  noticewright labels survey.csv -o plates.pdf --sheet plate-a7-4 --svg plates --texts plates.csv")]
+  noticewright labels survey.csv -o plates.pdf --sheet plate-a7-4 --svg plates --texts plates.csv
+  noticewright labels survey.csv -o roll.pdf --sheet roll-a7-203 --png dots    for a label printer")]
 pub(super) struct Labels {
     /// The survey: CSV, XLSX or ODS; `-` is standard input
     #[arg(value_name = "SURVEY")]
@@ -186,7 +187,7 @@ pub(super) struct Labels {
     #[arg(long, value_name = "FILE")]
     pub profile: Option<PathBuf>,
     /// Instead of label sheets, pages that show each notice beside its reasons, for approval before printing
-    #[arg(long, conflicts_with_all = ["start_at", "used_cells", "copies", "printer", "svg", "texts"])]
+    #[arg(long, conflicts_with_all = ["start_at", "used_cells", "copies", "printer", "svg", "png", "texts"])]
     pub approval: bool,
     /// Also write every notice as a drawing of its own into this folder; on a format for engraving as outlines to engrave
     /// and cut, and every sheet of plates as `sheet-1.svg`, `sheet-2.svg`
@@ -195,6 +196,9 @@ pub(super) struct Labels {
     /// Also write every line of text of the notices into this CSV table, for engraving machines with a font of their own
     #[arg(long, value_name = "FILE")]
     pub texts: Option<PathBuf>,
+    /// Also write every notice as a picture into this folder: for a label printer dot by dot
+    #[arg(long, value_name = "DIR")]
+    pub png: Option<PathBuf>,
     /// Print the rest where enclosures have errors, and name on each sheet those that were left out
     #[arg(long)]
     pub leave_out_faulty: bool,

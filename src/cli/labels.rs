@@ -36,6 +36,8 @@ pub(super) struct Order<'a> {
     pub drawings: Option<&'a Path>,
     /// A table of the lines of text.
     pub texts: Option<&'a Path>,
+    /// A folder for pictures of the single notices.
+    pub pictures: Option<&'a Path>,
     /// Whether the rest is printed where enclosures have errors.
     pub leave_out_faulty: bool,
     /// Whether every document is read again before it takes its name.
@@ -63,6 +65,7 @@ pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) ->
         output: &labels.output,
         drawings: labels.svg.as_deref(),
         texts: labels.texts.as_deref(),
+        pictures: labels.png.as_deref(),
         leave_out_faulty: labels.leave_out_faulty,
         read_back: labels.read_back,
         approval: labels.approval,
@@ -162,7 +165,8 @@ pub(super) fn fulfil(
             standard: &standard,
             witness,
         };
-        let wished = Wished { output: order.output, drawings: order.drawings, texts: order.texts };
+        let Order { output, drawings, pictures, texts, .. } = order;
+        let wished = Wished { output, drawings, pictures, texts };
         press.print(&plan, &printable, &wished)?
     };
     printing.quantities = materials::quantities(loaded, &plan, &printable);

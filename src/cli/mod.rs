@@ -6,6 +6,7 @@ mod drawings;
 mod failure;
 mod languages;
 mod outputs;
+mod pictures;
 mod pipeline;
 mod printing;
 mod read_back;

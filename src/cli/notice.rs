@@ -33,6 +33,7 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
         output: &notice.output,
         drawings: None,
         texts: None,
+        pictures: None,
         leave_out_faulty: false,
         read_back: notice.read_back,
         approval: false,

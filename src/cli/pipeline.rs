@@ -140,7 +140,9 @@ pub(super) fn set_all(
     wanted: impl Fn(&Notice) -> bool + Sync,
 ) -> AllSet {
     let floor = loaded.job.letter_floor();
-    let set_one = |notice: &Notice| wanted(notice).then(|| typesetter.set(notice, sheets.sizes(notice.subject), floor));
+    let dots = |size: Size| sheets.formats.for_size(size).and_then(|format| format.production.dots());
+    let set_one =
+        |notice: &Notice| wanted(notice).then(|| typesetter.set_on(notice, sheets.sizes(notice.subject), floor, dots));
     let results: Vec<_> = loaded.notices.par_iter().map(set_one).collect();
     let grown = results.iter().zip(&loaded.notices);
     let mut findings: Vec<Finding> = grown
@@ -261,6 +263,8 @@ pub(super) fn nearest<'a>(name: &str, known: &[&'a str]) -> Option<&'a str> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::drawing::Item;
+    use crate::length::Dots;
 
     const USUAL: General = General {
         job: None,
@@ -292,5 +296,31 @@ mod tests {
         assert_eq!(finding.place.as_ref().unwrap().address, "F2");
         assert_eq!(finding.enclosure.as_deref(), Some("CH3-JB1"));
         assert_eq!((found(""), found("A6")), (Vec::new(), Vec::new()));
+    }
+
+    #[test]
+    fn every_notice_of_the_demo_site_can_be_set_on_whole_dots_of_every_head() {
+        let loaded = load(&Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/survey.csv"), &USUAL).unwrap();
+        let (sheets, typesetter) = (Sheets::choose(&[], &loaded).unwrap(), Typesetter::new());
+        let (sizes, floor) = (|subject| sheets.sizes(subject), loaded.job.letter_floor());
+        let mut codes = 0;
+        for (dots, notice) in Dots::ALL.iter().flat_map(|dots| loaded.notices.iter().map(move |notice| (*dots, notice)))
+        {
+            let set = typesetter.set_on(notice, sizes(notice.subject), floor, |_| Some(dots));
+            let set = set.unwrap_or_else(|misfit| panic!("{dots:?}: {misfit:?}"));
+            assert_eq!(set.drawing.dots, Some(dots));
+            for item in &set.drawing.items {
+                let Item::Modules(modules) = item else { continue };
+                let ([x, y], module) = modules.exact(Some(dots));
+                for (exact, length) in [(x, modules.origin.x), (y, modules.origin.y), (module, modules.module)] {
+                    let count = exact * dots.per_mm();
+                    assert!((count - count.round()).abs() < 1e-9, "{dots:?} {}: {count}", notice.number);
+                    assert!((exact - length.to_mm()).abs() <= 0.000_51, "{dots:?} {}: {exact}", notice.number);
+                }
+                assert!(module >= 0.4 && modules.module.to_mm() >= 0.4, "{dots:?} {}: {module}", notice.number);
+                codes += 1;
+            }
+        }
+        assert!(codes > 300, "{codes} codes");
     }
 }

@@ -9,6 +9,7 @@ use super::arguments::General;
 use super::drawings::Drawings;
 use super::failure::Failure;
 use super::outputs::Outputs;
+use super::pictures::Pictures;
 use super::pipeline::{AllSet, Loaded};
 use super::read_back::{self, Witness};
 use super::report::json::{OutputEntry, Printed};
@@ -50,6 +51,8 @@ pub(super) struct Printing {
     is_for_approval: bool,
     /// Drawings of single notices, and of sheets of plates.
     drawings: (usize, usize),
+    /// Pictures of single notices.
+    pictures: usize,
     /// The table of texts, if one was written.
     texts: Option<String>,
 }
@@ -84,6 +87,7 @@ pub(super) fn plan(
         .collect();
     let (plan, mut findings) = sheets::plan(&labels, formats, run, limits).map_err(unplanned)?;
     findings.extend(too_fine(printable, &plan));
+    findings.extend(without_yellow(printable, &plan));
     Ok((plan, findings))
 }
 
@@ -95,6 +99,9 @@ fn unplanned(error: PlanError) -> Failure {
         }
         PlanError::Copies { .. } | PlanError::TooManyPages { .. } => {
             Failure::with_hint(message, "`copies` and `pages` under [limits] in the job file say how many are accepted")
+        }
+        PlanError::OnRoll { .. } => {
+            Failure::with_hint(message, "leave out `--start-at` and `--used-cells`; `--only` prints some labels again")
         }
         PlanError::NoSuchCell { .. } | PlanError::CellZero | PlanError::NoCellLeft { .. } => {
             Failure::could_not_run(message)
@@ -119,8 +126,17 @@ pub(super) struct Wished<'a> {
     pub output: &'a Path,
     /// A folder for drawings.
     pub drawings: Option<&'a Path>,
+    /// A folder for pictures.
+    pub pictures: Option<&'a Path>,
     /// A table of the lines of text.
     pub texts: Option<&'a Path>,
+}
+
+/// The formats on which the warning sign comes out without its yellow, each once.
+fn without_yellow(printable: &[Printable<'_>], plan: &Plan) -> Vec<Finding> {
+    let parts = plan.documents.iter().flat_map(|document| &document.parts);
+    let drawing = |label: &usize| printable.get(*label).map(|one| &*one.drawing);
+    parts.filter_map(|part| sheets::without_yellow(&part.format, part.labels().iter().filter_map(drawing))).collect()
 }
 
 /// What every document of a run is made with.
@@ -140,8 +156,8 @@ pub(super) struct Press<'a> {
 }
 
 impl Press<'_> {
-    /// Writes one document for each paper and the table of texts, all of them or none, and then the drawings if a folder is
-    /// given. No work is begun before all of them have a place to go to.
+    /// Writes one document for each paper and the table of texts, all of them or none, and then drawings and
+    /// pictures if folders are given. No work is begun before all of them have a place to go to.
     pub(super) fn print(
         &self,
         plan: &Plan,
@@ -156,6 +172,7 @@ impl Press<'_> {
         let paths: Vec<PathBuf> = documents.iter().cloned().chain(wished.texts.map(Path::to_owned)).collect();
         let mut outputs = Outputs::check(&paths, self.keep, self.general)?;
         let drawings = wished.drawings.map(|folder| Drawings::check(self, plan, printable, folder)).transpose()?;
+        let pictures = wished.pictures.map(|folder| Pictures::check(self, plan, printable, folder)).transpose()?;
         let mut printing = Printing::default();
         for (index, document) in plan.documents.iter().enumerate() {
             printing.outputs.push(self.document(&mut outputs, plan, index, printable)?);
@@ -176,6 +193,10 @@ impl Press<'_> {
         if let Some(drawings) = drawings {
             printing.drawings = drawings.count();
             printing.outputs.extend(drawings.write(self, plan, printable)?);
+        }
+        if let Some(pictures) = pictures {
+            printing.pictures = pictures.count();
+            printing.outputs.extend(pictures.write(self)?);
         }
         printing.places = places(plan, printable);
         Ok(printing)
@@ -233,7 +254,8 @@ impl Press<'_> {
         match &document.production {
             Production::Press(press) => works::told(self.standard, press),
             Production::Engraving(_) => FOR_ENGRAVERS.to_owned(),
-            Production::Office | Production::Roll(_) => AT_HAND.to_owned(),
+            Production::Roll(_) => FOR_ROLLS.to_owned(),
+            Production::Office => AT_HAND.to_owned(),
         }
     }
 }
@@ -274,6 +296,9 @@ fn places(plan: &Plan, printable: &[Printable<'_>]) -> BTreeMap<usize, Printed> 
 const AT_HAND: &str =
     "print at 100 % (actual size), single-sided, and measure the 100 mm ruler in the margin before use\n";
 
+/// How labels on a roll are printed.
+const FOR_ROLLS: &str = "print the roll at 100 % (actual size), every page is one label, and measure the first\n";
+
 /// How plates are engraved.
 const FOR_ENGRAVERS: &str = "engrave at 100 % (actual size): black is engraved, the thin magenta line is the edge of a plate; \
                              measure the first plate before the others are made\n";
@@ -308,6 +333,9 @@ impl Printing {
         }
         if sheets > 0 {
             text.push_str(&format!("{} of sheets of plates\n", counted(sheets, "drawing")));
+        }
+        if self.pictures > 0 {
+            text.push_str(&format!("{} of single notices\n", counted(self.pictures, "picture")));
         }
         if let Some(path) = &self.texts {
             text.push_str(&format!("{}: the lines of text\n", visible(path)));

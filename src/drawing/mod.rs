@@ -8,7 +8,7 @@ mod text;
 
 use std::sync::Arc;
 
-use crate::length::{Length, Point, Rect, Size};
+use crate::length::{Dots, Length, Point, Rect, Size};
 
 pub use path::{Path, Segment};
 pub use text::{Face, Glyph, GlyphLine};
@@ -65,6 +65,16 @@ pub struct Modules {
     pub payload: String,
 }
 
+impl Modules {
+    /// Where the first module begins and how large each is, in millimetres: exactly so many dots where the drawing is
+    /// made for them, which micrometres alone would not say.
+    #[must_use]
+    pub fn exact(&self, dots: Option<Dots>) -> ([f64; 2], f64) {
+        let exact = |length: Length| dots.map_or(length.to_mm(), |dots| dots.to_mm(dots.nearest(length)));
+        ([exact(self.origin.x), exact(self.origin.y)], exact(self.module))
+    }
+}
+
 /// A drawing that many others use: stored once in a file and placed by name.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Group {
@@ -115,13 +125,26 @@ pub struct Drawing {
     pub size: Size,
     /// Its marks, in painting order.
     pub items: Vec<Item>,
+    /// The dots on which its codes and rules lie; `None` where it is drawn for no printing head.
+    pub dots: Option<Dots>,
 }
 
 impl Drawing {
     /// An empty drawing of a size.
     #[must_use]
     pub const fn new(size: Size) -> Self {
-        Self { size, items: Vec::new() }
+        Self { size, items: Vec::new(), dots: None }
+    }
+
+    /// Whether anything in it is painted with an ink.
+    #[must_use]
+    pub fn shows(&self, ink: Ink) -> bool {
+        self.items.iter().any(|item| match item {
+            Item::Path { paint: Paint::Fill(own) | Paint::Stroke { ink: own, .. }, .. } => *own == ink,
+            Item::Text { ink: own, .. } => *own == ink,
+            Item::Modules(_) => ink == Ink::Black,
+            Item::Group { group, .. } => group.drawing.shows(ink),
+        })
     }
 
     /// Fills a path.

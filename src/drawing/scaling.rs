@@ -8,7 +8,7 @@ impl Drawing {
     #[must_use]
     pub fn scaled(&self, ratio: f64) -> Self {
         let items = self.items.iter().map(|item| scaled_item(item, ratio)).collect();
-        Self { size: scaled_size(self.size, ratio), items }
+        Self { size: scaled_size(self.size, ratio), items, dots: None }
     }
 }
 

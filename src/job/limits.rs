@@ -32,6 +32,8 @@ pub struct LimitChanges {
     pub code_chars: Option<NonZero<usize>>,
     /// Cells of one label sheet.
     pub sheet_cells: Option<NonZero<usize>>,
+    /// Pixels of one picture.
+    pub picture_pixels: Option<NonZero<usize>>,
     /// Findings kept in one run.
     pub findings: Option<NonZero<usize>>,
 }
@@ -53,6 +55,7 @@ impl LimitChanges {
             copies: count(changed.copies, usual.copies),
             pages: count(changed.pages, usual.pages),
             code_chars: count(changed.code_chars, usual.code_chars),
+            picture_pixels: count(changed.picture_pixels, usual.picture_pixels),
             sheet_cells: count(changed.sheet_cells, usual.sheet_cells),
             findings: count(changed.findings, usual.findings),
         }

@@ -1,7 +1,7 @@
 //! A printer's measured error, made good: scale, skew, offset, in this order.
 
 use crate::finding::{Finding, code};
-use crate::length::{Length, Point};
+use crate::length::{Dots, Length, Point};
 
 /// A measured error of one printer, which the page makes good: every point is first scaled from the upper left corner of
 /// the paper, then skewed, then moved.
@@ -71,6 +71,19 @@ impl Correction {
         [self.offset.x, self.offset.y].iter().all(|offset| within(offset.to_mm(), Self::LARGEST_OFFSET))
             && [across, down].iter().all(|scale| within(scale - 1.0, Self::LARGEST_SCALE))
             && [self.skew_across, self.skew_down].iter().all(|skew| within(*skew, Self::LARGEST_SKEW))
+    }
+
+    /// What of it a printing head can do: move by whole dots. It cannot be scaled or skewed, since a module of a code that
+    /// lost or gained a dot would be another module.
+    #[must_use]
+    pub fn on_dots(&self, dots: Dots) -> Self {
+        Self { offset: dots.corner(self.offset), ..Self::default() }
+    }
+
+    /// Whether it asks for anything that a printing head cannot do.
+    #[must_use]
+    pub fn asks_beyond_dots(&self) -> bool {
+        !Self { offset: Point::default(), ..*self }.is_none()
     }
 
     /// In words: `corrected for office: 0.4 mm right, 0.3 mm up, +0.20 % across, +0.00 % down`, and the skew where there

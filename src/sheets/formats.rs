@@ -7,7 +7,7 @@ use crate::length::Size;
 use crate::limits::Limits;
 
 /// Name and description of every format in `label-layouts`, the first of a size being the usual one.
-const DESCRIPTIONS: [(&str, &str); 19] = [
+const DESCRIPTIONS: [(&str, &str); 27] = [
     ("a4-a8-10", include_str!("../../label-layouts/a4-a8-10.toml")),
     ("a4-a7-4", include_str!("../../label-layouts/a4-a7-4.toml")),
     ("a4-a6-2", include_str!("../../label-layouts/a4-a6-2.toml")),
@@ -27,6 +27,14 @@ const DESCRIPTIONS: [(&str, &str); 19] = [
     ("plate-a6-2", include_str!("../../label-layouts/plate-a6-2.toml")),
     ("plate-a5-1", include_str!("../../label-layouts/plate-a5-1.toml")),
     ("plate-tag-28", include_str!("../../label-layouts/plate-tag-28.toml")),
+    ("roll-a7-203", include_str!("../../label-layouts/roll-a7-203.toml")),
+    ("roll-a7-300", include_str!("../../label-layouts/roll-a7-300.toml")),
+    ("roll-a7-300-two", include_str!("../../label-layouts/roll-a7-300-two.toml")),
+    ("roll-a8-203", include_str!("../../label-layouts/roll-a8-203.toml")),
+    ("roll-a8-300", include_str!("../../label-layouts/roll-a8-300.toml")),
+    ("roll-tag-203", include_str!("../../label-layouts/roll-tag-203.toml")),
+    ("roll-tag-300", include_str!("../../label-layouts/roll-tag-300.toml")),
+    ("roll-tag-600", include_str!("../../label-layouts/roll-tag-600.toml")),
 ];
 
 /// The formats that come with the program, those on A4 first.

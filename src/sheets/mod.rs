@@ -8,6 +8,8 @@ mod production;
 
 mod inks;
 
+mod sign_colour;
+
 mod formats;
 mod layout;
 
@@ -37,6 +39,7 @@ use std::sync::Arc;
 use crate::length::{Length, Point, Rect, Size};
 use crate::material::Process;
 
+pub use crate::length::Dots;
 pub use calibration::{Calibration, Implausible, Measured, MeasuredError};
 pub use correction::Correction;
 pub use formats::{Formats, built_in, find};
@@ -46,10 +49,11 @@ pub use page::{Page, PageError, Placed};
 pub use paper::{paper_name, parse_size};
 pub use picture::picture;
 pub use plan::{Document, Label, Part, Place, Plan, PlanError, plan, without_sheet};
-pub use production::{Dots, Engraving, Press, Production, Ribbon, Roll, Stock};
+pub use production::{Engraving, Press, Production, Ribbon, Roll, Stock};
 pub use quantities::{Piece, Quantity, SizeQuantity, quantities};
 pub use ruler::ruler;
 pub use run::{CellsError, Run, parse_cells};
+pub use sign_colour::without_yellow;
 pub use tool::finer_than_tool;
 
 /// A sheet format: the paper and the cells on it.

@@ -127,7 +127,8 @@ impl Page {
 
 impl Plan {
     /// Builds a page of a document, from 0. `drawing` gives the drawing of a label by its index; one that is smaller
-    /// than its cell lies in the middle of it.
+    /// than its cell lies in the middle of it. A page for a printing head has nothing but labels on it, each beginning
+    /// on a dot.
     ///
     /// # Errors
     /// [`PageError`] for a page that the plan does not have, a drawing that is missing or larger than its cell.
@@ -141,13 +142,21 @@ impl Plan {
         let found = self.documents.get(document).and_then(|sheets| Some((sheets, sheets.part_of(page)?)));
         let (sheets, part) = found.ok_or(PageError::NoSuchPage { document, page })?;
         let format = &part.format;
+        let dots = format.production.dots();
         let mut placed = Vec::with_capacity(format.cells.len());
         for (label, cell) in part.on_page(page - part.first_page) {
             let drawing = drawing(label).ok_or(PageError::NoDrawing { label })?;
             let Some(cell) = format.cells.get(cell) else { continue };
             let oversized = PageError::Oversized { label, size: drawing.size, cell: cell.size };
             let corner = centred(drawing.size, *cell).ok_or(oversized)?;
+            let corner = dots.map_or(corner, |dots| dots.corner(corner));
             placed.push(Placed { corner, turned: false, drawing });
+        }
+        if let Some(dots) = dots {
+            // A head prints whole dots: the page is cut to them, so that they begin alike at all four edges.
+            let size = dots.size(format.paper);
+            let correction = self.run.correction.on_dots(dots);
+            return Ok(Page { placed, correction, ..Page::bare(size, Drawing::new(size)) });
         }
         if let Production::Press(press) = &format.production {
             return Ok(Works { format, press, typesetter }.page(placed, &self.run, page + 1, sheets.pages()));

@@ -94,6 +94,11 @@ pub enum PlanError {
         /// Name of the format.
         format: String,
     },
+    /// Cells of the first sheet are named, but labels come from a roll.
+    OnRoll {
+        /// Name of the format.
+        format: String,
+    },
     /// Cells of one sheet are named, but the run needs sheets of several formats.
     SeveralFormats {
         /// The names of the formats.
@@ -123,6 +128,10 @@ impl fmt::Display for PlanError {
             }
             Self::CellZero => f.write_str("there is no cell 0: cells are numbered from 1"),
             Self::NoCellLeft { format } => write!(f, "every cell of the first sheet `{format}` is used"),
+            Self::OnRoll { format } => write!(
+                f,
+                "labels of `{format}` come from a roll one after the other: there is no sheet with used cells"
+            ),
             Self::SeveralFormats { formats } => write!(
                 f,
                 "used cells are those of one sheet, but this run needs the sheets `{}`: print one format at a time",
@@ -272,6 +281,10 @@ impl Plan {
         cautions.extend(self.run.correction.check(&self.run.printer));
         for part in self.documents.iter().flat_map(|document| &document.parts) {
             let name = &part.format.name;
+            if part.format.production.dots().is_some() && self.run.correction.asks_beyond_dots() {
+                let message = format!("on `{name}` only the offset of printer `{}` is corrected", self.run.printer);
+                cautions.push(Finding::new(code::DOTS_ARE_NOT_SCALED, message));
+            }
             if part.free.len() < part.format.cells.len() && part.format.process == Process::Laser {
                 let message = format!("the first sheet `{name}` has already been through the printer");
                 cautions.push(Finding::new(code::PART_USED_SHEET, message));
@@ -358,6 +371,9 @@ impl Part {
 
     fn leave_out(&mut self, run: &Run) -> Result<(), PlanError> {
         let (cells, format) = (self.format.cells.len(), self.format.name.clone());
+        if self.format.production.dots().is_some() {
+            return Err(PlanError::OnRoll { format });
+        }
         let named = run.used_cells.iter().copied().chain([run.start_at]);
         if let Some(cell) = named.max().filter(|cell| *cell > cells) {
             return Err(PlanError::NoSuchCell { cell, format, cells });

@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use crate::length::Length;
+use crate::length::{Dots, Length};
 
 /// What a document is made for, and what only that way of making needs to know.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -25,68 +25,6 @@ pub struct Roll {
     pub dots: Dots,
     /// With what.
     pub ribbon: Ribbon,
-}
-
-/// The dots of a printing head, which are as wide as they are high.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Deserialize)]
-#[serde(try_from = "u32")]
-pub enum Dots {
-    /// 8 dots to the millimetre, called 203 dpi (common practice).
-    Dpi203,
-    /// 300 dots to the inch.
-    Dpi300,
-    /// 600 dots to the inch.
-    Dpi600,
-}
-
-impl Dots {
-    /// The number by which the trade calls it.
-    #[must_use]
-    pub const fn per_inch(self) -> u32 {
-        match self {
-            Self::Dpi203 => 203,
-            Self::Dpi300 => 300,
-            Self::Dpi600 => 600,
-        }
-    }
-
-    /// Dots in a millimetre.
-    #[must_use]
-    pub const fn per_mm(self) -> f64 {
-        match self {
-            Self::Dpi203 => 8.0,
-            Self::Dpi300 => 300.0 / 25.4,
-            Self::Dpi600 => 600.0 / 25.4,
-        }
-    }
-
-    /// The length of so many dots, to the nearest micrometre.
-    #[must_use]
-    pub fn length(self, dots: u32) -> Length {
-        Length::mm(f64::from(dots) / self.per_mm())
-    }
-
-    /// The whole number of dots that is nearest to a length; zero for a negative one.
-    #[must_use]
-    pub fn nearest(self, length: Length) -> u32 {
-        let dots = (length.to_mm() * self.per_mm()).round().clamp(0.0, 1e9);
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 0 to 10^9 before")]
-        let dots = dots as u32;
-        dots
-    }
-}
-
-impl TryFrom<u32> for Dots {
-    type Error = String;
-
-    fn try_from(per_inch: u32) -> Result<Self, String> {
-        match per_inch {
-            203 => Ok(Self::Dpi203),
-            300 => Ok(Self::Dpi300),
-            600 => Ok(Self::Dpi600),
-            other => Err(format!("{other} dots an inch are not among 203, 300 and 600")),
-        }
-    }
 }
 
 /// What a label printer prints with.

@@ -11,7 +11,7 @@ pub mod sign;
 use std::sync::Arc;
 
 use crate::drawing::{Drawing, Face, GlyphLine};
-use crate::length::{ISO_216, Length, Size};
+use crate::length::{Dots, ISO_216, Length, Size};
 use crate::notice::Notice;
 use plate::{Content, Floors, Plate};
 
@@ -85,6 +85,21 @@ impl Typesetter {
     /// # Errors
     /// A [`Misfit`] that says what is in the way and what would fit.
     pub fn set(&self, notice: &Notice, sizes: &[Size], floor: LetterFloor) -> Result<SetNotice, Misfit> {
+        self.set_on(notice, sizes, floor, |_| None)
+    }
+
+    /// The same, where a size may be printed in dots: `dots` says in which. The modules of its code are then whole dots,
+    /// never below their least size, and code, rules, discs and baselines lie on the dots.
+    ///
+    /// # Errors
+    /// A [`Misfit`] that says what is in the way and what would fit.
+    pub fn set_on(
+        &self,
+        notice: &Notice,
+        sizes: &[Size],
+        floor: LetterFloor,
+        dots: impl Fn(Size) -> Option<Dots>,
+    ) -> Result<SetNotice, Misfit> {
         let content = Content::shaped(notice, &self.shaper)?;
         let floors = Floors::of(notice, floor);
         let mut tried = notice.size.or(notice.space).unwrap_or_default();
@@ -92,12 +107,12 @@ impl Typesetter {
         for size in candidates(notice, sizes) {
             tried = size;
             if plate::tag::is_tag(notice, size) {
-                match plate::tag::set(notice, size, floor, &self.shaper)? {
+                match plate::tag::set(notice, (size, dots(size)), floor, &self.shaper)? {
                     Some(set) => return Ok(set),
                     None => continue,
                 }
             }
-            let plate = Plate::new(&content, size, floors);
+            let plate = Plate::new(&content, (size, dots(size)), floors);
             let Some(fitted) = plate.fit() else { continue };
             if fitted.is_crowded() && notice.size != Some(size) {
                 crowded = crowded.or(Some((plate, fitted)));
@@ -110,7 +125,7 @@ impl Typesetter {
         {
             return Ok(set);
         }
-        Err(misfit(content, floors, tried))
+        Err(misfit(content, floors, tried, dots))
     }
 }
 
@@ -123,12 +138,12 @@ fn candidates<'a>(notice: &'a Notice, sizes: &'a [Size]) -> impl Iterator<Item =
 }
 
 /// What is in the way: the code alone, or the words.
-fn misfit(mut content: Content, floors: Floors, tried: Size) -> Misfit {
-    if let Some((needed, room)) = plate::code_and_room(&mut content, tried, floors) {
+fn misfit(mut content: Content, floors: Floors, tried: Size, dots: impl Fn(Size) -> Option<Dots>) -> Misfit {
+    if let Some((needed, room)) = plate::code_and_room(&mut content, (tried, dots(tried)), floors) {
         return Misfit::CodeTooLarge { needed, room };
     }
     // Nothing smaller than A8 is a notice, and trying costs time.
     let series = ISO_216.into_iter().map(|(_, size)| size).skip(1);
-    let would_fit = series.into_iter().find(|size| Plate::new(&content, *size, floors).fits());
+    let would_fit = series.into_iter().find(|size| Plate::new(&content, (*size, dots(*size)), floors).fits());
     Misfit::TooLong { tried, would_fit }
 }

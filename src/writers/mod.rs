@@ -3,5 +3,6 @@
 pub mod engraving;
 pub mod outlines;
 pub mod pdf;
+pub mod png;
 pub mod svg;
 pub mod texts;

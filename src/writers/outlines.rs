@@ -7,7 +7,7 @@ use skrifa::outline::{DrawSettings, OutlinePen};
 use skrifa::{FontRef, GlyphId, MetadataProvider};
 
 use crate::drawing::{Drawing, GlyphLine, Ink, Item, Modules, Paint, Path, Segment};
-use crate::length::{Length, Point};
+use crate::length::{Dots, Length, Point};
 use crate::typesetting::fonts;
 
 /// One painted outline.
@@ -36,7 +36,7 @@ fn push(shapes: &mut Vec<Shape>, drawing: &Drawing, matrix: Affine, scale: f64) 
             Item::Path { path, paint: Paint::Fill(ink) } => (outline(path), *ink, None),
             Item::Path { path, paint: Paint::Stroke { ink, width } } => (outline(path), *ink, Some(width.to_mm())),
             Item::Text { line, origin, em, ink } => (text(line, *origin, *em), *ink, None),
-            Item::Modules(modules) => (boxes(modules), Ink::Black, None),
+            Item::Modules(modules) => (boxes(modules, drawing.dots), Ink::Black, None),
             Item::Group { group, at } => {
                 let inner = at.size.width.to_mm() / group.drawing.size.width.to_mm();
                 let place = Affine::translate(vector(at.origin)) * Affine::scale(inner);
@@ -90,9 +90,10 @@ fn letters(line: &GlyphLine) -> BezPath {
 }
 
 /// Every dark module as a box of its own.
-fn boxes(modules: &Modules) -> BezPath {
+fn boxes(modules: &Modules, dots: Option<Dots>) -> BezPath {
     let mut path = BezPath::new();
-    let (origin, side) = (vector(modules.origin), modules.module.to_mm());
+    let ([x, y], side) = modules.exact(dots);
+    let origin = Vec2::new(x, y);
     let words = usize::from(modules.side.div_ceil(64)).max(1);
     for (row, bits) in (0_u32..).zip(modules.rows.chunks(words)) {
         let dark = |column: &u16| bits.get(usize::from(column / 64)).is_some_and(|word| word >> (column % 64) & 1 == 1);
@@ -184,7 +185,7 @@ mod tests {
             rows: vec![0b101, 0b010, 0b111],
             payload: String::new(),
         };
-        let path = boxes(&modules);
+        let path = boxes(&modules, None);
         assert!((path.area().abs() - 6.0 * 0.25).abs() < 1e-9);
         assert_eq!(path.bounding_box(), Rect::new(1.0, 2.0, 2.5, 3.5));
     }

@@ -1,7 +1,7 @@
 //! What holds for every notice that can be set, whatever it says.
 
-use noticewright::drawing::Ink;
-use noticewright::length::{Length, Rect};
+use noticewright::drawing::{Ink, Item, Paint, Segment};
+use noticewright::length::{Dots, Length, Rect};
 use noticewright::notice::{Notice, Subject};
 use noticewright::typesetting::{LetterFloor, SetNotice, Typesetter};
 use proptest::prelude::*;
@@ -62,6 +62,51 @@ prop_compose! {
 fn set(notice: &Notice, size: (i32, i32)) -> Option<SetNotice> {
     let size = mm(f64::from(size.0), f64::from(size.1));
     Typesetter::new().set(notice, &[size], LetterFloor::default()).ok()
+}
+
+fn set_on(notice: &Notice, size: (i32, i32), dots: Dots) -> Option<SetNotice> {
+    let size = mm(f64::from(size.0), f64::from(size.1));
+    Typesetter::new().set_on(notice, &[size], LetterFloor::default(), |_| Some(dots)).ok()
+}
+
+/// How far a length is from a whole number of dots, in dots.
+fn off(length: Length, dots: Dots) -> f64 {
+    let count = length.to_mm() * dots.per_mm();
+    (count - count.round()).abs()
+}
+
+/// Codes, boxes, the outline and baselines lie on dots; a micrometre of rounding is a fortieth of the finest dot.
+fn check_dots(set: &SetNotice, dots: Dots) -> Result<(), TestCaseError> {
+    const ROUNDED: f64 = 0.025;
+    prop_assert_eq!(set.drawing.dots, Some(dots));
+    for item in &set.drawing.items {
+        let lengths = match item {
+            Item::Modules(modules) => {
+                let ([x, y], module) = modules.exact(Some(dots));
+                for exact in [x, y, module].map(|mm| mm * dots.per_mm()) {
+                    prop_assert!((exact - exact.round()).abs() < 1e-9, "{exact}");
+                }
+                // 0.4 mm is the least that a telephone reads from a hand's breadth (common practice).
+                prop_assert!(module >= 0.4, "{module}");
+                vec![modules.origin.x, modules.origin.y, modules.module]
+            }
+            Item::Text { origin, .. } => vec![origin.y],
+            Item::Group { at, .. } => vec![at.origin.x, at.bottom()],
+            Item::Path { paint: Paint::Stroke { width, .. }, .. } => vec![*width],
+            Item::Path { path, paint: Paint::Fill(_) } => match path.segments.as_slice() {
+                [Segment::Move(one), Segment::Line(_), Segment::Line(two), ..] => vec![one.x, one.y, two.x, two.y],
+                _ => Vec::new(),
+            },
+        };
+        for length in lengths {
+            prop_assert!(off(length, dots) <= ROUNDED, "{length:?} in {item:?}");
+        }
+    }
+    let (outline, width) = outline(&set.drawing);
+    for edge in [outline.origin.x - width / 2, outline.right() + width / 2, outline.bottom() + width / 2] {
+        prop_assert!(off(edge, dots) <= 2.0 * ROUNDED, "{edge:?} of the outline");
+    }
+    Ok(())
 }
 
 fn squeezed(text: &str) -> String {
@@ -177,6 +222,22 @@ proptest! {
         let near = Notice { reading_distance: Length::mm(400.0), sign_distance: Length::mm(400.0), ..notice };
         if let Some(set) = set(&near, (width, height)) {
             check(&near, &set)?;
+        }
+    }
+
+    #[test]
+    fn what_is_printed_in_dots_keeps_to_them_and_as_clear(
+        notice in any_notice(),
+        width in 50..220_i32,
+        height in 15..150_i32,
+        dots in prop::sample::select(&Dots::ALL[..]),
+        near in any::<bool>(),
+    ) {
+        let distance = if near { Length::mm(400.0) } else { notice.reading_distance };
+        let notice = Notice { reading_distance: distance, sign_distance: distance, ..notice };
+        if let Some(set) = set_on(&notice, (width, height), dots) {
+            check(&notice, &set)?;
+            check_dots(&set, dots)?;
         }
     }
 

@@ -97,4 +97,17 @@ codes! {
     /// itself would calculate instead of showing it: import the file and set the columns `notice` and `text` to text, or
     /// do not open it in a spreadsheet at all.
     TEXT_LIKE_FORMULA = "text-like-formula", Warning;
+    /// A printer's scale is measured, but the labels are printed dot by dot.
+    ///
+    /// Labels for such a printer are moved by whole dots and never stretched: a code or a fine rule that lost a dot here
+    /// and there would be worse than a label a little too long. Correct the scale at the printer itself, where its maker
+    /// provides for that.
+    DOTS_ARE_NOT_SCALED = "dots-are-not-scaled", Advice;
+
+    /// The warning sign has no yellow field, because neither the material nor the print brings any yellow.
+    ///
+    /// The Safety Signs Regulations 1996 (schedule 1, part II) ask for yellow over at least half of a warning sign, and a
+    /// sign in black alone is easily overlooked. Choose a sheet format whose `stock` is yellow, or one that prints black
+    /// and yellow.
+    SIGN_WITHOUT_YELLOW = "sign-without-yellow", Warning;
 }

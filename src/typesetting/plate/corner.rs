@@ -5,7 +5,7 @@ use super::foot::Foot;
 use super::pen::{DESCENT, Pen, width};
 use super::scale::{Frame, Scale};
 use crate::drawing::{Ink, Item, Modules};
-use crate::length::{Length, Point};
+use crate::length::Length;
 use crate::typesetting::breaking::Paragraph;
 use crate::typesetting::code::QUIET_ZONE;
 
@@ -29,7 +29,7 @@ impl Corner {
     pub(super) fn of(side: u16, module: f64, scale: &Scale, frame: &Frame, width: f64) -> Option<Self> {
         let quiet = f64::from(QUIET_ZONE) * module;
         let indent = (quiet - frame.clear()).max(0.0);
-        let side = f64::from(side) * module + indent;
+        let side = f64::from(side) * module + indent + frame.slack();
         let beside = width - side - quiet.max(scale.letter * 1.2);
         (beside >= 0.0).then_some(Self { module, indent, side, quiet, beside, width })
     }
@@ -51,9 +51,8 @@ impl Corner {
     ) {
         let Some((code, payload)) = &content.code else { return };
         let module = Length::mm(self.module);
-        let side = module * i32::from(code.side);
         let corner = pen.at(self.width - self.indent, bottom - self.indent);
-        let origin = Point::new(corner.x - side, corner.y - side);
+        let origin = pen.code_origin(corner, module, code.side);
         let modules = Modules { origin, module, side: code.side, rows: code.rows.clone(), payload: payload.clone() };
         pen.drawing().items.push(Item::Modules(modules));
         for caption in &content.caption {

@@ -139,7 +139,7 @@ impl Header {
         pen: &mut Pen<'_>,
     ) -> Result<(), Misfit> {
         if let Some((width, height)) = self.sign {
-            let at: Rect = pen.area(0.0, 0.0, width, height);
+            let at: Rect = pen.standing(0.0, 0.0, width, height);
             pen.drawing().items.push(Item::Group { group: Arc::clone(&sign::group()), at });
         }
         if let (Head::Joined, [headline], [statement]) =

@@ -22,7 +22,7 @@ use scale::{Frame, GOOD_MODULE, LEAST_MODULE, Scale, TIGHTEST};
 use super::shaping::Shaper;
 use super::{Misfit, SetNotice, code};
 use crate::drawing::{Drawing, Ink, Path};
-use crate::length::{Length, Point, Rect, Size};
+use crate::length::{Dots, Length, Point, Rect, Size};
 use crate::notice::Subject;
 
 pub(super) use content::Content;
@@ -87,18 +87,17 @@ fn rules(scale: &Scale) -> [f64; 2] {
 }
 
 impl<'a> Plate<'a> {
-    pub(super) fn new(content: &'a Content, size: Size, floors: Floors) -> Self {
-        Self { content, frame: Frame::of(size), floors }
+    /// A plate of a size that is printed in dots, or as finely as need be.
+    pub(super) fn new(content: &'a Content, (size, dots): (Size, Option<Dots>), floors: Floors) -> Self {
+        Self { content, frame: Frame::of(size, dots), floors }
     }
 
     /// The best arrangement: large letters, and all else being equal the one that is liked most. `None` if nothing fits.
     pub(super) fn fit(&self) -> Option<Fitted> {
-        let good = self.best(GOOD_MODULE, 1.0, None);
-        let best = if self.content.code.is_none() || good.is_some_and(|(worth, _)| worth >= 1.0) {
-            good
-        } else {
-            self.best(LEAST_MODULE, LEAST_MODULES, good)
-        };
+        let [wished, least] = [GOOD_MODULE, LEAST_MODULE].map(|module| self.frame.module(module));
+        let good = self.best(wished, 1.0, None);
+        let enough = self.content.code.is_none() || least >= wished || good.is_some_and(|(worth, _)| worth >= 1.0);
+        let best = if enough { good } else { self.best(least, LEAST_MODULES, good) };
         best.map(|(_, fitted)| self.with_larger_code(fitted))
     }
 
@@ -137,8 +136,9 @@ impl<'a> Plate<'a> {
             let measured = self.measured(fitted.choice, fitted.step, module);
             measured.is_some_and(|then| then.lines <= now.lines && then.left >= left)
         };
-        let steps = ((Scale::at(fitted.step, self.floors).most_module() - fitted.module) * 100.0 + 0.5).floor();
-        let module = |step: f64| ((fitted.module * 100.0).round() + step) / 100.0;
+        let per_mm = self.frame.module_steps();
+        let steps = ((Scale::at(fitted.step, self.floors).most_module() - fitted.module) * per_mm + 0.5).floor();
+        let module = |step: f64| ((fitted.module * per_mm).round() + step) / per_mm;
         let (mut low, mut high) = (0.0, steps + 1.0);
         while high - low > 1.0 {
             let middle = (low.midpoint(high)).floor();
@@ -151,7 +151,7 @@ impl<'a> Plate<'a> {
     pub(super) fn fits(&self) -> bool {
         choices(self.content, &self.frame)
             .into_iter()
-            .any(|choice| self.measured(choice, TIGHTEST, LEAST_MODULE).is_some())
+            .any(|choice| self.measured(choice, TIGHTEST, self.frame.module(LEAST_MODULE)).is_some())
     }
 
     /// The largest step at which an arrangement fits with so many lines, from `start` on, where it does. Everything grows with the
@@ -231,7 +231,7 @@ impl<'a> Plate<'a> {
         let Fitted { choice, step, module } = fitted;
         let Some(measured) = self.measured(choice, step, module) else { return Ok(None) };
         let scale = Scale::at(step, self.floors);
-        let mut pen = Pen::new(shaper, self.frame.size, measured.frame.margin);
+        let mut pen = Pen::new(shaper, &measured.frame);
         outline(pen.drawing(), &self.frame);
         self.fill(choice, &scale, &measured, &mut pen)?;
         Ok(Some(SetNotice {
@@ -332,12 +332,17 @@ impl Columns {
 
 /// The side of a content's code with its quiet zone at the least module, and the room for it on a plate: if the code is all
 /// that does not fit.
-pub(super) fn code_and_room(content: &mut Content, size: Size, floors: Floors) -> Option<(Length, Length)> {
+pub(super) fn code_and_room(
+    content: &mut Content,
+    (size, dots): (Size, Option<Dots>),
+    floors: Floors,
+) -> Option<(Length, Length)> {
     let side = content.code_side()?;
-    let square = |side: u16| Length::mm(f64::from(side + 2 * code::QUIET_ZONE) * LEAST_MODULE);
+    let module = Frame::of(size, dots).module(LEAST_MODULE);
+    let square = |side: u16| Length::mm(f64::from(side + 2 * code::QUIET_ZONE) * module);
     let mut fits_with = |side: Option<u16>| {
         content.set_code_side(side);
-        Plate::new(content, size, floors).fits()
+        Plate::new(content, (size, dots), floors).fits()
     };
     let room = fits_with(None).then(|| (0..side).rev().find(|side| fits_with(Some(*side))));
     content.set_code_side(Some(side));
@@ -446,7 +451,7 @@ impl Gaps {
 /// The outline, a frame with round corners.
 fn outline(drawing: &mut Drawing, frame: &Frame) {
     let middle = Length::mm(frame.inset + frame.outline / 2.0);
-    let rect = Rect::new(Point::default(), frame.size).inset(middle);
+    let rect = Rect::new(Point::default(), frame.whole).inset(middle);
     drawing.stroke(
         Path::rounded(rect, Length::mm(frame.radius - frame.outline / 2.0)),
         Ink::Black,

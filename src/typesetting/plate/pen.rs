@@ -2,8 +2,9 @@
 
 use std::sync::Arc;
 
+use super::scale::Frame;
 use crate::drawing::{Drawing, GlyphLine, Ink, Path};
-use crate::length::{Length, Point, Rect, Size};
+use crate::length::{Dots, Length, Point, Rect, Size};
 use crate::typesetting::Misfit;
 use crate::typesetting::breaking::Paragraph;
 use crate::typesetting::shaping::Shaper;
@@ -50,12 +51,16 @@ pub(super) struct Pen<'a> {
     margin: f64,
     /// How far right everything goes.
     shift: f64,
+    /// On which codes, rules, discs and baselines are put, so that like things come out alike; words keep their size and
+    /// their place in the line.
+    dots: Option<Dots>,
     drawing: Drawing,
 }
 
 impl<'a> Pen<'a> {
-    pub(super) fn new(shaper: &'a Shaper, size: Size, margin: f64) -> Self {
-        Self { shaper, margin, shift: 0.0, drawing: Drawing::new(size) }
+    pub(super) fn new(shaper: &'a Shaper, frame: &Frame) -> Self {
+        let drawing = Drawing { dots: frame.dots, ..Drawing::new(frame.size) };
+        Self { shaper, margin: frame.margin, shift: 0.0, dots: frame.dots, drawing }
     }
 
     pub(super) fn into_drawing(self) -> Drawing {
@@ -82,23 +87,53 @@ impl<'a> Pen<'a> {
         Rect::new(self.at(x, y), Size::new(Length::mm(width), Length::mm(height)))
     }
 
+    /// A box with its edges between dots.
+    pub(super) fn on_dots(&self, area: Rect) -> Rect {
+        self.dots.map_or(area, |dots| dots.area(area))
+    }
+
+    /// The width of a line in whole dots, at least one.
+    pub(super) fn thickness(&self, width: f64) -> Length {
+        let width = Length::mm(width);
+        self.dots.map_or(width, |dots| dots.length(dots.nearest(width).max(1)))
+    }
+
+    /// A box of the room for words with its lower edge between dots, where something stands that keeps its proportions.
+    pub(super) fn standing(&self, x: f64, y: f64, width: f64, height: f64) -> Rect {
+        let area = self.area(x, y, width, height);
+        let Some(dots) = self.dots else { return area };
+        let foot = dots.corner(Point::new(area.origin.x, area.bottom()));
+        Rect::new(Point::new(foot.x, foot.y - area.size.height), area.size)
+    }
+
+    /// Where a code begins whose lower right corner is at a place, or within a dot to the left of and above it.
+    pub(super) fn code_origin(&self, corner: Point, module: Length, side: u16) -> Point {
+        let Some(dots) = self.dots else {
+            let side = module * i32::from(side);
+            return Point::new(corner.x - side, corner.y - side);
+        };
+        let side = dots.nearest(module) * u32::from(side);
+        let start = |end: Length| dots.length(dots.within(end).saturating_sub(side));
+        Point::new(start(corner.x), start(corner.y))
+    }
+
     /// A straight line from left to right.
     pub(super) fn rule(&mut self, y: f64, width: f64, thickness: f64) {
         // A filled box, because a stroke would reach beyond its ends.
-        let path = Path::rectangle(self.area(0.0, y, width, thickness));
+        let path = Path::rectangle(self.on_dots(self.area(0.0, y, width, thickness)));
         self.drawing.fill(path, Ink::Black);
     }
 
     /// A straight line from the top down.
     pub(super) fn upright(&mut self, x: f64, height: f64, thickness: f64) {
-        let path = Path::rectangle(self.area(x - thickness / 2.0, 0.0, thickness, height));
+        let path = Path::rectangle(self.on_dots(self.area(x - thickness / 2.0, 0.0, thickness, height)));
         self.drawing.fill(path, Ink::Black);
     }
 
     /// From a circuit to the enclosure that it feeds: an arrow whose point is at `right`, for letters of a height.
     pub(super) fn arrow(&mut self, right: f64, y: f64, letter: f64) {
         let (length, head) = (letter * 1.15, letter * 0.3);
-        let stroke = Length::mm(letter * 0.13);
+        let stroke = self.thickness(letter * 0.13);
         let shaft = Path::line(self.at(right - length, y), self.at(right, y));
         let point = Path::new()
             .move_to(self.at(right - head, y - head))
@@ -111,7 +146,8 @@ impl<'a> Pen<'a> {
     /// One line with its left end at `x`. The em is rounded up, so that no letter is lower than its floor by rounding.
     pub(super) fn line(&mut self, line: &Arc<GlyphLine>, x: f64, baseline: f64, capital: f64, ink: Ink) {
         let em = Length::mm((capital / CAPITAL * 1_000.0).ceil() / 1_000.0);
-        let origin = self.at(x, baseline);
+        let at = self.at(x, baseline);
+        let origin = Point::new(at.x, self.dots.map_or(at.y, |dots| dots.snapped(at.y)));
         self.drawing.text(Arc::clone(line), origin, em, ink);
     }
 

@@ -5,7 +5,7 @@ use super::content::{Content, PointText};
 use super::pen::{LEADING, Pen, depth, room, width};
 use super::scale::Scale;
 use crate::drawing::{Ink, Path};
-use crate::length::Length;
+use crate::length::{Length, Point, Rect, Size};
 use crate::notice::Subject;
 use crate::typesetting::Misfit;
 
@@ -190,9 +190,16 @@ impl Row<'_> {
         let Some(number) = &self.point.number else { return };
         let (marker, disc, letter) = (marker(content, self.scale), self.scale.disc, self.scale.letter);
         let (x, y) = (self.left + marker / 2.0, self.top + letter / 2.0);
-        let oval = Path::rounded(pen.area(self.left, y - disc / 2.0, marker, disc), Length::mm(disc / 2.0));
-        let disc = Path::circle(pen.at(x, y), Length::mm(disc / 2.0));
-        pen.drawing().fill(if content.points.len() > 9 { oval } else { disc }, Ink::Black);
+        let radius = Length::mm(disc / 2.0);
+        let area = if content.points.len() > 9 {
+            pen.area(self.left, y - disc / 2.0, marker, disc)
+        } else {
+            let (centre, side) = (pen.at(x, y), radius * 2);
+            Rect::new(Point::new(centre.x - radius, centre.y - radius), Size::new(side, side))
+        };
+        let on_dots = pen.on_dots(area);
+        let radius = if on_dots == area { radius } else { on_dots.size.height / 2 };
+        pen.drawing().fill(Path::rounded(on_dots, radius), Ink::Black);
         pen.line(number, x - width(number, letter) / 2.0, y + letter / 2.0, letter, Ink::White);
     }
 }

@@ -1,6 +1,6 @@
 //! How large everything is: one number decides, and the rest follows by proportion.
 
-use crate::length::{Length, Size};
+use crate::length::{Dots, Length, Size};
 use crate::notice::Notice;
 use crate::typesetting::LetterFloor;
 
@@ -117,6 +117,10 @@ impl Scale {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Frame {
     pub(super) size: Size,
+    /// The dots on which codes and rules lie, if there are any.
+    pub(super) dots: Option<Dots>,
+    /// The part of it that its outline goes round: all of it, or its nearest whole dots.
+    pub(super) whole: Size,
     /// From the plate's edge to its words.
     pub(super) margin: f64,
     /// The room for words.
@@ -138,19 +142,23 @@ const A6_SIDES: f64 = 148.0 + 105.0;
 
 impl Frame {
     /// The margin grows with the plate: 4.4 mm on A7, 5.5 mm on A6.
-    pub(super) fn of(size: Size) -> Self {
-        let (width, height) = (size.width.to_mm(), size.height.to_mm());
+    pub(super) fn of(size: Size, dots: Option<Dots>) -> Self {
+        let whole = dots.map_or(size, |dots| dots.size(size));
+        let (width, height) = (whole.width.to_mm(), whole.height.to_mm());
+        let on_dots = |width: f64| dots.map_or(width, |dots| dots.to_mm(dots.nearest(Length::mm(width)).max(1)));
         let small = width.min(height) < 40.0;
         let margin = if small { 2.3 } else { 1.74 + 0.014_86 * (width + height) };
         // The outline of a sign that is seen from across a room grows too, slower than the sign.
         let grown = ((width + height) / A6_SIDES).max(1.0).sqrt();
         Self {
             size,
+            dots,
+            whole,
             margin,
             width: width - 2.0 * margin,
             height: height - 2.0 * margin,
-            outline: if small { 0.5 } else { 0.9 * grown },
-            inset: if small { 0.6 } else { 0.9 },
+            outline: on_dots(if small { 0.5 } else { 0.9 * grown }),
+            inset: on_dots(if small { 0.6 } else { 0.9 }),
             radius: if small { 1.8 } else { 2.6 * grown },
         }
     }
@@ -161,6 +169,21 @@ impl Frame {
         let closer = closer.min(self.margin - LEAST_MARGIN).max(0.0);
         let (width, height) = (self.width + 2.0 * closer, self.height + 2.0 * closer);
         Self { margin: self.margin - closer, width, height, ..self }
+    }
+
+    /// Steps in which a module of the code may grow, in a millimetre: hundredths of one, or dots.
+    pub(super) fn module_steps(&self) -> f64 {
+        self.dots.map_or(100.0, Dots::per_mm)
+    }
+
+    /// A module of at least so many mm.
+    pub(super) fn module(&self, least: f64) -> f64 {
+        self.dots.map_or(least, |dots| dots.to_mm(dots.at_least(least)))
+    }
+
+    /// What a code may be moved by to begin on a dot, in mm.
+    pub(super) fn slack(&self) -> f64 {
+        self.dots.map_or(0.0, |dots| dots.to_mm(1))
     }
 
     /// The white between the outline and the room for words; a hair less, so that rounding crosses nothing.

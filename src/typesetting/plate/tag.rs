@@ -7,7 +7,7 @@ use super::outline;
 use super::pen::{DESCENT, Pen, capital_for, depth, room, width, width_of};
 use super::scale::{Frame, SMALL_LINE};
 use crate::drawing::{Face, GlyphLine, Ink};
-use crate::length::{Length, Size};
+use crate::length::{Dots, Length, Size};
 use crate::notice::{Notice, NoticePoint, Subject, Tag};
 use crate::typesetting::breaking::Paragraph;
 use crate::typesetting::shaping::Shaper;
@@ -27,16 +27,16 @@ pub(in crate::typesetting) fn is_tag(notice: &Notice, size: Size) -> bool {
 /// [`Misfit::MissingGlyph`] for the first character that the faces do not have.
 pub(in crate::typesetting) fn set(
     notice: &Notice,
-    size: Size,
+    (size, dots): (Size, Option<Dots>),
     floor: LetterFloor,
     shaper: &Shaper,
 ) -> Result<Option<SetNotice>, Misfit> {
     let Some(tag) = &notice.tag else { return Ok(None) };
     let words = Words::shaped(notice, tag, shaper)?;
-    let frame = Frame::of(size);
+    let frame = Frame::of(size, dots);
     let least = floor.height(tag.reading_distance).to_mm().max(SMALL_LINE);
     let Some(layout) = words.layout(&frame, least) else { return Ok(None) };
-    let mut pen = Pen::new(shaper, size, frame.margin);
+    let mut pen = Pen::new(shaper, &frame);
     outline(pen.drawing(), &frame);
     words.draw(&layout, &frame, &mut pen)?;
     Ok(Some(SetNotice {

@@ -242,7 +242,7 @@ proptest! {
         prop_assert!((odd - non_zero).abs() < 0.001 && (area(&result) - odd).abs() < 0.001, "{odd} {non_zero}");
         let black = marks.iter().filter(|(_, ink)| *ink == Ink::Black);
         let most = engraved(&painted(black, &typesetter));
-        let both = Drawing { size: result.size, items: [most.items.clone(), result.items.clone()].concat() };
+        let both = Drawing { size: result.size, items: [most.items.clone(), result.items.clone()].concat(), dots: None };
         // Where outlines are cut, what is left of an edge moves by up to a micrometre.
         let slack = (length(&result) + length(&most)) * 0.001;
         prop_assert!(area_by(&both, FillRule::NonZero) <= area(&most) + slack);

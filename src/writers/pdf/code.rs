@@ -1,15 +1,16 @@
 //! A square code into operators: one path and one fill, so that no renderer leaves a seam between modules.
 
-use super::content::{Content, push_integer, push_length};
+use super::content::{Content, push_integer, push_length, push_number};
 use crate::drawing::{Ink, Modules};
+use crate::length::Dots;
 
 /// The dark modules as boxes in units of one module, `y` down.
-pub(super) fn push(content: &mut Content<'_>, modules: &Modules) {
+pub(super) fn push(content: &mut Content<'_>, modules: &Modules, dots: Option<Dots>) {
     content.saved(|content| {
         if !content.fill_ink(Ink::Black) {
             return;
         }
-        push_matrix(content, modules);
+        push_matrix(content, modules, dots);
         let side = usize::from(modules.side);
         let rows: Vec<&[u64]> = modules.rows.chunks_exact(side.div_ceil(64).max(1)).take(side).collect();
         for (number, row) in rows.iter().enumerate() {
@@ -27,7 +28,21 @@ pub(super) fn push(content: &mut Content<'_>, modules: &Modules) {
     });
 }
 
-fn push_matrix(content: &mut Content<'_>, modules: &Modules) {
+/// Digits behind the point of a hundredth of a millimetre, where a code keeps to the dots of a printing head: over the
+/// side of the largest code they add up to less than a ten-thousandth of the finest dot.
+const FINEST: usize = 6;
+
+fn push_matrix(content: &mut Content<'_>, modules: &Modules, dots: Option<Dots>) {
+    if dots.is_some() {
+        let ([x, y], module) = modules.exact(dots);
+        let numbers = [module, 0.0, 0.0, -module, x, -y].map(|millimetres| millimetres * 100.0);
+        for number in numbers {
+            push_number(&mut content.bytes, number, FINEST);
+            content.bytes.push(b' ');
+        }
+        content.bytes.extend_from_slice(b"cm\n");
+        return;
+    }
     content.length(modules.module);
     content.bytes.extend_from_slice(b"0 0 ");
     push_length(&mut content.bytes, -modules.module);

@@ -106,7 +106,7 @@ impl<'a> Content<'a> {
             match item {
                 Item::Path { path, paint } => shape::push(self, path, *paint),
                 Item::Text { line, origin, em, ink } => text::push(self, line, *origin, *em, *ink),
-                Item::Modules(modules) => code::push(self, modules),
+                Item::Modules(modules) => code::push(self, modules, drawing.dots),
                 Item::Group { group, at } => self.group(group, *at),
             }
         }

@@ -31,7 +31,7 @@ fn document(out: &mut String, drawing: &Drawing, title: &str) -> fmt::Result {
     writeln!(out, "<title>{}</title>", Escaped(title))?;
     writeln!(out, "<path fill=\"{}\" d=\"M0 0h{width}v{height}h-{width}z\"/>", colour(Ink::White))?;
     groups(out, drawing)?;
-    items(out, &drawing.items)?;
+    items(out, drawing)?;
     out.write_str("</svg>\n")
 }
 
@@ -44,19 +44,19 @@ fn groups(out: &mut String, drawing: &Drawing) -> fmt::Result {
         {
             seen.push(group.name);
             writeln!(out, "<defs><g id=\"{}\">", Escaped(group.name))?;
-            items(out, &group.drawing.items)?;
+            items(out, &group.drawing)?;
             out.write_str("</g></defs>\n")?;
         }
     }
     Ok(())
 }
 
-fn items(out: &mut String, items: &[Item]) -> fmt::Result {
-    for item in items {
+fn items(out: &mut String, drawing: &Drawing) -> fmt::Result {
+    for item in &drawing.items {
         match item {
             Item::Path { path, paint } => shape::path(out, path, *paint)?,
             Item::Text { line, origin, em, ink } => text::line(out, line, *origin, *em, *ink)?,
-            Item::Modules(modules) => code::modules(out, modules)?,
+            Item::Modules(modules) => code::modules(out, modules, drawing.dots)?,
             Item::Group { group, at } => placed(out, group, *at)?,
         }
     }

@@ -1,0 +1,99 @@
+//! Single notices as pictures: the pixels of each, in a folder of their own.
+
+use std::io::Write as _;
+use std::path::{Path, PathBuf};
+
+use rayon::prelude::*;
+
+use super::failure::Failure;
+use super::outputs::Outputs;
+use super::printing::{Press, Printable};
+use super::report::json::OutputEntry;
+use crate::files;
+use crate::sheets::{Palette, Plan, SheetFormat};
+use crate::writers::png::{self, PictureError};
+
+/// Pictures drawn at the same time, and held in memory until they are written.
+const AT_A_TIME: usize = 64;
+
+/// The pictures of a run, each with a place that was checked.
+pub(super) struct Pictures<'a> {
+    plan: &'a Plan,
+    printable: &'a [Printable<'a>],
+    most: usize,
+    paths: Vec<PathBuf>,
+}
+
+impl<'a> Pictures<'a> {
+    /// Checks every place and every size before anything is written.
+    pub(super) fn check(
+        press: &Press<'_>,
+        plan: &'a Plan,
+        printable: &'a [Printable<'a>],
+        folder: &Path,
+    ) -> Result<Self, Failure> {
+        let most = press.job.limits().picture_pixels;
+        for one in printable {
+            png::pixels(&one.drawing, most).map_err(|error| undrawn(&error, &one.notice.number))?;
+        }
+        files::make_folder(folder)?;
+        let path = |one: &Printable<'_>| folder.join(format!("{}.png", files::safe_name(&one.notice.number)));
+        let paths: Vec<PathBuf> = printable.iter().map(path).collect();
+        for path in &paths {
+            Outputs::check(std::slice::from_ref(path), press.keep, press.general)?;
+        }
+        Ok(Self { plan, printable, most, paths })
+    }
+
+    /// How many there are.
+    pub(super) fn count(&self) -> usize {
+        self.paths.len()
+    }
+
+    /// Draws and writes them. Each is whole by itself, so it takes its name as soon as it is written.
+    pub(super) fn write(self, press: &Press<'_>) -> Result<Vec<OutputEntry>, Failure> {
+        let mut written = Vec::with_capacity(self.paths.len());
+        for first in (0..self.paths.len()).step_by(AT_A_TIME) {
+            let paths = self.paths.iter().skip(first).take(AT_A_TIME);
+            let last = self.printable.len().min(first + AT_A_TIME);
+            let drawn: Vec<_> = (first..last).into_par_iter().map(|index| self.drawn(index)).collect();
+            for (path, bytes) in paths.zip(drawn) {
+                written.push(put(press, path, &bytes?)?);
+            }
+        }
+        Ok(written)
+    }
+
+    fn drawn(&self, index: usize) -> Result<Vec<u8>, Failure> {
+        let Some(one) = self.printable.get(index) else { return Ok(Vec::new()) };
+        let (palette, stock) = self.plan.format(index).map(|format| colours(format)).unwrap_or_default();
+        png::png(&one.drawing, &palette, stock, self.most).map_err(|error| undrawn(&error, &one.notice.number))
+    }
+}
+
+fn colours(format: &SheetFormat) -> (Palette, crate::sheets::Stock) {
+    (Palette::of(&format.production), format.stock)
+}
+
+fn undrawn(error: &PictureError, number: &str) -> Failure {
+    let message = format!("notice `{number}`: {error}");
+    match error {
+        PictureError::TooLarge { .. } => {
+            Failure::with_hint(message, "`picture_pixels` under [limits] in the job file says how many are accepted")
+        }
+        PictureError::Form(_) => Failure::could_not_run(message),
+    }
+}
+
+fn put(press: &Press<'_>, path: &Path, bytes: &[u8]) -> Result<OutputEntry, Failure> {
+    let mut outputs = Outputs::check(&[path.to_owned()], press.keep, press.general)?;
+    let (path, ()) = outputs.write(|out| out.write_all(bytes))?;
+    outputs.publish()?;
+    Ok(OutputEntry {
+        path,
+        pages: 0,
+        notices: 1,
+        bytes: u64::try_from(bytes.len()).unwrap_or(u64::MAX),
+        read_back: None,
+    })
+}
