@@ -8,6 +8,7 @@ use super::pipeline::{AllSet, Loaded};
 use super::printing::Printable;
 use super::report::counted;
 use super::report::json::ReadBackEntry;
+use crate::notice::Notice;
 use crate::reading_back::{self, Claim, Declarations, ReadBack, Sheet, Texts};
 use crate::sheets::{Page, PageError, Plan, Production};
 
@@ -18,12 +19,19 @@ const SHOWN: usize = 12;
 pub(super) struct Witness<'a> {
     declarations: Declarations,
     set: &'a AllSet,
+    /// What stands on tags, by the notice's place in the list of all.
+    tags: BTreeMap<usize, Notice>,
 }
 
 impl<'a> Witness<'a> {
     /// What a survey's rows declare, and what its notices claim once set.
     pub(super) fn new(loaded: &Loaded, set: &'a AllSet) -> Self {
-        Self { declarations: Declarations::of(&loaded.survey), set }
+        let all = loaded.notices.iter().zip(&set.notices).enumerate();
+        let tags = all.filter_map(|(index, (notice, set))| {
+            let is_tag = set.as_ref().is_some_and(|set| set.is_tag);
+            Some((index, notice.on_a_tag().filter(|_| is_tag)?))
+        });
+        Self { declarations: Declarations::of(&loaded.survey), set, tags: tags.collect() }
     }
 
     /// Reads a document of a plan and compares it page by page.
@@ -76,7 +84,7 @@ impl<'a> Witness<'a> {
     fn claim<'n>(&'n self, one: &'n Printable<'_>) -> Option<Claim<'n>> {
         let set = self.set.notices.get(one.index)?.as_ref()?;
         Some(Claim {
-            notice: one.notice,
+            notice: self.tags.get(&one.index).unwrap_or(one.notice),
             letter_height: set.letter_height,
             sign_height: set.sign_height,
             declared: self.declarations.about(one.notice),
@@ -134,6 +142,7 @@ fn lies(read: &ReadBack) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::notice::Notice;
     use crate::reading_back::{Difference, What};
 
     fn read(texts: Texts, lies: usize) -> ReadBack {
