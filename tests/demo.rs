@@ -55,6 +55,8 @@ fn nothing_is_wrong_with_it_and_few_things_are_worth_a_look() {
             ("warning", "line-side-isolation-not-given", "PMP-1"),
             ("warning", "isolator-without-locking", "DLV-3"),
             ("advice", "fewer-devices-would-do", ""),
+            // A curved surface that is washed down: film under a film is too stiff for it.
+            ("warning", "material-does-not-suit", "CH6-JB1"),
         ]
     );
 }

@@ -88,6 +88,7 @@ pub(crate) fn notice(points: usize) -> Notice {
         size: None,
         space: None,
         environment: Environment::default(),
+        surface: None,
         revision: "B".into(),
         fingerprint: String::new(),
     }
