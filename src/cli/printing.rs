@@ -9,7 +9,7 @@ use super::arguments::General;
 use super::failure::Failure;
 use super::outputs::Outputs;
 use super::pipeline::{AllSet, Loaded};
-use super::report::json::{OutputEntry, Printed};
+use super::report::json::{OutputEntry, PackedEntry, Printed};
 use super::report::{counted, visible};
 use crate::drawing::Drawing;
 use crate::files;
@@ -17,7 +17,7 @@ use crate::finding::Finding;
 use crate::job::Job;
 use crate::limits::Limits;
 use crate::notice::{Notice, Subject};
-use crate::sheets::{self, Document, Formats, Label, Palette, Plan, PlanError, Run};
+use crate::sheets::{self, Document, Formats, Label, Palette, Plan, PlanError, Run, Usage};
 use crate::typesetting::Typesetter;
 use crate::writers::pdf::PdfWriter;
 use crate::writers::svg;
@@ -40,6 +40,7 @@ pub(super) struct Printing {
     /// Where each notice lies first, by its place in the list of all notices.
     pub places: BTreeMap<usize, Printed>,
     sheets: Vec<String>,
+    usage: Vec<Usage>,
 }
 
 /// The chosen notices that could be set, in the order of the choice.
@@ -84,9 +85,14 @@ fn unplanned(error: PlanError) -> Failure {
         PlanError::Copies { .. } | PlanError::TooManyPages { .. } => {
             Failure::with_hint(message, "`copies` and `pages` under [limits] in the job file say how many are accepted")
         }
-        PlanError::NoSuchCell { .. } | PlanError::CellZero | PlanError::NoCellLeft { .. } => {
-            Failure::could_not_run(message)
-        }
+        PlanError::NoCells { .. } => Failure::with_hint(
+            message,
+            "leave `--start-at` and `--used-cells` out, or choose a format with cells for a part-used sheet",
+        ),
+        PlanError::NoSuchCell { .. }
+        | PlanError::CellZero
+        | PlanError::NoCellLeft { .. }
+        | PlanError::TooLarge { .. } => Failure::could_not_run(message),
     }
 }
 
@@ -147,6 +153,7 @@ impl Press<'_> {
             printing.outputs.push(self.drawing(one, path)?);
         }
         printing.places = places(plan, printable);
+        printing.usage = plan.usage().cloned().collect();
         Ok(printing)
     }
 
@@ -170,7 +177,8 @@ impl Press<'_> {
             pdf.add_all(pages, page)?;
             pdf.finish()
         })?;
-        Ok(OutputEntry { path, pages: written.pages, notices, bytes: written.bytes })
+        let packed = document.usage().map(PackedEntry::from).collect();
+        Ok(OutputEntry { path, pages: written.pages, notices, bytes: written.bytes, packed })
     }
 
     /// Where the drawings go, all of them checked before anything is written.
@@ -190,7 +198,8 @@ impl Press<'_> {
         let mut outputs = Outputs::check(&[path], self.keep, self.general)?;
         let (path, ()) = outputs.write(|out| out.write_all(text.as_bytes()))?;
         outputs.publish()?;
-        Ok(OutputEntry { path, pages: 0, notices: 1, bytes: u64::try_from(text.len()).unwrap_or(u64::MAX) })
+        let bytes = u64::try_from(text.len()).unwrap_or(u64::MAX);
+        Ok(OutputEntry { path, pages: 0, notices: 1, bytes, packed: Vec::new() })
     }
 }
 
@@ -219,6 +228,19 @@ fn places(plan: &Plan, printable: &[Printable<'_>]) -> BTreeMap<usize, Printed> 
     printable.iter().enumerate().filter_map(first).collect()
 }
 
+/// How well packed sheets are used, and how few there could be at best.
+fn used(usage: &Usage) -> String {
+    let sheets = counted(usage.sheets, "sheet");
+    let length = usage.length.map(|length| format!(", {:.2} m long", length.to_mm() / 1_000.0)).unwrap_or_default();
+    let fewest = if usage.fewest < usage.sheets {
+        format!("no packing needs fewer than {} (by area)", usage.fewest)
+    } else {
+        "no packing needs fewer".to_owned()
+    };
+    let share = (usage.share * 100.0).floor();
+    format!("{}: {sheets}{length}, {share} % of the room used; {fewest}\n", visible(&usage.format))
+}
+
 impl Printing {
     /// What was made, and how it is printed.
     pub(super) fn summary(&self) -> String {
@@ -227,6 +249,7 @@ impl Printing {
             let (notices, pages) = (counted(output.notices, "notice"), counted(output.pages, "sheet"));
             text.push_str(&format!("{}: {notices} on {pages}\n", visible(&output.path)));
         }
+        text.extend(self.usage.iter().map(used));
         let drawings = self.outputs.iter().filter(|output| output.pages == 0).count();
         if drawings > 0 {
             text.push_str(&format!("{} of single notices\n", counted(drawings, "drawing")));

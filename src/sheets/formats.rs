@@ -7,7 +7,7 @@ use crate::length::Size;
 use crate::limits::Limits;
 
 /// Name and description of every format in `label-layouts`, the first of a size being the usual one.
-const DESCRIPTIONS: [(&str, &str); 8] = [
+const DESCRIPTIONS: [(&str, &str); 13] = [
     ("a4-a8-10", include_str!("../../label-layouts/a4-a8-10.toml")),
     ("a4-a7-4", include_str!("../../label-layouts/a4-a7-4.toml")),
     ("a4-a6-2", include_str!("../../label-layouts/a4-a6-2.toml")),
@@ -16,6 +16,11 @@ const DESCRIPTIONS: [(&str, &str); 8] = [
     ("a3-a6-4", include_str!("../../label-layouts/a3-a6-4.toml")),
     ("a3-a5-2", include_str!("../../label-layouts/a3-a5-2.toml")),
     ("a3-a4-1", include_str!("../../label-layouts/a3-a4-1.toml")),
+    ("a4-mixed", include_str!("../../label-layouts/a4-mixed.toml")),
+    ("a3-mixed", include_str!("../../label-layouts/a3-mixed.toml")),
+    ("press-a3-mixed", include_str!("../../label-layouts/press-a3-mixed.toml")),
+    ("roll-105-mixed", include_str!("../../label-layouts/roll-105-mixed.toml")),
+    ("engrave-300x200-mixed", include_str!("../../label-layouts/engrave-300x200-mixed.toml")),
 ];
 
 /// The formats that come with the program, those on A4 first.
@@ -39,13 +44,14 @@ pub fn find(name: &str) -> Option<Arc<SheetFormat>> {
 pub struct Formats {
     only: Option<Arc<SheetFormat>>,
     by_size: Vec<(Size, Arc<SheetFormat>)>,
+    packed: Vec<Arc<SheetFormat>>,
 }
 
 impl Formats {
     /// One format for every notice, as `--sheet` asks.
     #[must_use]
     pub fn only(format: Arc<SheetFormat>) -> Self {
-        Self { only: Some(format), by_size: Vec::new() }
+        Self { only: Some(format), ..Self::default() }
     }
 
     /// The same choice, with one more size given its format, as the job file does.
@@ -55,13 +61,21 @@ impl Formats {
         self
     }
 
-    /// The format for a notice of this size: the one chosen for it, else the built-in one whose cell is the smallest
+    /// The same choice, with one more format that takes every size it holds, where no other is chosen for that size.
+    #[must_use]
+    pub fn with_packed(mut self, format: Arc<SheetFormat>) -> Self {
+        self.packed.push(format);
+        self
+    }
+
+    /// The format for a notice of this size: the one chosen for it, else a packed one, else the built-in one whose cell is the smallest
     /// that holds it, on the smaller paper where cells are alike. `None` if it fits no cell.
     #[must_use]
     pub fn for_size(&self, size: Size) -> Option<Arc<SheetFormat>> {
         let chosen = self.by_size.iter().rev().find(|(chosen, _)| *chosen == size).map(|(_, format)| format);
         let fits = |format: &&Arc<SheetFormat>| format.holds(size);
-        match self.only.as_ref().or(chosen) {
+        let packed = || self.packed.iter().find(fits);
+        match self.only.as_ref().or(chosen).or_else(packed) {
             Some(format) => Some(format).filter(fits).cloned(),
             None => {
                 let usual = built_in().iter().filter(|format| format.is_usual());

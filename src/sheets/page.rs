@@ -4,7 +4,8 @@ use std::fmt;
 use std::io;
 use std::sync::Arc;
 
-use super::{Correction, Plan, furniture};
+use super::packed::Slot;
+use super::{Correction, Plan, cutting, furniture};
 use crate::drawing::Drawing;
 use crate::length::{Length, Point, Rect, Size};
 use crate::typesetting::Typesetter;
@@ -127,16 +128,21 @@ impl Plan {
     ) -> Result<Page, PageError> {
         let found = self.documents.get(document).and_then(|sheets| Some((sheets, sheets.part_of(page)?)));
         let (sheets, part) = found.ok_or(PageError::NoSuchPage { document, page })?;
-        let format = &part.format;
-        let mut placed = Vec::with_capacity(format.cells.len());
-        for (label, cell) in part.on_page(page - part.first_page) {
+        let number = page - part.first_page;
+        let format = part.format_of(number);
+        let slots = part.on_page(number);
+        let mut placed = Vec::with_capacity(slots.len());
+        for (label, Slot { room, turned }) in slots {
             let drawing = drawing(label).ok_or(PageError::NoDrawing { label })?;
-            let Some(cell) = format.cells.get(cell) else { continue };
-            let oversized = PageError::Oversized { label, size: drawing.size, cell: cell.size };
-            let corner = centred(drawing.size, *cell).ok_or(oversized)?;
-            placed.push(Placed { corner, turned: false, drawing });
+            let oversized = PageError::Oversized { label, size: drawing.size, cell: room.size };
+            let size = if turned { drawing.size.turned() } else { drawing.size };
+            let corner = centred(size, room).ok_or(oversized)?;
+            placed.push(Placed { corner, turned, drawing });
         }
-        let furniture = furniture::margin(format, &self.run, page + 1, sheets.pages(), typesetter);
+        let mut furniture = furniture::margin(&format, &self.run, page + 1, sheets.pages(), typesetter);
+        if let Some(pattern) = part.pattern(number) {
+            cutting::draw(&mut furniture, &format, pattern);
+        }
         Ok(Page { placed, correction: self.run.correction, ..Page::bare(format.paper, furniture) })
     }
 }

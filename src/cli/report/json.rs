@@ -6,12 +6,13 @@ use serde::Serialize;
 use serde_json::ser::{Formatter, PrettyFormatter};
 
 use crate::finding::Finding;
-use crate::length::Size;
+use crate::length::{Length, Size};
 use crate::network::{Device, LivePath, Network, NodeId};
 use crate::notice::{Notice, Subject};
 use crate::rules::{
     Confidence, Decision, IsolatedEnclosure, IsolatorEntry, Outcome, PointOfIsolation, Reason, Voltage,
 };
+use crate::sheets::Usage;
 use crate::survey::value::{Current, DeviceKind, Volts};
 use crate::survey::{Survey, is_hidden};
 use crate::typesetting::SetNotice;
@@ -149,7 +150,7 @@ struct SubjectEntry<'a> {
 }
 
 /// One file written.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct OutputEntry {
     /// The path as the user gave it.
     pub path: String,
@@ -159,6 +160,37 @@ pub struct OutputEntry {
     pub notices: usize,
     /// Its length in bytes.
     pub bytes: u64,
+    /// How well packed sheets are used, format by format; left out where there are none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub packed: Vec<PackedEntry>,
+}
+
+/// How well the sheets of a packed format are used.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PackedEntry {
+    /// Name of the format.
+    pub format: String,
+    /// Its sheets.
+    pub sheets: usize,
+    /// The share of their room that labels cover, in whole per cent.
+    pub room_used_percent: f64,
+    /// Sheets below which no packing can come, by area alone.
+    pub fewest_by_area: usize,
+    /// The length of all pieces of a roll.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub length_mm: Option<f64>,
+}
+
+impl From<&Usage> for PackedEntry {
+    fn from(usage: &Usage) -> Self {
+        Self {
+            format: usage.format.clone(),
+            sheets: usage.sheets,
+            room_used_percent: (usage.share * 100.0).floor(),
+            fewest_by_area: usage.fewest,
+            length_mm: usage.length.map(Length::to_mm),
+        }
+    }
 }
 
 /// Where a notice was printed, where it was.
