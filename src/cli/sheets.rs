@@ -54,7 +54,12 @@ fn line(format: &SheetFormat) -> String {
     let paper = sheets::paper_name(format.paper);
     let count = if format.packing.is_some() { "any".to_owned() } else { format.cells.len().to_string() };
     let of = if format.packing.is_some() { "in" } else { "of" };
-    format!("{:14} {paper:12} {count:>3} {of} {:15} {}\n", format.name, format.cell().to_string(), visible(&format.title))
+    format!(
+        "{:21} {paper:13} {count:>3} {of} {:15} {}\n",
+        format.name,
+        format.cell().to_string(),
+        visible(&format.title)
+    )
 }
 
 fn description(format: &SheetFormat) -> String {

@@ -235,10 +235,10 @@ impl<'a> Margin<'a> {
         if self.has_ruler {
             facts.push("the ruler is then 100 mm long".into());
         }
+        facts.push(format!("{}, {} {}", format.name, paper_name(format.paper), format.paper));
         if format.packing.is_some() && format.cut_marks {
             facts.push("cut first where the margin is marked, then along the grey lines".into());
         }
-        facts.push(format!("{}, {} {}", format.name, paper_name(format.paper), format.paper));
         if !run.correction.is_none() {
             facts.push(run.correction.stated(&run.printer));
         }

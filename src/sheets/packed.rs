@@ -62,7 +62,9 @@ impl Packed {
             }
             numbers.push(on_sheet);
         }
-        let length = room.is_roll.then(|| packed.sheets.iter().map(|sheet| format.cut_off(sheet.used.height).paper.height).sum());
+        let length = room
+            .is_roll
+            .then(|| packed.sheets.iter().map(|sheet| format.cut_off(sheet.used.height).paper.height).sum());
         let usage = Usage {
             format: format.name.clone(),
             sheets: packed.sheets.len(),
@@ -116,3 +118,6 @@ fn queues(sizes: &[Size], copies: usize) -> (Vec<Demand>, Vec<Vec<usize>>) {
     }
     (demands, queues)
 }
+
+#[cfg(test)]
+mod tests;

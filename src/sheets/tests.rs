@@ -60,19 +60,36 @@ fn planned(count: usize, run: Run) -> Result<Plan, PlanError> {
 
 #[test]
 fn the_built_in_formats_are_sound_and_leave_the_border_free() {
-    assert_eq!(built_in().len(), 8);
+    assert_eq!(built_in().len(), 13);
     for format in built_in() {
-        assert_eq!(format.unprintable, Length::mm(5.0), "{}", format.name);
+        if format.production == Production::Office {
+            assert_eq!(format.unprintable, Length::mm(5.0), "{}", format.name);
+        }
         assert!(format.printable().contains(format.grid()), "{}", format.name);
         for (number, cell) in format.cells.iter().enumerate() {
             assert!(format.cells[number + 1..].iter().all(|other| !cell.overlaps(*other)), "{}", format.name);
         }
         // The grid stands in the middle of the paper from left to right, so a sheet fed the other way round still fits.
         assert_eq!(format.grid().origin.x, format.paper.width - format.grid().right(), "{}", format.name);
+        let end = format.name.rsplit('-').next().unwrap();
+        if let Some(packing) = format.packing {
+            assert_eq!((end, format.cells.len()), ("mixed", 0), "{}", format.name);
+            // The outermost cuts lie half a gap outside the room, and whole micrometres halve it.
+            assert_eq!(packing.gap.to_um() % 2, 0, "{}", format.name);
+            let rim = packing.area.inset(-(packing.gap / 2));
+            assert!(!format.cut_marks || format.printable().contains(rim), "{}", format.name);
+            if let Production::Press(press) = &format.production {
+                assert!(packing.gap >= press.bleed * 2, "{}", format.name);
+            }
+        } else {
+            assert_eq!(end.parse(), Ok(format.cells.len()), "{}", format.name);
+        }
     }
-    let ends: Vec<usize> =
-        built_in().iter().map(|format| format.name.rsplit('-').next().unwrap().parse().unwrap()).collect();
-    assert_eq!(ends, built_in().iter().map(|format| format.cells.len()).collect::<Vec<_>>());
+}
+
+/// The built-in formats whose margin speaks.
+fn office_formats() -> impl Iterator<Item = &'static Arc<SheetFormat>> {
+    built_in().iter().filter(|format| format.production == Production::Office)
 }
 
 #[test]
@@ -276,7 +293,7 @@ fn margin_of(format: &SheetFormat, run: Run) -> Drawing {
 #[test]
 fn the_margin_says_how_to_print_and_who_is_missing() {
     let left_out = vec!["CH3-JB2".to_owned(), "CH4-JB9".to_owned()];
-    for format in built_in() {
+    for format in office_formats() {
         let said = said(&margin_of(format, Run { left_out: left_out.clone(), ..Run::default() }));
         let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
         for wanted in
@@ -335,7 +352,7 @@ fn the_margin_keeps_out_of_the_cells_and_the_border() {
         printer: "office".into(),
         ..Run::default()
     };
-    for format in built_in() {
+    for format in office_formats() {
         let margin = margin_of(format, run.clone());
         assert!(!margin.items.is_empty());
         for item in &margin.items {
@@ -350,7 +367,8 @@ fn the_margin_keeps_out_of_the_cells_and_the_border() {
             };
             for reach in pieces.iter().filter_map(reach) {
                 assert!(format.printable().contains(reach), "{}: {reach:?}", format.name);
-                let touched = format.cells.iter().find(|cell| cell.overlaps(reach));
+                let room = format.packing.map(|packing| packing.area);
+                let touched = format.cells.iter().chain(room.as_ref()).find(|cell| cell.overlaps(reach));
                 assert_eq!(touched, None, "{}: {item:?}", format.name);
             }
         }

@@ -166,8 +166,7 @@ impl Packed {
         let area = |rect: Rect| rect.size.width.to_mm() * rect.size.height.to_mm();
         let labels: f64 = self.sheets.iter().flat_map(|sheet| &sheet.spots).map(|spot| area(spot.room)).sum();
         let length = |sheet: &Pattern| if room.is_roll { sheet.used.height } else { room.size.height };
-        let sheets: f64 =
-            self.sheets.iter().map(|sheet| room.size.width.to_mm() * length(sheet).to_mm()).sum();
+        let sheets: f64 = self.sheets.iter().map(|sheet| room.size.width.to_mm() * length(sheet).to_mm()).sum();
         if sheets > 0.0 { labels / sheets } else { 0.0 }
     }
 }

@@ -21,7 +21,8 @@ struct Side {
 impl Side {
     fn new(whole: i32, sides: &[i32], unit: i32) -> Self {
         let steps = usize::try_from(whole / unit).unwrap_or(0);
-        let sides: Vec<usize> = sides.iter().filter_map(|side| usize::try_from((side + unit - 1) / unit).ok()).collect();
+        let sides: Vec<usize> =
+            sides.iter().filter_map(|side| usize::try_from((side + unit - 1) / unit).ok()).collect();
         let mut reached = vec![false; steps + 1];
         let (mut sums, mut floors) = (Vec::new(), Vec::with_capacity(steps + 1));
         for step in 0..=steps {
@@ -114,7 +115,8 @@ impl<'a> Table<'a> {
         let high = self.down.sums.len();
         let mut values = Values { height: high, values: Vec::with_capacity(self.across.sums.len() * high) };
         for x in 0..self.across.sums.len() {
-            let mut column: Vec<i64> = (0..high).map(|y| self.single(x, y, worth).map_or(0, |(_, value)| value)).collect();
+            let mut column: Vec<i64> =
+                (0..high).map(|y| self.single(x, y, worth).map_or(0, |(_, value)| value)).collect();
             for (part, rest) in self.across.cuts(x) {
                 let part = values.values.get(part * high..(part + 1) * high).unwrap_or_default();
                 let rest = values.values.get(rest * high..(rest + 1) * high).unwrap_or_default();
@@ -161,7 +163,9 @@ impl<'a> Table<'a> {
             return;
         }
         let down = self.cuts_down.get(y).into_iter().flatten();
-        if let Some((part, rest)) = down.copied().find(|(part, rest)| values.at(x, *part) + values.at(x, *rest) == value) {
+        if let Some((part, rest)) =
+            down.copied().find(|(part, rest)| values.at(x, *part) + values.at(x, *rest) == value)
+        {
             let (upper, lower) = board.cut(piece, Axis::Across, self.down.sum(part));
             self.lay(board, upper, (x, part), values, worth);
             self.lay(board, lower, (x, rest), values, worth);
