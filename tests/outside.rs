@@ -193,6 +193,56 @@ fn every_code_is_read_back_by_a_reader_that_is_not_ours() {
     }
 }
 
+/// A page of `a4-mixed` with five labels, of which some lie turned.
+fn packed_page() -> Page {
+    let labels = vec![Label { size: sample::A7, enclosure: "CH3-JB2" }; 5];
+    let formats = Formats::only(sheets::find("a4-mixed").unwrap());
+    let plan = sheets::plan(&labels, &formats, Run::default(), &Limits::default()).unwrap().0;
+    assert_eq!(plan.documents[0].pages(), 1);
+    sample::page(&plan, 0)
+}
+
+#[test]
+fn text_of_a_turned_label_stands_where_it_was_put() {
+    let page = packed_page();
+    let turned: Vec<_> = page.placed.iter().filter(|placed| placed.turned).map(sheets::Placed::room).collect();
+    assert!((1..5).contains(&turned.len()), "{turned:?}");
+    let file = written(&[page]);
+    let Some(said) = judge::run("pdftotext", &["-bbox", "FILE", "-"], file.path()) else { return };
+    let mm = |key: &str, line: &str| -> f64 {
+        let rest = line.split(&format!("{key}=\"")).nth(1).unwrap();
+        rest.split('"').next().unwrap().parse::<f64>().unwrap() * 25.4 / 72.0
+    };
+    let words: Vec<_> = said.lines().filter(|line| line.contains(">Isolate<")).collect();
+    assert_eq!(words.len(), 5, "{said}");
+    for room in turned {
+        // The word begins 28 mm from the left of the label, on a line 15 mm below its upper edge, which is on the right.
+        let (top, line) = (room.origin.y.to_mm() + 28.0, room.right().to_mm() - 15.0);
+        let stands = |word: &&&str| {
+            (mm("yMin", word) - top).abs() < 0.01 && mm("xMin", word) < line && line + 4.0 < mm("xMax", word)
+        };
+        assert_eq!(words.iter().filter(stands).count(), 1, "{room:?} in {words:?}");
+    }
+}
+
+#[test]
+fn codes_of_turned_labels_are_read_back() {
+    let page = packed_page();
+    let places: Vec<_> = page.placed.iter().map(|placed| (placed.room(), placed.turned)).collect();
+    let file = written(&[page]);
+    let bytes = std::fs::read(file.path()).unwrap();
+    let rasters = [Some(judge::hayro(&bytes, 0, 300.0)), judge::poppler(file.path(), 1, 300.0)];
+    for raster in rasters.into_iter().flatten() {
+        let place = |(room, turned): &(Rect, bool)| match turned {
+            true => [room.right().to_mm() - 46.0 - 24.0, room.origin.y.to_mm() + 75.0, 24.0, 24.0],
+            false => code_on_sheet(*room),
+        };
+        let mut read: Vec<_> = places.iter().map(|label| judge::decoded(&raster, place(label)).unwrap()).collect();
+        read.sort_unstable();
+        assert_eq!(read, (0..5).map(sample::payload).collect::<Vec<_>>());
+    }
+}
+
 #[test]
 fn zbar_reads_every_code_of_a_page() {
     let file = judge::file(&sample::document(4, Run::default()).0);

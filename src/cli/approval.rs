@@ -77,6 +77,7 @@ impl Shown<'_> {
             notices,
             bytes: written.bytes,
             read_back: None,
+            packed: Vec::new(),
         }))
     }
 

@@ -127,5 +127,12 @@ fn put(press: &Press<'_>, path: &PathBuf, text: &str, notices: usize) -> Result<
     let mut outputs = Outputs::check(std::slice::from_ref(path), press.keep, press.general)?;
     let (path, ()) = outputs.write(|out| out.write_all(text.as_bytes()))?;
     outputs.publish()?;
-    Ok(OutputEntry { path, pages: 0, notices, bytes: u64::try_from(text.len()).unwrap_or(u64::MAX), read_back: None })
+    Ok(OutputEntry {
+        path,
+        pages: 0,
+        notices,
+        bytes: u64::try_from(text.len()).unwrap_or(u64::MAX),
+        read_back: None,
+        packed: Vec::new(),
+    })
 }

@@ -95,5 +95,6 @@ fn put(press: &Press<'_>, path: &Path, bytes: &[u8]) -> Result<OutputEntry, Fail
         notices: 1,
         bytes: u64::try_from(bytes.len()).unwrap_or(u64::MAX),
         read_back: None,
+        packed: Vec::new(),
     })
 }

@@ -12,7 +12,7 @@ use super::outputs::Outputs;
 use super::pictures::Pictures;
 use super::pipeline::{AllSet, Loaded};
 use super::read_back::{self, Witness};
-use super::report::json::{OutputEntry, Printed};
+use super::report::json::{OutputEntry, PackedEntry, Printed};
 use super::report::{counted, quantities, visible};
 use super::{texts, works};
 use crate::drawing::Drawing;
@@ -20,7 +20,7 @@ use crate::finding::Finding;
 use crate::job::Job;
 use crate::limits::Limits;
 use crate::notice::Notice;
-use crate::sheets::{self, Document, Formats, Label, Palette, Plan, PlanError, Production, Quantity, Run};
+use crate::sheets::{self, Document, Formats, Label, Palette, Plan, PlanError, Production, Quantity, Run, Usage};
 use crate::typesetting::Typesetter;
 use crate::writers::engraving;
 use crate::writers::pdf::{PdfWriter, Setup, Standard};
@@ -55,6 +55,7 @@ pub(super) struct Printing {
     pictures: usize,
     /// The table of texts, if one was written.
     texts: Option<String>,
+    usage: Vec<Usage>,
 }
 
 /// The chosen notices that could be set, in the order of the choice.
@@ -103,9 +104,14 @@ fn unplanned(error: PlanError) -> Failure {
         PlanError::OnRoll { .. } => {
             Failure::with_hint(message, "leave out `--start-at` and `--used-cells`; `--only` prints some labels again")
         }
-        PlanError::NoSuchCell { .. } | PlanError::CellZero | PlanError::NoCellLeft { .. } => {
-            Failure::could_not_run(message)
-        }
+        PlanError::NoCells { .. } => Failure::with_hint(
+            message,
+            "leave `--start-at` and `--used-cells` out, or choose a format with cells for a part-used sheet",
+        ),
+        PlanError::NoSuchCell { .. }
+        | PlanError::CellZero
+        | PlanError::NoCellLeft { .. }
+        | PlanError::TooLarge { .. } => Failure::could_not_run(message),
     }
 }
 
@@ -187,7 +193,14 @@ impl Press<'_> {
         if wished.texts.is_some() {
             let (path, bytes) = outputs.write(|out| texts::write(out, plan, printable, &documents))?;
             printing.texts = Some(path.clone());
-            printing.outputs.push(OutputEntry { path, pages: 0, notices: printable.len(), bytes, read_back: None });
+            printing.outputs.push(OutputEntry {
+                path,
+                pages: 0,
+                notices: printable.len(),
+                bytes,
+                read_back: None,
+                packed: Vec::new(),
+            });
         }
         outputs.publish()?;
         if let Some(drawings) = drawings {
@@ -199,6 +212,7 @@ impl Press<'_> {
             printing.outputs.extend(pictures.write(self)?);
         }
         printing.places = places(plan, printable);
+        printing.usage = plan.usage().cloned().collect();
         Ok(printing)
     }
 
@@ -237,7 +251,8 @@ impl Press<'_> {
                 (path, written, Some(read_back::entry(&read)))
             }
         };
-        Ok(OutputEntry { path, pages: written.pages, notices, bytes: written.bytes, read_back })
+        let packed = document.usage().map(PackedEntry::from).collect();
+        Ok(OutputEntry { path, pages: written.pages, notices, bytes: written.bytes, read_back, packed })
     }
 
     /// What is settled of a document before its first page.
@@ -302,6 +317,18 @@ const FOR_ROLLS: &str = "print the roll at 100 % (actual size), every page is on
 /// How plates are engraved.
 const FOR_ENGRAVERS: &str = "engrave at 100 % (actual size): black is engraved, the thin magenta line is the edge of a plate; \
                              measure the first plate before the others are made\n";
+/// How well packed sheets are used, and how few there could be at best.
+fn used(usage: &Usage) -> String {
+    let sheets = counted(usage.sheets, "sheet");
+    let length = usage.length.map(|length| format!(", {:.2} m long", length.to_mm() / 1_000.0)).unwrap_or_default();
+    let fewest = if usage.fewest < usage.sheets {
+        format!("no packing needs fewer than {} (by area)", usage.fewest)
+    } else {
+        "no packing needs fewer".to_owned()
+    };
+    let share = (usage.share * 100.0).floor();
+    format!("{}: {sheets}{length}, {share} % of the room used; {fewest}\n", visible(&usage.format))
+}
 
 impl Printing {
     /// Keeps an advice, once.
@@ -340,6 +367,7 @@ impl Printing {
         if let Some(path) = &self.texts {
             text.push_str(&format!("{}: the lines of text\n", visible(path)));
         }
+        text.extend(self.usage.iter().map(used));
         format!(
             "{text}sheets in order: {}\n{}{}",
             self.sheets.join(", "),

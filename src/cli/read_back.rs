@@ -142,7 +142,6 @@ fn lies(read: &ReadBack) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::notice::Notice;
     use crate::reading_back::{Difference, What};
 
     fn read(texts: Texts, lies: usize) -> ReadBack {

@@ -9,6 +9,7 @@ use super::outputs::Outputs;
 use super::report::visible;
 use super::terminal::Terminal;
 use super::{pipeline, sizes};
+use crate::length::{Rect, Size};
 use crate::material::{Material, Materials, Process, rub_test};
 use crate::sheets::{self, Page, Palette, Production, SheetFormat};
 use crate::typesetting::Typesetter;
@@ -52,8 +53,14 @@ fn list(own: &[String], folder: &Path, job: &crate::job::Job) -> Result<String, 
 
 fn line(format: &SheetFormat) -> String {
     let paper = sheets::paper_name(format.paper);
-    let count = format.cells.len();
-    format!("{:14} {paper:12} {count:3} of {:15} {}\n", format.name, format.cell().to_string(), visible(&format.title))
+    let count = if format.packing.is_some() { "any".to_owned() } else { format.cells.len().to_string() };
+    let of = if format.packing.is_some() { "in" } else { "of" };
+    format!(
+        "{:21} {paper:13} {count:>3} {of} {:15} {}\n",
+        format.name,
+        format.cell().to_string(),
+        visible(&format.title)
+    )
 }
 
 fn description(format: &SheetFormat, materials: &Materials) -> String {
@@ -65,8 +72,17 @@ fn description(format: &SheetFormat, materials: &Materials) -> String {
     };
     let (name, size) = (sheets::paper_name(format.paper), format.paper.to_string());
     row("paper", if name == size { size } else { format!("{name} ({size})") });
-    row("cells", format!("{} of {}, {} across and {rows} down", format.cells.len(), format.cell(), format.columns));
-    row("first cell", format!("{} mm from the left, {} mm from the top", grid.origin.x, grid.origin.y));
+    if let Some(packing) = format.packing {
+        row("room for labels", format!("{}, sizes mixed and packed", packing.area.size));
+        row("border", borders(format.paper, packing.area));
+        row("gap for the knife", format!("{} mm", packing.gap));
+        if format.is_web() {
+            row("length", format!("cut off after the last label, {} mm at most", format.paper.height));
+        }
+    } else {
+        row("cells", format!("{} of {}, {} across and {rows} down", format.cells.len(), format.cell(), format.columns));
+        row("first cell", format!("{} mm from the left, {} mm from the top", grid.origin.x, grid.origin.y));
+    }
     row("corner radius", format!("{} mm", format.corner_radius));
     row("unprintable border", format!("{} mm", format.unprintable));
     if let Production::Press(press) = &format.production {
@@ -102,4 +118,11 @@ fn known(class: &Material, process: Process, row: &mut impl FnMut(&str, String))
     row("surfaces", class.surfaces.iter().map(|surface| surface.name()).collect::<Vec<_>>().join(", "));
     row("note", visible(&class.notes));
     row("figures from", visible(&class.basis));
+}
+
+/// From the edges of the paper to the room for labels.
+fn borders(paper: Size, area: Rect) -> String {
+    let (left, top) = (area.origin.x, area.origin.y);
+    let (right, foot) = (paper.width - area.right(), paper.height - area.bottom());
+    format!("{left} mm left, {right} mm right, {top} mm at the top, {foot} mm at the foot")
 }

@@ -53,13 +53,20 @@ impl Sheets {
             .iter()
             .map(|name| format(name, Path::new(""), &loaded.job, &mut findings))
             .collect::<Result<Vec<_>, _>>()?;
-        let mut sizes: Vec<Size> = formats.iter().map(|format| format.cell()).collect();
-        sort(&mut sizes);
+        let offered = |usual: [&str; 4]| {
+            let mut sizes: Vec<Size> = formats.iter().flat_map(|format| offered(format, &iso_216(usual))).collect();
+            sort(&mut sizes);
+            sizes
+        };
+        let (enclosures, devices) = (offered(ENCLOSURE_SIZES), offered(DEVICE_SIZES));
         let formats = match formats.as_slice() {
             [only] => Formats::only(Arc::clone(only)),
-            several => several.iter().fold(Formats::default(), |all, one| all.with(one.cell(), Arc::clone(one))),
+            several => several.iter().fold(Formats::default(), |all, one| match one.packing {
+                Some(_) => all.with_packed(Arc::clone(one)),
+                None => all.with(one.cell(), Arc::clone(one)),
+            }),
         };
-        Ok(Self { formats, findings, enclosures: sizes.clone(), devices: sizes })
+        Ok(Self { formats, findings, enclosures, devices })
     }
 
     fn of_job(loaded: &Loaded) -> Result<Self, Failure> {
@@ -91,6 +98,14 @@ fn notice_size(text: &str) -> Option<Size> {
     let size = sheets::parse_size(text)?;
     let named = !text.trim().starts_with(|character: char| character.is_ascii_digit());
     Some(if named { size.turned() } else { size })
+}
+
+/// The sizes that a format offers: that of its cells, or every usual one that its room holds.
+fn offered(format: &SheetFormat, usual: &[Size]) -> Vec<Size> {
+    match format.packing {
+        Some(_) => usual.iter().copied().filter(|size| format.holds(*size)).collect(),
+        None => vec![format.cell()],
+    }
 }
 
 fn sort(sizes: &mut Vec<Size>) {

@@ -7,7 +7,7 @@ use crate::length::Size;
 use crate::limits::Limits;
 
 /// Name and description of every format in `label-layouts`, the first of a size being the usual one.
-const DESCRIPTIONS: [(&str, &str); 27] = [
+const DESCRIPTIONS: [(&str, &str); 32] = [
     ("a4-a8-10", include_str!("../../label-layouts/a4-a8-10.toml")),
     ("a4-a7-4", include_str!("../../label-layouts/a4-a7-4.toml")),
     ("a4-a6-2", include_str!("../../label-layouts/a4-a6-2.toml")),
@@ -35,6 +35,11 @@ const DESCRIPTIONS: [(&str, &str); 27] = [
     ("roll-tag-203", include_str!("../../label-layouts/roll-tag-203.toml")),
     ("roll-tag-300", include_str!("../../label-layouts/roll-tag-300.toml")),
     ("roll-tag-600", include_str!("../../label-layouts/roll-tag-600.toml")),
+    ("a4-mixed", include_str!("../../label-layouts/a4-mixed.toml")),
+    ("a3-mixed", include_str!("../../label-layouts/a3-mixed.toml")),
+    ("press-a3-mixed", include_str!("../../label-layouts/press-a3-mixed.toml")),
+    ("roll-105-mixed", include_str!("../../label-layouts/roll-105-mixed.toml")),
+    ("plate-mixed", include_str!("../../label-layouts/plate-mixed.toml")),
 ];
 
 /// The formats that come with the program, those on A4 first.
@@ -58,13 +63,14 @@ pub fn find(name: &str) -> Option<Arc<SheetFormat>> {
 pub struct Formats {
     only: Option<Arc<SheetFormat>>,
     by_size: Vec<(Size, Arc<SheetFormat>)>,
+    packed: Vec<Arc<SheetFormat>>,
 }
 
 impl Formats {
     /// One format for every notice, as `--sheet` asks.
     #[must_use]
     pub fn only(format: Arc<SheetFormat>) -> Self {
-        Self { only: Some(format), by_size: Vec::new() }
+        Self { only: Some(format), ..Self::default() }
     }
 
     /// The same choice, with one more size given its format, as the job file does.
@@ -74,13 +80,21 @@ impl Formats {
         self
     }
 
-    /// The format for a notice of this size: the one chosen for it, else the built-in one whose cell is the smallest
+    /// The same choice, with one more format that takes every size it holds, where no other is chosen for that size.
+    #[must_use]
+    pub fn with_packed(mut self, format: Arc<SheetFormat>) -> Self {
+        self.packed.push(format);
+        self
+    }
+
+    /// The format for a notice of this size: the one chosen for it, else a packed one, else the built-in one whose cell is the smallest
     /// that holds it, on the smaller paper where cells are alike. `None` if it fits no cell.
     #[must_use]
     pub fn for_size(&self, size: Size) -> Option<Arc<SheetFormat>> {
         let chosen = self.by_size.iter().rev().find(|(chosen, _)| *chosen == size).map(|(_, format)| format);
         let fits = |format: &&Arc<SheetFormat>| format.holds(size);
-        match self.only.as_ref().or(chosen) {
+        let packed = || self.packed.iter().find(fits);
+        match self.only.as_ref().or(chosen).or_else(packed) {
             Some(format) => Some(format).filter(fits).cloned(),
             None => {
                 let usual = built_in().iter().filter(|format| format.is_usual());

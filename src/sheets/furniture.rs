@@ -95,7 +95,8 @@ impl<'a> Margin<'a> {
 
     /// Short lines in the margin in line with the edges of the cells.
     fn cut_marks(&mut self) {
-        if !self.format.cut_marks {
+        // A packed sheet has cuts of its own.
+        if !self.format.cut_marks || self.format.packing.is_some() {
             return;
         }
         let (grid, paper) = (self.format.grid(), self.format.printable());
@@ -120,6 +121,9 @@ impl<'a> Margin<'a> {
 
     /// A 1 and a small triangle beside the cell from which cells are numbered.
     fn first_cell_mark(&mut self) {
+        if self.format.packing.is_some() {
+            return;
+        }
         let grid = self.format.grid();
         let tip = Point::new(grid.origin.x - CLEAR, grid.origin.y + Length::um(4_500));
         let side = Length::um(1_400);
@@ -229,6 +233,9 @@ impl<'a> Margin<'a> {
             facts.push("the ruler is then 100 mm long".into());
         }
         facts.push(format!("{}, {} {}", format.name, paper_name(format.paper), format.paper));
+        if format.packing.is_some() && format.cut_marks {
+            facts.push("cut first where the margin is marked, then along the grey lines".into());
+        }
         if !run.correction.is_none() {
             facts.push(run.correction.stated(&run.printer));
         }

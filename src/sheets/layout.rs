@@ -75,6 +75,9 @@ struct Description {
 struct PackingDescription {
     /// From the edges of the paper to the room for labels.
     border: Spanned<f64>,
+    /// The same at the top and at the foot, where the margin has something to say.
+    top: Option<Spanned<f64>>,
+    foot: Option<Spanned<f64>>,
     /// Between two labels.
     gap: Spanned<f64>,
 }
@@ -167,15 +170,18 @@ impl Check<'_> {
             self.report(code::LAYOUT_NOT_READABLE, &packing.span(), "packing", message);
             return None;
         }
-        let border = self.measure("border", &packing.get_ref().border);
-        let gap = self.measure("gap", &packing.get_ref().gap)?;
-        let border = border?;
-        let area = Rect::new(Point::default(), paper).inset(border);
-        if border * 2 >= paper.width.min(paper.height) {
-            let message = format!("with a border of {border} mm there is no room for labels");
-            self.report(code::LAYOUT_VALUE, &packing.get_ref().border.span(), "border", message);
+        let described = packing.get_ref();
+        let border = self.measure("border", &described.border)?;
+        let top = described.top.as_ref().map_or(Some(border), |top| self.measure("top", top))?;
+        let foot = described.foot.as_ref().map_or(Some(border), |foot| self.measure("foot", foot))?;
+        let gap = self.measure("gap", &described.gap)?;
+        let size = Size::new(paper.width - border * 2, paper.height - top - foot);
+        if size.width <= Length::ZERO || size.height <= Length::ZERO {
+            let message = "with these borders there is no room for labels".to_owned();
+            self.report(code::LAYOUT_VALUE, &described.border.span(), "border", message);
             return None;
         }
+        let area = Rect::new(Point::new(border, top), size);
         Some(Room { cells: Vec::new(), columns: 0, packing: Some(Packing { area, gap }) })
     }
 

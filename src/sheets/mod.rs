@@ -1,4 +1,4 @@
-//! Drawings and a sheet format into pages: cells, walking order, start position, marks, the printer's offset.
+//! Drawings and a sheet format into pages: cells or packing, walking order, start position, marks, the printer's offset.
 //!
 //! A [`Plan`] gives every label its sheet and cell first, from sizes alone; its pages are then built one by one, on any
 //! thread and in any order.
@@ -16,6 +16,10 @@ mod layout;
 mod correction;
 mod run;
 
+pub mod packing;
+
+mod packed;
+
 mod plan;
 
 mod quantities;
@@ -23,6 +27,7 @@ mod quantities;
 mod page;
 
 mod contours;
+mod cutting;
 mod furniture;
 mod works;
 
@@ -45,6 +50,7 @@ pub use correction::Correction;
 pub use formats::{Formats, built_in, find};
 pub use inks::{Colour, Palette};
 pub use layout::{in_plain_words, read, read_knowing};
+pub use packed::Usage;
 pub use page::{Page, PageError, Placed};
 pub use paper::{paper_name, parse_size};
 pub use picture::picture;
@@ -123,6 +129,23 @@ impl SheetFormat {
             return self.packing.map(|packing| packing.area).unwrap_or_default();
         };
         Rect::new(first.origin, Size::new(last.right() - first.origin.x, last.bottom() - first.origin.y))
+    }
+
+    /// The same format with the paper cut off where its last label ends, and the border after it.
+    #[must_use]
+    pub fn cut_off(&self, used: Length) -> Self {
+        let mut cut = self.clone();
+        if let Some(packing) = &mut cut.packing {
+            cut.paper.height = self.paper.height - packing.area.size.height + used;
+            packing.area.size.height = used;
+        }
+        cut
+    }
+
+    /// Whether the paper is one long web that is cut off where the last label ends.
+    #[must_use]
+    pub const fn is_web(&self) -> bool {
+        matches!(self.production, Production::Roll(_)) && self.packing.is_some()
     }
 
     /// The part of the paper that the printer reaches.

@@ -4,8 +4,9 @@ use std::fmt;
 use std::io;
 use std::sync::Arc;
 
+use super::packed::Slot;
 use super::works::Works;
-use super::{Correction, Plan, Production, contours, furniture};
+use super::{Correction, Plan, Production, contours, cutting, furniture};
 use crate::drawing::Drawing;
 use crate::length::{Length, Point, Rect, Size};
 use crate::typesetting::Typesetter;
@@ -141,16 +142,18 @@ impl Plan {
     ) -> Result<Page, PageError> {
         let found = self.documents.get(document).and_then(|sheets| Some((sheets, sheets.part_of(page)?)));
         let (sheets, part) = found.ok_or(PageError::NoSuchPage { document, page })?;
-        let format = &part.format;
+        let number = page - part.first_page;
+        let format = part.format_of(number);
         let dots = format.production.dots();
-        let mut placed = Vec::with_capacity(format.cells.len());
-        for (label, cell) in part.on_page(page - part.first_page) {
+        let slots = part.on_page(number);
+        let mut placed = Vec::with_capacity(slots.len());
+        for (label, Slot { room, turned }) in slots {
             let drawing = drawing(label).ok_or(PageError::NoDrawing { label })?;
-            let Some(cell) = format.cells.get(cell) else { continue };
-            let oversized = PageError::Oversized { label, size: drawing.size, cell: cell.size };
-            let corner = centred(drawing.size, *cell).ok_or(oversized)?;
+            let oversized = PageError::Oversized { label, size: drawing.size, cell: room.size };
+            let size = if turned { drawing.size.turned() } else { drawing.size };
+            let corner = centred(size, room).ok_or(oversized)?;
             let corner = dots.map_or(corner, |dots| dots.corner(corner));
-            placed.push(Placed { corner, turned: false, drawing });
+            placed.push(Placed { corner, turned, drawing });
         }
         if let Some(dots) = dots {
             // A head prints whole dots: the page is cut to them, so that they begin alike at all four edges.
@@ -159,9 +162,12 @@ impl Plan {
             return Ok(Page { placed, correction, ..Page::bare(size, Drawing::new(size)) });
         }
         if let Production::Press(press) = &format.production {
-            return Ok(Works { format, press, typesetter }.page(placed, &self.run, page + 1, sheets.pages()));
+            return Ok(Works { format: &format, press, typesetter }.page(placed, &self.run, page + 1, sheets.pages()));
         }
-        let furniture = furniture::margin(format, &self.run, page + 1, sheets.pages(), typesetter);
+        let mut furniture = furniture::margin(&format, &self.run, page + 1, sheets.pages(), typesetter);
+        if let Some(pattern) = part.pattern(number) {
+            cutting::draw(&mut furniture, &format, pattern);
+        }
         let contours = match format.production {
             Production::Engraving(_) => {
                 contours::around(&placed, format.paper, format.corner_radius, contours::FOLLOWED)

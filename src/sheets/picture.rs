@@ -1,9 +1,9 @@
 //! A sheet format as a drawing of its paper: every cell with its number, and the measures.
 
 use super::measure::{CAPITALS, HAIRLINE, Pen};
-use super::{SheetFormat, paper_name};
+use super::{Packing, SheetFormat, paper_name};
 use crate::drawing::{Drawing, Face, Ink, Path};
-use crate::length::{Length, Point, Rect};
+use crate::length::{Length, Point, Rect, Size};
 use crate::typesetting::Typesetter;
 
 /// Draws a format as large as its paper.
@@ -17,9 +17,34 @@ pub fn picture(format: &SheetFormat, typesetter: &Typesetter) -> Drawing {
         pen.drawing.stroke(Path::rounded(*cell, format.corner_radius), Ink::Black, HAIRLINE * 2);
         cell_number(&mut pen, number + 1, *cell);
     }
-    measures(&mut pen, format);
+    match format.packing {
+        Some(packing) => room(&mut pen, packing),
+        None => measures(&mut pen, format),
+    }
     heading(&mut pen, format);
     pen.drawing
+}
+
+/// The room for packed labels: its measures, the way from the paper's edges to it, and the gap between two labels.
+fn room(pen: &mut Pen<'_>, Packing { area, gap }: Packing) {
+    pen.drawing.stroke(Path::rectangle(area), Ink::Black, HAIRLINE * 2);
+    let (x, y, inside) = (area.origin.x, area.origin.y, Length::um(3_500));
+    let across = y + area.size.height / 4;
+    let down = x + area.size.width / 5;
+    dimension(pen, Point::new(Length::ZERO, across), Point::new(x, across));
+    dimension(pen, Point::new(x, y + inside), Point::new(area.right(), y + inside));
+    dimension(pen, Point::new(down, Length::ZERO), Point::new(down, y));
+    dimension(pen, Point::new(x + inside, y), Point::new(x + inside, area.bottom()));
+    // Two labels side by side, as far apart as they are kept.
+    let side = area.size.width.min(area.size.height) / 5;
+    let middle = Point::new(x + area.size.width / 2, y + area.size.height / 2);
+    let left = Rect::new(Point::new(middle.x - gap / 2 - side, middle.y - side / 2), Size::new(side, side));
+    let right = Rect::new(Point::new(left.right() + gap, left.origin.y), left.size);
+    for label in [left, right] {
+        pen.drawing.stroke(Path::rectangle(label), Ink::Grey, HAIRLINE);
+    }
+    let level = left.origin.y - Length::um(1_500);
+    dimension(pen, Point::new(left.right(), level), Point::new(right.origin.x, level));
 }
 
 /// The number in the middle of a cell, a third as high as the cell.
@@ -85,7 +110,7 @@ fn heading(pen: &mut Pen<'_>, format: &SheetFormat) {
     );
     let grid = format.grid();
     let under = format.printable().bottom() - grid.bottom();
-    let last = format.cells.last().copied().unwrap_or_default();
+    let last = format.cells.last().copied().unwrap_or(grid);
     let baseline =
         if under >= CAPITALS * 3 { grid.bottom() + under / 2 + CAPITALS / 2 } else { last.bottom() - CAPITALS };
     pen.centred(Face::Regular, &text, CAPITALS, Point::new(format.paper.width / 2, baseline));

@@ -3,6 +3,8 @@
 use std::fmt;
 use std::sync::Arc;
 
+use super::packed::{Packed, Slot, Usage};
+use super::packing::Pattern;
 use super::{Formats, Production, Run, SheetFormat, furniture, paper_name};
 use crate::finding::{Finding, code};
 use crate::length::Size;
@@ -52,6 +54,8 @@ pub struct Part {
     pub pages: usize,
     /// Its labels by their index, each standing for all its copies.
     labels: Vec<usize>,
+    /// Where they lie if the format has no cells.
+    packed: Option<Packed>,
     /// Cells of its first sheet that are free, from 0.
     free: Vec<usize>,
     copies: usize,
@@ -99,6 +103,16 @@ pub enum PlanError {
         /// Name of the format.
         format: String,
     },
+    /// Cells of a sheet are named, but the format has none.
+    NoCells {
+        /// Name of the format.
+        format: String,
+    },
+    /// A label is larger than the room of the format chosen for it.
+    TooLarge {
+        /// Name of the format.
+        format: String,
+    },
     /// Cells of one sheet are named, but the run needs sheets of several formats.
     SeveralFormats {
         /// The names of the formats.
@@ -132,6 +146,11 @@ impl fmt::Display for PlanError {
                 f,
                 "labels of `{format}` come from a roll one after the other: there is no sheet with used cells"
             ),
+            Self::NoCells { format } => write!(
+                f,
+                "a sheet `{format}` has no cells to start at or to leave out: its labels are packed anew in every run"
+            ),
+            Self::TooLarge { format } => write!(f, "a label is larger than the room on a sheet `{format}`"),
             Self::SeveralFormats { formats } => write!(
                 f,
                 "used cells are those of one sheet, but this run needs the sheets `{}`: print one format at a time",
@@ -182,6 +201,7 @@ pub fn plan(
         }
     }
     plan.keep_used_cells_free()?;
+    plan.pack(labels)?;
     plan.count_pages(limits)?;
     findings.extend(plan.cautions());
     Ok((plan, findings))
@@ -247,12 +267,32 @@ impl Plan {
         }
     }
 
+    /// Packs the labels of formats without cells.
+    fn pack(&mut self, labels: &[Label<'_>]) -> Result<(), PlanError> {
+        for part in self.documents.iter_mut().flat_map(|document| &mut document.parts) {
+            if part.format.packing.is_some() {
+                let sizes: Vec<Size> = part.labels.iter().filter_map(|label| Some(labels.get(*label)?.size)).collect();
+                let packed = Packed::new(&part.format, &sizes, part.copies);
+                part.packed = Some(packed.ok_or_else(|| PlanError::TooLarge { format: part.format.name.clone() })?);
+            }
+        }
+        Ok(())
+    }
+
+    /// How well the sheets of packed formats are used.
+    pub fn usage(&self) -> impl Iterator<Item = &Usage> {
+        self.documents.iter().flat_map(Document::usage)
+    }
+
     /// Leaves out the cells of the first sheet that are gone.
     fn keep_used_cells_free(&mut self) -> Result<(), PlanError> {
         if self.run.start_at <= 1 && self.run.used_cells.is_empty() {
             return Ok(());
         }
         let mut parts: Vec<&mut Part> = self.documents.iter_mut().flat_map(|document| &mut document.parts).collect();
+        if let Some(packed) = parts.iter().find(|part| part.format.packing.is_some()) {
+            return Err(PlanError::NoCells { format: packed.format.name.clone() });
+        }
         if let [part] = parts.as_mut_slice() {
             return part.leave_out(&self.run);
         }
@@ -324,6 +364,11 @@ impl Document {
         self.part_of(page).map(|part| &part.format)
     }
 
+    /// How well its packed sheets are used, format by format.
+    pub fn usage(&self) -> impl Iterator<Item = &Usage> {
+        self.parts.iter().filter_map(|part| Some(part.packed.as_ref()?.usage()))
+    }
+
     /// The part to which a page belongs, from 0.
     pub(super) fn part_of(&self, page: usize) -> Option<&Part> {
         self.parts.iter().find(|part| (part.first_page..part.first_page + part.pages).contains(&page))
@@ -333,7 +378,7 @@ impl Document {
 impl Part {
     fn new(format: Arc<SheetFormat>, copies: usize) -> Self {
         let free = (0..format.cells.len()).collect();
-        Self { format, first_page: 0, pages: 0, labels: Vec::new(), free, copies }
+        Self { format, first_page: 0, pages: 0, labels: Vec::new(), packed: None, free, copies }
     }
 
     /// The labels, each standing for all its copies.
@@ -342,19 +387,44 @@ impl Part {
         &self.labels
     }
 
-    /// The labels of one of its pages with their cells, both from 0.
-    pub(super) fn on_page(&self, page: usize) -> impl Iterator<Item = (usize, usize)> {
+    /// The format of one of its pages, from 0: where a roll is cut off, the paper is shorter.
+    pub(super) fn format_of(&self, page: usize) -> Arc<SheetFormat> {
+        match self.pattern(page) {
+            Some(pattern) if self.format.is_web() => Arc::new(self.format.cut_off(pattern.used.height)),
+            _ => Arc::clone(&self.format),
+        }
+    }
+
+    /// The cuts of one of its pages, from 0, if it is packed.
+    pub(super) fn pattern(&self, page: usize) -> Option<&Pattern> {
+        self.packed.as_ref()?.pattern(page)
+    }
+
+    /// The labels of one of its pages, from 0, with their slots.
+    pub(super) fn on_page(&self, page: usize) -> Vec<(usize, Slot)> {
+        let label = |number: usize| self.labels.get(number / self.copies.max(1)).copied();
+        if let (Some(packed), Some(packing)) = (&self.packed, self.format.packing) {
+            let slots = packed.slots(page, packing.area.origin);
+            return slots.filter_map(|(number, slot)| Some((label(number)?, slot))).collect();
+        }
         let cells = self.format.cells.len();
         let (first, count) = match page.checked_sub(1) {
             None => (0, self.free.len()),
             Some(full) => (self.free.len() + full * cells, cells),
         };
         let last = self.labels.len().saturating_mul(self.copies).min(first + count);
-        (first..last).filter_map(|number| Some((*self.labels.get(number / self.copies)?, self.position(number).1)))
+        let slot = |number: usize| {
+            let room = self.format.cells.get(self.position(number).1).copied()?;
+            Some((label(number)?, Slot { room, turned: false }))
+        };
+        (first..last).filter_map(slot).collect()
     }
 
-    /// Page and cell of the label of this number, all from 0.
+    /// Page and cell of the label of this number, all from 0; on a packed page the cells are those that labels take.
     fn position(&self, number: usize) -> (usize, usize) {
+        if let Some(packed) = &self.packed {
+            return packed.position(number).unwrap_or_default();
+        }
         match self.free.get(number) {
             Some(cell) => (0, *cell),
             None => {
@@ -365,6 +435,9 @@ impl Part {
     }
 
     fn sheets(&self) -> usize {
+        if let Some(packed) = &self.packed {
+            return packed.sheets();
+        }
         let labels = self.labels.len().saturating_mul(self.copies);
         labels.checked_sub(1).map_or(0, |last| self.position(last).0 + 1)
     }

@@ -65,18 +65,25 @@ fn planned(count: usize, run: Run) -> Result<Plan, PlanError> {
 
 /// The built-in formats for an office printer.
 fn office() -> impl Iterator<Item = &'static Arc<SheetFormat>> {
-    built_in().iter().filter(|format| format.is_usual())
+    built_in().iter().filter(|format| format.production == Production::Office)
 }
 
 #[test]
 fn the_built_in_formats_are_sound_and_leave_the_border_free() {
     let made = |name: &str| built_in().iter().filter(|format| format.production.name() == name).count();
-    assert_eq!(["office", "roll", "press", "engraving"].map(made), [8, 8, 6, 5]);
+    assert_eq!(["office", "roll", "press", "engraving"].map(made), [10, 9, 7, 6]);
     for format in built_in() {
         // An office printer does not reach 5 mm (common practice); 8 mm is our own room for what holds a plate down.
         let border = match format.production {
             Production::Engraving(_) => 8.0,
-            Production::Press(_) | Production::Roll(_) => 0.0,
+            Production::Press(_) => 0.0,
+            Production::Roll(_) => {
+                if format.is_web() {
+                    1.0
+                } else {
+                    0.0
+                }
+            }
             Production::Office => 5.0,
         };
         assert_eq!(format.unprintable, Length::mm(border), "{}", format.name);
@@ -86,9 +93,20 @@ fn the_built_in_formats_are_sound_and_leave_the_border_free() {
         }
         // The grid stands in the middle of the paper from left to right, so a sheet fed the other way round still fits.
         assert_eq!(format.grid().origin.x, format.paper.width - format.grid().right(), "{}", format.name);
+        let end = format.name.rsplit('-').next().unwrap();
+        if let Some(packing) = format.packing {
+            assert_eq!((end, format.cells.len()), ("mixed", 0), "{}", format.name);
+            // The outermost cuts lie half a gap outside the room, and whole micrometres halve it.
+            assert_eq!(packing.gap.to_um() % 2, 0, "{}", format.name);
+            let rim = packing.area.inset(-(packing.gap / 2));
+            assert!(!format.cut_marks || format.printable().contains(rim), "{}", format.name);
+            if let Production::Press(press) = &format.production {
+                assert!(packing.gap >= press.bleed * 2, "{}", format.name);
+            }
+        } else if !matches!(format.production, Production::Roll(_)) {
+            assert_eq!(end.parse(), Ok(format.cells.len()), "{}", format.name);
+        }
     }
-    let ends: Vec<usize> = office().map(|format| format.name.rsplit('-').next().unwrap().parse().unwrap()).collect();
-    assert_eq!(ends, office().map(|format| format.cells.len()).collect::<Vec<_>>());
 }
 
 #[test]
@@ -409,7 +427,8 @@ fn the_margin_keeps_out_of_the_cells_and_the_border() {
             };
             for reach in pieces.iter().filter_map(reach) {
                 assert!(format.printable().contains(reach), "{}: {reach:?}", format.name);
-                let touched = format.cells.iter().find(|cell| cell.overlaps(reach));
+                let room = format.packing.map(|packing| packing.area);
+                let touched = format.cells.iter().chain(room.as_ref()).find(|cell| cell.overlaps(reach));
                 assert_eq!(touched, None, "{}: {item:?}", format.name);
             }
         }

@@ -81,7 +81,6 @@ pub(crate) fn notice(points: usize) -> Notice {
         small_line: "CH3-JB2/1 · rev B · 2026-11 · Saltmere cold store".into(),
         code_caption: said("Record"),
         tag: None,
-        surface: None,
         code: Some("https://records.example/CH3-JB2/1".into()),
         reading_distance: Length::mm(700.0),
         sign_distance: Length::mm(700.0),

@@ -3,5 +3,6 @@
 #![allow(clippy::unwrap_used, clippy::indexing_slicing, reason = "a check that cannot go on fails, as it should")]
 
 mod letters;
+mod packing;
 mod qr;
 mod qr_reader;

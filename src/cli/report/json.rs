@@ -7,11 +7,11 @@ use serde_json::ser::{Formatter, PrettyFormatter};
 
 use super::quantities::{self, QuantityEntry};
 use crate::finding::Finding;
-use crate::length::Size;
+use crate::length::{Length, Size};
 use crate::network::{Device, LivePath, Network, NodeId};
 use crate::notice::{Notice, Subject};
 use crate::rules::{Decision, IsolatedEnclosure, IsolatorEntry, PointOfIsolation, Reason, Voltage};
-use crate::sheets::Quantity;
+use crate::sheets::{Quantity, Usage};
 use crate::survey::value::{Current, DeviceKind, Volts};
 use crate::survey::{Survey, is_hidden};
 use crate::typesetting::SetNotice;
@@ -150,7 +150,7 @@ struct SubjectEntry<'a> {
 }
 
 /// One file written.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct OutputEntry {
     /// The path as the user gave it.
     pub path: String,
@@ -163,6 +163,9 @@ pub struct OutputEntry {
     /// What reading it again came to, where that was asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub read_back: Option<ReadBackEntry>,
+    /// How well packed sheets are used, format by format; left out where there are none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub packed: Vec<PackedEntry>,
 }
 
 /// A document that was read again, and says what the survey says; one that does not is never published.
@@ -180,6 +183,34 @@ pub struct ReadBackEntry {
     pub codes: usize,
     /// Page boxes read.
     pub page_boxes: usize,
+}
+
+/// How well the sheets of a packed format are used.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PackedEntry {
+    /// Name of the format.
+    pub format: String,
+    /// Its sheets.
+    pub sheets: usize,
+    /// The share of their room that labels cover, in whole per cent.
+    pub room_used_percent: f64,
+    /// Sheets below which no packing can come, by area alone.
+    pub fewest_by_area: usize,
+    /// The length of all pieces of a roll.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub length_mm: Option<f64>,
+}
+
+impl From<&Usage> for PackedEntry {
+    fn from(usage: &Usage) -> Self {
+        Self {
+            format: usage.format.clone(),
+            sheets: usage.sheets,
+            room_used_percent: (usage.share * 100.0).floor(),
+            fewest_by_area: usage.fewest,
+            length_mm: usage.length.map(Length::to_mm),
+        }
+    }
 }
 
 /// Where a notice was printed, where it was.
