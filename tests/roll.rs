@@ -158,9 +158,9 @@ fn each_page_is_one_label_and_nothing_is_wrong_with_the_document() {
             for line in said.lines().filter(|line| line.starts_with("Page ") && line.contains("MediaBox")) {
                 let numbers: Vec<f64> = line.split_whitespace().skip(3).filter_map(|word| word.parse().ok()).collect();
                 for (found, wanted) in numbers[2..].iter().zip(paper) {
-                    // The nearest whole dot, and what four digits of a point round away.
+                    // The nearest whole dot; the reader says hundredths of a point.
                     let (found, wanted) = (found / 72.0 * 25.4 * run.dots.per_mm(), wanted * run.dots.per_mm());
-                    assert!((found - wanted.round()).abs() < 0.001, "{line}");
+                    assert!((found - wanted.round()).abs() < 0.05, "{line}");
                 }
                 pages += 1;
             }

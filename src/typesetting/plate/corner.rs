@@ -22,6 +22,8 @@ pub(super) struct Corner {
     pub(super) beside: f64,
     /// The room that it stands in.
     width: f64,
+    /// What it, and a baseline by half, may be moved by to lie on a dot.
+    dot: f64,
 }
 
 impl Corner {
@@ -29,14 +31,15 @@ impl Corner {
     pub(super) fn of(side: u16, module: f64, scale: &Scale, frame: &Frame, width: f64) -> Option<Self> {
         let quiet = f64::from(QUIET_ZONE) * module;
         let indent = (quiet - frame.clear()).max(0.0);
-        let side = f64::from(side) * module + indent + frame.slack();
+        let dot = frame.slack();
+        let side = f64::from(side) * module + indent + dot;
         let beside = width - side - quiet.max(scale.letter * 1.2);
-        (beside >= 0.0).then_some(Self { module, indent, side, quiet, beside, width })
+        (beside >= 0.0).then_some(Self { module, indent, side, quiet, beside, width, dot })
     }
 
     /// How far above the last baseline a line of capitals may stand that runs over the code.
     pub(super) fn clear(&self, capital: f64) -> f64 {
-        self.side + self.quiet + capital * DESCENT
+        self.side + self.quiet + self.dot / 2.0 + capital * DESCENT
     }
 
     /// Draws the code with its last row of modules at `bottom`, and its caption where there is room for it beside a foot whose
