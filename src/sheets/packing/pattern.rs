@@ -89,7 +89,7 @@ fn node(board: &Board, number: usize) -> Node {
         let side = if axis == Axis::Down { piece.width } else { piece.height };
         match node(board, part) {
             Node::Cut { axis: same, parts } if same == axis => joined.extend(parts),
-            other => joined.push((side, other)),
+            other @ (Node::Waste | Node::Label { .. } | Node::Cut { .. }) => joined.push((side, other)),
         }
     }
     let is_waste = |(_, part): &(i32, Node)| matches!(part, Node::Waste);
