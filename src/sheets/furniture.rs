@@ -2,7 +2,7 @@
 //! how to print, a 100 mm check ruler, the correction, cutting marks, and who was left out. Nothing enters a cell.
 
 use super::measure::{Along, CAPITALS, HAIRLINE, Pen};
-use super::{Run, SheetFormat, paper_name};
+use super::{Run, SheetFormat, cutting, paper_name};
 use crate::drawing::{Drawing, Face, Ink, Path};
 use crate::length::{Length, Point, Rect, Size};
 use crate::typesetting::Typesetter;
@@ -80,7 +80,11 @@ type Slot = (Point, Length);
 impl<'a> Margin<'a> {
     fn new(format: &'a SheetFormat, typesetter: &'a Typesetter) -> Self {
         let (grid, printable) = (format.grid(), format.printable().inset(INDENT));
-        let clear = if format.cut_marks { CLEAR + CUT_MARK + INDENT } else { CLEAR };
+        let clear = match format.packing.filter(|_| format.cut_marks) {
+            Some(packing) => cutting::reach(packing.gap) + INDENT,
+            None if format.cut_marks => CLEAR + CUT_MARK + INDENT,
+            None => CLEAR,
+        };
         let band = |top: Length, bottom: Length| {
             let size = Size::new(printable.size.width, (bottom - top).max(Length::ZERO));
             Rect::new(Point::new(printable.origin.x, top), size)
