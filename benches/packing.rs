@@ -10,7 +10,7 @@ use noticewright::sheets::packing::{Demand, Room, fewest_by_area, pack};
 const LABELS: [usize; 3] = [100, 1_000, 10_000];
 
 /// The room on A4 and on A3, and a roll of 105 mm, as in the formats `a4-mixed`, `a3-mixed` and `roll-105-mixed`.
-const ROOMS: [(&str, i32, i32, bool); 3] = [("A4", 190, 263, false), ("A3", 277, 386, false), ("roll", 101, 996, true)];
+const ROOMS: [(&str, i32, i32, bool); 3] = [("A4", 190, 265, false), ("A3", 277, 388, false), ("roll", 101, 996, true)];
 
 /// Width and height of a label, and how often it occurs.
 const SIZES: [(i32, i32, usize); 6] =

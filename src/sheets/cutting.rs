@@ -9,7 +9,12 @@ use crate::length::{Length, Point};
 
 /// Between the room for labels, a gap larger, and a mark; the least and the greatest length of a mark.
 const CLEAR: Length = Length::um(500);
-const MARK: [Length; 2] = [Length::um(1_000), Length::um(3_000)];
+const MARK: [Length; 2] = [Length::um(1_000), Length::um(2_000)];
+
+/// How far outside the room for labels cuts and marks reach.
+pub(super) fn reach(gap: Length) -> Length {
+    gap / 2 + CLEAR + MARK[1]
+}
 
 /// Adds the cuts of a pattern to the margin of its sheet.
 pub(super) fn draw(margin: &mut Drawing, format: &SheetFormat, pattern: &Pattern) {

@@ -3,7 +3,7 @@
 
 use super::measure::{Along, CAPITALS, HAIRLINE, LINE, Pen, Piece, Slot, baselines};
 use super::works::Works;
-use super::{Production, Run, SheetFormat, paper_name};
+use super::{Production, Run, SheetFormat, cutting, paper_name};
 use crate::drawing::{Drawing, Face, Ink, Path};
 use crate::length::{Length, Point, Rect, Size};
 use crate::typesetting::Typesetter;
@@ -77,7 +77,11 @@ struct Margin<'a> {
 impl<'a> Margin<'a> {
     fn new(format: &'a SheetFormat, typesetter: &'a Typesetter) -> Self {
         let (grid, printable) = (format.grid(), format.printable().inset(INDENT));
-        let clear = if format.cut_marks { CLEAR + CUT_MARK + INDENT } else { CLEAR };
+        let clear = match format.packing.filter(|_| format.cut_marks) {
+            Some(packing) => cutting::reach(packing.gap) + INDENT,
+            None if format.cut_marks => CLEAR + CUT_MARK + INDENT,
+            None => CLEAR,
+        };
         let band = |top: Length, bottom: Length| {
             let size = Size::new(printable.size.width, (bottom - top).max(Length::ZERO));
             Rect::new(Point::new(printable.origin.x, top), size)
