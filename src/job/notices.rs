@@ -24,6 +24,8 @@ pub struct Notices {
     pub record_link_base: String,
     /// From how far notices are read, in metres, where the survey does not say.
     pub reading_distance_m: f64,
+    /// From how far tags on isolators are read, in metres, where the supplies file does not say.
+    pub tag_reading_distance_m: f64,
     /// How small capitals may be.
     pub letter_floor: Floor,
     /// Above how many volts d.c., five seconds after isolation, a stored charge is dangerous.
@@ -39,6 +41,7 @@ impl Default for Notices {
             messages: BTreeMap::new(),
             record_link_base: String::new(),
             reading_distance_m: 0.7,
+            tag_reading_distance_m: 0.4,
             letter_floor: Floor::default(),
             stored_charge_limit_v: 60,
             wanted_years: None,
@@ -60,9 +63,13 @@ pub enum Floor {
 
 impl Notices {
     pub(super) fn check(&self) -> Result<(), JobFault> {
-        let (distance, limit) = (self.reading_distance_m, self.stored_charge_limit_v);
-        if !(0.1..=20.0).contains(&distance) {
-            return Err(fault(format!("`reading_distance_m` is {distance:?}; it lies between 0.1 and 20 metres")));
+        let limit = self.stored_charge_limit_v;
+        let distances =
+            [("reading_distance_m", self.reading_distance_m), ("tag_reading_distance_m", self.tag_reading_distance_m)];
+        for (key, distance) in distances {
+            if !(0.1..=20.0).contains(&distance) {
+                return Err(fault(format!("`{key}` is {distance:?}; it lies between 0.1 and 20 metres")));
+            }
         }
         if !(1..=HIGHEST_CHARGE).contains(&limit) {
             return Err(fault(format!(

@@ -73,6 +73,7 @@ impl Job {
             record_link_base: self.notices.record_link_base.clone(),
             code_chars: self.limits().code_chars,
             reading_distance: self.reading_distance(),
+            tag_distance: Length::mm(self.notices.tag_reading_distance_m * 1_000.0),
             ..NoticeOptions::default()
         }
     }

@@ -38,6 +38,7 @@ fn what_cannot_be_printed_or_decided_by_is_refused() {
         assert!(refused(&format!("[notices]\nstored_charge_limit_v = {limit}\n")).contains("1 and 120"), "{limit}");
     }
     assert!(refused("[notices]\nreading_distance_m = 1e308\n").contains("is 1e308;"));
+    assert!(refused("[notices]\ntag_reading_distance_m = 0\n").contains("`tag_reading_distance_m` is 0.0;"));
     assert!(refused("[press]\nprinting_condition = \"fogra\"\n").contains("FOGRA39, FOGRA47"));
     assert!(refused("[press]\nprofile = \"-\"\n").contains("a file beside the job file"));
     assert!(refused("[headers]\nBox = \"box\"\n").contains("not a column"));
