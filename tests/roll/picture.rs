@@ -110,7 +110,7 @@ fn finder(picture: &Picture, (left, top): (u32, u32)) -> Option<u32> {
     }
     let run = (0..picture.width - left).take_while(|x| picture.at(left + x, top)).count() as u32;
     let module = run / 7;
-    if module == 0 || run % 7 != 0 {
+    if module == 0 || !run.is_multiple_of(7) {
         return None;
     }
     let dark = |x: u32, y: u32| {

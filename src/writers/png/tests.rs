@@ -43,7 +43,7 @@ impl Read {
         let bits = match self.colour.1 {
             png::BitDepth::One => 1,
             png::BitDepth::Two => 2,
-            other => panic!("{other:?}"),
+            other @ (png::BitDepth::Four | png::BitDepth::Eight | png::BitDepth::Sixteen) => panic!("{other:?}"),
         };
         let (bit, row) = (x as usize * bits, y as usize * self.line);
         self.rows[row + bit / 8] >> (8 - bits - bit % 8) & ((1 << bits) - 1)
