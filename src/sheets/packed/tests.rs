@@ -7,7 +7,7 @@ use proptest::prelude::*;
 use super::*;
 use crate::drawing::{Drawing, Ink, Item, Paint, Segment};
 use crate::limits::Limits;
-use crate::sheets::{Formats, Label, Placed, Plan, PlanError, Run, find, plan};
+use crate::sheets::{Dots, Formats, Label, Placed, Plan, PlanError, Run, find, plan};
 use crate::typesetting::Typesetter;
 
 const A7: Size = Size::whole_mm(105, 74);
@@ -50,11 +50,13 @@ fn a_roll_ends_with_its_last_label() {
     let plan = planned("roll-105-mixed", &sizes, Run::default()).unwrap();
     let page = plan.page(0, 0, &Typesetter::new(), |label| Some(Arc::new(Drawing::new(sizes[label])))).unwrap();
     let lowest = page.placed.iter().map(|placed| placed.room().bottom()).max().unwrap();
-    assert_eq!(page.size, Size::new(Length::mm(105.0), lowest + Length::mm(2.0)));
-    assert_eq!(page.trim.size, page.size);
-    assert_eq!(page.furniture.size, page.size);
     let usage = plan.usage().next().unwrap();
-    assert_eq!((usage.sheets, usage.length), (1, Some(page.size.height)));
+    let length = usage.length.unwrap();
+    // Labels lie on dots and the page ends on one, of 0.085 mm.
+    let dots = Dots::Dpi300;
+    assert!((lowest + Length::mm(2.0) - length).abs() < dots.length(1), "{lowest} {length}");
+    assert_eq!(page.size, dots.size(Size::new(Length::mm(105.0), length)));
+    assert_eq!((page.trim.size, page.furniture.size, usage.sheets), (page.size, page.size, 1));
 }
 
 /// The straight strokes of a drawing in one ink.
