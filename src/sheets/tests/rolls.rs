@@ -5,7 +5,7 @@ use crate::drawing::Ink;
 use crate::typesetting::sign;
 
 fn rolls() -> Vec<Arc<SheetFormat>> {
-    built_in().iter().filter(|format| format.production.dots().is_some()).cloned().collect()
+    with_cells().filter(|format| format.production.dots().is_some()).cloned().collect()
 }
 
 fn on(format: &str, labels: &[Label<'_>], run: Run) -> Result<(Plan, Vec<Finding>), PlanError> {
