@@ -188,7 +188,7 @@ fn measures_without_a_common_grid_are_packed_too() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(12))]
+    #![proptest_config(ProptestConfig::with_cases(6))]
     #[test]
     fn every_label_is_packed_once_and_can_be_cut_out(
         labels in prop::collection::vec((8_000..180_000_i32, 8_000..180_000_i32, any::<bool>(), 1..6_usize), 1..14),
