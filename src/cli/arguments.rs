@@ -187,7 +187,7 @@ pub(super) struct Labels {
     #[arg(long, value_name = "FILE")]
     pub profile: Option<PathBuf>,
     /// Instead of label sheets, pages that show each notice beside its reasons, for approval before printing
-    #[arg(long, conflicts_with_all = ["start_at", "used_cells", "copies", "printer", "svg", "png", "texts"])]
+    #[arg(long, conflicts_with_all = ["start_at", "used_cells", "copies", "printer", "svg", "png", "texts", "read_back"])]
     pub approval: bool,
     /// Also write every notice as a drawing of its own into this folder; on a format for engraving as outlines to engrave
     /// and cut, and every sheet of plates as `sheet-1.svg`, `sheet-2.svg`

@@ -59,9 +59,11 @@ fn tag(decision: &DeviceDecision, wording: &Wording, options: &NoticeOptions) ->
     if !everywhere && all.iter().any(others) {
         cautions.push(wording.say(Message::OtherSuppliesMayRemain {}));
     }
-    if all.iter().any(|disconnects| disconnects.parts_remain && !others(disconnects)) {
+    if all.iter().any(|disconnects| disconnects.parts_remain && !disconnects.others_remain) {
         cautions.push(wording.say(Message::LivePartsMayRemain {}));
     }
+    // Two devices may bear one designation, and a tag on the wrong one lies: the place stands on it.
+    cautions.push(wording.repeat(&one_line(&decision.location)));
     let declared = decision.own_notice.reading_distance.or(decision.reading_distance);
     let reading_distance = declared.unwrap_or(options.tag_distance);
     Some(Tag { cautions, small_line: String::new(), reading_distance })

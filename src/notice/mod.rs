@@ -53,7 +53,8 @@ pub struct NoticeFigure {
 /// and never less of what must be done before or beside opening the device.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Tag {
-    /// What else must be known: that something may remain stands here in a few words, not device by device.
+    /// What else must be known: that something may remain stands here in a few words, not device by device. The last is
+    /// where the device is.
     pub cautions: Vec<Said>,
     /// Revision and date; empty without either.
     pub small_line: String,

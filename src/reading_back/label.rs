@@ -40,7 +40,9 @@ impl Label<'_> {
             self.declared(&mut found);
             found.extend(self.pieces.iter().filter_map(|piece| self.shape(piece)));
         } else {
+            // United outlines hold letters, code and sign in one path: nothing of them can be told apart.
             found.extend(self.pieces.iter().map(|piece| What::Surplus(piece.text.clone())));
+            return (found, 0);
         }
         let codes = self.code(&mut found);
         found.extend(self.sign());

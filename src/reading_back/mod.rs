@@ -58,7 +58,7 @@ pub struct Sheet<'a> {
 pub enum Texts {
     /// As letters of a font.
     Letters,
-    /// As outlines, for machines that know no fonts: nobody can read those back.
+    /// As outlines, for machines that know no fonts: neither they nor the codes and signs united with them are read back.
     Outlines,
 }
 

@@ -179,13 +179,25 @@ fn a_tag_says_in_few_words_that_something_may_remain() {
             "DB-C/8 CH3-JB4 defrost heater",
             "Do not open under load",
             "Other supplies may remain",
+            "Switchroom 1, board C",
             "rev B · 2026-11-24",
         ]
     );
     let alone = notice(decision(vec![disconnects("DB-C/8", "CH3-JB4", "")]));
-    assert_eq!(alone.on_a_tag().unwrap().lines(), ["Q7", "Disconnects this circuit", "DB-C/8 CH3-JB4"]);
+    assert_eq!(
+        alone.on_a_tag().unwrap().lines(),
+        ["Q7", "Disconnects this circuit", "DB-C/8 CH3-JB4", "Switchroom 1, board C"]
+    );
     let parts = notice(decision(vec![Disconnects { parts_remain: true, ..disconnects("DB-C/8", "CH3-JB4", "") }]));
-    assert_eq!(parts.on_a_tag().unwrap().lines().last().unwrap(), "Live parts may remain");
+    assert_eq!(parts.on_a_tag().unwrap().lines()[3..], ["Live parts may remain", "Switchroom 1, board C"]);
+}
+
+#[test]
+fn a_tag_says_that_parts_stay_live_beside_other_devices_to_open() {
+    let also = vec!["Q12".to_owned()];
+    let both = Disconnects { parts_remain: true, also, ..disconnects("DB-C/8", "CH3-JB4", "") };
+    let lines = notice(decision(vec![both])).on_a_tag().unwrap().lines();
+    assert_eq!(lines[3..5], ["Other supplies may remain", "Live parts may remain"]);
 }
 
 #[test]
