@@ -19,7 +19,8 @@ fn a_right_document_reads_clean() {
     assert_eq!(read.notices, job.notices.len());
     assert_eq!(read.codes, job.notices.iter().filter(|notice| notice.code.is_some()).count());
     assert!(read.codes >= 3 && read.lines > read.notices * 5, "{read:?}");
-    assert_eq!(read.boxes, 3 * read.pages);
+    // Media, crop, bleed and trim box.
+    assert_eq!(read.boxes, 4 * read.pages);
 }
 
 #[test]
