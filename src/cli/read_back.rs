@@ -159,8 +159,8 @@ mod tests {
     #[test]
     fn texts_that_nobody_can_read_are_said_to_be_unread() {
         let said = summary(&entry(&read(Texts::Outlines, 0)));
-        let expected = "read back: 1 notice on 2 sheets; texts are outlines and were not read back; \
-                        1 code and 6 page boxes were\n";
+        let expected = "read back: 1 notice on 2 sheets; texts, codes and signs are outlines and were not read back; \
+                        6 page boxes were\n";
         assert_eq!(said, expected);
         assert!(summary(&entry(&read(Texts::Letters, 0))).contains("1 notice on 2 sheets says what the survey says"));
     }

@@ -99,3 +99,19 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn large_letters_keep_their_descenders_off_the_outline() {
+    // Letters of 3.95 mm reach 1.22 mm below the last line, and the margin leaves 1.2 mm there.
+    let mut notice = tagged(1);
+    notice.headline = said("A");
+    notice.tag = Some(Tag {
+        cautions: vec![said("First: tell the shift")],
+        small_line: String::new(),
+        reading_distance: Length::mm(550.0),
+    });
+    let set = set(&notice, (73.0, 22.0)).unwrap();
+    let (outline, stroke) = outline(&set.drawing);
+    let inside = outline.inset(stroke / 2);
+    assert!(lines(&set.drawing).iter().all(|line| inside.contains(line.area)));
+}

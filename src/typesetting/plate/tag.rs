@@ -81,8 +81,8 @@ struct Layout {
     right: f64,
     /// From a baseline to the next capitals.
     gap: f64,
-    /// Height of the right column.
-    height: f64,
+    /// Where the first capitals of the right column start.
+    top: f64,
     serves: bool,
     /// Height that the small line takes at the foot of the left column.
     small_lines: f64,
@@ -156,13 +156,16 @@ impl Words {
         let start = width(line, designation).max(narrowest) + 2.0 * GUTTER;
         let lines = u32::try_from(self.statement.len() + self.rows.len() + self.cautions.len()).ok()?;
         let (count, between) = (f64::from(lines), f64::from(lines.saturating_sub(1)));
-        let fitting = if between > 0.0 { (frame.height - count * letter) / (between * letter) } else { GAP.1 };
+        // Large letters reach further below the last line than the margin is wide.
+        let room = frame.height - (letter * DESCENT - frame.clear()).max(0.0);
+        let fitting = if between > 0.0 { (room - count * letter) / (between * letter) } else { GAP.1 };
         if fitting < GAP.0 || start + widest > frame.width + 1e-9 {
             return None;
         }
         let gap = fitting.min(GAP.1) * letter;
         let height = count * letter + between * gap;
-        Some(Layout { letter, designation, right: start, gap, height, serves, small_lines })
+        let top = (room - height) / 2.0;
+        Some(Layout { letter, designation, right: start, gap, top, serves, small_lines })
     }
 
     /// The width of the widest line of the right column.
@@ -173,7 +176,7 @@ impl Words {
     }
 
     fn draw(&self, layout: &Layout, frame: &Frame, pen: &mut Pen<'_>) -> Result<(), Misfit> {
-        let Layout { letter, designation, right, gap, height, serves, small_lines } = *layout;
+        let Layout { letter, designation, right, gap, top: first, serves, small_lines } = *layout;
         if let Some(paragraph) = self.designation.first() {
             // Over a small line the designation stands in the middle of what is left; alone, of the whole tag.
             let room = frame.height - small_lines;
@@ -187,7 +190,6 @@ impl Words {
             pen.paragraph(paragraph, (0.0, top), SMALL_LINE, column)?;
         }
         pen.upright(right - GUTTER, frame.height, RULE);
-        let first = (frame.height - height) / 2.0;
         let tops = (0_u32..).map(|number| first + f64::from(number) * (letter + gap));
         let before = self.statement.iter().map(Line::Said);
         let after = self.cautions.iter().map(Line::Said);
