@@ -25,7 +25,7 @@ pub enum Ink {
     /// A tint of black for rulers and marks in a sheet's margin.
     Grey,
     /// The line along which a label is cut: seen by the plotter, never printed.
-    CutContour,
+    Contour,
     /// Every ink of a printing works at once: its crop and register marks.
     Register,
 }
@@ -33,7 +33,7 @@ pub enum Ink {
 impl Ink {
     /// Every ink, in a fixed order.
     pub const ALL: [Self; 6] =
-        [Self::Black, Self::White, Self::SignalYellow, Self::Grey, Self::CutContour, Self::Register];
+        [Self::Black, Self::White, Self::SignalYellow, Self::Grey, Self::Contour, Self::Register];
 }
 
 /// How a path becomes visible.

@@ -17,7 +17,7 @@ pub(super) fn around(placed: &[Placed], sheet: Size, corner_radius: Length, widt
     let mut contours = Drawing::new(sheet);
     for room in placed.iter().map(Placed::room) {
         let radius = corner_radius.min(room.size.width.min(room.size.height) / 2);
-        contours.stroke(Path::rounded(room, radius), Ink::CutContour, width);
+        contours.stroke(Path::rounded(room, radius), Ink::Contour, width);
     }
     contours
 }

@@ -83,7 +83,7 @@ impl Palette {
     pub fn overprints(&self, ink: Ink) -> Option<bool> {
         match self {
             Self::Office | Self::BlackOnly | Self::BlackAndYellow | Self::Engraving => None,
-            Self::Press(_) => Some(matches!(ink, Ink::Black | Ink::CutContour | Ink::Register)),
+            Self::Press(_) => Some(matches!(ink, Ink::Black | Ink::Contour | Ink::Register)),
         }
     }
 
@@ -96,27 +96,27 @@ impl Palette {
                 Ink::White => Some(Colour::Grey(NOTHING)),
                 Ink::SignalYellow => Some(Colour::Rgb(YELLOW_RGB)),
                 Ink::Grey => Some(Colour::Grey(4_500)),
-                Ink::CutContour | Ink::Register => None,
+                Ink::Contour | Ink::Register => None,
             },
-            Self::Engraving if ink == Ink::CutContour => Some(Colour::Rgb(EDGE_RGB)),
+            Self::Engraving if ink == Ink::Contour => Some(Colour::Rgb(EDGE_RGB)),
             Self::BlackOnly | Self::Engraving => match ink {
                 Ink::Black | Ink::Grey => Some(Colour::Grey(BLACK)),
                 // Painted with nothing, so that it opens the black below.
                 Ink::White | Ink::SignalYellow => Some(Colour::Grey(NOTHING)),
-                Ink::CutContour | Ink::Register => None,
+                Ink::Contour | Ink::Register => None,
             },
             Self::BlackAndYellow => match ink {
                 Ink::Black | Ink::Grey => Some(Colour::Grey(BLACK)),
                 Ink::White => Some(Colour::Grey(NOTHING)),
                 Ink::SignalYellow => Some(Colour::Rgb(YELLOW_RGB)),
-                Ink::CutContour | Ink::Register => None,
+                Ink::Contour | Ink::Register => None,
             },
             Self::Press(contour) => Some(match ink {
                 Ink::Black => Colour::Cmyk([0, 0, 0, 10_000]),
                 Ink::White => Colour::Cmyk([0; 4]),
                 Ink::SignalYellow => Colour::Cmyk(YELLOW_CMYK),
                 Ink::Grey => Colour::Cmyk([0, 0, 0, 5_500]),
-                Ink::CutContour => Colour::Spot { name: Arc::clone(contour), instead: CONTOUR_CMYK },
+                Ink::Contour => Colour::Spot { name: Arc::clone(contour), instead: CONTOUR_CMYK },
                 Ink::Register => Colour::EveryPlate,
             }),
         }
@@ -160,13 +160,13 @@ mod tests {
     #[test]
     fn only_an_engraver_sees_the_edges_of_plates_beside_black() {
         let engraver = Palette::of(&Production::Engraving(Engraving { tool: Length::mm(0.3) }));
-        assert!(matches!(engraver.colour(Ink::CutContour), Some(Colour::Rgb(_))));
-        assert_eq!(Palette::BlackOnly.colour(Ink::CutContour), None);
+        assert!(matches!(engraver.colour(Ink::Contour), Some(Colour::Rgb(_))));
+        assert_eq!(Palette::BlackOnly.colour(Ink::Contour), None);
     }
 
     #[test]
     fn an_office_printer_prints_no_marks_of_a_printing_works() {
-        for ink in [Ink::CutContour, Ink::Register] {
+        for ink in [Ink::Contour, Ink::Register] {
             assert_eq!(Palette::Office.colour(ink), None);
         }
     }

@@ -37,7 +37,7 @@ fn nothing_but_plates_and_their_edges_is_on_laminate() {
         (*ink, reach(item).unwrap().inset(Length::um(60)))
     });
     let inks: Vec<_> = inks.collect();
-    assert_eq!(inks, rooms.iter().map(|room| (Ink::CutContour, *room)).collect::<Vec<_>>());
+    assert_eq!(inks, rooms.iter().map(|room| (Ink::Contour, *room)).collect::<Vec<_>>());
     assert_eq!(rooms[0].size, small, "a smaller notice is a smaller plate");
 }
 

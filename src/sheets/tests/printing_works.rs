@@ -81,7 +81,7 @@ fn every_label_has_one_contour_round_it() {
         assert_eq!(rounds, page.placed.iter().map(Placed::room).collect::<Vec<_>>(), "{}", format.name);
         assert!(page.contours.items.iter().all(|item| matches!(
             item,
-            Item::Path { paint: crate::drawing::Paint::Stroke { ink: crate::drawing::Ink::CutContour, .. }, .. }
+            Item::Path { paint: crate::drawing::Paint::Stroke { ink: crate::drawing::Ink::Contour, .. }, .. }
         )));
     }
     let office = office().next().unwrap();

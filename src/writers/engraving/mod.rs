@@ -46,7 +46,7 @@ const fn effect(ink: Ink) -> Effect {
         Ink::Black | Ink::Grey => Effect::Engraved,
         // The material itself is yellow or white there.
         Ink::White | Ink::SignalYellow => Effect::LeftStanding,
-        Ink::CutContour | Ink::Register => Effect::Nothing,
+        Ink::Contour | Ink::Register => Effect::Nothing,
     }
 }
 

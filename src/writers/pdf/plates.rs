@@ -17,7 +17,7 @@ pub(super) const OUT: &[u8] = b"/Out gs\n";
 pub(super) const LAYER: (&[u8], &[u8]) = (b"/OC/Cutting BDC\n", b"EMC\n");
 
 /// The inks that are colour spaces of their own.
-const SPOTS: [Ink; 2] = [Ink::CutContour, Ink::Register];
+const SPOTS: [Ink; 2] = [Ink::Contour, Ink::Register];
 
 /// Entries of the resources of all pages; nothing where a process knows no spot colours.
 ///

@@ -83,7 +83,7 @@ const fn colour(ink: Ink) -> &'static str {
         Ink::SignalYellow => "#f9a800",
         Ink::Grey => "#808080",
         // Seen here only if somebody looks at a sheet of a printing works on a screen.
-        Ink::CutContour => "#d6007f",
+        Ink::Contour => "#d6007f",
         Ink::Register => "#000",
     }
 }
