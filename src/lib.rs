@@ -51,6 +51,8 @@ pub mod diagram;
 
 pub mod pages;
 
+pub mod prepared;
+
 pub mod approval;
 
 pub mod files;

@@ -11,7 +11,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The stages in the order in which a survey flows to paper: each may use only what stands before it.
-const STAGES: [&str; 22] = [
+const STAGES: [&str; 23] = [
     "length",
     "limits",
     "finding",
@@ -30,6 +30,7 @@ const STAGES: [&str; 22] = [
     "reading_back",
     "diagram",
     "pages",
+    "prepared",
     "approval",
     "files",
     "job",

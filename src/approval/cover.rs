@@ -1,10 +1,10 @@
 //! The first pages: what the job is, how much there is to approve, what to bear in mind, and where each part is found.
 
-use super::texts::{body, counted, definitions, mm, parts, ruled, strong};
 use super::{Document, Part, found};
 use crate::finding::{Finding, Severity};
 use crate::network::ProofResult;
 use crate::notice::Subject;
+use crate::pages::texts::{body, counted, definitions, mm, parts, ruled, strong};
 use crate::pages::{Block, Cell, Column, Section, Style};
 use crate::rules::Outcome;
 
@@ -21,7 +21,7 @@ const CAUTIONS: [&str; 6] = [
 
 /// The cover.
 pub(super) fn cover(document: &Document<'_>) -> Section {
-    let identity = document.approval.identity;
+    let identity = document.prepared.identity;
     let title = [identity.title, "Warning notices"].into_iter().find(|title| !title.is_empty()).unwrap_or_default();
     let named = |text: &str| if text.is_empty() { "not said".to_owned() } else { text.to_owned() };
     let supplies = if identity.supplies.is_empty() {
@@ -51,20 +51,26 @@ pub(super) fn cover(document: &Document<'_>) -> Section {
         Block::List(CAUTIONS.map(str::to_owned).into()),
     ];
     let general: Vec<&Finding> =
-        document.approval.findings.iter().filter(|finding| finding.enclosure.is_none()).collect();
+        document.prepared.findings.iter().filter(|finding| finding.enclosure.is_none()).collect();
     blocks.extend(found::table(&general));
     Section { head: "Cover".to_owned(), blocks }
 }
 
 fn counts(document: &Document<'_>) -> [(&'static str, String); 6] {
-    let approval = &document.approval;
+    let prepared = &document.prepared;
     let notices = |subject: Subject| {
-        approval.chosen.iter().filter_map(|&index| document.notice(index)).filter(|one| one.subject == subject).count()
+        prepared
+            .chosen
+            .iter()
+            .filter_map(|&index| document.prepared.notice(index))
+            .filter(|one| one.subject == subject)
+            .count()
     };
-    let decided: Vec<_> = document.parts.iter().filter_map(|part| document.decided(part.decision()?)).collect();
+    let decided: Vec<_> =
+        document.parts.iter().filter_map(|part| document.prepared.decided(part.decision()?)).collect();
     let need = |outcome: Outcome| decided.iter().filter(|(decision, _)| decision.need == outcome).count();
     let proof = |result: ProofResult| decided.iter().filter(|(decision, _)| decision.proof.result == result).count();
-    let found = |severity: Severity| approval.findings.iter().filter(|one| one.severity() == severity).count();
+    let found = |severity: Severity| prepared.findings.iter().filter(|one| one.severity() == severity).count();
     [
         (
             "Notices",
@@ -82,9 +88,9 @@ fn counts(document: &Document<'_>) -> [(&'static str, String); 6] {
         ),
         (
             "No notice",
-            format!("{} on the survey's word, on the last pages", counted(approval.silent.len(), "enclosure")),
+            format!("{} on the survey's word, on the last pages", counted(prepared.silent.len(), "enclosure")),
         ),
-        ("Left out", left_out(approval.left_out.len())),
+        ("Left out", left_out(prepared.left_out.len())),
         (
             "Proof",
             format!(
@@ -129,7 +135,7 @@ fn entry(document: &Document<'_>, part: &Part) -> Option<(String, String, String
     match part {
         Part::Cover | Part::Contents => None,
         Part::Enclosure(place, notices) => {
-            let (decision, enclosure) = document.decided(*place)?;
+            let (decision, enclosure) = document.prepared.decided(*place)?;
             let about =
                 parts([enclosure.name.as_deref().unwrap_or_default(), enclosure.area.as_deref().unwrap_or_default()]);
             let notices = format!("{}, {}", counted(notices.len(), "notice"), decision.need.of_notice());

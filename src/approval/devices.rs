@@ -1,7 +1,7 @@
 //! The isolators at one place: each notice beside its facts, and what the isolator disconnects.
 
-use super::texts::{body, counted, ruled, sentence, strong};
 use super::{Document, notice, sign};
+use crate::pages::texts::{body, counted, ruled, sentence, strong};
 use crate::pages::{Block, Cell, Column, Section, Style, Text};
 use crate::rules::{DeviceDecision, Disconnects, enclosure_in_words};
 
@@ -20,7 +20,9 @@ pub(super) fn section(document: &Document<'_>, location: &str, indices: &[usize]
 }
 
 fn device(document: &Document<'_>, index: usize) -> Vec<Block> {
-    let (Some(one), Some(set)) = (document.notice(index), document.set(index)) else { return Vec::new() };
+    let (Some(one), Some(set)) = (document.prepared.notice(index), document.prepared.set(index)) else {
+        return Vec::new();
+    };
     let mut blocks = vec![Block::heading(&one.designation)];
     let Some(decision) = document.device(one) else {
         blocks.push(notice::beside(document, one, set, Vec::new()));
@@ -58,7 +60,7 @@ fn disconnects(document: &Document<'_>, device: &DeviceDecision) -> Block {
             } else {
                 body(&one.enclosure)
             };
-            let remains = remains.iter().map(|line| Text::new(Style::Body, sentence(line))).collect();
+            let remains = remains.iter().map(|line| Text::new(Style::Body, sentence(line)).into()).collect();
             rows.push(vec![enclosure, body(sentence(&one.in_words())), remains]);
         }
     }

@@ -1,8 +1,8 @@
 //! The pages of one enclosure.
 
-use super::texts::{body, mm, ruled, strong};
 use super::{Document, evidence, found, notice, sign};
 use crate::length::Length;
+use crate::pages::texts::{body, mm, ruled, strong};
 use crate::pages::{Block, Cell, Column, Section, Style};
 use crate::rules::{Decision, enclosure_in_words};
 use crate::survey::Enclosure;
@@ -13,11 +13,11 @@ const HIGHEST_AT_FIRST: Length = mm(106);
 
 /// The enclosure of a decision with the notices to approve.
 pub(super) fn section(document: &Document<'_>, place: usize, indices: &[usize]) -> Section {
-    let Some((decision, enclosure)) = document.decided(place) else { return Section::default() };
+    let Some((decision, enclosure)) = document.prepared.decided(place) else { return Section::default() };
     let notices = notices(document, decision, indices);
     let mut evidence = evidence::blocks(document, decision, enclosure);
-    evidence.extend(found::table(document.findings_of(&enclosure.designation)));
-    let first = indices.iter().find_map(|&index| document.set(index));
+    evidence.extend(found::table(document.names.findings(&enclosure.designation)));
+    let first = indices.iter().find_map(|&index| document.prepared.set(index));
     let comes_first = first.is_some_and(|set| set.drawing.size.height <= HIGHEST_AT_FIRST);
     let follow = if comes_first { "" } else { ", shown on what follows" };
     evidence.push(sign::form(&format!("{}{follow}", title(enclosure, indices.len()))));
@@ -65,7 +65,7 @@ fn notices(document: &Document<'_>, decision: &Decision, indices: &[usize]) -> V
         vec![Block::heading(if indices.len() == 1 { "Notice and reasons" } else { "Notices and reasons" })];
     let mut like: Vec<Vec<Cell>> = Vec::new();
     for &index in indices {
-        let (Some(one), Some(set)) = (document.notice(index), document.set(index)) else { continue };
+        let (Some(one), Some(set)) = (document.prepared.notice(index), document.prepared.set(index)) else { continue };
         if shown.iter().any(|known| looks_like(known, set)) {
             like.push(vec![strong(&one.number), body(&one.position), body(notice::code(one, set))]);
             continue;

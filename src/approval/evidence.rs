@@ -3,7 +3,7 @@
 
 use super::Document;
 use super::notice::silent_reasons;
-use super::texts::{MOST_LINES, body, counted, listed, mm, ruled, sentence, strong};
+use crate::pages::texts::{MOST_LINES, body, counted, listed, mm, ruled, sentence, strong};
 use crate::pages::{Block, Cell, Column, Style, Text};
 use crate::rules::{Decision, Outcome, PointOfIsolation};
 use crate::survey::value::{Basis, DeviceKind};
@@ -47,15 +47,15 @@ fn points(decision: &Decision) -> Vec<Block> {
 }
 
 fn point_row(number: usize, point: &PointOfIsolation) -> Vec<Cell> {
-    let mut how: Vec<Text> = point
+    let mut how: Cell = point
         .order
         .map(|order| format!("number {order} in the sequence"))
         .into_iter()
         .chain(point.handling())
-        .map(|line| Text::new(Style::Body, line))
+        .map(|line| Text::new(Style::Body, line).into())
         .collect();
     if point.locking.is_none() {
-        how.push(Text::new(Style::Body, "locking not said"));
+        how.push(Text::new(Style::Body, "locking not said").into());
     }
     let location = if point.location.is_empty() { "not known" } else { &point.location };
     vec![
@@ -70,7 +70,7 @@ fn point_row(number: usize, point: &PointOfIsolation) -> Vec<Cell> {
 }
 
 fn proof(document: &Document<'_>, decision: &Decision) -> Vec<Block> {
-    let (network, survey) = (document.approval.network, document.approval.survey);
+    let (network, survey) = (document.prepared.network, document.prepared.survey);
     let mut blocks = vec![Block::heading("Proof"), Block::body(format!("{}.", sentence(&decision.proof_in_words())))];
     let paths = decision.proof.paths.iter().map(|path| format!("live: {}", network.path_in_words(survey, path)));
     let paths = listed(paths, "live path");
@@ -85,7 +85,7 @@ fn proof(document: &Document<'_>, decision: &Decision) -> Vec<Block> {
 
 /// What the survey and the supplies file leave open.
 fn unknown(document: &Document<'_>, decision: &Decision, enclosure: &Enclosure) -> Vec<String> {
-    let (network, survey) = (document.approval.network, document.approval.survey);
+    let (network, survey) = (document.prepared.network, document.prepared.survey);
     let mut lines = Vec::new();
     let undecided = decision.reasons.iter().filter(|reason| reason.outcome == Outcome::Unknown);
     let undecided: Vec<String> = undecided.map(|reason| reason.rule.in_words()).collect();

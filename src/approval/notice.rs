@@ -3,10 +3,10 @@
 use std::sync::Arc;
 
 use super::Document;
-use super::texts::{body, parts};
-use super::texts::{definitions, mm, ruled, sentence, strong};
 use crate::length::Length;
 use crate::notice::{Notice, Subject};
+use crate::pages::texts::{body, parts};
+use crate::pages::texts::{definitions, mm, ruled, sentence, strong};
 use crate::pages::{Block, Cell, Column, Picture, Style, Table, Text};
 use crate::rules::Reason;
 use crate::sheets::paper_name;
@@ -23,7 +23,7 @@ pub(super) fn beside(document: &Document<'_>, notice: &Notice, set: &SetNotice, 
 
 fn facts(document: &Document<'_>, notice: &Notice, set: &SetNotice) -> Block {
     let size = set.drawing.size;
-    let format = document.approval.formats.for_size(size);
+    let format = document.prepared.formats.for_size(size);
     let sign = set.sign_height.map_or_else(
         || "none".to_owned(),
         |height| format!("{} mm high, seen from {}", tenths(height), metres(notice.sign_distance)),
@@ -84,9 +84,9 @@ pub(super) fn reasons(reasons: &[Reason]) -> Vec<Block> {
 fn one(reason: &Reason) -> Block {
     let rule = format!("{}: {}", sentence(&reason.rule.in_words()), reason.outcome.name());
     let cell = vec![
-        Text::new(Style::Strong, rule),
-        Text::new(Style::Body, sentence(&reason.because)),
-        Text::new(Style::Small, reason.clause_in_words()),
+        Text::new(Style::Strong, rule).into(),
+        Text::new(Style::Body, sentence(&reason.because)).into(),
+        Text::new(Style::Small, reason.clause_in_words()).into(),
     ];
     Block::Table(Table { columns: vec![Column::Share(1)], rows: vec![vec![cell]], ..Table::default() })
 }
@@ -99,7 +99,7 @@ pub(super) fn silent_reasons(reasons: &[Reason]) -> Option<Block> {
             strong(sentence(&reason.rule.in_words())),
             body(reason.outcome.name().replace('-', " ")),
             body(sentence(&reason.because)),
-            vec![Text::new(Style::Small, reason.clause_in_words())],
+            vec![Text::new(Style::Small, reason.clause_in_words()).into()],
         ]
     };
     let rows: Vec<_> = silent.map(row).collect();

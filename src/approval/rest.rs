@@ -1,7 +1,7 @@
 //! The last pages: enclosures for which no notice is made and why, and what is left out because of errors.
 
-use super::texts::{body, mm, parts, ruled, sentence, strong};
 use super::{Document, found};
+use crate::pages::texts::{body, mm, parts, ruled, sentence, strong};
 use crate::pages::{Block, Cell, Column, Section, Style, Text};
 use crate::rules::Outcome;
 
@@ -16,7 +16,7 @@ pub(super) fn section(document: &Document<'_>) -> Section {
 /// What is left out because of errors, with the errors.
 fn left_out(document: &Document<'_>) -> Vec<Block> {
     let heading = Block::heading("Left out because of errors");
-    if document.approval.left_out.is_empty() {
+    if document.prepared.left_out.is_empty() {
         return vec![heading, Block::body("Nothing is left out.")];
     }
     let mut blocks = vec![
@@ -25,9 +25,9 @@ fn left_out(document: &Document<'_>) -> Vec<Block> {
             "For these there is no notice to approve. The survey is to be mended first; until then they are to be treated as live.",
         ),
     ];
-    for name in document.approval.left_out {
+    for name in document.prepared.left_out {
         blocks.push(Block::text(Style::Subtitle, name));
-        let findings = document.findings_of(name);
+        let findings = document.names.findings(name);
         blocks.push(if findings.is_empty() {
             Block::body("An isolator whose notice would name an enclosure that is left out.")
         } else {
@@ -40,10 +40,10 @@ fn left_out(document: &Document<'_>) -> Vec<Block> {
 /// The enclosures that need no notice on the survey's word.
 fn silent(document: &Document<'_>) -> Vec<Block> {
     let heading = Block::heading("No notice is made, on the survey's word");
-    if document.approval.silent.is_empty() {
+    if document.prepared.silent.is_empty() {
         return vec![heading, Block::body("There is no such enclosure among those asked for.")];
     }
-    let rows = document.approval.silent.iter().filter_map(|&place| row(document, place)).collect();
+    let rows = document.prepared.silent.iter().filter_map(|&place| row(document, place)).collect();
     let columns = vec![Column::Fitted(mm(50)), Column::Fitted(mm(50)), Column::Share(1)];
     vec![
         heading,
@@ -53,15 +53,15 @@ fn silent(document: &Document<'_>) -> Vec<Block> {
 }
 
 fn row(document: &Document<'_>, place: usize) -> Option<Vec<Cell>> {
-    let (decision, enclosure) = document.decided(place)?;
+    let (decision, enclosure) = document.prepared.decided(place)?;
     let said = |text: &Option<String>| text.clone().unwrap_or_default();
     let because = |outcome: Outcome| {
         let reasons = decision.reasons.iter().filter(move |reason| reason.outcome == outcome);
         reasons.map(|reason| format!("{}: {}.", sentence(&reason.rule.in_words()), reason.because))
     };
-    let mut why: Vec<Text> = because(Outcome::Lifted).map(|line| Text::new(Style::Body, line)).collect();
+    let mut why: Cell = because(Outcome::Lifted).map(|line| Text::new(Style::Body, line).into()).collect();
     let plain = because(Outcome::NotNeeded).collect::<Vec<_>>().join(" ");
-    why.extend((!plain.is_empty()).then(|| Text::new(Style::Body, plain)));
+    why.extend((!plain.is_empty()).then(|| Text::new(Style::Body, plain).into()));
     Some(vec![
         strong(&enclosure.designation),
         body(parts([said(&enclosure.name).as_str(), said(&enclosure.area).as_str()])),

@@ -1,6 +1,6 @@
 //! The box in which a person says yes, yes with changes, or no.
 
-use super::texts::mm;
+use crate::pages::texts::mm;
 use crate::pages::{Block, Field, Form};
 
 /// The box for what stands before it.

@@ -1,35 +1,28 @@
 //! `labels`: the main job, from a survey to notices ready to print.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-use super::approval::Shown;
+use super::approval;
 use super::arguments::{General, Labels, ReportForm, SubjectChoice};
 use super::failure::Failure;
-use super::materials;
 use super::outputs::Outputs;
 use super::pipeline::{self, AllSet, Loaded};
+use super::prepared::{self, Asked, Outcome};
 use super::printing::{self, Printing, Wished};
 use super::read_back::Witness;
 use super::report::visible;
-use super::selection::{self, Selection, Wanted};
-use super::sizes::Sheets;
+use super::selection::Selection;
 use super::terminal::Terminal;
 use super::texts;
 use super::works;
 use crate::finding::Finding;
 use crate::job::Job;
-use crate::notice::Subject;
 use crate::sheets::{self, Run};
-use crate::typesetting::Typesetter;
 
 /// What is to be printed of a survey, and where to.
 pub(super) struct Order<'a> {
-    /// Names or files of sheet formats; empty for those of the job.
-    pub sheets: &'a [String],
-    /// Patterns of designations, areas and numbers; empty for all.
-    pub only: &'a [String],
-    /// One kind of notice, or both.
-    pub subject: Option<Subject>,
+    /// Which notices, on which sheets.
+    pub asked: Asked<'a>,
     /// The document; several papers make several documents of this name.
     pub output: &'a Path,
     /// A folder for drawings of the single notices.
@@ -38,8 +31,6 @@ pub(super) struct Order<'a> {
     pub texts: Option<&'a Path>,
     /// A folder for pictures of the single notices.
     pub pictures: Option<&'a Path>,
-    /// Whether the rest is printed where enclosures have errors.
-    pub leave_out_faulty: bool,
     /// Whether every document is read again before it takes its name.
     pub read_back: bool,
     /// Whether pages for approval are made instead of label sheets.
@@ -48,30 +39,28 @@ pub(super) struct Order<'a> {
     pub survey: Option<&'a Path>,
     /// The colour profile of a printing works.
     pub profile: Option<&'a Path>,
-    /// Copies, used cells, the printer.
-    pub run: Run,
 }
 
 /// Prints the notices of a survey; with errors nothing is written, unless the faulty enclosures are to be left out.
 pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let loaded = pipeline::load(&labels.survey, general)?;
-    let order = Order {
+    let asked = Asked {
         sheets: &labels.sheet,
         only: &labels.only,
-        subject: labels.subject.map(|choice| match choice {
-            SubjectChoice::Enclosure => Subject::Enclosure,
-            SubjectChoice::Device => Subject::Device,
-        }),
+        subject: labels.subject.map(SubjectChoice::subject),
+        leave_out_faulty: labels.leave_out_faulty,
+        run: run(labels, &loaded.job)?,
+    };
+    let order = Order {
+        asked,
         output: &labels.output,
         drawings: labels.svg.as_deref(),
         texts: labels.texts.as_deref(),
         pictures: labels.png.as_deref(),
-        leave_out_faulty: labels.leave_out_faulty,
         read_back: labels.read_back,
         approval: labels.approval,
         survey: Some(&labels.survey),
         profile: labels.profile.as_deref(),
-        run: run(labels, &loaded.job)?,
     };
     fulfil(&loaded, order, general, terminal)
 }
@@ -111,55 +100,40 @@ pub(super) fn first_cell(named: Option<usize>) -> Result<usize, Failure> {
 }
 
 /// Prints what was ordered.
-pub(super) fn fulfil(
-    loaded: &Loaded,
-    mut order: Order<'_>,
-    general: &General,
-    terminal: Terminal,
-) -> Result<(), Failure> {
+pub(super) fn fulfil(loaded: &Loaded, order: Order<'_>, general: &General, terminal: Terminal) -> Result<(), Failure> {
     refuse_two_results(&order, general)?;
-    let wanted = Wanted::new(order.only, order.subject)?;
-    let sheets = Sheets::choose(order.sheets, loaded)?;
-    let typesetter = Typesetter::new();
-    let set = pipeline::set_all(loaded, &typesetter, &sheets, |notice| wanted.asks_for(notice));
-    let mut findings = [loaded.findings.as_slice(), &sheets.findings, &set.findings].concat();
-    let reporter = Reporter { loaded, set: &set, general, terminal };
-    let Some(selection) = select(&order, &wanted, loaded, &set, general)? else {
-        reporter.report(&findings, &Printing::default())?;
-        return Err(Failure::Faulty);
+    let reporter = Reporter { loaded, general, terminal };
+    let sheets = order.asked.sheets;
+    let mut prepared = match prepared::prepare(loaded, order.asked.clone(), general, false)? {
+        Outcome::Ready(prepared) => prepared,
+        Outcome::Faulty(findings, set) => {
+            reporter.report(&findings, &set, &Printing::default())?;
+            return Err(Failure::Faulty);
+        }
+        Outcome::NothingLeft(findings, set) => {
+            reporter.report(&findings, &set, &Printing::default())?;
+            terminal.say("every notice asked for has errors; nothing was written\n");
+            return Err(Failure::Faulty);
+        }
     };
-    if selection.chosen.is_empty() {
-        reporter.report(&findings, &Printing::default())?;
-        terminal.say("every notice asked for has errors; nothing was written\n");
-        return Err(Failure::Faulty);
-    }
-    order.run.left_out.clone_from(&selection.left_out);
-    let keep = files_read(&order, loaded);
-    let mut printable = printing::printable(loaded, &set, &selection.chosen);
-    printing::largest_first(&mut printable);
-    let (mut plan, of_plan) = printing::plan(&printable, &sheets.formats, order.run, &loaded.job.limits())?;
-    findings.extend(of_plan);
     if order.texts.is_some() {
-        findings.extend(texts::like_formulas(&printable));
+        let found = texts::like_formulas(&prepared.printable);
+        prepared.findings.extend(found);
+        if !order.asked.leave_out_faulty && pipeline::judge(&prepared.findings, general.strict).is_err() {
+            reporter.report(&prepared.findings, &prepared.set, &Printing::default())?;
+            return Err(Failure::Faulty);
+        }
     }
-    findings.extend(materials::findings(loaded, &plan, &printable));
-    let judged = pipeline::judge(&findings, general.strict);
-    if !plan.is_complete() || (!order.leave_out_faulty && judged.is_err()) {
-        reporter.report(&findings, &Printing::default())?;
-        return Err(Failure::Faulty);
-    }
+    let keep = prepared::files_read(loaded, order.survey, sheets, order.profile);
     let mut printing = if order.approval {
         let outputs = Outputs::check(&[order.output.to_owned()], &keep, general)?;
-        let survey = order.survey.unwrap_or(Path::new(""));
-        let (set, wanted, selection, findings) = (&set, &wanted, &selection, &findings);
-        let (sheets, typesetter) = (&sheets, &typesetter);
-        Shown { loaded, set, wanted, selection, findings, sheets, survey, typesetter }.print(outputs)?
+        approval::print(&prepared, order.survey.unwrap_or(Path::new("")), outputs)?
     } else {
-        let standard = works::standard(&mut plan, order.profile, loaded)?;
-        let witness = order.read_back.then(|| Witness::new(loaded, &set));
+        let standard = works::standard(&mut prepared.plan, order.profile, loaded)?;
+        let witness = order.read_back.then(|| Witness::new(loaded, &prepared.set));
         let press = printing::Press {
             job: &loaded.job,
-            typesetter: &typesetter,
+            typesetter: &prepared.typesetter,
             general,
             keep: &keep,
             standard: &standard,
@@ -167,21 +141,12 @@ pub(super) fn fulfil(
         };
         let Order { output, drawings, pictures, texts, .. } = order;
         let wished = Wished { output, drawings, pictures, texts };
-        press.print(&plan, &printable, &wished)?
+        press.print(&prepared.plan, &prepared.printable, &wished)?
     };
-    printing.quantities = materials::quantities(loaded, &plan, &printable);
-    reporter.report(&findings, &printing)?;
-    terminal.say(&summary(&printing, &selection));
-    if selection.left_out.is_empty() { Ok(()) } else { Err(Failure::PartlyWritten) }
-}
-
-/// The files that the run has read, as far as they are there.
-fn files_read(order: &Order<'_>, loaded: &Loaded) -> Vec<PathBuf> {
-    let of_job = loaded.job.sheets.values().chain(loaded.job.notices.messages.values());
-    let of_job = of_job.map(|name| loaded.job_folder.join(name)).chain(loaded.job_file.clone());
-    let of_job = of_job.chain(loaded.supplies_file.clone()).chain(works::profile_path(order.profile, loaded));
-    let named = order.survey.into_iter().chain(order.sheets.iter().map(Path::new)).map(Path::to_owned);
-    named.chain(of_job).collect()
+    printing.quantities = prepared.quantities();
+    reporter.report(&prepared.findings, &prepared.set, &printing)?;
+    terminal.say(&summary(&printing, &prepared.selection));
+    if prepared.selection.left_out.is_empty() { Ok(()) } else { Err(Failure::PartlyWritten) }
 }
 
 /// Standard output holds one thing: the document or the report.
@@ -198,38 +163,15 @@ fn refuse_two_results(order: &Order<'_>, general: &General) -> Result<(), Failur
     Ok(())
 }
 
-/// The notices to print; `None` if errors are in the way: any of them, or, where the faulty may be left out, one that
-/// cannot be laid to an enclosure or a notice.
-fn select(
-    order: &Order<'_>,
-    wanted: &Wanted,
-    loaded: &Loaded,
-    set: &AllSet,
-    general: &General,
-) -> Result<Option<Selection>, Failure> {
-    let stops = |finding: &&Finding| pipeline::stops(finding, general.strict);
-    let stopping: Vec<&Finding> = loaded.findings.iter().filter(stops).collect();
-    let in_the_way = if order.leave_out_faulty {
-        stopping.iter().any(|finding| finding.enclosure.is_none())
-    } else {
-        !stopping.is_empty() || set.findings.iter().any(|finding| stops(&finding))
-    };
-    if in_the_way {
-        return Ok(None);
-    }
-    selection::select(loaded, set, wanted, &stopping).map(Some)
-}
-
 /// Says what was found and done, in the form asked for.
 struct Reporter<'a> {
     loaded: &'a Loaded,
-    set: &'a AllSet,
     general: &'a General,
     terminal: Terminal,
 }
 
 impl Reporter<'_> {
-    fn report(&self, findings: &[Finding], printing: &Printing) -> Result<(), Failure> {
+    fn report(&self, findings: &[Finding], set: &AllSet, printing: &Printing) -> Result<(), Failure> {
         let form = self.general.report;
         if form != ReportForm::Json {
             self.terminal.complain(&pipeline::render_findings(findings, form, self.terminal.message_colour()));
@@ -238,7 +180,7 @@ impl Reporter<'_> {
         let mut report = self.loaded.json(findings);
         report.decisions(&self.loaded.survey, &self.loaded.network, &self.loaded.decisions.enclosures);
         report.isolators(&self.loaded.survey, &self.loaded.network, &self.loaded.decisions.isolators);
-        for (index, (notice, set)) in self.loaded.notices.iter().zip(&self.set.notices).enumerate() {
+        for (index, (notice, set)) in self.loaded.notices.iter().zip(&set.notices).enumerate() {
             report.notice(notice, set.as_ref(), printing.places.get(&index).copied());
         }
         report.quantities(&printing.quantities);

@@ -2,12 +2,14 @@
 
 mod approval;
 mod arguments;
+mod book;
 mod drawings;
 mod failure;
 mod languages;
 mod outputs;
 mod pictures;
 mod pipeline;
+mod prepared;
 mod printing;
 mod read_back;
 pub mod report;

@@ -4,6 +4,7 @@ use super::arguments::{General, Notice};
 use super::failure::Failure;
 use super::labels;
 use super::pipeline::{self, Input};
+use super::prepared::Asked;
 use super::report::counted;
 use super::terminal::Terminal;
 use crate::sheets::Run;
@@ -27,19 +28,21 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
     let start_at = labels::first_cell(notice.start_at)?;
     let run = Run { start_at, ..labels::run_for(&loaded.job, notice.printer.as_deref())? };
     let order = labels::Order {
-        sheets: notice.sheet.as_slice(),
-        only: &[],
-        subject: Some(crate::notice::Subject::Enclosure),
+        asked: Asked {
+            sheets: notice.sheet.as_slice(),
+            only: &[],
+            subject: Some(crate::notice::Subject::Enclosure),
+            leave_out_faulty: false,
+            run,
+        },
         output: &notice.output,
         drawings: None,
         texts: None,
         pictures: None,
-        leave_out_faulty: false,
         read_back: notice.read_back,
         approval: false,
         survey: None,
         profile: notice.profile.as_deref(),
-        run,
     };
     labels::fulfil(&loaded, order, general, terminal)?;
     terminal.say("not checked against a survey: other supplies may reach this enclosure\n");

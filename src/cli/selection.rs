@@ -60,12 +60,7 @@ impl Wanted {
 }
 
 /// Chooses the notices that are asked for, could be set, and are not touched by a finding that stops.
-pub(super) fn select(
-    loaded: &Loaded,
-    set: &AllSet,
-    wanted: &Wanted,
-    stopping: &[&Finding],
-) -> Result<Selection, Failure> {
+pub(super) fn select(loaded: &Loaded, set: &AllSet, wanted: &Wanted, stopping: &[&Finding]) -> Selection {
     let faulty: BTreeSet<&str> = stopping.iter().filter_map(|finding| finding.enclosure.as_deref()).collect();
     let mut selection = Selection::default();
     for (index, notice) in loaded.notices.iter().enumerate() {
@@ -82,11 +77,8 @@ pub(super) fn select(
     selection.left_out.extend(faulty.iter().map(|&name| name.to_owned()));
     selection.left_out.sort_by(|one, other| alphanumeric_sort::compare_str(one, other));
     selection.left_out.dedup();
-    if selection.chosen.is_empty() && selection.left_out.is_empty() {
-        return Err(nothing(wanted, loaded));
-    }
     selection.chosen.sort_by(|&one, &other| walking_order(loaded.notices.get(one), loaded.notices.get(other)));
-    Ok(selection)
+    selection
 }
 
 fn pattern(text: &str) -> Result<Pattern, Failure> {
@@ -115,7 +107,8 @@ fn touches(loaded: &Loaded, notice: &Notice, faulty: &BTreeSet<&str>) -> bool {
     }
 }
 
-fn nothing(wanted: &Wanted, loaded: &Loaded) -> Failure {
+/// Why nothing at all is to be printed.
+pub(super) fn nothing(wanted: &Wanted, loaded: &Loaded) -> Failure {
     if wanted.only.is_empty() || loaded.notices.is_empty() {
         let what = match wanted.subject {
             Some(Subject::Device) => "isolator",

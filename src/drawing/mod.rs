@@ -3,7 +3,9 @@
 //! A drawing has its origin in its upper left corner, with `y` down. Text keeps its source beside its glyphs.
 
 mod path;
+mod raster;
 mod scaling;
+mod structure;
 mod text;
 
 use std::sync::Arc;
@@ -11,6 +13,8 @@ use std::sync::Arc;
 use crate::length::{Dots, Length, Point, Rect, Size};
 
 pub use path::{Path, Segment};
+pub use raster::Raster;
+pub use structure::{Element, Role, Structure};
 pub use text::{Face, Glyph, GlyphLine};
 
 /// What a mark is printed with.

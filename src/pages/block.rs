@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::Style;
 use crate::drawing::Drawing;
 use crate::length::Length;
+use crate::sheets::Bookmark;
 
 /// A part of a document that starts on a page of its own.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -20,6 +21,8 @@ pub struct Section {
 pub enum Block {
     /// A heading or a paragraph.
     Text(Text),
+    /// A place that links and bookmarks lead to: the top of what follows.
+    Anchor(Target),
     /// Short texts, each behind a dash.
     List(Vec<String>),
     /// Rows in columns.
@@ -62,18 +65,71 @@ pub struct Text {
     pub style: Style,
     /// The words; a line end is a blank.
     pub words: String,
+    /// The anchor to which they lead, if any.
+    pub link: Option<Arc<str>>,
 }
 
 impl Text {
     /// Words in a style.
     #[must_use]
     pub fn new(style: Style, words: impl Into<String>) -> Self {
-        Self { style, words: words.into() }
+        Self { style, words: words.into(), link: None }
+    }
+
+    /// The same words, leading to an anchor.
+    #[must_use]
+    pub fn leading_to(mut self, anchor: impl Into<Arc<str>>) -> Self {
+        self.link = Some(anchor.into());
+        self
     }
 }
 
-/// What stands in one column of a row: texts one below the other.
-pub type Cell = Vec<Text>;
+/// A place that links lead to.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Target {
+    /// Its name, unique in the document.
+    pub name: Arc<str>,
+    /// The bookmark that leads there, if any.
+    pub bookmark: Option<Bookmark>,
+}
+
+impl Target {
+    /// A place for links alone.
+    #[must_use]
+    pub fn new(name: impl Into<Arc<str>>) -> Self {
+        Self { name: name.into(), bookmark: None }
+    }
+
+    /// A place with a bookmark so deep, from 0.
+    #[must_use]
+    pub fn bookmarked(name: impl Into<Arc<str>>, depth: u8, title: impl Into<String>) -> Self {
+        Self { name: name.into(), bookmark: Some(Bookmark { depth, title: title.into() }) }
+    }
+}
+
+/// One thing in a cell of a table.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Inside {
+    /// Words.
+    Text(Text),
+    /// A picture in its own size, no wider than the column, with what it says to somebody who cannot see it.
+    Picture(Arc<Drawing>, String),
+    /// A box to tick, with what it is for at its right.
+    Tick(String),
+    /// So much room to write in.
+    Room(Length),
+    /// A place that links lead to: the top of the row.
+    Anchor(Target),
+}
+
+impl From<Text> for Inside {
+    fn from(text: Text) -> Self {
+        Self::Text(text)
+    }
+}
+
+/// What stands in one column of a row, one below the other.
+pub type Cell = Vec<Inside>;
 
 /// Rows in columns. A row is never broken unless it is taller than a page; the head comes again on the next page.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -103,7 +159,7 @@ impl Table {
     /// Terms and what is to be said of each, without lines.
     #[must_use]
     pub fn definitions(term: Length, rows: impl IntoIterator<Item = (String, Cell)>) -> Self {
-        let row = |(term, cell)| vec![vec![Text::new(Style::Small, term)], cell];
+        let row = |(term, cell)| vec![vec![Text::new(Style::Small, term).into()], cell];
         Self {
             columns: vec![Column::Fixed(term), Column::Share(1)],
             head: Vec::new(),

@@ -1,13 +1,14 @@
 //! Blocks into strips, and strips onto pages: what leads stays with what follows, and a table's head comes again.
 
+use std::cell::RefCell;
 use std::sync::Arc;
 
 use super::block::{Block, Text};
 use super::letters::Letters;
-use super::strip::Strip;
+use super::strip::{Mark, Sense, Strip};
 use super::table::Tables;
 use super::{Style, form, picture};
-use crate::drawing::GlyphLine;
+use crate::drawing::{GlyphLine, Role, Structure};
 use crate::length::{Length, Point};
 
 /// White before a list and between its items, and the room of a dash.
@@ -17,15 +18,50 @@ const DASH: Length = Length::um(4_000);
 /// White between columns of blocks.
 const BETWEEN: Length = Length::um(8_000);
 
-/// The room for text: its width, and how high a page is.
+/// The room for text: its width, and how high a page is; and what the text is to a reader.
 #[derive(Clone, Copy)]
 pub(super) struct Layout<'a> {
     pub(super) letters: Letters<'a>,
     pub(super) width: Length,
     pub(super) most: Length,
+    /// The parts of the section so far.
+    pub(super) structure: &'a RefCell<Structure>,
+    /// The part to which what comes next belongs.
+    pub(super) parent: Option<usize>,
 }
 
 impl Layout<'_> {
+    /// A new part after those so far.
+    pub(super) fn part(&self, role: Role) -> usize {
+        self.structure.borrow_mut().add(role, self.parent)
+    }
+
+    /// The same room, where what comes next belongs to a part.
+    pub(super) const fn within(&self, parent: usize) -> Self {
+        Self { parent: Some(parent), ..*self }
+    }
+
+    /// A picture as a part that says what it shows.
+    pub(super) fn figure(&self, alternative: &str) -> usize {
+        let figure = self.part(Role::Figure);
+        self.structure.borrow_mut().describe(figure, alternative);
+        figure
+    }
+
+    /// What the lines of a text are to a reader, as a part of this role, or as a link within it.
+    pub(super) fn sense(&self, text: &Text, role: Role) -> Sense {
+        let part = self.part(role);
+        self.within(part).inner_sense(text, part)
+    }
+
+    /// The same where the part is there already.
+    pub(super) fn inner_sense(&self, text: &Text, part: usize) -> Sense {
+        match &text.link {
+            None => Sense::of(part),
+            Some(to) => Sense { element: Some(self.within(part).part(Role::Link)), link: Some(Arc::clone(to)) },
+        }
+    }
+
     /// The strips of blocks in order.
     pub(super) fn strips(&self, blocks: &[Block]) -> Vec<Strip> {
         blocks.iter().flat_map(|block| self.block(block)).collect()
@@ -34,8 +70,16 @@ impl Layout<'_> {
     pub(super) fn block(&self, block: &Block) -> Vec<Strip> {
         match block {
             Block::Text(text) => self.text(text),
-            Block::List(items) => items.iter().flat_map(|item| self.item(item)).collect(),
-            Block::Table(table) => Tables { letters: self.letters, width: self.width, most: self.most }.strips(table),
+            Block::Anchor(target) => vec![Strip {
+                leads: true,
+                marks: vec![Mark::Anchor(target.clone(), Point::default())],
+                ..Strip::default()
+            }],
+            Block::List(items) => {
+                let list = self.within(self.part(Role::List));
+                items.iter().flat_map(|item| list.item(item)).collect()
+            }
+            Block::Table(table) => Tables(*self).strips(table),
             Block::Picture(picture) => vec![picture::strip(self, picture)],
             Block::Beside(picture, blocks) => picture::beside(self, picture, blocks),
             Block::Columns(columns) => self.columns(columns),
@@ -65,7 +109,8 @@ impl Layout<'_> {
     fn text(&self, text: &Text) -> Vec<Strip> {
         let style = text.style;
         let lines = self.letters.lines(style, &text.words, self.width);
-        let mut strips: Vec<Strip> = lines.iter().map(|line| one_line(line, style, Length::ZERO)).collect();
+        let sense = self.sense(text, style.role());
+        let mut strips: Vec<Strip> = lines.iter().map(|line| one_line(line, style, Length::ZERO, &sense)).collect();
         together(&mut strips, style.before(), style.leads());
         strips
     }
@@ -73,9 +118,11 @@ impl Layout<'_> {
     fn item(&self, words: &str) -> Vec<Strip> {
         let style = Style::Body;
         let lines = self.letters.lines(style, words, self.width - DASH);
-        let mut strips: Vec<Strip> = lines.iter().map(|line| one_line(line, style, DASH)).collect();
+        let item = self.within(self.part(Role::ListItem));
+        let (mark, words) = (Sense::of(item.part(Role::ListMark)), Sense::of(item.part(Role::ListText)));
+        let mut strips: Vec<Strip> = lines.iter().map(|line| one_line(line, style, DASH, &words)).collect();
         if let Some(first) = strips.first_mut() {
-            first.lines(&self.letters.lines(style, "–", DASH), style, Length::ZERO, Length::ZERO);
+            first.lines(&self.letters.lines(style, "–", DASH), style, (Length::ZERO, Length::ZERO), &mark);
         }
         together(&mut strips, ITEM, false);
         strips
@@ -93,9 +140,9 @@ pub(super) fn column(strips: Vec<Strip>) -> Strip {
     whole
 }
 
-fn one_line(line: &Arc<GlyphLine>, style: Style, left: Length) -> Strip {
+fn one_line(line: &Arc<GlyphLine>, style: Style, left: Length, sense: &Sense) -> Strip {
     let mut strip = Strip::default();
-    strip.height = strip.lines(std::slice::from_ref(line), style, left, Length::ZERO);
+    strip.height = strip.lines(std::slice::from_ref(line), style, (left, Length::ZERO), sense);
     strip
 }
 

@@ -3,8 +3,8 @@
 use super::Style;
 use super::block::Form;
 use super::flow::Layout;
-use super::strip::{FIRM, Mark, Strip, THIN};
-use crate::drawing::Ink;
+use super::strip::{FIRM, Mark, Sense, Strip, THIN};
+use crate::drawing::{Ink, Role};
 use crate::length::{Length, Point, Rect, Size};
 
 const BEFORE: Length = Length::um(5_000);
@@ -25,12 +25,14 @@ pub(super) fn strip(layout: &Layout<'_>, form: &Form) -> Strip {
     let mut strip = Strip { before: BEFORE, ..Strip::default() };
     let width = layout.width - PAD * 2;
     let title = layout.letters.lines(Style::Strong, &form.title, width);
-    let top = strip.lines(&title, Style::Strong, PAD, PAD - Length::um(500)) + Length::um(1_500);
+    let sense = Sense::of(layout.part(Role::Paragraph));
+    let top = strip.lines(&title, Style::Strong, (PAD, PAD - Length::um(500)), &sense) + Length::um(1_500);
     let (ticked, right) = ticks(layout, form, &mut strip, top, width);
     let mut y = ticked;
     if !form.remarks.is_empty() {
         let remarks = layout.letters.lines(Style::Small, &form.remarks, width + PAD - right);
-        y = y.max(strip.lines(&remarks, Style::Small, right, top) + form.room);
+        let sense = Sense::of(layout.part(Role::Paragraph));
+        y = y.max(strip.lines(&remarks, Style::Small, (right, top), &sense) + form.room);
     }
     y = fields(layout, form, &mut strip, y, width);
     strip.height = y + PAD - Length::um(1_500);
@@ -50,7 +52,7 @@ fn ticks(layout: &Layout<'_>, form: &Form, strip: &mut Strip, top: Length, width
         let corner = Point::new(PAD, y + (Style::Body.pitch() - TICK) / 2);
         strip.marks.push(Mark::Frame(Rect::new(corner, Size::new(TICK, TICK)), Ink::Black, THIN * 2));
         let lines = layout.letters.lines(Style::Body, choice, widest);
-        y = strip.lines(&lines, Style::Body, left, y) + AFTER_ROW;
+        y = strip.lines(&lines, Style::Body, (left, y), &Sense::of(layout.part(Role::Paragraph))) + AFTER_ROW;
     }
     (y, left + widest + BETWEEN)
 }
@@ -65,7 +67,8 @@ fn fields(layout: &Layout<'_>, form: &Form, strip: &mut Strip, top: Length, widt
         let wide = room * i32::from(field.share) / shares;
         strip.rule(x, line, wide, THIN);
         let label = layout.letters.lines(Style::Small, &field.label, wide);
-        bottom = bottom.max(strip.lines(&label, Style::Small, x, line + Length::um(500)));
+        let sense = Sense::of(layout.part(Role::Paragraph));
+        bottom = bottom.max(strip.lines(&label, Style::Small, (x, line + Length::um(500)), &sense));
         x = x + wide + GAP;
     }
     bottom

@@ -16,8 +16,14 @@ mod table;
 mod flow;
 mod stationery;
 
-pub use block::{Block, Cell, Column, Field, Form, Picture, Section, Table, Text};
-pub use stationery::{Leaf, Stationery};
+mod book;
+mod identity;
+pub mod texts;
+
+pub use block::{Block, Cell, Column, Field, Form, Inside, Picture, Section, Table, Target, Text};
+pub use book::{Book, Document};
+pub use identity::Identity;
+pub use stationery::{House, Laid, Leaf, Stationery};
 pub use style::Style;
 
 #[cfg(test)]

@@ -5,8 +5,8 @@ use std::sync::Arc;
 use super::Style;
 use super::block::{Block, Picture};
 use super::flow::{self, Layout};
-use super::strip::{Mark, Strip, THIN};
-use crate::drawing::{Drawing, Ink};
+use super::strip::{Mark, Sense, Strip, THIN};
+use crate::drawing::{Drawing, Ink, Role};
 use crate::length::{Length, Point, Rect, Size};
 
 /// White between a picture and what stands beside it.
@@ -58,10 +58,11 @@ pub(super) fn beside(layout: &Layout<'_>, picture: &Picture, blocks: &[Block]) -
 fn captioned(layout: &Layout<'_>, drawing: Arc<Drawing>, caption: &str, width: Length) -> Strip {
     let size = drawing.size;
     let mut strip = Strip { before: BEFORE, ..Strip::default() };
-    strip.marks.push(Mark::Picture(drawing, Point::default()));
+    strip.marks.push(Mark::Picture(drawing, Point::default(), Some(layout.figure(caption))));
     strip.marks.push(Mark::Frame(Rect::new(Point::default(), size), Ink::Grey, THIN));
     let lines = layout.letters.lines(Style::Small, caption, width);
-    strip.height = strip.lines(&lines, Style::Small, Length::ZERO, size.height + OVER_CAPTION);
+    let sense = Sense::of(layout.part(Role::Paragraph));
+    strip.height = strip.lines(&lines, Style::Small, (Length::ZERO, size.height + OVER_CAPTION), &sense);
     strip
 }
 

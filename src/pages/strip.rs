@@ -3,8 +3,10 @@
 use std::sync::Arc;
 
 use super::Style;
-use crate::drawing::{Drawing, GlyphLine, Ink, Path};
+use super::block::Target;
+use crate::drawing::{Drawing, GlyphLine, Ink, Path, Raster};
 use crate::length::{Length, Point, Rect, Size};
+use crate::sheets::{Anchor, Link, Marked, Page, Placed, PlacedRaster};
 
 /// Width of a thin line. Office printers draw a quarter of a point and up without gaps (common practice).
 pub(super) const THIN: Length = Length::um(120);
@@ -27,25 +29,57 @@ pub(super) struct Strip {
     pub(super) head: Option<Arc<Strip>>,
 }
 
+/// What a mark is to a reader: the part of the section that it belongs to, and where it leads.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Sense {
+    /// The part; `None` for decoration.
+    pub(super) element: Option<usize>,
+    /// The anchor that a link leads to.
+    pub(super) link: Option<Arc<str>>,
+}
+
+impl Sense {
+    /// What belongs to a part.
+    pub(super) const fn of(element: usize) -> Self {
+        Self { element: Some(element), link: None }
+    }
+
+    /// What only decorates.
+    pub(super) const fn none() -> Self {
+        Self { element: None, link: None }
+    }
+}
+
 /// Something in a strip.
 #[derive(Clone, Debug)]
 pub(super) enum Mark {
     /// A line of text with the left end of its baseline.
-    Line(Arc<GlyphLine>, Style, Point),
+    Line(Arc<GlyphLine>, Style, Point, Sense),
     /// A filled box: a rule.
     Rule(Rect),
     /// An outline.
     Frame(Rect, Ink, Length),
-    /// A picture with its upper left corner.
-    Picture(Arc<Drawing>, Point),
+    /// A picture with its upper left corner and the part that it is.
+    Picture(Arc<Drawing>, Point, Option<usize>),
+    /// A picture of dots, which decorates.
+    Raster(Arc<Raster>, Rect),
+    /// A place that links lead to.
+    Anchor(Target, Point),
 }
 
 impl Strip {
     /// Adds lines of a style below each other, the top of the first at a place; the answer is the bottom of the last.
-    pub(super) fn lines(&mut self, lines: &[Arc<GlyphLine>], style: Style, left: Length, top: Length) -> Length {
+    pub(super) fn lines(
+        &mut self,
+        lines: &[Arc<GlyphLine>],
+        style: Style,
+        (left, top): (Length, Length),
+        sense: &Sense,
+    ) -> Length {
         let mut y = top;
         for line in lines {
-            self.marks.push(Mark::Line(Arc::clone(line), style, Point::new(left, y + style.baseline())));
+            let at = Point::new(left, y + style.baseline());
+            self.marks.push(Mark::Line(Arc::clone(line), style, at, sense.clone()));
             y = y + style.pitch();
         }
         y
@@ -60,29 +94,73 @@ impl Strip {
     pub(super) fn take(&mut self, other: Self, corner: Point) {
         self.marks.extend(other.marks.into_iter().map(|mark| mark.moved(corner)));
     }
+
+    /// The same marks as decoration: what is said once is not said again.
+    pub(super) fn silent(mut self) -> Self {
+        self.marks.retain(|mark| !matches!(mark, Mark::Anchor(..)));
+        for mark in &mut self.marks {
+            match mark {
+                Mark::Line(_, _, _, sense) => *sense = Sense::none(),
+                Mark::Picture(_, _, element) => *element = None,
+                Mark::Rule(_) | Mark::Frame(..) | Mark::Raster(..) | Mark::Anchor(..) => {}
+            }
+        }
+        self
+    }
 }
 
 impl Mark {
     fn moved(self, by: Point) -> Self {
         let rect = |rect: Rect| Rect::new(rect.origin + by, rect.size);
         match self {
-            Self::Line(line, style, at) => Self::Line(line, style, at + by),
+            Self::Line(line, style, at, sense) => Self::Line(line, style, at + by, sense),
             Self::Rule(at) => Self::Rule(rect(at)),
             Self::Frame(at, ink, width) => Self::Frame(rect(at), ink, width),
-            Self::Picture(drawing, at) => Self::Picture(drawing, at + by),
+            Self::Picture(drawing, at, element) => Self::Picture(drawing, at + by, element),
+            Self::Raster(raster, at) => Self::Raster(raster, rect(at)),
+            Self::Anchor(target, at) => Self::Anchor(target, at + by),
         }
     }
 
-    /// Draws it, unless it is a picture: then the answer is where that goes.
-    pub(super) fn draw(&self, drawing: &mut Drawing, by: Point) -> Option<(Arc<Drawing>, Point)> {
+    /// Puts it on a page, with the corner of its strip at a place.
+    pub(super) fn draw(&self, page: &mut Page, by: Point) {
         match self {
-            Self::Line(line, style, at) => drawing.text(Arc::clone(line), *at + by, style.em(), Ink::Black),
-            Self::Rule(at) => drawing.fill(Path::rectangle(Rect::new(at.origin + by, at.size)), Ink::Black),
+            Self::Line(line, style, at, sense) => draw_line(page, (line, *style, *at + by), sense),
+            Self::Rule(at) => page.furniture.fill(Path::rectangle(Rect::new(at.origin + by, at.size)), Ink::Black),
             Self::Frame(at, ink, width) => {
-                drawing.stroke(Path::rectangle(Rect::new(at.origin + by, at.size)), *ink, *width);
+                page.furniture.stroke(Path::rectangle(Rect::new(at.origin + by, at.size)), *ink, *width);
             }
-            Self::Picture(picture, at) => return Some((Arc::clone(picture), *at + by)),
+            Self::Picture(picture, at, element) => {
+                page.placed.push(Placed { corner: *at + by, turned: false, drawing: Arc::clone(picture) });
+                page.reading.figures.push(*element);
+            }
+            Self::Raster(raster, at) => page.reading.rasters.push(PlacedRaster {
+                raster: Arc::clone(raster),
+                at: Rect::new(at.origin + by, at.size),
+                element: None,
+            }),
+            Self::Anchor(target, at) => page.reading.anchors.push(Anchor {
+                name: Arc::clone(&target.name),
+                top: (*at + by).y,
+                bookmark: target.bookmark.clone(),
+            }),
         }
-        None
+    }
+}
+
+/// A line on a page: what belongs to the same part as the line before goes on with it.
+fn draw_line(page: &mut Page, (line, style, at): (&Arc<GlyphLine>, Style, Point), sense: &Sense) {
+    let first = page.furniture.items.len();
+    page.furniture.text(Arc::clone(line), at, style.em(), Ink::Black);
+    let Some(element) = sense.element else { return };
+    let marked = &mut page.reading.marked;
+    match marked.last_mut().filter(|last| last.element == element && last.items.end == first) {
+        Some(last) => last.items.end += 1,
+        None => marked.push(Marked { items: first..first + 1, element }),
+    }
+    if let Some(to) = &sense.link {
+        let corner = Point::new(at.x, at.y - style.baseline());
+        let at = Rect::new(corner, Size::new(style.width(line.width), style.pitch()));
+        page.reading.links.push(Link { at, to: Arc::clone(to), element });
     }
 }

@@ -1,6 +1,6 @@
 //! How large and heavy each kind of text is, and how much white stands before it.
 
-use crate::drawing::Face;
+use crate::drawing::{Face, Role};
 use crate::length::Length;
 use crate::typesetting::fonts;
 
@@ -75,6 +75,15 @@ impl Style {
         match self {
             Self::Title | Self::Subtitle | Self::Heading => true,
             Self::Strong | Self::Body | Self::Small => false,
+        }
+    }
+
+    /// What it is to somebody who hears it.
+    pub(super) const fn role(self) -> Role {
+        match self {
+            Self::Title => Role::Heading(1),
+            Self::Heading => Role::Heading(2),
+            Self::Subtitle | Self::Strong | Self::Body | Self::Small => Role::Paragraph,
         }
     }
 

@@ -16,8 +16,9 @@ fn upright() -> Size {
 
 fn laid(paper: Size, blocks: Vec<Block>) -> Vec<Page> {
     let typesetter = Typesetter::new();
-    let stationery = Stationery { paper, head: "For approval", foot: "Saltmere cold store", typesetter: &typesetter };
-    let leaves = stationery.lay(&Section { head: "CH3-JB1".to_owned(), blocks });
+    let (house, typesetter) = (House::default(), &typesetter);
+    let stationery = Stationery { paper, head: "For approval", foot: "Saltmere cold store", house: &house, typesetter };
+    let leaves = stationery.lay(&Section { head: "CH3-JB1".to_owned(), blocks }).leaves;
     leaves.iter().zip(1..).map(|(leaf, number)| stationery.page(leaf, number, leaves.len())).collect()
 }
 
@@ -80,7 +81,7 @@ fn check(pages: &[Page]) {
 }
 
 fn cell(words: &str) -> Cell {
-    vec![Text::new(Style::Body, words)]
+    vec![Text::new(Style::Body, words).into()]
 }
 
 fn table(rows: Vec<Vec<Cell>>) -> Block {
@@ -287,9 +288,10 @@ fn a_form_is_never_broken() {
 fn a_running_head_that_is_too_long_ends_in_dots() {
     let typesetter = Typesetter::new();
     let foot = "Saltmere cold store ".repeat(40);
-    let stationery = Stationery { paper: upright(), head: "For approval", foot: &foot, typesetter: &typesetter };
+    let (house, typesetter) = (House::default(), &typesetter);
+    let stationery = Stationery { paper: upright(), head: "For approval", foot: &foot, house: &house, typesetter };
     let section = Section { head: "CH3-JB1 ".repeat(100), blocks: vec![Block::body("text")] };
-    let page = stationery.page(&stationery.lay(&section)[0], 12_345, 67_890);
+    let page = stationery.page(&stationery.lay(&section).leaves[0], 12_345, 67_890);
     check(std::slice::from_ref(&page));
     let said: Vec<String> = lines(&page).into_iter().map(|line| line.text).collect();
     assert_eq!((said[0].as_str(), said[4].as_str()), ("For approval", "page 12345 of 67890"));

@@ -24,6 +24,8 @@ mod plan;
 
 mod quantities;
 
+mod reading;
+
 mod page;
 
 mod contours;
@@ -57,6 +59,7 @@ pub use picture::picture;
 pub use plan::{Document, Label, Part, Place, Plan, PlanError, plan, without_sheet};
 pub use production::{Engraving, Press, Production, Ribbon, Roll, Stock};
 pub use quantities::{Piece, Quantity, SizeQuantity, quantities};
+pub use reading::{Anchor, Bookmark, Link, Marked, PlacedRaster, Reading};
 pub use ruler::ruler;
 pub use run::{CellsError, Run, parse_cells};
 pub use sign_colour::without_yellow;

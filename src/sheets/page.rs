@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::packed::Slot;
 use super::works::Works;
-use super::{Correction, Plan, Production, contours, cutting, furniture};
+use super::{Correction, Plan, Production, Reading, contours, cutting, furniture};
 use crate::drawing::Drawing;
 use crate::length::{Length, Point, Rect, Size};
 use crate::typesetting::Typesetter;
@@ -28,6 +28,8 @@ pub struct Page {
     pub trim: Rect,
     /// How far the print goes on beyond it.
     pub bleed: Length,
+    /// What it is to somebody who reads it rather than looks at it; empty for labels.
+    pub reading: Reading,
 }
 
 /// A drawing on a page.
@@ -122,6 +124,7 @@ impl Page {
             correction: Correction::default(),
             trim: Rect::new(Point::default(), size),
             bleed: Length::ZERO,
+            reading: Reading::default(),
         }
     }
 }

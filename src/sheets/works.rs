@@ -52,7 +52,9 @@ impl Works<'_> {
         }
         let contours = contours::around(&placed, size, self.format.corner_radius, HAIRLINE);
         let furniture = self.surround(run, number, of);
-        Page { size, placed, furniture, contours, correction: Correction::default(), trim, bleed: self.press.bleed }
+        let reading = super::Reading::default();
+        let correction = Correction::default();
+        Page { size, placed, furniture, contours, correction, trim, bleed: self.press.bleed, reading }
     }
 
     /// Whether the names of all enclosures left out find room on a page.

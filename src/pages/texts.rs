@@ -1,39 +1,51 @@
 //! Small ways to put words into blocks.
 
+use super::{Block, Cell, Column, Style, Table, Text};
 use crate::length::Length;
-use crate::pages::{Block, Cell, Column, Style, Table, Text};
 
 /// Lines, paths or gaps that are written out; further ones are counted.
-pub(super) const MOST_LINES: usize = 12;
+pub const MOST_LINES: usize = 12;
 
 /// A cell of running text.
-pub(super) fn body(words: impl Into<String>) -> Cell {
-    vec![Text::new(Style::Body, words)]
+#[must_use]
+pub fn body(words: impl Into<String>) -> Cell {
+    vec![Text::new(Style::Body, words).into()]
 }
 
 /// A cell that must be seen first.
-pub(super) fn strong(words: impl Into<String>) -> Cell {
-    vec![Text::new(Style::Strong, words)]
+#[must_use]
+pub fn strong(words: impl Into<String>) -> Cell {
+    vec![Text::new(Style::Strong, words).into()]
+}
+
+/// A cell of labels.
+#[must_use]
+pub fn small(words: impl Into<String>) -> Cell {
+    vec![Text::new(Style::Small, words).into()]
 }
 
 /// The parts of a line that say something, with dots between.
-pub(super) fn parts<'a>(parts: impl IntoIterator<Item = &'a str>) -> String {
+#[must_use]
+pub fn parts<'a>(parts: impl IntoIterator<Item = &'a str>) -> String {
     parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" · ")
 }
 
 /// A sentence with a capital at its start.
-pub(super) fn sentence(words: &str) -> String {
+#[must_use]
+pub fn sentence(words: &str) -> String {
     let mut characters = words.chars();
     characters.next().map(|first| first.to_uppercase().chain(characters).collect()).unwrap_or_default()
 }
 
 /// `1 notice`, `2 notices`.
-pub(super) fn counted(count: usize, word: &str) -> String {
+#[must_use]
+pub fn counted(count: usize, word: &str) -> String {
     format!("{count} {word}{}", if count == 1 { "" } else { "s" })
 }
 
 /// The first items of a list, and how many more there are.
-pub(super) fn listed(items: impl IntoIterator<Item = String>, word: &str) -> Vec<String> {
+#[must_use]
+pub fn listed(items: impl IntoIterator<Item = String>, word: &str) -> Vec<String> {
     let mut items = items.into_iter();
     let mut shown: Vec<String> = items.by_ref().take(MOST_LINES).collect();
     let more = items.count();
@@ -44,18 +56,21 @@ pub(super) fn listed(items: impl IntoIterator<Item = String>, word: &str) -> Vec
 }
 
 /// A table with a thin line under each row.
-pub(super) fn ruled(head: &[&str], columns: Vec<Column>, rows: Vec<Vec<Cell>>) -> Block {
+#[must_use]
+pub fn ruled(head: &[&str], columns: Vec<Column>, rows: Vec<Vec<Cell>>) -> Block {
     let head = head.iter().map(|&name| name.to_owned()).collect();
     Block::Table(Table { columns, head, rows, ruled: true })
 }
 
 /// Terms and what is said of them; those without a word are left away.
-pub(super) fn definitions(term: Length, rows: impl IntoIterator<Item = (&'static str, String)>) -> Block {
+#[must_use]
+pub fn definitions(term: Length, rows: impl IntoIterator<Item = (&'static str, String)>) -> Block {
     let said = rows.into_iter().filter(|(_, words)| !words.is_empty());
     Block::Table(Table::definitions(term, said.map(|(term, words)| (term.to_owned(), body(words)))))
 }
 
 /// So many millimetres.
-pub(super) const fn mm(millimetres: i32) -> Length {
+#[must_use]
+pub const fn mm(millimetres: i32) -> Length {
     Length::um(millimetres * 1_000)
 }

@@ -1,0 +1,64 @@
+//! Documents of many sections: laid once to count their pages, once more to write them, so that only some are ever in
+//! memory.
+
+use rayon::prelude::*;
+
+use super::{Section, Stationery};
+use crate::drawing::Structure;
+use crate::sheets::Page;
+
+/// A document that knows its parts in order; each becomes one section by itself, on any thread.
+pub trait Document: Sync {
+    /// How many parts there are.
+    fn parts(&self) -> usize;
+
+    /// One part as a section; empty for a part that there is not. `pages` gives the first page of a part, from 1, as far
+    /// as that is known: only what is written changes with it, never how many pages a part has.
+    fn section(&self, part: usize, pages: &dyn Fn(usize) -> usize) -> Section;
+}
+
+/// A document on its paper, with the first page of each part.
+pub struct Book<'a, D> {
+    document: D,
+    stationery: Stationery<'a>,
+    /// The first page of each part, from 1, and behind the last part the one that would follow.
+    first_pages: Vec<usize>,
+}
+
+impl<'a, D: Document> Book<'a, D> {
+    /// Lays every part to count its pages.
+    pub fn new(document: D, stationery: Stationery<'a>) -> Self {
+        let count = |part: usize| stationery.lay(&document.section(part, &|_| 0)).leaves.len();
+        let counts: Vec<usize> = (0..document.parts()).into_par_iter().map(count).collect();
+        let mut first_pages = vec![1];
+        let mut next = 1;
+        for count in counts {
+            next += count;
+            first_pages.push(next);
+        }
+        Self { document, stationery, first_pages }
+    }
+
+    /// How many parts there are.
+    pub fn parts(&self) -> usize {
+        self.document.parts()
+    }
+
+    /// How many pages there are.
+    pub fn count(&self) -> usize {
+        self.first_page(self.parts()).saturating_sub(1)
+    }
+
+    /// The pages of one part, with what they are to a reader.
+    pub fn pages(&self, part: usize) -> (Vec<Page>, Structure) {
+        let section = self.document.section(part, &|part| self.first_page(part));
+        let laid = self.stationery.lay(&section);
+        let numbered = laid.leaves.iter().zip(self.first_page(part)..);
+        let pages = numbered.map(|(leaf, number)| self.stationery.page(leaf, number, self.count())).collect();
+        (pages, laid.structure)
+    }
+
+    fn first_page(&self, part: usize) -> usize {
+        self.first_pages.get(part).copied().unwrap_or_default()
+    }
+}

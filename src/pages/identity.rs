@@ -1,0 +1,35 @@
+//! The title block of a document.
+
+use super::texts;
+
+/// The title block.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Identity<'a> {
+    /// Title of the job.
+    pub title: &'a str,
+    /// The site.
+    pub site: &'a str,
+    /// For whom.
+    pub client: &'a str,
+    /// Revision of the notices.
+    pub revision: &'a str,
+    /// Date of issue.
+    pub date: &'a str,
+    /// By whom.
+    pub prepared_by: &'a str,
+    /// Edition of the wiring rules.
+    pub edition: &'a str,
+    /// The survey, as the user named it.
+    pub survey: &'a str,
+    /// The supplies file, as the user named it; empty without one.
+    pub supplies: &'a str,
+}
+
+impl Identity<'_> {
+    /// What stands at the foot of every page: title, site, client, revision, date, edition of the rules.
+    #[must_use]
+    pub fn foot(&self) -> String {
+        let revision = if self.revision.is_empty() { String::new() } else { format!("rev {}", self.revision) };
+        texts::parts([self.title, self.site, self.client, &revision, self.date, self.edition])
+    }
+}
