@@ -1,0 +1,1 @@
+//! What a workbook holds, read back by a reader that is not ours.
