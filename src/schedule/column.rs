@@ -20,6 +20,14 @@ impl<'a> Value<'a> {
         Self::Text(Cow::Borrowed(words))
     }
 
+    /// Its words; of a number, none.
+    pub(super) fn words(&self) -> &str {
+        match self {
+            Self::Text(words) => words,
+            Self::Number(_) | Self::Nothing => "",
+        }
+    }
+
     /// A count, such as that of notices.
     #[must_use]
     pub fn count(count: usize) -> Self {

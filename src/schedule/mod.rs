@@ -96,6 +96,25 @@ impl<'a> Schedule<'a> {
         }
     }
 
+    /// A schedule of nothing, to be filled by tests.
+    #[cfg(test)]
+    fn of_nothing() -> Self {
+        Self {
+            identity: Identity::default(),
+            title: title::rows(&Identity::default()),
+            revisions: title::revisions(&Identity::default(), &[]),
+            cautions: title::cautions(),
+            notices: Vec::new(),
+            enclosures: Vec::new(),
+            isolators: Vec::new(),
+            silent: Vec::new(),
+            notes: Vec::new(),
+            materials: Vec::new(),
+            findings: Vec::new(),
+            enclosure_at: HashMap::new(),
+        }
+    }
+
     /// The points of isolation of all enclosures, one a row.
     pub fn points(&self) -> impl Iterator<Item = PointRow<'_>> {
         self.enclosures.iter().flat_map(EnclosureRow::lines)

@@ -5,7 +5,7 @@ use super::column::{Column, Listed, Value};
 use super::declared::{Declared, basis};
 use crate::finding::Severity;
 use crate::prepared::{Names, Prepared};
-use crate::rules::{Decision, DeviceDecision, Outcome, Reason, Rule};
+use crate::rules::{Clause, Decision, DeviceDecision, Outcome, Reason, Rule};
 use crate::survey::Enclosure;
 
 /// What became of the notice.
@@ -50,8 +50,8 @@ pub struct SilentRow<'a> {
     pub outcome: &'static str,
     /// Why.
     pub because: String,
-    /// Where the rule stands, and how surely that is known.
-    pub clause: String,
+    /// Where the rule stands; `None` for common practice, and where there is no rule.
+    pub clause: Option<Clause>,
     /// What is declared, and by whom.
     pub declared: Declared,
     /// How the rows are known.
@@ -65,6 +65,16 @@ impl<'a> SilentRow<'a> {
         (self.kind, self.designation, self.area, self.made) == (other.kind, other.designation, other.area, other.made)
     }
 
+    /// Where the rule stands, and how surely that is known.
+    #[must_use]
+    pub fn clause_in_words(&self) -> String {
+        match self.clause {
+            Some(clause) => clause.in_words(),
+            None if self.rule.is_empty() => String::new(),
+            None => "common practice".to_owned(),
+        }
+    }
+
     fn about(enclosure: &'a Enclosure, made: Made, reason: &Reason) -> Self {
         Self {
             kind: "enclosure",
@@ -75,7 +85,7 @@ impl<'a> SilentRow<'a> {
             rule: reason.rule.in_words(),
             outcome: reason.outcome.name(),
             because: reason.because.clone(),
-            clause: reason.clause_in_words(),
+            clause: reason.clause,
             declared: Declared::of(reason.rule, reason.outcome, enclosure),
             basis: basis(enclosure),
         }
@@ -95,7 +105,6 @@ impl<'a> SilentRow<'a> {
         let mut rows: Vec<Self> = open.map(|reason| Self::about(enclosure, Made::Printed, reason)).collect();
         let declaration = enclosure.no_confusion.as_ref().filter(|_| decision.locations_left_out);
         if let Some(declaration) = declaration {
-            let clause = Rule::SeveralIsolators.clause().map_or_else(String::new, crate::rules::Clause::in_words);
             rows.push(Self {
                 kind: "enclosure",
                 designation: &enclosure.designation,
@@ -105,7 +114,7 @@ impl<'a> SilentRow<'a> {
                 rule: "locations of the isolators".to_owned(),
                 outcome: Outcome::Lifted.name(),
                 because: "the notice leaves the locations away, since no confusion is said to be possible".to_owned(),
-                clause,
+                clause: Rule::SeveralIsolators.clause(),
                 declared: Declared::named("no_confusion", std::iter::once(declaration)),
                 basis: basis(enclosure),
             });
@@ -126,7 +135,7 @@ impl<'a> SilentRow<'a> {
             rule: reason.rule.in_words(),
             outcome: reason.outcome.name(),
             because: reason.because.clone(),
-            clause: reason.clause_in_words(),
+            clause: reason.clause,
             declared: of_device(prepared, names, device, reason),
             basis: String::new(),
         };
@@ -156,7 +165,7 @@ impl<'a> SilentRow<'a> {
             rule: String::new(),
             outcome: "",
             because,
-            clause: String::new(),
+            clause: None,
             declared: Declared::default(),
             basis: enclosure.map(basis).unwrap_or_default(),
         }
@@ -193,7 +202,7 @@ impl Listed for SilentRow<'_> {
             Column::new("what is declared", 34, |row| Value::text(&row.declared.what)),
             Column::new("declared by", 18, |row| Value::text(&row.declared.by)),
             Column::new("how the rows are known", 18, |row| Value::text(&row.basis)),
-            Column::new("clause, and how surely it is known", 40, |row| Value::text(&row.clause)),
+            Column::new("clause, and how surely it is known", 40, |row| row.clause_in_words().into()),
         ]
     }
 }

@@ -8,7 +8,8 @@ use std::borrow::Cow;
 use std::io;
 
 use rust_xlsxwriter::{
-    DocProperties, ExcelDateTime, Format, FormatAlign, Table, TableColumn, TableStyle, Workbook, Worksheet, XlsxError,
+    DocProperties, ExcelDateTime, Format, FormatAlign, FormatBorder, Table, TableColumn, TableStyle, Workbook,
+    Worksheet, XlsxError,
 };
 
 use super::Schedule;
@@ -23,6 +24,10 @@ const LONGEST_CELL: usize = 32_767;
 
 /// Characters of a foot that the form holds, with room for its marks.
 const LONGEST_FOOT: usize = 180;
+
+/// Height of a line and the greatest of a row, in points.
+const LINE: f64 = 15.0;
+const HIGHEST_ROW: f64 = 409.0;
 
 /// A4 among the papers of the form.
 const A4: u8 = 9;
@@ -72,12 +77,12 @@ struct Looks {
 
 impl Looks {
     fn new() -> Self {
-        let cell = Format::new().set_align(FormatAlign::Top);
+        let cell = Format::new().set_align(FormatAlign::Top).set_border_bottom(FormatBorder::Hair);
         Self {
             head: Format::new().set_bold().set_text_wrap().set_align(FormatAlign::Bottom),
             // `@` keeps words words when somebody edits them.
             words: cell.clone().set_text_wrap().set_num_format("@"),
-            number: cell,
+            number: cell.set_align(FormatAlign::Center),
         }
     }
 }
@@ -144,10 +149,14 @@ impl Making {
     ) -> Result<u32, XlsxError> {
         let columns = R::columns();
         let mut next = first + 1;
+        sheet.set_row_height(first, height(columns.iter().map(|column| (column.name, column.width))))?;
         for row in rows {
-            for (number, column) in (0..).zip(&columns) {
-                self.cell(sheet, (next, number), &(column.value)(&row))?;
+            let values: Vec<Value<'_>> = columns.iter().map(|column| (column.value)(&row)).collect();
+            for (number, value) in (0..).zip(&values) {
+                self.cell(sheet, (next, number), value)?;
             }
+            let words = values.iter().zip(&columns).map(|(value, column)| (value.words(), column.width));
+            sheet.set_row_height(next, height(words))?;
             next += 1;
         }
         if next == first + 1 {
@@ -189,6 +198,32 @@ fn widths<R>(sheet: &mut Worksheet, columns: &[Column<R>]) -> Result<(), XlsxErr
         sheet.set_column_width(number, f64::from(column.width))?;
     }
     Ok(())
+}
+
+/// How high a row is, in points, so that all its words are seen: some programs do not work it out themselves. More than
+/// the form knows is left to the reader, who sees all of it in the cell.
+fn height<'a>(cells: impl Iterator<Item = (&'a str, u8)>) -> f64 {
+    let most = cells.map(|(words, width)| lines(words, width)).max().unwrap_or(1);
+    (f64::from(u16::try_from(most).unwrap_or(u16::MAX)) * LINE).min(HIGHEST_ROW)
+}
+
+/// The lines that words take in a column so many characters wide; a tenth is left free, since letters differ.
+fn lines(words: &str, width: u8) -> usize {
+    let room = (usize::from(width) * 9 / 10).max(1);
+    let (mut lines, mut used) = (1, 0);
+    for word in words.split(' ') {
+        let length = word.chars().count();
+        if used > 0 && used + 1 + length > room {
+            (lines, used) = (lines + 1, 0);
+        }
+        used += length + usize::from(used > 0);
+        if used > room {
+            // Broken somewhere, and perhaps before a line is full.
+            lines += used / room + 1;
+            used %= room;
+        }
+    }
+    lines
 }
 
 fn properties(info: &DocumentInfo) -> Result<DocProperties, XlsxError> {

@@ -15,12 +15,12 @@ pub(super) fn blocks(document: &Document<'_>, lines: &[(usize, Range<usize>)]) -
         return vec![Block::body("No isolator is among what is asked for.")];
     }
     let columns = vec![
-        Column::Fixed(mm(26)),
-        Column::Share(5),
-        Column::Share(6),
+        Column::Fixed(mm(24)),
+        Column::Share(9),
+        Column::Share(9),
+        Column::Share(13),
         Column::Share(7),
-        Column::Share(6),
-        Column::Share(7),
+        Column::Share(15),
     ];
     let head = ["isolator", "location", "its notice", "disconnects in", "circuits", "alone, or what to open as well"];
     vec![ruled(&head, columns, rows)]

@@ -5,30 +5,23 @@ use std::ops::Range;
 use super::{Document, enclosure_anchor, isolator_anchor, notice_anchor};
 use crate::length::Length;
 use crate::notice::Subject;
-use crate::pages::texts::{metres, mm, named_size, ruled, sentence, tenths};
+use crate::pages::texts::{metres, mm, named_size, parts, ruled, sentence, tenths};
 use crate::pages::{Block, Cell, Column, Inside, Style, Target, Text};
+use crate::rules::{Confidence, Reason};
 use crate::schedule::NoticeRow;
 
 /// How wide the picture of a notice is, and how high at most.
 const PICTURE: Length = mm(24);
 const HIGHEST: Length = mm(34);
 
-/// Some of the notices, place by place.
+/// Some of the notices.
 pub(super) fn blocks(document: &Document<'_>, rows: Range<usize>) -> Vec<Block> {
     let first = rows.start;
-    let Some(notices) = document.schedule.notices.get(rows).filter(|notices| !notices.is_empty()) else {
+    let notices = document.schedule.notices.get(rows).unwrap_or_default();
+    if notices.is_empty() {
         return vec![Block::body("No notice is made of what is asked for, on the survey's word.")];
-    };
-    let mut blocks = Vec::new();
-    let mut number = first;
-    for group in notices.chunk_by(|one, other| one.notice.area == other.notice.area) {
-        let area = group.first().map_or("", |row| row.notice.area.as_str());
-        blocks.push(Block::heading(if area.is_empty() { "Area not said".to_owned() } else { sentence(area) }));
-        let rows = (number..).zip(group).map(|(number, row)| cells(document, number, row)).collect();
-        number += group.len();
-        blocks.push(table(rows));
     }
-    blocks
+    vec![table((first..).zip(notices).map(|(number, row)| cells(document, number, row)).collect())]
 }
 
 fn table(rows: Vec<Vec<Cell>>) -> Block {
@@ -37,8 +30,8 @@ fn table(rows: Vec<Vec<Cell>>) -> Block {
         Column::Share(9),
         Column::Share(13),
         Column::Fixed(mm(37)),
-        Column::Fixed(mm(34)),
-        Column::Share(8),
+        Column::Fixed(mm(35)),
+        Column::Share(9),
     ];
     let head = [
         "picture",
@@ -80,22 +73,29 @@ fn what(document: &Document<'_>, row: &NoticeRow<'_>) -> Cell {
         Some(anchor) => number.leading_to(anchor),
         None => number,
     };
-    let name = if row.notice.name.is_empty() { row.kind().to_owned() } else { row.notice.name.clone() };
-    vec![
-        number.into(),
-        Text::new(Style::Body, sentence(&name)).into(),
-        Text::new(Style::Body, sentence(row.position())).into(),
-    ]
+    let name = if row.notice.name.is_empty() { row.kind() } else { &row.notice.name };
+    let area = match row.notice.subject {
+        Subject::Enclosure => row.notice.area.as_str(),
+        // It stands in the number.
+        Subject::Device => "",
+    };
+    vec![number.into(), Text::new(Style::Body, sentence(name)).into(), small(sentence(&parts([area, row.position()])))]
 }
 
+/// The rules with their clauses, and under those that are known alike how surely they are.
 fn rules(row: &NoticeRow<'_>) -> Cell {
-    let rule = |reason: &&crate::rules::Reason| {
-        [
-            Text::new(Style::Body, format!("{}: {}", sentence(&reason.rule.in_words()), reason.outcome.name())).into(),
-            small(reason.clause_in_words()),
-        ]
-    };
-    row.reasons.iter().flat_map(rule).collect()
+    let surely = |reason: &Reason| reason.clause.map(|clause| clause.confidence);
+    let mut cell = Cell::new();
+    for alike in row.reasons.chunk_by(|one, other| surely(one) == surely(other)) {
+        for reason in alike {
+            let clause = reason.clause.map(|clause| format!(", {}", clause.reference)).unwrap_or_default();
+            let rule = sentence(&reason.rule.in_words());
+            cell.push(Text::new(Style::Body, format!("{rule}: {}{clause}", reason.outcome.name())).into());
+        }
+        let said = alike.first().and_then(|reason| surely(reason)).map_or("common practice", Confidence::in_words);
+        cell.push(small(format!("({said})")));
+    }
+    cell
 }
 
 fn size(row: &NoticeRow<'_>) -> Cell {

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::{Document, enclosure_anchor, isolator_anchor, notice_anchor};
-use crate::pages::texts::{body, mm, parts, ruled, sentence, strong};
+use crate::pages::texts::{body, mm, parts, ruled, sentence};
 use crate::pages::{Block, Cell, Column, Style, Table, Target, Text};
 use crate::schedule::{EnclosureRow, PointRow};
 
@@ -63,7 +63,7 @@ fn facts(document: &Document<'_>, row: &EnclosureRow<'_>) -> Block {
 
 fn points(document: &Document<'_>, row: &EnclosureRow<'_>) -> Block {
     let columns = vec![
-        Column::Fixed(mm(7)),
+        Column::Fixed(mm(28)),
         Column::Share(4),
         Column::Share(6),
         Column::Share(4),
@@ -71,7 +71,9 @@ fn points(document: &Document<'_>, row: &EnclosureRow<'_>) -> Block {
         Column::Share(6),
         Column::Share(7),
     ];
-    let head = ["", "device", "location", "kind", "locking", "circuits", "remarks"];
+    // The head comes again on the next page, and with it whose points these are.
+    let designation = row.enclosure.designation.as_str();
+    let head = [designation, "device", "location", "kind", "locking", "circuits", "remarks"];
     let rows = row.lines().map(|point| cells(document, &point)).collect();
     ruled(&head, columns, rows)
 }
@@ -86,7 +88,7 @@ fn cells(document: &Document<'_>, row: &PointRow<'_>) -> Vec<Cell> {
     let remarks = row.remarks().iter().map(|remark| Text::new(Style::Body, sentence(remark)).into()).collect();
     let circuits = row.point.map(|point| point.circuits.join(", ")).unwrap_or_default();
     vec![
-        strong(row.point.map(|_| row.number.to_string()).unwrap_or_default()),
+        body(row.point.map(|_| format!("point {}", row.number)).unwrap_or_default()),
         vec![device.into()],
         body(row.location()),
         body(row.kind()),

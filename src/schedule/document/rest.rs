@@ -47,7 +47,7 @@ pub(super) fn materials(document: &Document<'_>) -> Vec<Block> {
         Column::Share(5),
     ];
     let head = ["sheet format", "material", "to order", "notices", "rub test and usual life", "not said by the survey"];
-    let word = "Marked well, tried before the issue: the rub test and the years are what the trade usually reaches, no promise.";
+    let word = "Rub test and years are what is usual in the trade, no promise: try a sample before the issue.";
     vec![ruled(&head, columns, rows), Block::body(word)]
 }
 

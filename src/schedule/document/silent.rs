@@ -24,7 +24,7 @@ pub(super) fn blocks(document: &Document<'_>, rows: Range<usize>) -> Vec<Block> 
         let Some(first) = part.first() else { continue };
         blocks.push(Block::heading(heading(first)));
         let rows = part.chunk_by(SilentRow::is_of_the_same).flat_map(group).collect();
-        let columns = vec![Column::Share(4), Column::Share(4), Column::Share(9), Column::Share(5), Column::Share(5)];
+        let columns = vec![Column::Share(8), Column::Share(8), Column::Share(20), Column::Share(10), Column::Share(12)];
         let head = [first.kind, "rule", "because", "what is declared, and by whom", "clause"];
         blocks.push(ruled(&head, columns, rows));
     }
@@ -76,7 +76,7 @@ fn line(row: &SilentRow<'_>) -> Vec<Cell> {
         vec![Text::new(Style::Body, rule).into()],
         vec![Text::new(Style::Body, sentence(&row.because)).into()],
         declared(row),
-        vec![small(&row.clause)],
+        vec![small(row.clause_in_words())],
     ]
 }
 
@@ -91,16 +91,25 @@ fn declared(row: &SilentRow<'_>) -> Cell {
 fn together(rows: &[&SilentRow<'_>]) -> Option<Vec<Cell>> {
     let first = rows.first()?;
     let because = rows.iter().map(|row| format!("{}: {}.", sentence(&row.rule), row.because)).collect::<Vec<_>>();
-    let mut clauses: Vec<&str> = Vec::new();
-    for row in rows {
-        if !clauses.contains(&row.clause.as_str()) {
-            clauses.push(&row.clause);
-        }
-    }
     Some(vec![
         vec![Text::new(Style::Body, "Rules that do not apply").into()],
         vec![Text::new(Style::Body, because.join(" ")).into()],
         declared(first),
-        clauses.into_iter().map(small).collect(),
+        clauses(rows),
     ])
+}
+
+/// The clauses, those that are known alike together.
+fn clauses(rows: &[&SilentRow<'_>]) -> Cell {
+    let surely = |row: &SilentRow<'_>| row.clause.map(|clause| clause.confidence);
+    let alike = rows.chunk_by(|one, other| surely(one) == surely(other));
+    let said = alike.map(|alike| {
+        let confidence = alike.first().and_then(|row| surely(row));
+        let references: Vec<&str> = alike.iter().filter_map(|row| Some(row.clause?.reference)).collect();
+        match confidence {
+            Some(confidence) => small(format!("{} ({})", references.join(", "), confidence.in_words())),
+            None => small("common practice"),
+        }
+    });
+    said.collect()
 }
