@@ -14,6 +14,7 @@ use super::prepared::{self, Asked, Outcome, Prepared};
 use super::printing::Printing;
 use super::report::json::OutputEntry;
 use super::report::{counted, visible};
+use super::selection;
 use super::terminal::Terminal;
 use crate::job::{Job, RevisionEntry};
 use crate::pages::{Book, House, Revision, Stationery};
@@ -75,6 +76,10 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
             return Err(Failure::Faulty);
         }
     };
+    let nothing = prepared.printable.is_empty() && prepared.wanted.without_notice(&loaded).is_empty();
+    if nothing && !arguments.only.is_empty() && prepared.selection.left_out.is_empty() {
+        return Err(selection::nothing(&prepared.wanted, &loaded));
+    }
     let keep = prepared::files_read(&loaded, Some(&arguments.survey), &arguments.sheet, None);
     let outputs = Outputs::check(&arguments.output, &keep, general)?;
     let (written, told) = write(&prepared, &arguments.survey, &forms, outputs)?;

@@ -5,7 +5,7 @@ use crate::length::{Length, Size};
 use crate::notice::{Notice, Subject};
 use crate::pages::texts::tenths;
 use crate::prepared::{Names, Prepared};
-use crate::rules::Reason;
+use crate::rules::{Confidence, Reason};
 use crate::survey::value::Surface;
 
 /// Characters of a fingerprint that tell two revisions of a notice apart; the code and `check` have all of it.
@@ -110,14 +110,23 @@ impl<'a> NoticeRow<'a> {
         joined(self.reasons.iter().map(|one| format!("{}: {}", one.rule.in_words(), one.outcome.name()))).into()
     }
 
+    /// The clauses, those that are known alike together.
     fn clauses(&self) -> Value<'_> {
-        let mut clauses: Vec<String> = Vec::new();
-        for clause in self.reasons.iter().map(|one| one.clause_in_words()) {
-            if !clauses.contains(&clause) {
-                clauses.push(clause);
-            }
-        }
-        joined(clauses).into()
+        let alike = self.alike().map(|(reasons, said)| {
+            let references: Vec<&str> = reasons.iter().filter_map(|one| Some(one.clause?.reference)).collect();
+            if references.is_empty() { said.to_owned() } else { format!("{} ({said})", references.join(", ")) }
+        });
+        joined(alike).into()
+    }
+
+    /// The rules in groups whose clauses are known alike, with how surely that is.
+    pub(super) fn alike(&self) -> impl Iterator<Item = (&[&'a Reason], &'static str)> {
+        let surely = |reason: &Reason| reason.clause.map(|clause| clause.confidence);
+        let groups = self.reasons.chunk_by(move |one, other| surely(one) == surely(other));
+        groups.map(move |group| {
+            let said = group.first().and_then(|reason| surely(reason)).map_or("common practice", Confidence::in_words);
+            (group, said)
+        })
     }
 }
 

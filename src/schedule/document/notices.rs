@@ -7,7 +7,6 @@ use crate::length::Length;
 use crate::notice::Subject;
 use crate::pages::texts::{metres, mm, named_size, parts, ruled, sentence, tenths};
 use crate::pages::{Block, Cell, Column, Inside, Style, Target, Text};
-use crate::rules::{Confidence, Reason};
 use crate::schedule::NoticeRow;
 
 /// How wide the picture of a notice is, and how high at most.
@@ -84,15 +83,13 @@ fn what(document: &Document<'_>, row: &NoticeRow<'_>) -> Cell {
 
 /// The rules with their clauses, and under those that are known alike how surely they are.
 fn rules(row: &NoticeRow<'_>) -> Cell {
-    let surely = |reason: &Reason| reason.clause.map(|clause| clause.confidence);
     let mut cell = Cell::new();
-    for alike in row.reasons.chunk_by(|one, other| surely(one) == surely(other)) {
-        for reason in alike {
+    for (reasons, said) in row.alike() {
+        for reason in reasons {
             let clause = reason.clause.map(|clause| format!(", {}", clause.reference)).unwrap_or_default();
             let rule = sentence(&reason.rule.in_words());
             cell.push(Text::new(Style::Body, format!("{rule}: {}{clause}", reason.outcome.name())).into());
         }
-        let said = alike.first().and_then(|reason| surely(reason)).map_or("common practice", Confidence::in_words);
         cell.push(small(format!("({said})")));
     }
     cell
