@@ -5,19 +5,8 @@ use crate::finding::{Finding, Severity};
 use crate::network::ProofResult;
 use crate::notice::Subject;
 use crate::pages::texts::{body, counted, definitions, mm, parts, ruled};
-use crate::pages::{Block, Cell, Column, Section, Style, Text};
+use crate::pages::{Block, Cell, Column, Section, Style, Text, cautions};
 use crate::rules::Outcome;
-
-/// What a person must bear in mind who approves or fixes notices; common practice of the trade.
-const CAUTIONS: [&str; 6] = [
-    "A notice makes nothing dead. Follow the safe isolation procedure: prove the indicator, prove dead at the point of \
-     work between all conductors and to earth, prove the indicator again.",
-    "Local rules, the standard's own text and licensed practice come before anything printed here.",
-    "What the survey does not say is unknown. That no notice is needed is always on the survey's word.",
-    "\u{201C}No path found\u{201D} is on the word of survey and supplies file. It never says that something is dead.",
-    "Not every clause was read in the standard itself; each says how surely it is known. Check your own copy.",
-    "Pictures of notices on these pages are for reading. Printed on plain paper they are no durable notices.",
-];
 
 /// The cover.
 pub(super) fn cover(document: &Document<'_>) -> Section {
@@ -48,7 +37,7 @@ pub(super) fn cover(document: &Document<'_>) -> Section {
         Block::heading("What there is to approve"),
         definitions(mm(34), counts(document)),
         Block::heading("To bear in mind"),
-        Block::List(CAUTIONS.map(str::to_owned).into()),
+        cautions::list(),
     ];
     let general: Vec<&Finding> =
         document.prepared.findings.iter().filter(|finding| finding.enclosure.is_none()).collect();

@@ -17,21 +17,9 @@ pub(super) fn rows(findings: &[&Finding]) -> Block {
     let row = |finding: &&Finding| -> Vec<Cell> {
         let mut said = vec![Text::new(Style::Body, &finding.message).into()];
         said.extend(finding.help.iter().map(|help| Text::new(Style::Small, help).into()));
-        let place = finding.place.as_ref().map(place).unwrap_or_default();
+        let place = finding.place.as_ref().map(Place::in_words).unwrap_or_default();
         vec![strong(finding.severity().name()), said, vec![Text::new(Style::Small, place).into()]]
     };
     let columns = vec![Column::Fixed(mm(18)), Column::Share(1), Column::Fitted(mm(80))];
     ruled(&["", "what was found, and what to do", "where"], columns, findings.iter().map(row).collect())
-}
-
-/// `survey.csv, line 14, column isolator, F14`
-fn place(place: &Place) -> String {
-    let mut words = format!("{}, line {}", place.file, place.line);
-    if !place.column_name.is_empty() {
-        words.push_str(&format!(", column {}", place.column_name));
-    }
-    if !place.address.is_empty() {
-        words.push_str(&format!(", {}", place.address));
-    }
-    words
 }

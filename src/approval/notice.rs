@@ -3,13 +3,10 @@
 use std::sync::Arc;
 
 use super::Document;
-use crate::length::Length;
 use crate::notice::{Notice, Subject};
-use crate::pages::texts::{body, parts};
-use crate::pages::texts::{definitions, mm, ruled, sentence, strong};
+use crate::pages::texts::{body, definitions, metres, mm, named_size, ruled, sentence, strong, tenths};
 use crate::pages::{Block, Cell, Column, Picture, Style, Table, Text};
 use crate::rules::Reason;
-use crate::sheets::paper_name;
 use crate::typesetting::SetNotice;
 
 /// The picture of a notice beside its facts and further blocks.
@@ -58,21 +55,6 @@ fn position(notice: &Notice) -> String {
         Subject::Enclosure => notice.position.clone(),
         Subject::Device => "at the isolator".to_owned(),
     }
-}
-
-/// `105 x 74 mm, A7`
-fn named_size(size: crate::length::Size) -> String {
-    let name = paper_name(size);
-    parts([size.to_string().as_str(), if name.starts_with('A') { &name } else { "" }])
-}
-
-/// Millimetres to a tenth, never more than there is.
-fn tenths(length: Length) -> String {
-    (f64::from(length.to_um() / 100) / 10.0).to_string()
-}
-
-fn metres(distance: Length) -> String {
-    format!("{} m", distance.to_mm() / 1_000.0)
 }
 
 /// The rules that ask for a notice, or of which it is not known, one below the other.

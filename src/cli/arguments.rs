@@ -83,6 +83,8 @@ pub(super) enum Command {
     Why(Why),
     /// Make the notices, ready to print
     Labels(Labels),
+    /// Make the label schedule for the site's records: PDF, CSV or workbook
+    Schedule(Schedule),
     /// Make one notice without a survey
     Notice(Notice),
     /// List the sheet formats, or draw one
@@ -205,6 +207,40 @@ pub(super) struct Labels {
     /// Read each PDF again before it takes its name; if it does not say what the survey says, nothing is written
     #[arg(long)]
     pub read_back: bool,
+}
+
+/// Arguments of `schedule`.
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  noticewright schedule survey.csv -o schedule.pdf
+  noticewright schedule survey.csv -o schedule.pdf -o schedule.xlsx -o schedule.csv
+  noticewright schedule survey.csv -o chamber-3.xlsx --only 'Chamber 3'
+
+The ending of a file chooses its form: .pdf, .csv (the notices alone) or .xlsx (a sheet for each part).
+
+In the CSV a cell that begins with =, +, -, @, a tab or a return, or with any number of ' before one of them, gets one \
+more ' at its beginning, so that no spreadsheet calculates with it: the designation =A1+B2-Q3 is written '=A1+B2-Q3. \
+Whoever reads the file by program takes that one ' away again. Workbooks need none of this.")]
+pub(super) struct Schedule {
+    /// The survey: CSV, XLSX or ODS; `-` is standard input
+    #[arg(value_name = "SURVEY")]
+    pub survey: PathBuf,
+    /// The file to write, PDF, CSV or XLSX by its ending; `-` is a PDF on standard output; may be given more than once
+    #[arg(short, long, value_name = "FILE", action = ArgAction::Append, required = true)]
+    pub output: Vec<PathBuf>,
+    /// Sheet format by name or file; may be given more than once
+    #[arg(long, value_name = "NAME", action = ArgAction::Append)]
+    pub sheet: Vec<String>,
+    /// Only notices whose enclosure, device, area or number matches, such as `CH3-*`; may be given more than once
+    #[arg(long, value_name = "GLOB", action = ArgAction::Append)]
+    pub only: Vec<String>,
+    /// Only one kind of notice
+    #[arg(long, value_enum)]
+    pub subject: Option<SubjectChoice>,
+    /// List the rest where enclosures have errors, and name those that were left out
+    #[arg(long)]
+    pub leave_out_faulty: bool,
 }
 
 /// Which notices are wanted.

@@ -26,6 +26,7 @@ mod materials;
 mod new;
 mod notice;
 mod ruler;
+mod schedule;
 mod sheets;
 mod why;
 mod works;
@@ -67,6 +68,7 @@ fn perform(arguments: &Arguments, terminal: Terminal) -> Result<(), Failure> {
         Command::Check(check) => check::perform(check, general, terminal),
         Command::Why(why) => why::perform(why, general, terminal),
         Command::Labels(labels) => labels::perform(labels, general, terminal),
+        Command::Schedule(schedule) => schedule::perform(schedule, general, terminal),
         Command::Notice(notice) => notice::perform(notice, general, terminal),
         Command::Sheets(sheets) => sheets::perform(sheets, general, terminal),
         Command::Ruler(ruler) => ruler::perform(ruler, general, terminal),

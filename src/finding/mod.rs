@@ -56,6 +56,21 @@ pub struct Place {
     pub line_text: String,
 }
 
+impl Place {
+    /// `survey.csv, line 14, column isolator, F14`
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let mut words = format!("{}, line {}", self.file, self.line);
+        if !self.column_name.is_empty() {
+            words.push_str(&format!(", column {}", self.column_name));
+        }
+        if !self.address.is_empty() {
+            words.push_str(&format!(", {}", self.address));
+        }
+        words
+    }
+}
+
 /// One thing that is wrong, or could be better, in the user's data.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Finding {

@@ -63,21 +63,33 @@ impl Identity {
             ("supplies", &self.supplies),
             ("edition", &self.edition),
         ];
-        for (key, text) in texts {
-            if let Some(hidden) = text.chars().find(|&c| is_hidden(c) || matches!(c, '\t' | '\n' | '\r')) {
-                let number = u32::from(hidden);
-                return Err(fault(format!("`{key}` holds the hidden character U+{number:04X}; type it again")));
-            }
-        }
+        texts.into_iter().try_for_each(|(key, text)| printable(key, text))?;
         if self.supplies == STANDARD {
             return Err(fault("`supplies` is `-`; only `--supplies -` reads standard input".to_owned()));
         }
-        if !self.date.is_empty() && moment(&self.date).is_none() {
-            return Err(fault(format!("`date` is `{}`; write year-month-day, such as 2026-11-24", self.date)));
-        }
+        is_date("date", &self.date)?;
         if self.edition != EDITION {
             return Err(fault(format!("`edition` is `{}`; the rules at hand are those of {EDITION}", self.edition)));
         }
         Ok(())
     }
+}
+
+/// A text can be printed: nothing hidden is in it.
+pub(super) fn printable(key: &str, text: &str) -> Result<(), JobFault> {
+    match text.chars().find(|&c| is_hidden(c) || matches!(c, '\t' | '\n' | '\r')) {
+        None => Ok(()),
+        Some(hidden) => {
+            let number = u32::from(hidden);
+            Err(fault(format!("`{key}` holds the hidden character U+{number:04X}; type it again")))
+        }
+    }
+}
+
+/// A date is one, or nothing is said.
+pub(super) fn is_date(key: &str, date: &str) -> Result<(), JobFault> {
+    if date.is_empty() || moment(date).is_some() {
+        return Ok(());
+    }
+    Err(fault(format!("`{key}` is `{date}`; write year-month-day, such as 2026-11-24")))
 }

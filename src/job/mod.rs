@@ -6,6 +6,7 @@ mod notices;
 mod options;
 mod press;
 mod printer;
+mod revisions;
 
 use std::collections::BTreeMap;
 
@@ -20,6 +21,7 @@ pub use limits::LimitChanges;
 pub use notices::{Floor, Notices};
 pub use press::PressWorks;
 pub use printer::Printer;
+pub use revisions::RevisionEntry;
 
 /// A job file, message file or sheet format beyond this many bytes is none.
 pub const LARGEST_FILE: u64 = 1 << 20;
@@ -30,6 +32,8 @@ pub const LARGEST_FILE: u64 = 1 << 20;
 pub struct Job {
     /// What the job is.
     pub job: Identity,
+    /// The revision table, in the order in which it is printed.
+    pub revisions: Vec<RevisionEntry>,
     /// How notices are worded and sized.
     pub notices: Notices,
     /// The sheet format for a notice size: `a7 = "a4-a7-6"`. A name, or a path beside the job file.
@@ -88,6 +92,7 @@ impl Job {
     /// Takes the job only if every value can be used.
     fn checked(self) -> Result<Self, JobFault> {
         self.job.check()?;
+        revisions::check(&self.revisions, &self.job)?;
         self.notices.check()?;
         self.press.check()?;
         self.read_options("", None)?;

@@ -106,3 +106,24 @@ fn a_wished_life_is_a_sensible_one() {
         assert!(read(&format!("[notices]\nwanted_years = {years}\n")).is_err(), "{years}");
     }
 }
+
+#[test]
+fn a_revision_table_belongs_to_its_title_block() {
+    let job = "[job]\nrevision = \"B\"\n";
+    let line = |revision: &str, date: &str| format!("[[revisions]]\nrevision = \"{revision}\"\ndate = \"{date}\"\n");
+    let read_with = |lines: &[String]| read(&format!("{job}{}", lines.concat()));
+    let known = read_with(&[line("A", "2026-03"), line("B", "2026-11-24")]).unwrap().revisions;
+    assert_eq!((known.len(), known[1].revision.as_str(), known[1].what.as_str()), (2, "B", ""));
+    let refused = |lines: &[String]| read_with(lines).unwrap_err().message;
+    assert_eq!(
+        refused(&[line("A", "")]),
+        "`revision` under [job] is `B`, and none of the [[revisions]] is; add its line"
+    );
+    assert_eq!(refused(&[line("B", ""), line("B", "")]), "[[revisions]] has `B` twice; each has its own line");
+    assert_eq!(refused(&[line("", "")]), "the [[revisions]] number 1 has no `revision`");
+    assert!(refused(&[line("B", "2026-02-30")]).starts_with("`date` of `[[revisions]]` is `2026-02-30`; write"));
+    assert!(
+        refused(&[line("B\\u202E", "")]).starts_with("`revision` of `[[revisions]]` holds the hidden character U+202E")
+    );
+    assert!(read("[[revisions]]\nversion = \"B\"\n").unwrap_err().message.contains("version"));
+}

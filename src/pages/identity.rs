@@ -1,4 +1,4 @@
-//! The title block of a document.
+//! The title block of a document, and its revisions.
 
 use super::texts;
 
@@ -32,4 +32,17 @@ impl Identity<'_> {
         let revision = if self.revision.is_empty() { String::new() } else { format!("rev {}", self.revision) };
         texts::parts([self.title, self.site, self.client, &revision, self.date, self.edition])
     }
+}
+
+/// One line of a revision table.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Revision<'a> {
+    /// The revision.
+    pub revision: &'a str,
+    /// When it was issued.
+    pub date: &'a str,
+    /// By whom.
+    pub by: &'a str,
+    /// What is new in it.
+    pub what: &'a str,
 }

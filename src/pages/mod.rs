@@ -17,12 +17,13 @@ mod flow;
 mod stationery;
 
 mod book;
+pub mod cautions;
 mod identity;
 pub mod texts;
 
 pub use block::{Block, Cell, Column, Field, Form, Inside, Picture, Section, Table, Target, Text};
 pub use book::{Book, Document};
-pub use identity::Identity;
+pub use identity::{Identity, Revision};
 pub use stationery::{House, Laid, Leaf, Stationery};
 pub use style::Style;
 

@@ -88,7 +88,8 @@ impl Tables<'_> {
             })
             .collect();
         let shares = table.columns.iter().map(|column| column.share()).sum::<i32>().max(1);
-        let least = NARROWEST * shares;
+        let sharing = table.columns.iter().filter(|column| column.share() > 0).count();
+        let least = NARROWEST * i32::try_from(sharing).unwrap_or(i32::MAX);
         let left = (self.0.width - gaps - widths.iter().copied().sum()).max(least);
         for (width, column) in widths.iter_mut().zip(&table.columns) {
             if column.share() > 0 {

@@ -239,6 +239,22 @@ pub struct Environment {
     pub heat: Option<i16>,
 }
 
+impl Environment {
+    /// The conditions as a survey spells them, `outdoor, sun, heat 60`; empty where nothing is known.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let named = [
+            (self.indoor, "indoor"),
+            (self.outdoor, "outdoor"),
+            (self.sun, "sun"),
+            (self.washdown, "washdown"),
+            (self.solvent, "solvent"),
+        ];
+        let words = named.into_iter().filter(|(holds, _)| *holds).map(|(_, word)| word.to_owned());
+        words.chain(self.heat.map(|degrees| format!("heat {degrees}"))).collect::<Vec<_>>().join(", ")
+    }
+}
+
 /// What a notice is fixed on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
 #[serde(rename_all = "kebab-case")]

@@ -40,6 +40,13 @@ impl Moment {
         (1..=9999).contains(&moment.civil().0).then_some(moment)
     }
 
+    /// Year, month and day.
+    #[must_use]
+    pub fn date(self) -> (u16, u8, u8) {
+        let (year, month, day) = self.civil();
+        (u16::try_from(year).unwrap_or_default(), u8::try_from(month).unwrap_or(1), u8::try_from(day).unwrap_or(1))
+    }
+
     /// As the information dictionary wants it: `D:20260314090000Z`.
     pub(super) fn pdf(self) -> String {
         let (year, month, day) = self.civil();

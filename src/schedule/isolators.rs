@@ -1,0 +1,129 @@
+//! The isolator index: what each isolator disconnects, and where.
+
+use std::collections::HashMap;
+
+use super::column::{Column, Listed, Value, joined};
+use crate::network::Device;
+use crate::prepared::{Names, Prepared};
+use crate::rules::{DeviceDecision, Disconnects, IsolatedEnclosure};
+use crate::survey::Enclosure;
+
+/// One isolator, with every enclosure of the survey that it serves, whether that is asked for or not.
+#[derive(Clone, Debug)]
+pub struct IsolatorRow<'a> {
+    /// What was decided for it.
+    pub device: &'a DeviceDecision,
+    /// Its own notice, by its place among those of the schedule.
+    pub notice: Option<usize>,
+    /// The number of its own notice; `none` where the schedule has none.
+    pub number: &'a str,
+    /// What it disconnects, enclosure by enclosure.
+    pub enclosures: Vec<Isolated<'a>>,
+}
+
+/// An enclosure in the entry of one of its isolators.
+#[derive(Clone, Debug)]
+pub struct Isolated<'a> {
+    /// The enclosure.
+    pub enclosure: &'a Enclosure,
+    /// Its place in the survey.
+    pub place: usize,
+    /// The circuits there, each once.
+    pub circuits: Vec<&'a str>,
+    /// Whether it isolates the enclosure alone, or with what.
+    pub alone: String,
+}
+
+/// Where the index of the decisions speaks of a device, by designation and location: its enclosures in the order of the
+/// survey.
+pub(super) struct Index<'a>(HashMap<(&'a str, &'a str), &'a [IsolatedEnclosure]>);
+
+impl<'a> Index<'a> {
+    /// The index of the decisions.
+    pub(super) fn of(prepared: &Prepared<'a>) -> Self {
+        let entries = prepared.decisions.isolators.iter();
+        let entries =
+            entries.map(|entry| ((entry.device.as_str(), entry.location.as_str()), entry.enclosures.as_slice()));
+        Self(entries.collect())
+    }
+
+    fn find(&self, device: &DeviceDecision, place: usize) -> Option<&'a IsolatedEnclosure> {
+        let enclosures = self.0.get(&(device.device.as_str(), device.location.as_str()))?;
+        let at = enclosures.binary_search_by_key(&place, |one| one.enclosure).ok()?;
+        enclosures.get(at)
+    }
+}
+
+impl<'a> IsolatorRow<'a> {
+    /// An isolator, as yet without its notice.
+    pub(super) fn of(
+        prepared: &Prepared<'a>,
+        names: &Names<'a>,
+        index: &Index<'a>,
+        device: &'a DeviceDecision,
+    ) -> Self {
+        // They are sorted by enclosure and circuit.
+        let isolated = |mine: &'a [Disconnects]| {
+            let (decision, enclosure) = prepared.decided(names.enclosure(&mine.first()?.enclosure)?)?;
+            let mut circuits: Vec<&str> = mine.iter().map(|one| one.circuit.as_str()).collect();
+            circuits.dedup();
+            let place = decision.enclosure;
+            Some(Isolated { enclosure, place, circuits, alone: alone(prepared, index.find(device, place)) })
+        };
+        let enclosures = device.disconnects.chunk_by(|one, other| one.enclosure == other.enclosure);
+        Self { device, notice: None, number: "none", enclosures: enclosures.filter_map(isolated).collect() }
+    }
+
+    /// One line for each enclosure.
+    pub fn lines(&self) -> impl Iterator<Item = IsolatorLine<'_>> {
+        self.enclosures.iter().map(|isolated| IsolatorLine { isolator: self, isolated })
+    }
+}
+
+/// Whether a device isolates an enclosure alone, or what must be opened too; one that the enclosure does not list stands
+/// upstream of it.
+fn alone(prepared: &Prepared<'_>, listed: Option<&IsolatedEnclosure>) -> String {
+    let Some(one) = listed else {
+        return "upstream: makes dead what stays live there, and is none of its points of isolation".to_owned();
+    };
+    if one.alone {
+        return "alone, on the survey's word".to_owned();
+    }
+    let named: Vec<String> =
+        one.with.iter().filter_map(|id| prepared.network.device(*id)).map(Device::phrase).collect();
+    if named.is_empty() {
+        return "not alone: something stays live".to_owned();
+    }
+    let more = one.others.saturating_sub(one.with.len());
+    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+    format!("not alone; open as well: {}{more}", named.join(", "))
+}
+
+/// One line of the index.
+#[derive(Clone, Copy, Debug)]
+pub struct IsolatorLine<'a> {
+    /// The isolator.
+    pub isolator: &'a IsolatorRow<'a>,
+    /// One enclosure that lists it.
+    pub isolated: &'a Isolated<'a>,
+}
+
+impl Listed for IsolatorLine<'_> {
+    const SHEET: &'static str = "Isolator index";
+    const TABLE: &'static str = "isolator_index";
+
+    fn columns() -> Vec<Column<Self>> {
+        vec![
+            Column::new("isolator", 16, |row| Value::text(&row.isolator.device.device)),
+            Column::new("location", 28, |row| Value::text(row.isolator.device.place_in_words())),
+            Column::new("notice", 28, |row| Value::text(row.isolator.number)),
+            Column::new("disconnects in", 18, |row| Value::text(&row.isolated.enclosure.designation)),
+            Column::new("name", 28, |row| Value::text(row.isolated.enclosure.name.as_deref().unwrap_or_default())),
+            Column::new("area", 22, |row| Value::text(row.isolated.enclosure.area.as_deref().unwrap_or_default())),
+            Column::new("circuits", 28, |row| {
+                joined(row.isolated.circuits.iter().map(|&circuit| circuit.to_owned())).into()
+            }),
+            Column::new("alone", 50, |row| Value::text(&row.isolated.alone)),
+        ]
+    }
+}

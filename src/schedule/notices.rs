@@ -1,0 +1,165 @@
+//! The notices of a schedule, one a row.
+
+use super::column::{Column, Listed, Value, joined};
+use crate::length::{Length, Size};
+use crate::notice::{Notice, Subject};
+use crate::pages::texts::tenths;
+use crate::prepared::{Names, Prepared};
+use crate::rules::{Confidence, Reason};
+use crate::survey::value::Surface;
+
+/// Characters of a fingerprint that tell two revisions of a notice apart; the code and `check` have all of it.
+const SHORT: usize = 12;
+
+/// One notice.
+#[derive(Clone, Debug)]
+pub struct NoticeRow<'a> {
+    /// Its place among all notices.
+    pub index: usize,
+    /// What it says.
+    pub notice: &'a Notice,
+    /// The rules that ask for it.
+    pub reasons: Vec<&'a Reason>,
+    /// Its size.
+    pub size: Size,
+    /// Height of its lowest capitals.
+    pub letter_height: Length,
+    /// Height of the sign; `None` without one.
+    pub sign_height: Option<Length>,
+    /// What its code carries, where it was set with one.
+    pub code: Option<&'a str>,
+    /// Sheet format on which it is printed.
+    pub format: String,
+    /// Class of the material.
+    pub material: String,
+    /// How it is marked.
+    pub process: &'static str,
+}
+
+impl<'a> NoticeRow<'a> {
+    /// A notice by its place among all; `None` if it was not set.
+    pub(super) fn of(prepared: &Prepared<'a>, names: &Names<'a>, index: usize) -> Option<Self> {
+        let (notice, set) = (prepared.notice(index)?, prepared.set(index)?);
+        let reasons = match notice.subject {
+            Subject::Enclosure => {
+                let decided = names.enclosure(&notice.designation).and_then(|place| prepared.decided(place));
+                decided.map(|(decision, _)| decision.reasons.as_slice())
+            }
+            Subject::Device => names.device(&notice.designation, &notice.area).map(|device| device.reasons.as_slice()),
+        };
+        let format = prepared.formats.for_size(set.drawing.size);
+        Some(Self {
+            index,
+            notice,
+            reasons: reasons.unwrap_or_default().iter().filter(|reason| reason.outcome.prints()).collect(),
+            size: set.drawing.size,
+            letter_height: set.letter_height,
+            sign_height: set.sign_height,
+            code: notice.code.as_deref().filter(|_| set.code_module.is_some()),
+            format: format.as_ref().map(|format| format.name.clone()).unwrap_or_default(),
+            material: format.as_ref().map(|format| format.material.to_string()).unwrap_or_default(),
+            process: format.map(|format| format.process.name()).unwrap_or_default(),
+        })
+    }
+
+    /// `enclosure` or `isolator`.
+    #[must_use]
+    pub const fn kind(&self) -> &'static str {
+        match self.notice.subject {
+            Subject::Enclosure => "enclosure",
+            Subject::Device => "isolator",
+        }
+    }
+
+    /// Where it is fixed.
+    #[must_use]
+    pub fn position(&self) -> &'a str {
+        match self.notice.subject {
+            Subject::Enclosure if self.notice.position.is_empty() => "position not said by the survey",
+            Subject::Enclosure => &self.notice.position,
+            Subject::Device => "at the isolator",
+        }
+    }
+
+    /// What it must stand up to.
+    #[must_use]
+    pub fn environment(&self) -> String {
+        let words = self.notice.environment.in_words();
+        if words.is_empty() { "not said".to_owned() } else { words }
+    }
+
+    /// What it is fixed on.
+    #[must_use]
+    pub fn surface(&self) -> &'static str {
+        self.notice.surface.map_or("not said", Surface::name)
+    }
+
+    /// What its code carries.
+    #[must_use]
+    pub fn carried(&self) -> &'a str {
+        self.code.unwrap_or("none")
+    }
+
+    /// The first characters of its fingerprint.
+    #[must_use]
+    pub fn fingerprint(&self) -> &'a str {
+        self.notice.fingerprint.get(..SHORT).unwrap_or(&self.notice.fingerprint)
+    }
+
+    fn rules(&self) -> Value<'_> {
+        joined(self.reasons.iter().map(|one| format!("{}: {}", one.rule.in_words(), one.outcome.name()))).into()
+    }
+
+    /// The clauses, those that are known alike together.
+    fn clauses(&self) -> Value<'_> {
+        let alike = self.alike().map(|(reasons, said)| {
+            let references: Vec<&str> = reasons.iter().filter_map(|one| Some(one.clause?.reference)).collect();
+            if references.is_empty() { said.to_owned() } else { format!("{} ({said})", references.join(", ")) }
+        });
+        joined(alike).into()
+    }
+
+    /// The rules in groups whose clauses are known alike, with how surely that is.
+    pub(super) fn alike(&self) -> impl Iterator<Item = (&[&'a Reason], &'static str)> {
+        let surely = |reason: &Reason| reason.clause.map(|clause| clause.confidence);
+        let groups = self.reasons.chunk_by(move |one, other| surely(one) == surely(other));
+        groups.map(move |group| {
+            let said = group.first().and_then(|reason| surely(reason)).map_or("common practice", Confidence::in_words);
+            (group, said)
+        })
+    }
+}
+
+impl Listed for NoticeRow<'_> {
+    const SHEET: &'static str = "Notices";
+    const TABLE: &'static str = "notices";
+
+    fn columns() -> Vec<Column<Self>> {
+        vec![
+            Column::new("number", 20, |row| Value::text(&row.notice.number)),
+            Column::new("on", 10, |row| Value::text(row.kind())),
+            Column::new("designation", 12, |row| Value::text(&row.notice.designation)),
+            Column::new("name", 17, |row| Value::text(&row.notice.name)),
+            Column::new("area or location", 15, |row| Value::text(&row.notice.area)),
+            Column::new("position", 14, |row| Value::text(row.position())),
+            Column::new("rules", 21, Self::rules),
+            Column::new("clauses, and how surely they are known", 28, Self::clauses),
+            Column::new("width, mm", 7, |row| Value::Number(row.size.width.to_mm())),
+            Column::new("height, mm", 7, |row| Value::Number(row.size.height.to_mm())),
+            Column::new("least letter height, mm", 8, |row| Value::Number(tenths(row.letter_height))),
+            Column::new("read from, m", 7, |row| Value::Number(row.notice.reading_distance.to_mm() / 1_000.0)),
+            Column::new("sign height, mm", 7, |row| row.sign_height.map(tenths).into()),
+            Column::new("sign seen from, m", 7, |row| {
+                row.sign_height.map(|_| row.notice.sign_distance.to_mm() / 1_000.0).into()
+            }),
+            Column::new("sheet format", 10, |row| Value::text(&row.format)),
+            Column::new("material", 13, |row| Value::text(&row.material)),
+            Column::new("process", 10, |row| Value::text(row.process)),
+            Column::new("environment", 11, |row| row.environment().into()),
+            Column::new("surface", 10, |row| Value::text(row.surface())),
+            Column::new("code carries", 22, |row| Value::text(row.carried())),
+            Column::new("revision", 8, |row| Value::text(&row.notice.revision)),
+            Column::new("fingerprint", 14, |row| Value::text(row.fingerprint())),
+        ]
+    }
+}

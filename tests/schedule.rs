@@ -1,0 +1,174 @@
+//! The label schedule, judged by readers that are not ours: what stands in PDF, CSV and workbook, and that they agree.
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::string_slice,
+    clippy::print_stderr,
+    clippy::disallowed_methods,
+    reason = "a test that cannot go on stops, and looks at the disk by itself"
+)]
+
+mod judge;
+#[path = "schedule/office.rs"]
+mod office;
+#[path = "schedule/run.rs"]
+mod run;
+#[path = "schedule/surveys.rs"]
+mod surveys;
+
+use run::{HEAD, Run, demo, demo_survey, single_blanks, text};
+
+#[test]
+fn the_pdf_holds_each_notice_and_each_isolator_with_its_location() {
+    let run = demo();
+    let Some(pages) = run.pages() else { return };
+    let notices = run.about(&pages, "Notices");
+    for notice in run.notices() {
+        let number = text(&notice["number"]);
+        assert!(notices.contains(number), "{number}");
+    }
+    let index = run.about(&pages, "Isolator index");
+    for isolator in run.report["isolators"].as_array().unwrap() {
+        let (device, location) = (text(&isolator["device"]), text(&isolator["location"]));
+        assert!(index.contains(&format!("{device} {location} ")), "{device} {location}");
+    }
+    let points = run.about(&pages, "Points of isolation");
+    for enclosure in run.report["enclosures"].as_array().unwrap() {
+        let name = text(&enclosure["enclosure"]);
+        assert!(points.contains(&format!("{name} device location kind locking circuits remarks")), "{name}");
+        for point in enclosure["points_of_isolation"].as_array().unwrap() {
+            let words = format!("{} {} ", text(&point["device"]), text(&point["location"]));
+            assert!(points.contains(&words), "{name}: {words}");
+        }
+    }
+}
+
+#[test]
+fn what_needs_no_notice_says_why_and_on_whose_word() {
+    let run = demo();
+    let Some(pages) = run.pages() else { return };
+    let silent = run.about(&pages, "No notice, lifted and unknown");
+    assert!(silent.contains("Everything here is on the survey's word"));
+    let mut seen = 0;
+    for enclosure in run.report["enclosures"].as_array().unwrap() {
+        let name = text(&enclosure["enclosure"]);
+        let prints = enclosure["notice"] != "not-needed";
+        for reason in enclosure["reasons"].as_array().unwrap() {
+            let outcome = text(&reason["outcome"]);
+            if outcome == "lifted" || (!prints && outcome == "not-needed") || (prints && outcome == "unknown") {
+                seen += 1;
+                let because = text(&reason["because"]);
+                let rule = text(&reason["rule"]);
+                assert!(silent.contains(&single_blanks(&because[1..])), "{name}, {rule}: {because}");
+                let clause = text(&reason["clause"]);
+                assert!(silent.contains(clause), "{name}: {clause}");
+            }
+        }
+        assert!(prints || silent.contains(&format!(" {name} ")), "{name}");
+    }
+    assert!(seen > 100, "{seen}");
+    // The declarations of the demo's survey, with the initials behind them.
+    for declared in [
+        "purpose_obvious: sole isolator, fixed to the leveller it serves by JD",
+        "purpose_obvious: one handle beside the panel it isolates by JD",
+        "interlock IL-6 (coupled) by the survey",
+        "expected: yes for circuit PV/3, PV/4 by the survey",
+        "by nobody: not known",
+    ] {
+        assert!(silent.contains(declared), "{declared}");
+    }
+    assert!(silent.contains("no_confusion: "), "the locations that CH6-JB1 leaves away");
+    for never in ["is safe", "is dead.", "safe to work"] {
+        assert!(!pages.join(" ").replace("that something is dead.", "").contains(never), "{never}");
+    }
+}
+
+#[test]
+fn drawings_notes_materials_and_findings_stand_on_it() {
+    let run = demo();
+    let Some(pages) = run.pages() else { return };
+    let notes = run.about(&pages, "Drawings and notes");
+    let mut survey = csv::Reader::from_path(demo_survey()).unwrap();
+    let columns = survey.headers().unwrap().clone();
+    let at = |name: &str| columns.iter().position(|column| column == name).unwrap();
+    for row in survey.records().map(Result::unwrap) {
+        for column in ["drawing", "note"] {
+            assert!(notes.contains(&single_blanks(&row[at(column)])), "{}: {}", &row[0], &row[at(column)]);
+        }
+    }
+    let materials = run.about(&pages, "Materials and quantities");
+    for quantity in run.report["quantities"].as_array().unwrap() {
+        let words = format!("{} ", text(&quantity["format"]));
+        assert!(materials.contains(&words) && materials.contains(&format!("{} sheets", quantity["sheets"])), "{words}");
+    }
+    let findings = run.about(&pages, "Findings");
+    for finding in run.report["findings"].as_array().unwrap() {
+        let message = single_blanks(text(&finding["message"]));
+        assert!(findings.contains(&message[1..]), "{message}");
+    }
+}
+
+#[test]
+fn each_page_has_its_number_and_says_what_it_is() {
+    let Some(pages) = demo().pages() else { return };
+    assert_eq!(pages.len() as u64, demo().report["outputs"][0]["pages"].as_u64().unwrap());
+    for (number, page) in (1..).zip(&pages) {
+        assert!(page.starts_with(HEAD), "{page}");
+        assert!(page.contains(&format!(" page {number} of {}", pages.len())), "{page}");
+    }
+    for said in ["Saltmere cold store", "demo-data/survey.csv", "supplies.csv", "BS 7671:2018+A4:2026", "prove dead"] {
+        assert!(pages[0].contains(said), "{said}");
+    }
+    let of = |part: &str| pages.iter().position(|page| page.starts_with(&format!("{HEAD} {part} {part}"))).unwrap() + 1;
+    assert!(pages[0].contains(&format!("Points of isolation 70 enclosures {}", of("Points of isolation"))));
+    assert!(pages[0].contains(&format!("125 isolators {}", of("Isolator index"))), "{}", pages[0]);
+}
+
+#[test]
+fn no_word_leaves_its_page_and_none_is_too_small_to_read() {
+    demo().within_the_page();
+}
+
+#[test]
+fn outside_programs_accept_the_document_and_two_runs_give_the_same_bytes() {
+    let (run, again) = (demo(), Run::of(&demo_survey(), &[], 0));
+    for name in ["schedule.pdf", "schedule.csv", "schedule.xlsx"] {
+        let bytes = |run: &Run| std::fs::read(run.file(name)).unwrap();
+        assert!(bytes(run) == bytes(&again), "{name} differs");
+    }
+    if let Some(said) = judge::run("qpdf", &["--check", "FILE"], &run.file("schedule.pdf")) {
+        assert!(said.contains("No syntax or stream encoding errors found"), "{said}");
+    }
+    let strict = ["-dPDFSTOPONERROR", "-dPDFSTOPONWARNING", "-dSAFER", "-dBATCH", "-dNOPAUSE", "-q", "-dLastPage=30"];
+    let arguments = [&strict[..], &["-sDEVICE=nullpage", "FILE"]].concat();
+    if let Some(said) = judge::run("gs", &arguments, &run.file("schedule.pdf")) {
+        assert_eq!(said, "");
+    }
+}
+
+#[test]
+fn csv_workbook_report_and_pdf_agree() {
+    let run = demo();
+    let (table, sheet) = (run.csv(), run.sheet("Notices"));
+    assert_eq!(table, sheet);
+    assert_eq!(table.len(), run.notices().len() + 1);
+    let pages = run.pages();
+    let listed = pages.as_ref().map(|pages| run.about(pages, "Notices"));
+    let column = |name: &str| table[0].iter().position(|column| column == name).unwrap();
+    for notice in run.notices() {
+        let number = text(&notice["number"]);
+        let row = table.iter().find(|row| row[column("number")] == number).unwrap();
+        let cell = |name: &str| row[column(name)].as_str();
+        assert_eq!(cell("width, mm"), notice["size_mm"][0].as_f64().unwrap().to_string(), "{number}");
+        assert_eq!(cell("height, mm"), notice["size_mm"][1].as_f64().unwrap().to_string(), "{number}");
+        let fingerprint = text(&notice["fingerprint"]);
+        assert!(fingerprint.starts_with(cell("fingerprint")) && cell("fingerprint").len() == 12, "{number}");
+        assert_eq!(cell("revision"), "B");
+        let Some(listed) = &listed else { continue };
+        for name in ["designation", "position", "sheet format", "material", "fingerprint"] {
+            let words = single_blanks(cell(name));
+            // A position begins with a capital where it stands alone.
+            assert!(listed.contains(words.get(1..).unwrap_or_default()), "{number}: {name} {words}");
+        }
+    }
+}
