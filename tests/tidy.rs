@@ -11,7 +11,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The stages in the order in which a survey flows to paper: each may use only what stands before it.
-const STAGES: [&str; 23] = [
+const STAGES: [&str; 24] = [
     "length",
     "limits",
     "finding",
@@ -19,6 +19,7 @@ const STAGES: [&str; 23] = [
     "table",
     "survey",
     "supplies",
+    "standing",
     "network",
     "rules",
     "wording",

@@ -12,6 +12,7 @@ mod found;
 mod notice;
 mod rest;
 mod sign;
+mod standing;
 
 use std::collections::{BTreeMap, HashMap};
 
@@ -35,6 +36,8 @@ enum Part {
     Enclosure(usize, Vec<usize>),
     /// The isolators at one place, with their notices.
     Devices(String, Vec<usize>),
+    /// The standing notices.
+    Standing(Vec<usize>),
     /// Enclosures that get no notice, and those left out.
     Rest,
 }
@@ -57,6 +60,7 @@ impl pages::Document for Document<'_> {
             Some(Part::Contents) => cover::contents(self, pages),
             Some(Part::Enclosure(place, notices)) => enclosure::section(self, *place, notices),
             Some(Part::Devices(location, notices)) => devices::section(self, location, notices),
+            Some(Part::Standing(notices)) => standing::section(self, notices),
             Some(Part::Rest) => rest::section(self),
             None => Section::default(),
         }
@@ -71,6 +75,7 @@ impl<'a> Document<'a> {
         let mut document = Self { prepared, names, parts: vec![Part::Cover, Part::Contents] };
         document.add_enclosures();
         document.add_devices();
+        document.add_standing();
         document.parts.push(Part::Rest);
         document
     }
@@ -107,6 +112,16 @@ impl<'a> Document<'a> {
             if let Some(Part::Devices(_, notices)) = self.parts.get_mut(part) {
                 notices.push(index);
             }
+        }
+    }
+
+    /// The standing notices, in walking order.
+    fn add_standing(&mut self) {
+        let is_standing =
+            |index: &usize| self.prepared.notice(*index).is_some_and(|notice| notice.subject == Subject::Standing);
+        let notices: Vec<usize> = self.prepared.chosen.iter().copied().filter(is_standing).collect();
+        if !notices.is_empty() {
+            self.parts.push(Part::Standing(notices));
         }
     }
 

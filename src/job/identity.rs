@@ -28,6 +28,8 @@ pub struct Identity {
     pub prepared_by: String,
     /// The supplies file, which describes the network behind the isolators: a path beside the job file; empty for none.
     pub supplies: String,
+    /// The list of standing notices: a path beside the job file; empty for none.
+    pub standing: String,
     /// Edition of the wiring rules: [`EDITION`], stated so that a later version cannot decide by another unnoticed.
     pub edition: String,
 }
@@ -42,6 +44,7 @@ impl Default for Identity {
             date: String::new(),
             prepared_by: String::new(),
             supplies: String::new(),
+            standing: String::new(),
             edition: EDITION.to_owned(),
         }
     }
@@ -61,6 +64,7 @@ impl Identity {
             ("date", &self.date),
             ("prepared_by", &self.prepared_by),
             ("supplies", &self.supplies),
+            ("standing", &self.standing),
             ("edition", &self.edition),
         ];
         for (key, text) in texts {
@@ -69,8 +73,10 @@ impl Identity {
                 return Err(fault(format!("`{key}` holds the hidden character U+{number:04X}; type it again")));
             }
         }
-        if self.supplies == STANDARD {
-            return Err(fault("`supplies` is `-`; only `--supplies -` reads standard input".to_owned()));
+        for (key, file) in [("supplies", &self.supplies), ("standing", &self.standing)] {
+            if file == STANDARD {
+                return Err(fault(format!("`{key}` is `-`; only `--{key} -` reads standard input")));
+            }
         }
         if !self.date.is_empty() && moment(&self.date).is_none() {
             return Err(fault(format!("`date` is `{}`; write year-month-day, such as 2026-11-24", self.date)));
