@@ -287,7 +287,7 @@ impl Loaded {
 
     /// Advice where a notice had to be larger than the survey asks for.
     fn larger_than_wanted(&self, set: &SetNotice, notice: &Notice) -> Option<Finding> {
-        let wanted = notice.size.filter(|wanted| *wanted != set.drawing.size)?;
+        let wanted = notice.size.filter(|wanted| *wanted != set.drawing.size && notice.least.allows(*wanted))?;
         let message = format!("notice `{}` does not fit into {wanted} and is {}", notice.number, set.drawing.size);
         let finding = Finding::new(code::LARGER_THAN_WANTED, message);
         let (finding, shorten) = match notice.subject {

@@ -49,8 +49,8 @@ codes! {
     STANDING_WORDS_UNVERIFIED = "standing-words-unverified", Advice;
     /// The words given for a test of residual current devices ask for a test every three months.
     ///
-    /// That was the interval of earlier editions; since 2018 it is six months (BS 7671 514.12.2). A new notice must not
-    /// ask for the old one. Write the words of the edition in force, or empty the cell.
+    /// That was the interval of earlier editions; now it is six months (BS 7671 514.12.2, from texts that quote it). A new
+    /// notice must not ask for the old one. Write the words of the edition in force, or empty the cell.
     STANDING_WORDS_OUTDATED = "standing-words-outdated", Error;
     /// A plate is wanted smaller than the least that is published for it.
     ///

@@ -58,7 +58,9 @@ impl WhoseWords {
     pub fn in_words(self) -> String {
         match self {
             Self::Readers => "your own, from the list".to_owned(),
-            Self::OursPrescribed(confidence) => format!("prescribed; {}", confidence.in_words()),
+            Self::OursPrescribed(confidence) => {
+                format!("ours for those that the clause prescribes, {}", confidence.in_words())
+            }
             Self::OursFree => "ours; no clause prescribes any".to_owned(),
         }
     }

@@ -8,7 +8,7 @@
 //! issued (from the same texts).
 //!
 //! In the list: `kind` is `rcd-test`. Words of one's own that still ask for a test every three months are refused: that
-//! was the interval of editions before 2018 (common practice).
+//! was the interval of earlier editions (from memory).
 //!
 //! Example: DB-D, which holds six residual current breakers, has one notice beside them.
 

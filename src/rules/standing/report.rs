@@ -7,6 +7,7 @@ use crate::finding::{Code, Finding, code};
 use crate::rules::{Confidence, Decisions};
 use crate::standing::{Date, Entry, Kind, Standing, StandingColumn};
 use crate::survey::Survey;
+use crate::table::cell::is_not_known;
 use crate::table::spelling;
 
 /// Decides for every entry of a list. The date of the job, from its first to its last day, is what dates of inspection
@@ -88,8 +89,7 @@ impl List<'_> {
     fn outdated(&self, entry: &Entry) -> Option<Finding> {
         let words = entry.words.as_ref().filter(|_| entry.kind == Kind::RcdTest)?;
         let old = rcd_test::old_interval(words)?;
-        let message =
-            format!("the words of `{}` say `{old}`, and BS 7671 has asked for six months since 2018", entry.number);
+        let message = format!("the words of `{}` say `{old}`, and BS 7671 asks for six months now", entry.number);
         let help = "write the words of the edition in force, or empty the cell";
         Some(self.finding(code::STANDING_WORDS_OUTDATED, message, help, entry, StandingColumn::Words))
     }
@@ -104,15 +104,26 @@ impl List<'_> {
         Some(self.finding(code::STANDING_PLATE_TOO_SMALL, message, help, entry, StandingColumn::Size))
     }
 
+    /// Whether a date is not given; of one that could not be understood something has been said already.
+    fn is_left_to_write(&self, entry: &Entry, column: StandingColumn) -> bool {
+        let cell = self.standing.place(entry.record, column).cell;
+        cell.trim().is_empty() || is_not_known(cell.trim())
+    }
+
     /// Dates that are not there, and those that the date of the job contradicts.
     fn dates(&self, entry: &Entry) -> Vec<Finding> {
         use StandingColumn as C;
         let mut found = Vec::new();
-        let blank = match (entry.last_inspection, entry.next_inspection) {
-            (Some(_), Some(_)) => None,
-            (Some(_), None) => Some(("the next inspection", C::NextInspection)),
-            (None, Some(_)) => Some(("the last inspection", C::LastInspection)),
-            (None, None) => Some(("the last and of the next inspection", C::LastInspection)),
+        let is_reversed = entry.last_inspection.zip(entry.next_inspection).is_some_and(|(last, next)| next <= last);
+        if is_reversed {
+            return found;
+        }
+        let is_blank = |column| self.is_left_to_write(entry, column);
+        let blank = match (is_blank(C::LastInspection), is_blank(C::NextInspection)) {
+            (false, false) => None,
+            (false, true) => Some(("the next inspection", C::NextInspection)),
+            (true, false) => Some(("the last inspection", C::LastInspection)),
+            (true, true) => Some(("the last and of the next inspection", C::LastInspection)),
         };
         if let Some((which, column)) = blank {
             let message = format!("the date of {which} is not given, so `{}` has a line to write on", entry.number);

@@ -116,7 +116,7 @@ impl<'a> Layout<'a> {
         let dates = if words.dates.is_empty() {
             None
         } else {
-            Some(Dates::measure(&words.dates, (letter, words.aside_floor), open, foot_width)?)
+            Some(Dates::measure(&words.dates, (letter, words.floor), open, foot_width)?)
         };
         let over_small = if small_height > 0.0 && dates.is_some() { small + letter * 0.35 * open } else { 0.0 };
         let foot = small_height + over_small + dates.as_ref().map_or(0.0, |dates| dates.height);

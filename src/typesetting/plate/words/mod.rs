@@ -26,10 +26,8 @@ pub(in crate::typesetting) struct Words {
     small_line: Option<Paragraph>,
     caption: Vec<Paragraph>,
     code: Option<(Code, String)>,
-    /// The least capitals of heading and text, in mm.
+    /// The least capitals of all but the small line, in mm.
     floor: f64,
-    /// The least capitals of what else is read from the reading distance, in mm.
-    aside_floor: f64,
 }
 
 /// Heading and text in one language.
@@ -56,7 +54,7 @@ const LOUD_CHARS: usize = 24;
 impl Words {
     pub(in crate::typesetting) fn shaped(notice: &Notice, floor: LetterFloor, shaper: &Shaper) -> Result<Self, Misfit> {
         let maker = Maker { shaper, keep: &notice.designation };
-        let aside_floor = floor.height(notice.reading_distance).to_mm().max(SMALL_LINE);
+        let legible = floor.height(notice.reading_distance).to_mm().max(SMALL_LINE);
         let published = notice.least.capitals.unwrap_or_default().to_mm();
         let mut dates = Vec::with_capacity(notice.figures.len());
         for date in &notice.figures {
@@ -70,8 +68,7 @@ impl Words {
             small_line: maker.parts(&notice.small_line)?,
             caption,
             code: notice.code.as_deref().map(|payload| code(payload, notice)).transpose()?,
-            floor: aside_floor.max(published),
-            aside_floor,
+            floor: legible.max(published),
         })
     }
 
