@@ -45,7 +45,7 @@ pub use decision::{
     Reason, SourcePoint, Voltage, Voltages,
 };
 pub use statement::{Missing, SourceIsolation, SourceScope, Statement};
-pub use words::enclosure_in_words;
+pub use words::{clause_in_short, enclosure_in_words};
 
 use rayon::prelude::*;
 

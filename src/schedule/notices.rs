@@ -75,7 +75,7 @@ impl<'a> NoticeRow<'a> {
     #[must_use]
     pub fn position(&self) -> &'a str {
         match self.notice.subject {
-            Subject::Enclosure if self.notice.position.is_empty() => "position not said by the survey",
+            Subject::Enclosure if self.notice.position.is_empty() => "usual place",
             Subject::Enclosure => &self.notice.position,
             Subject::Device => "at the isolator",
         }
@@ -100,6 +100,13 @@ impl<'a> NoticeRow<'a> {
         self.code.unwrap_or("none")
     }
 
+    /// What its code carries in few words: its number, where it ends in that, whatever stands before.
+    #[must_use]
+    pub fn carried_in_short(&self) -> &'a str {
+        let Some(code) = self.code else { return "none" };
+        if ends_in(code, &self.notice.number) { "its number" } else { code }
+    }
+
     /// The first characters of its fingerprint.
     #[must_use]
     pub fn fingerprint(&self) -> &'a str {
@@ -120,7 +127,7 @@ impl<'a> NoticeRow<'a> {
     }
 
     /// The rules in groups whose clauses are known alike, with how surely that is.
-    pub(super) fn alike(&self) -> impl Iterator<Item = (&[&'a Reason], &'static str)> {
+    fn alike(&self) -> impl Iterator<Item = (&[&'a Reason], &'static str)> {
         let surely = |reason: &Reason| reason.clause.map(|clause| clause.confidence);
         let groups = self.reasons.chunk_by(move |one, other| surely(one) == surely(other));
         groups.map(move |group| {
@@ -128,6 +135,26 @@ impl<'a> NoticeRow<'a> {
             (group, said)
         })
     }
+}
+
+/// Whether a link ends in a text, written in it as RFC 3986 writes what is not plain: `%` and two figures for a byte.
+fn ends_in(link: &str, text: &str) -> bool {
+    let (mut link, mut text) = (link.as_bytes(), text.as_bytes());
+    while let Some((&last, rest)) = text.split_last() {
+        link = match link {
+            [before @ .., b'%', high, low] if Some(last) == byte(*high, *low) => before,
+            [before @ .., one] if *one == last => before,
+            _ => return false,
+        };
+        text = rest;
+    }
+    true
+}
+
+/// The byte of two hexadecimal figures.
+fn byte(high: u8, low: u8) -> Option<u8> {
+    let figure = |figure: u8| char::from(figure).to_digit(16).and_then(|value| u8::try_from(value).ok());
+    Some(figure(high)? * 16 + figure(low)?)
 }
 
 impl Listed for NoticeRow<'_> {
@@ -161,5 +188,21 @@ impl Listed for NoticeRow<'_> {
             Column::new("revision", 8, |row| Value::text(&row.notice.revision)),
             Column::new("fingerprint", 14, |row| Value::text(row.fingerprint())),
         ]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::ends_in;
+
+    #[test]
+    fn a_code_that_ends_in_the_number_is_told_from_a_link_of_its_own() {
+        // RFC 3986, 2.1: percent-encoding.
+        assert!(ends_in("HTTPS://SALTMERE.EXAMPLE/CH1-JB1/1", "CH1-JB1/1"));
+        assert!(ends_in("https://e.example/QEV%40Car%20park%2c%20post", "QEV@Car park, post"));
+        assert!(ends_in("https://e.example/%C3%A9/1", "\u{e9}/1"));
+        for other in ["SCS-N-001", "https://e.example/CH1-JB1/2", "", "B1/1", "%4Car"] {
+            assert!(!ends_in(other, "CH1-JB1/1"), "{other}");
+        }
     }
 }
