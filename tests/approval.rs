@@ -9,6 +9,8 @@
 )]
 
 mod judge;
+#[path = "judge/tags.rs"]
+mod tags;
 
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -287,6 +289,38 @@ fn what_is_left_out_is_listed_with_its_errors() {
     let last = pages.last().unwrap();
     assert!(last.contains("AMP-1 what was found") && last.contains("nobody knows yet what isolates circuit"), "{last}");
     assert!(about(&pages, "AMP-1").is_empty());
+}
+
+#[test]
+fn contents_and_bookmarks_lead_to_the_pages_of_their_subject() {
+    let run = demo();
+    let document = lopdf::Document::load(run.document()).unwrap();
+    let numbers: std::collections::BTreeMap<_, _> = document.get_pages().into_iter().map(|(n, id)| (id, n)).collect();
+    let (tags, names) = (tags::check(&document), tags::names(&document));
+    let Some(pages) = run.pages() else { return };
+    let page_of = |name: &[u8]| {
+        let page = names[name].as_array().unwrap()[0].as_reference().unwrap();
+        &pages[numbers[&page] as usize - 1]
+    };
+    let mut led_to = std::collections::BTreeSet::new();
+    for (from, name) in &tags.links {
+        let said = String::from_utf8(name.clone()).unwrap();
+        let subject =
+            said.strip_prefix("enclosure ").or_else(|| said.strip_prefix("isolators at ")).unwrap_or("No notice");
+        assert!(page_of(name).starts_with(&format!("{CAUTION} {subject}")), "{said} leads to {}", page_of(name));
+        if numbers[from] < 6 {
+            led_to.insert(said);
+        }
+    }
+    let places = names.keys().filter(|name| name.starts_with(b"enclosure ") || name.starts_with(b"isolators at "));
+    assert_eq!(led_to.len(), places.count() + 1, "{led_to:?}");
+    // An enclosure without a notice has no pages, and its name is no link: there are some in the demo.
+    assert!(tags.count("Span") > 0);
+    let (entries, seen) = tags::outline(&document);
+    let highest: Vec<&str> = entries.iter().filter(|(depth, _)| *depth == 0).map(|(_, title)| title.as_str()).collect();
+    assert_eq!(highest, ["Cover", "Contents", "Enclosures", "Isolators", "No notice, and left out"]);
+    assert_eq!((seen, entries.len()), (5, names.len()));
+    assert_eq!(tags.count("H1"), tags.count("Sect"));
 }
 
 #[test]

@@ -4,8 +4,8 @@ use super::{Document, Part, found};
 use crate::finding::{Finding, Severity};
 use crate::network::ProofResult;
 use crate::notice::Subject;
-use crate::pages::texts::{body, counted, definitions, mm, parts, ruled, strong};
-use crate::pages::{Block, Cell, Column, Section, Style, cautions};
+use crate::pages::texts::{body, counted, definitions, mm, parts, ruled};
+use crate::pages::{Block, Cell, Column, Section, Style, Text, cautions};
 use crate::rules::Outcome;
 
 /// The cover.
@@ -109,7 +109,8 @@ fn left_out(count: usize) -> String {
 pub(super) fn contents(document: &Document<'_>, pages: impl Fn(usize) -> usize) -> Section {
     let rows = document.parts.iter().enumerate().filter_map(|(number, part)| {
         let (name, about, notices) = entry(document, part)?;
-        Some(vec![strong(name), body(about), body(notices), body(pages(number).to_string())])
+        let name = Text::new(Style::Strong, name).leading_to(document.anchor(part)?);
+        Some(vec![vec![name.into()], body(about), body(notices), body(pages(number).to_string())])
     });
     let rows: Vec<Vec<Cell>> = rows.collect();
     let columns = vec![Column::Share(4), Column::Share(7), Column::Fixed(mm(60)), Column::Fixed(mm(16))];

@@ -1,7 +1,7 @@
 //! The isolators at one place: each notice beside its facts, and what the isolator disconnects.
 
-use super::{Document, notice, sign};
-use crate::pages::texts::{body, counted, ruled, sentence, strong};
+use super::{Document, anchors, notice, sign};
+use crate::pages::texts::{body, counted, ruled, sentence};
 use crate::pages::{Block, Cell, Column, Section, Style, Text};
 use crate::rules::{DeviceDecision, Disconnects, enclosure_in_words};
 
@@ -56,7 +56,8 @@ fn disconnects(document: &Document<'_>, device: &DeviceDecision) -> Block {
                 Some(_) | None => Vec::new(),
             };
             let enclosure = if number == 0 {
-                strong(enclosure_in_words(&one.enclosure, decided.map(|(_, enclosure)| enclosure)))
+                let words = enclosure_in_words(&one.enclosure, decided.map(|(_, enclosure)| enclosure));
+                vec![Text::new(Style::Strong, words).leading_to(anchors::of_enclosure(&one.enclosure)).into()]
             } else {
                 body(&one.enclosure)
             };

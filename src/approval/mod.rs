@@ -4,6 +4,7 @@
 //! A [`Document`] knows its parts in order; each becomes one section of [`crate::pages`] by itself, on any thread. The
 //! words for decisions are those of `rules` and `network`, so that `why` and these pages say the same.
 
+mod anchors;
 mod cover;
 mod devices;
 mod enclosure;
@@ -52,14 +53,16 @@ impl pages::Document for Document<'_> {
     }
 
     fn section(&self, part: usize, pages: &dyn Fn(usize) -> usize) -> Section {
-        match self.parts.get(part) {
+        let mut section = match self.parts.get(part) {
             Some(Part::Cover) => cover::cover(self),
             Some(Part::Contents) => cover::contents(self, pages),
             Some(Part::Enclosure(place, notices)) => enclosure::section(self, *place, notices),
             Some(Part::Devices(location, notices)) => devices::section(self, location, notices),
             Some(Part::Rest) => rest::section(self),
             None => Section::default(),
-        }
+        };
+        section.blocks.splice(0..0, self.anchors(part));
+        section
     }
 }
 

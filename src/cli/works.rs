@@ -80,7 +80,7 @@ fn profile(path: &Path) -> Result<Profile, Failure> {
 /// What the printing works is to be told.
 pub(super) fn told(standard: &Standard, press: &Press) -> String {
     let why = match standard {
-        Standard::Plain => String::new(),
+        Standard::Plain | Standard::Archive => String::new(),
         Standard::X1a(_) => {
             "no profile was given: `--profile FILE`, or `profile` under [press] in the job file, makes it PDF/X-4"
                 .into()

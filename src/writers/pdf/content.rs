@@ -11,10 +11,11 @@ use std::sync::Arc;
 use flate2::{Compress, Compression, FlushCompress, Status};
 
 use super::fonts::UsedGlyphs;
+use super::marked::{self, Marks};
 use super::{code, colour, plates, shape, text};
 use crate::drawing::{Drawing, Face, Group, Ink, Item};
-use crate::length::{Length, Point, Rect, Size};
-use crate::sheets::{Correction, Page, Palette, Placed};
+use crate::length::{Dots, Length, Point, Rect, Size};
+use crate::sheets::{Correction, Page, Palette, Placed, Reading};
 
 /// Points in one hundredth of a millimetre: 72 / 2540.
 const POINTS_A_UNIT: f64 = 72.0 / 2_540.0;
@@ -28,6 +29,8 @@ pub struct EncodedPage {
     pub(super) contours: Vec<u8>,
     pub(super) glyphs: UsedGlyphs,
     pub(super) groups: Vec<Arc<Group>>,
+    /// What a reader is told of it; nothing for a page that is only looked at.
+    pub(super) marks: Option<Marks>,
 }
 
 /// The boxes of a page, measured as the page is: from its upper left corner, `y` down.
@@ -47,25 +50,29 @@ pub(super) struct Boxes {
 pub fn encode(page: &Page, palette: &Palette) -> EncodedPage {
     let mut content = Content::new(palette);
     content.page_matrix(page.size, page.correction);
-    content.drawing(&page.furniture);
-    for placed in &page.placed {
-        content.placed(placed);
+    let marks = (page.reading != Reading::default()).then(|| marked::draw(&mut content, page));
+    if marks.is_none() {
+        content.drawing(&page.furniture);
+        page.placed.iter().for_each(|placed| content.placed(placed));
     }
     let deflated = content.deflate();
     content.bytes.clear();
+    let decorates = marks.is_some() && !page.contours.items.is_empty();
+    content.bytes.extend_from_slice(if decorates { marked::ARTIFACT } else { b"" });
     content.drawing(&page.contours);
+    content.bytes.extend_from_slice(if decorates { marked::END } else { b"" });
     let boxes = Boxes { size: page.size, trim: page.trim, bleed: page.bleed };
-    EncodedPage { boxes, deflated, contours: content.bytes, glyphs: content.glyphs, groups: content.groups }
+    EncodedPage { boxes, deflated, contours: content.bytes, glyphs: content.glyphs, groups: content.groups, marks }
 }
 
-/// Entries of the dictionary of a form in which a group of this size is stored.
-pub(super) fn form_entries(size: Size, resources: super::Id) -> String {
+/// Entries of the dictionary of a form in which a group of this size is stored, with its resources as they are written.
+pub(super) fn form_entries(size: Size, resources: &[u8]) -> String {
     let mut entries = b"/Type/XObject/Subtype/Form/BBox[0 ".to_vec();
     push_length(&mut entries, -size.height);
     entries.push(b' ');
     push_length(&mut entries, size.width);
     entries.extend_from_slice(b" 0]/Resources ");
-    entries.extend_from_slice(resources.reference().as_bytes());
+    entries.extend_from_slice(resources);
     String::from_utf8_lossy(&entries).into_owned()
 }
 
@@ -103,17 +110,22 @@ impl<'a> Content<'a> {
     /// The marks of a drawing, whose upper left corner is the origin.
     pub(super) fn drawing(&mut self, drawing: &Drawing) {
         for item in &drawing.items {
-            match item {
-                Item::Path { path, paint } => shape::push(self, path, *paint),
-                Item::Text { line, origin, em, ink } => text::push(self, line, *origin, *em, *ink),
-                Item::Modules(modules) => code::push(self, modules, drawing.dots),
-                Item::Group { group, at } => self.group(group, *at),
-            }
+            self.item(item, drawing.dots);
+        }
+    }
+
+    /// One mark of a drawing that is made for these dots.
+    pub(super) fn item(&mut self, item: &Item, dots: Option<Dots>) {
+        match item {
+            Item::Path { path, paint } => shape::push(self, path, *paint),
+            Item::Text { line, origin, em, ink } => text::push(self, line, *origin, *em, *ink),
+            Item::Modules(modules) => code::push(self, modules, dots),
+            Item::Group { group, at } => self.group(group, *at),
         }
     }
 
     /// A label in its place; one that is turned has its own upper left corner at the upper right of its room.
-    fn placed(&mut self, placed: &Placed) {
+    pub(super) fn placed(&mut self, placed: &Placed) {
         let right = Point::new(placed.room().right(), placed.corner.y);
         let (turn, corner): (&[u8], _) =
             if placed.turned { (b"0 -1 1 0 ", right) } else { (b"1 0 0 1 ", placed.corner) };

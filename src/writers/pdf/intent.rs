@@ -4,6 +4,7 @@ use std::io::{self, Write};
 
 use lopdf::{Dictionary, Object};
 
+use super::archive;
 use super::content::deflated;
 use super::shell::{literal, reference, write_new};
 use super::standard::{PrintingCondition, Standard};
@@ -16,6 +17,7 @@ pub(super) fn write<W: Write>(objects: &mut Objects<W>, standard: &Standard) -> 
     intent.set("S", "GTS_PDFX");
     match standard {
         Standard::Plain => return Ok(None),
+        Standard::Archive => return archive::write_intent(objects).map(Some),
         Standard::X1a(condition) => registered(&mut intent, *condition),
         Standard::X4 { profile, condition } => {
             match condition {

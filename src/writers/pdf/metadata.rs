@@ -8,7 +8,9 @@ pub(super) fn packet(setup: &Setup, producer: &str, identity: &str) -> String {
     let mut properties = String::new();
     let mut add = |text: String| properties.push_str(&text);
     add("<dc:format>application/pdf</dc:format>".into());
-    add(alternative("dc:title", &info.title));
+    if !info.title.is_empty() || setup.standard != Standard::Archive {
+        add(alternative("dc:title", &info.title));
+    }
     if !info.author.is_empty() {
         let author = escaped(&info.author);
         add(format!("<dc:creator><rdf:Seq><rdf:li>{author}</rdf:li></rdf:Seq></dc:creator>"));
@@ -20,7 +22,14 @@ pub(super) fn packet(setup: &Setup, producer: &str, identity: &str) -> String {
         let language = escaped(&info.language);
         add(format!("<dc:language><rdf:Bag><rdf:li>{language}</rdf:li></rdf:Bag></dc:language>"));
     }
-    add(format!("<pdf:Producer>{}</pdf:Producer><pdf:Trapped>False</pdf:Trapped>", escaped(producer)));
+    add(format!("<pdf:Producer>{}</pdf:Producer>", escaped(producer)));
+    let mut names = "xmlns:xmpMM=\"http://ns.adobe.com/xap/1.0/mm/\" xmlns:pdfxid=\"http://www.npes.org/pdfx/ns/id/\"";
+    if setup.standard == Standard::Archive {
+        add(archived(producer));
+        names = "xmlns:pdfaid=\"http://www.aiim.org/pdfa/ns/id/\"";
+    } else {
+        add("<pdf:Trapped>False</pdf:Trapped>".into());
+    }
     if let Some(created) = info.created {
         let moment = created.iso();
         add(format!("<xmp:CreateDate>{moment}</xmp:CreateDate><xmp:ModifyDate>{moment}</xmp:ModifyDate>"));
@@ -34,9 +43,17 @@ pub(super) fn packet(setup: &Setup, producer: &str, identity: &str) -> String {
         "<?xpacket begin=\"\u{FEFF}\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n\
          <x:xmpmeta xmlns:x=\"adobe:ns:meta/\"><rdf:RDF xmlns:rdf=\"http://www.w3.org/1999/02/22-rdf-syntax-ns#\">\
          <rdf:Description rdf:about=\"\" xmlns:dc=\"http://purl.org/dc/elements/1.1/\" \
-         xmlns:pdf=\"http://ns.adobe.com/pdf/1.3/\" xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\" \
-         xmlns:xmpMM=\"http://ns.adobe.com/xap/1.0/mm/\" xmlns:pdfxid=\"http://www.npes.org/pdfx/ns/id/\">{properties}\
+         xmlns:pdf=\"http://ns.adobe.com/pdf/1.3/\" xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\" {names}>{properties}\
          </rdf:Description></rdf:RDF></x:xmpmeta>\n<?xpacket end=\"r\"?>"
+    )
+}
+
+/// What ISO 19005-1 asks for beside (6.7.3 and 6.7.11): the program, as the information dictionary has it, and its own name.
+/// It knows no words for trapping.
+fn archived(producer: &str) -> String {
+    format!(
+        "<xmp:CreatorTool>{}</xmp:CreatorTool><pdfaid:part>1</pdfaid:part><pdfaid:conformance>B</pdfaid:conformance>",
+        escaped(producer)
     )
 }
 

@@ -9,6 +9,7 @@ mod info;
 
 mod colour;
 mod content;
+mod marked;
 mod shape;
 
 mod code;
@@ -16,9 +17,11 @@ mod text;
 
 mod fonts;
 mod profile;
+mod srgb;
 
 mod standard;
 
+mod archive;
 mod intent;
 mod metadata;
 mod object;
@@ -26,6 +29,15 @@ mod plates;
 mod shell;
 mod stream;
 mod tree;
+
+mod raster;
+mod sorted;
+
+mod links;
+mod outline;
+mod places;
+mod section;
+mod structure;
 
 use std::collections::BTreeMap;
 use std::io::{self, Write};
@@ -37,7 +49,12 @@ use crate::drawing::{Group, Structure};
 use crate::sheets::{Page, Palette};
 use content::Content;
 use fonts::UsedGlyphs;
+use links::Links;
+use marked::Marks;
+use places::Places;
+use raster::Rasters;
 use stream::{Id, Objects};
+use structure::Tags;
 use tree::PageTree;
 
 pub use content::{EncodedPage, encode};
@@ -86,6 +103,14 @@ pub struct PdfWriter<W: Write> {
     groups: BTreeMap<&'static str, (Arc<Group>, Id)>,
     /// The layer of the cutting contours, once there is one.
     layer: Option<Id>,
+    rasters: Rasters,
+    tags: Tags,
+    places: Places,
+    links: Links,
+    /// What makes decoration of a whole page, before and behind it, once there is such a page among those that are read.
+    artifact: Option<(Id, Id)>,
+    /// The fonts for forms that must not lead to all resources, once there is such a form.
+    form_fonts: Option<Id>,
 }
 
 impl<W: Write> PdfWriter<W> {
@@ -93,28 +118,70 @@ impl<W: Write> PdfWriter<W> {
     ///
     /// # Errors
     /// The error of the writer below; `InvalidData` for a document for a printing works without a date, which its
-    /// standard needs, or in other colours than those of a printing works.
+    /// standard needs, or in other colours than those of a printing works, and for one to be kept in those.
     pub fn begin(out: W, setup: &Setup) -> io::Result<Self> {
         setup.check()?;
         let mut objects = Objects::begin(out, setup.standard.version())?;
         let tree = PageTree::new(&mut objects);
         let resources = objects.reserve();
+        let mut setup = setup.clone();
+        if setup.standard == Standard::Archive {
+            setup.info = archive::settled(&setup.info);
+        }
         Ok(Self {
             objects,
-            setup: setup.clone(),
+            setup,
             tree,
             resources,
             glyphs: UsedGlyphs::default(),
             groups: BTreeMap::new(),
             layer: None,
+            rasters: Rasters::default(),
+            tags: Tags::new(),
+            places: Places::default(),
+            links: Links::default(),
+            artifact: None,
+            form_fonts: None,
         })
     }
 
-    /// Adds a page after those added before.
+    /// Adds a page that is only looked at after those added before.
     ///
     /// # Errors
-    /// The error of the writer below; `InvalidData` if two different groups bear the same name.
+    /// The error of the writer below; `InvalidData` if two different groups bear the same name, if a picture has not as
+    /// many dots as it says, for a page that speaks of parts, and for one too large for the document's standard.
     pub fn add(&mut self, page: &EncodedPage) -> io::Result<()> {
+        self.add_section(std::slice::from_ref(page), &Structure::default())
+    }
+
+    /// Adds the pages of one section after those added before, with what they are to a reader: the parts, links,
+    /// anchors and bookmarks that the pages speak of belong to this structure.
+    ///
+    /// # Errors
+    /// Those of [`Self::add`]; `InvalidData` if a page speaks of a part that the structure has not.
+    pub fn add_section(&mut self, pages: &[EncodedPage], structure: &Structure) -> io::Result<()> {
+        let nothing = Marks::default();
+        let mut read = Vec::new();
+        for page in pages {
+            let tagged = page.marks.is_some() || !structure.elements.is_empty();
+            let marks = page.marks.as_ref().unwrap_or(&nothing);
+            let key = tagged.then(|| self.tags.next_key());
+            let links = (!marks.links.is_empty()).then(|| self.objects.reserve());
+            let id = self.add_page(page, key, links)?;
+            self.places.add(id, page.boxes.size.height, &marks.anchors);
+            read.extend(key.map(|key| structure::Page { id, height: page.boxes.size.height, marks, key, links }));
+        }
+        if read.is_empty() {
+            return Ok(());
+        }
+        self.links.begin_section();
+        self.tags.add_section(&mut self.objects, structure, &read, &mut self.links)
+    }
+
+    /// Writes a page and what it shows for the first time; `key` is its own among the parents of marks, `links` the list
+    /// of its links.
+    fn add_page(&mut self, page: &EncodedPage, key: Option<usize>, links: Option<Id>) -> io::Result<Id> {
+        self.setup.standard.check_page(page.boxes.size)?;
         for group in &page.groups {
             self.add_group(group)?;
         }
@@ -123,16 +190,32 @@ impl<W: Write> PdfWriter<W> {
         if !page.contours.is_empty() {
             content.push(self.contours(&page.contours)?);
         }
-        self.tree.add(&mut self.objects, page.boxes, &content, self.resources)
+        match &page.marks {
+            Some(marks) if !marks.rasters.is_empty() => {
+                let operators = self.rasters.draw(&mut self.objects, marks)?;
+                content.push(self.content(&content::deflated(&operators))?);
+            }
+            None if key.is_some() => {
+                let (before, behind) = self.artifact()?;
+                content.insert(0, before);
+                content.push(behind);
+            }
+            Some(_) | None => {}
+        }
+        let mut entries = key.map(|key| format!("/StructParents {key}/Tabs/S")).unwrap_or_default();
+        entries.extend(links.map(|links| format!("/Annots {}", links.reference())));
+        self.tree.add(&mut self.objects, page.boxes, &content, self.resources, &entries)
     }
 
-    /// Adds the pages of one section after those added before, with what they are to a reader: the parts, links,
-    /// anchors and bookmarks that the pages speak of belong to this structure.
-    ///
-    /// # Errors
-    /// Those of [`Self::add`].
-    pub fn add_section(&mut self, pages: &[EncodedPage], _structure: &Structure) -> io::Result<()> {
-        pages.iter().try_for_each(|page| self.add(page))
+    /// Operators that make decoration of what stands between them.
+    fn artifact(&mut self) -> io::Result<(Id, Id)> {
+        if let Some(artifact) = self.artifact {
+            return Ok(artifact);
+        }
+        let artifact =
+            (self.content(&content::deflated(marked::ARTIFACT))?, self.content(&content::deflated(marked::END))?);
+        self.artifact = Some(artifact);
+        Ok(artifact)
     }
 
     fn content(&mut self, deflated: &[u8]) -> io::Result<Id> {
@@ -177,17 +260,36 @@ impl<W: Write> PdfWriter<W> {
         let fonts = shell.write_fonts(&mut self.objects)?;
         let groups: Vec<_> = self.groups.iter().map(|(name, (_, id))| (*name, *id)).collect();
         let plates = plates::resources(&self.setup.palette, self.layer);
-        self.objects.object(self.resources, &shell::resources(&fonts, &groups, &plates))?;
+        self.objects.object(self.resources, &shell::resources(&fonts, &groups, &self.rasters.resources(), &plates))?;
+        if let Some(form_fonts) = self.form_fonts {
+            self.objects.object(form_fonts, &shell::font_list(&fonts))?;
+        }
         if let Some(layer) = self.layer {
             plates::write_layer(&mut self.objects, layer)?;
         }
         let (root, pages) = self.tree.finish(&mut self.objects)?;
         let intent = intent::write(&mut self.objects, &self.setup.standard)?;
-        let parts = shell::Parts { pages: root, intent, layer: self.layer };
+        self.links.finish(&mut self.objects, &self.places, &mut self.tags)?;
+        let tags = self.tags.finish(&mut self.objects)?;
+        let names = self.places.write_names(&mut self.objects)?;
+        let outline = self.places.outline.write(&mut self.objects)?;
+        let parts = shell::Parts { pages: root, intent, layer: self.layer, tags, names, outline };
         let catalog = shell::write_catalog(&mut self.objects, &self.setup, &parts)?;
         let info = shell.write_info(&mut self.objects)?;
         let bytes = self.objects.finish(catalog, info)?;
         Ok(Written { bytes, pages })
+    }
+
+    /// The resources of a form: those of all pages, or where a form must not lead to itself, the fonts and the groups that
+    /// it shows.
+    fn form_resources(&mut self, shown: &[Arc<Group>]) -> Vec<u8> {
+        if self.setup.standard != Standard::Archive {
+            return self.resources.reference().into_bytes();
+        }
+        let fonts = self.form_fonts.get_or_insert_with(|| self.objects.reserve()).reference();
+        let stored = |group: &Arc<Group>| self.groups.get(group.name).map(|(_, id)| (group.name, *id));
+        let groups: Vec<_> = shown.iter().filter_map(stored).collect();
+        [b"<</Font ", fonts.as_bytes(), b"/XObject<<", &shell::group_list(&groups), b">>>>"].concat()
     }
 
     /// Stores a group the first time that a page shows it, after the groups that it shows itself.
@@ -203,8 +305,9 @@ impl<W: Write> PdfWriter<W> {
             self.add_group(inner)?;
         }
         self.glyphs.merge(&content.glyphs);
+        let resources = self.form_resources(&content.groups);
         let id = self.objects.reserve();
-        let entries = content::form_entries(group.drawing.size, self.resources);
+        let entries = content::form_entries(group.drawing.size, &resources);
         self.objects.deflated_stream(id, &entries, &content.deflate())?;
         self.groups.insert(group.name, (Arc::clone(group), id));
         Ok(())
@@ -212,17 +315,22 @@ impl<W: Write> PdfWriter<W> {
 }
 
 impl Setup {
-    /// A printing works gets a date and its own colours.
+    /// A printing works gets a date and its own colours, and nobody else gets those.
     fn check(&self) -> io::Result<()> {
-        let Some(standard) = self.standard.name() else { return Ok(()) };
-        let wanting = match (&self.palette, self.info.created) {
-            (Palette::Press(_), Some(_)) => return Ok(()),
-            (Palette::Press(_), None) => "a date",
-            (Palette::Office | Palette::BlackOnly | Palette::BlackAndYellow | Palette::Engraving, _) => {
-                "the colours of a printing works"
-            }
+        let refused = |name: &str, wanting: &str| {
+            let message = format!("a document by {name} needs {wanting}");
+            Err(io::Error::new(io::ErrorKind::InvalidData, message))
         };
-        Err(io::Error::new(io::ErrorKind::InvalidData, format!("a document by {standard} needs {wanting}")))
+        let in_inks = matches!(self.palette, Palette::Press(_));
+        match (self.standard.name(), self.info.created) {
+            (None, _) if self.standard == Standard::Archive && in_inks => {
+                refused("PDF/A-1b", "greys or the colours of a screen")
+            }
+            (None, _) => Ok(()),
+            (Some(name), _) if !in_inks => refused(name, "the colours of a printing works"),
+            (Some(name), None) => refused(name, "a date"),
+            (Some(_), Some(_)) => Ok(()),
+        }
     }
 }
 

@@ -29,6 +29,40 @@ pub(super) fn push(bytes: &mut Vec<u8>, object: &Object) -> io::Result<()> {
     Ok(())
 }
 
+/// The longest text in UTF-16: a string of PDF 1.4 has 65 535 bytes at most (its appendix C, from memory).
+const LONGEST_TEXT: usize = 32_000;
+
+/// The bytes of a text string (ISO 32000-1, 7.9.2.2): printable ASCII as it is, anything else in UTF-16 behind its mark.
+pub(super) fn text(text: &str) -> Vec<u8> {
+    if text.bytes().all(|byte| matches!(byte, b' '..=b'~')) {
+        return text.as_bytes().to_vec();
+    }
+    let units = text.encode_utf16().flat_map(u16::to_be_bytes);
+    [0xFE, 0xFF].into_iter().chain(units).collect()
+}
+
+/// A string of these bytes as it is written.
+pub(super) fn string(bytes: &[u8]) -> Vec<u8> {
+    let mut string = Vec::with_capacity(bytes.len() + 2);
+    if bytes.starts_with(&[0xFE, 0xFF]) {
+        push_hexadecimal(&mut string, bytes);
+    } else {
+        push_literal(&mut string, bytes);
+    }
+    string
+}
+
+/// Appends a text string; one that is too long for a string is cut off.
+pub(super) fn push_text(bytes: &mut Vec<u8>, words: &str) {
+    let mut units = 0;
+    let fits = |character: &char| {
+        units += character.len_utf16();
+        units <= LONGEST_TEXT
+    };
+    let kept: String = words.chars().take_while(fits).collect();
+    bytes.extend_from_slice(&string(&text(&kept)));
+}
+
 fn push_array(bytes: &mut Vec<u8>, entries: &[Object]) -> io::Result<()> {
     bytes.push(b'[');
     for (number, entry) in entries.iter().enumerate() {

@@ -15,6 +15,7 @@ use printpdf::{
 use sha2::{Digest, Sha256};
 use subsetter::GlyphRemapper;
 
+use super::archive;
 use super::content::{deflated, push_name};
 use super::fonts::{self, UsedGlyphs};
 use super::metadata;
@@ -76,6 +77,9 @@ impl Shell {
 
     /// Writes the information dictionary, with the job's date or none.
     pub(super) fn write_info<W: Write>(&self, objects: &mut Objects<W>) -> io::Result<Id> {
+        if self.setup.standard == Standard::Archive {
+            return write_new(objects, &Object::Dictionary(archive::info(&self.setup.info, PRODUCER)));
+        }
         let mut info = self.trailer_dictionary(b"Info")?.clone();
         for unwanted in ["CreationDate", "ModDate", "GTS_PDFXVersion", "Identifier", "Keywords"] {
             info.remove(unwanted.as_bytes());
@@ -122,6 +126,10 @@ impl Shell {
         descriptor.set("CapHeight", typesetting::fonts::heights(cut.face).capital);
         // 4 is "symbolic": the glyphs are reached by number, not by a standard encoding (ISO 32000-1, 9.8.2).
         descriptor.set("Flags", 4);
+        if self.setup.standard == Standard::Archive {
+            let set = archive::glyph_set(cut.glyphs.iter().map(|(id, _, _)| *id));
+            descriptor.set("CIDSet", reference(write_stream(objects, "", &set)?));
+        }
         write_new(objects, &Object::Dictionary(descriptor))
     }
 
@@ -153,21 +161,35 @@ impl Shell {
 }
 
 /// The resources that all pages and forms share.
-pub(super) fn resources(fonts: &[(Face, Id)], groups: &[(&'static str, Id)], plates: &[u8]) -> Vec<u8> {
-    let mut body = b"<</Font<<".to_vec();
-    for (face, id) in fonts {
-        body.extend_from_slice(fonts::resource(*face));
-        body.extend_from_slice(format!(" {}", id.reference()).as_bytes());
-    }
-    body.extend_from_slice(b">>/XObject<<");
-    for (name, id) in groups {
-        push_name(&mut body, name.as_bytes());
-        body.extend_from_slice(format!(" {}", id.reference()).as_bytes());
-    }
+pub(super) fn resources(fonts: &[(Face, Id)], groups: &[(&'static str, Id)], rasters: &[u8], plates: &[u8]) -> Vec<u8> {
+    let mut body = [b"<</Font", &font_list(fonts)[..], b"/XObject<<"].concat();
+    body.extend(group_list(groups));
+    body.extend_from_slice(rasters);
     body.extend_from_slice(b">>");
     body.extend_from_slice(plates);
     body.extend_from_slice(b">>");
     body
+}
+
+/// The fonts by the names of their faces.
+pub(super) fn font_list(fonts: &[(Face, Id)]) -> Vec<u8> {
+    let mut list = b"<<".to_vec();
+    for (face, id) in fonts {
+        list.extend_from_slice(fonts::resource(*face));
+        list.extend_from_slice(format!(" {}", id.reference()).as_bytes());
+    }
+    list.extend_from_slice(b">>");
+    list
+}
+
+/// Groups by their names.
+pub(super) fn group_list(groups: &[(&'static str, Id)]) -> Vec<u8> {
+    let mut list = Vec::new();
+    for (name, id) in groups {
+        push_name(&mut list, name.as_bytes());
+        list.extend_from_slice(format!(" {}", id.reference()).as_bytes());
+    }
+    list
 }
 
 /// What the catalogue leads to.
@@ -178,6 +200,12 @@ pub(super) struct Parts {
     pub(super) intent: Option<Id>,
     /// The layer of the cutting contours.
     pub(super) layer: Option<Id>,
+    /// Root of the tags.
+    pub(super) tags: Option<Id>,
+    /// Root of the names of places.
+    pub(super) names: Option<Id>,
+    /// Root of the bookmarks.
+    pub(super) outline: Option<Id>,
 }
 
 /// Writes the catalogue: true to size, on one side, on the paper of the page, with the title in the window's bar.
@@ -196,11 +224,29 @@ pub(super) fn write_catalog<W: Write>(objects: &mut Objects<W>, setup: &Setup, p
     if let Some(layer) = parts.layer {
         catalog.set("OCProperties", layers(layer));
     }
+    if let Some(tags) = parts.tags {
+        catalog.set("MarkInfo", one("Marked", true.into()));
+        catalog.set("StructTreeRoot", reference(tags));
+    }
+    if let Some(names) = parts.names {
+        catalog.set("Names", one("Dests", reference(names)));
+    }
+    if let Some(outline) = parts.outline {
+        catalog.set("Outlines", reference(outline));
+        catalog.set("PageMode", "UseOutlines");
+    }
     catalog.set("Metadata", reference(metadata));
     if !info.language.is_empty() {
         catalog.set("Lang", literal(&info.language));
     }
     write_new(objects, &Object::Dictionary(catalog))
+}
+
+/// A dictionary of one entry.
+fn one(key: &str, value: Object) -> Dictionary {
+    let mut dictionary = Dictionary::new();
+    dictionary.set(key, value);
+    dictionary
 }
 
 /// How a person's viewer shows and prints it; a printing works needs none of it, and its formats are older than most.

@@ -1,10 +1,13 @@
-//! What a document keeps to beside the format itself: nothing more, or one of the standards of printing works.
+//! What a document keeps to beside the format itself: nothing more, the standard of archives, or one of printing works.
 //!
 //! The requirements of ISO 15930 are given from memory; no clause of it was read.
 
+use std::io;
 use std::sync::Arc;
 
+use super::archive;
 use super::profile::Profile;
+use crate::length::Size;
 
 /// What a document is exchanged by.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -12,6 +15,8 @@ pub enum Standard {
     /// For a printer at hand: PDF 1.7 and no more.
     #[default]
     Plain,
+    /// PDF/A-1b (ISO 19005-1, level B): a document that is read can be opened and looks the same for as long as it is kept.
+    Archive,
     /// PDF/X-1a:2003 (ISO 15930-4): process and spot colours for a printing condition that is named, not described.
     X1a(PrintingCondition),
     /// PDF/X-4 (ISO 15930-7): the printing condition is described by a profile that travels with the document.
@@ -77,11 +82,11 @@ impl PrintingCondition {
 }
 
 impl Standard {
-    /// The standard by name; `None` for a plain document.
+    /// The standard of printing works by name; `None` for any other document.
     #[must_use]
     pub const fn name(&self) -> Option<&'static str> {
         match self {
-            Self::Plain => None,
+            Self::Plain | Self::Archive => None,
             Self::X1a(_) => Some("PDF/X-1a:2003"),
             Self::X4 { .. } => Some("PDF/X-4"),
         }
@@ -91,7 +96,7 @@ impl Standard {
     #[must_use]
     pub fn colours(&self) -> String {
         match self {
-            Self::Plain => String::new(),
+            Self::Plain | Self::Archive => String::new(),
             Self::X1a(condition) => format!("printing condition {}", condition.name),
             Self::X4 { profile, .. } => format!("profile \"{}\"", profile.description()),
         }
@@ -101,8 +106,17 @@ impl Standard {
     pub(super) const fn version(&self) -> &'static str {
         match self {
             Self::Plain => "1.7",
-            Self::X1a(_) => "1.4",
+            Self::Archive | Self::X1a(_) => "1.4",
             Self::X4 { .. } => "1.6",
+        }
+    }
+
+    /// # Errors
+    /// `InvalidData` for a page that is too large for it.
+    pub(super) fn check_page(&self, size: Size) -> io::Result<()> {
+        match self {
+            Self::Archive => archive::check_page(size),
+            Self::Plain | Self::X1a(_) | Self::X4 { .. } => Ok(()),
         }
     }
 

@@ -1,5 +1,6 @@
 //! What must hold of this stage, provoked case by case.
 
+mod reading;
 mod works;
 
 use super::*;

@@ -26,14 +26,15 @@ impl PageTree {
         Self { root, branches: Vec::new(), branch: objects.reserve(), leaves: Vec::new() }
     }
 
-    /// Writes a page whose media and crop boxes are exactly the medium.
+    /// Writes a page whose media and crop boxes are exactly the medium, with these entries beside; the answer is its number.
     pub(super) fn add<W: Write>(
         &mut self,
         objects: &mut Objects<W>,
         boxes: Boxes,
         content: &[Id],
         resources: Id,
-    ) -> io::Result<()> {
+        entries: &str,
+    ) -> io::Result<Id> {
         if self.leaves.len() == PAGES_A_BRANCH {
             self.end_branch(objects)?;
             self.branch = objects.reserve();
@@ -45,14 +46,14 @@ impl PageTree {
             (on_medium(medium), on_medium(boxes.trim.inset(-boxes.bleed)), on_medium(boxes.trim));
         let body = format!(
             "<</Type/Page/Parent {}/MediaBox{medium}/CropBox{medium}/BleedBox{bleed}/TrimBox{trim}/Resources {}\
-             /Contents[{}]>>",
+             /Contents[{}]{entries}>>",
             self.branch.reference(),
             resources.reference(),
             references(content.iter().copied()),
         );
         objects.object(page, body.as_bytes())?;
         self.leaves.push(page);
-        Ok(())
+        Ok(page)
     }
 
     /// Writes the branches and the root; returns the root and the number of pages.
@@ -79,7 +80,7 @@ fn references(ids: impl Iterator<Item = Id>) -> String {
 }
 
 /// A part of a medium so high, as its lower left and upper right corners in points: `[0 0 595.2756 841.8898]`.
-fn page_box(part: Rect, height: Length) -> String {
+pub(super) fn page_box(part: Rect, height: Length) -> String {
     let corners = [part.origin.x, height - part.bottom(), part.right(), height - part.origin.y];
     let mut text = b"[".to_vec();
     for (number, at) in corners.into_iter().enumerate() {
