@@ -5,16 +5,21 @@
     clippy::string_slice,
     clippy::print_stderr,
     clippy::disallowed_methods,
+    unreachable_pub,
     reason = "a test that cannot go on stops, and looks at the disk by itself"
 )]
 
 mod judge;
 #[path = "schedule/office.rs"]
 mod office;
+#[path = "judge/preflight.rs"]
+mod preflight;
 #[path = "schedule/run.rs"]
 mod run;
 #[path = "schedule/surveys.rs"]
 mod surveys;
+#[path = "judge/tags.rs"]
+mod tags;
 
 use run::{HEAD, Run, demo, demo_survey, single_blanks, text};
 
@@ -144,6 +149,47 @@ fn outside_programs_accept_the_document_and_two_runs_give_the_same_bytes() {
     if let Some(said) = judge::run("gs", &arguments, &run.file("schedule.pdf")) {
         assert_eq!(said, "");
     }
+}
+
+#[test]
+fn it_is_kept_for_long_and_its_links_lead_to_what_they_say() {
+    let run = demo();
+    preflight::accepts(&run.file("schedule.pdf"));
+    let document = lopdf::Document::load(run.file("schedule.pdf")).unwrap();
+    let numbers: std::collections::BTreeMap<_, _> = document.get_pages().into_iter().map(|(n, id)| (id, n)).collect();
+    let (tags, names) = (tags::check(&document), tags::names(&document));
+    let Some(pages) = run.pages() else { return };
+    let of = |page: &(u32, u16)| pages[numbers[page] as usize - 1].as_str();
+    // From which part to which, and to which places there.
+    let mut ways = std::collections::BTreeMap::new();
+    for (from, name) in &tags.links {
+        let to = names[name].as_array().unwrap()[0].as_reference().unwrap();
+        let title = |page: &str| {
+            let parts =
+                ["Label schedule", "Notices", "Points of isolation", "Isolator index", "No notice, lifted", "Findings"];
+            parts.into_iter().find(|part| page.starts_with(&format!("{HEAD} {part}"))).unwrap_or("other")
+        };
+        let way: &mut std::collections::BTreeSet<_> = ways.entry((title(of(from)), title(of(&to)))).or_default();
+        way.insert(name);
+    }
+    // A number that takes two lines is two links to one place.
+    let places = |from, to| ways[&(from, to)].len();
+    let of_kind = |kind: &str| run.notices().iter().filter(|one| one["subject"]["kind"] == kind).collect::<Vec<_>>();
+    let (on_enclosures, on_isolators) = (of_kind("enclosure"), of_kind("device"));
+    let enclosures: std::collections::BTreeSet<_> = on_enclosures.iter().map(|one| text(&one["enclosure"])).collect();
+    assert_eq!(places("Notices", "Points of isolation"), enclosures.len());
+    assert_eq!(places("Points of isolation", "Notices"), on_enclosures.len());
+    assert_eq!(places("Notices", "Isolator index"), on_isolators.len());
+    assert_eq!(places("Isolator index", "Notices"), on_isolators.len());
+    assert!(places("Isolator index", "Points of isolation") > 60 && places("Findings", "Points of isolation") > 4);
+    assert_eq!(places("Points of isolation", "No notice, lifted"), 1);
+    let (entries, _) = tags::outline(&document);
+    let highest: Vec<&str> = entries.iter().filter(|(depth, _)| *depth == 0).map(|(_, title)| title.as_str()).collect();
+    let parts = ["Title block", "Notices", "Points of isolation", "Isolator index", "No notice, lifted and unknown"];
+    assert_eq!(highest[..5], parts);
+    assert_eq!(highest[5..], ["Drawings and notes", "Materials and quantities", "Findings"]);
+    assert_eq!(entries.len() - highest.len(), run.report["enclosures"].as_array().unwrap().len());
+    assert_eq!(tags.count("Figure"), run.notices().len());
 }
 
 #[test]
