@@ -28,11 +28,11 @@ pub(super) fn blocks(document: &Document<'_>, rows: Range<usize>) -> Vec<Block> 
 fn table(rows: Vec<Vec<Cell>>) -> Block {
     let columns = vec![
         Column::Fixed(PICTURE),
-        Column::Share(6),
+        Column::Share(1),
         Column::Fixed(mm(80)),
-        Column::Fixed(mm(38)),
-        Column::Fixed(mm(38)),
-        Column::Share(5),
+        Column::Fixed(mm(36)),
+        Column::Fixed(mm(36)),
+        Column::Fixed(mm(39)),
     ];
     let head =
         ["picture, reduced", "number, on, position", "rules, clauses", "size and heights", "made on, for", "record"];

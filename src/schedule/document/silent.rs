@@ -27,14 +27,14 @@ pub(super) fn blocks(document: &Document<'_>, rows: Range<usize>) -> Vec<Block> 
         blocks.push(Block::heading(heading(first)));
         let rows = part.chunk_by(SilentRow::is_of_the_same).flat_map(group).collect();
         let columns = vec![
-            Column::Share(9),
-            Column::Fixed(mm(37)),
-            Column::Fixed(mm(21)),
-            Column::Share(19),
-            Column::Share(8),
-            Column::Fixed(mm(36)),
+            Column::Share(2),
+            Column::Fixed(mm(35)),
+            Column::Fixed(mm(19)),
+            Column::Share(5),
+            Column::Share(2),
+            Column::Fixed(mm(47)),
         ];
-        let head = [first.kind, "rule", "outcome", "because", "what is declared, and by whom", "clause"];
+        let head = [first.kind, "rule", "outcome", "because", "declared, and by whom", "clause"];
         blocks.push(ruled(&head, columns, rows));
     }
     blocks
