@@ -5,7 +5,8 @@
 //!
 //! 1. [`table`] takes a file of rows apart, so that [`survey`] gets typed rows, each value knowing its line, column
 //!    and cell;
-//! 2. [`supplies`] reads the second file in the same way: the network behind the isolators;
+//! 2. [`supplies`] reads the second file in the same way: the network behind the isolators; [`standing`] a third: notices
+//!    that a designer lists whatever the survey says;
 //! 3. [`network`] joins the two: what feeds what, what isolates what, how high the voltage is, and whether opening what
 //!    a notice lists leaves anything live;
 //! 4. [`rules`] decides which notice each enclosure and each isolator needs, and why;
@@ -31,6 +32,8 @@ pub mod table;
 pub mod survey;
 
 pub mod supplies;
+
+pub mod standing;
 
 pub mod network;
 pub mod rules;

@@ -6,10 +6,11 @@ use std::sync::Arc;
 
 use crate::finding::Finding;
 use crate::network::Network;
-use crate::notice::Notice;
+use crate::notice::{Notice, Subject};
 use crate::pages::Identity;
-use crate::rules::{Decision, Decisions, DeviceDecision};
+use crate::rules::{Decision, Decisions, DeviceDecision, StandingDecision};
 use crate::sheets::{Formats, Place, Quantity, SheetFormat};
+use crate::standing::{Entry, Standing};
 use crate::supplies::Supplies;
 use crate::survey::{Enclosure, Survey};
 use crate::typesetting::SetNotice;
@@ -23,6 +24,8 @@ pub struct Prepared<'a> {
     pub survey: &'a Survey,
     /// The supplies file, if there is one.
     pub supplies: Option<&'a Supplies>,
+    /// The list of standing notices, if there is one.
+    pub standing: Option<&'a Standing>,
     /// What feeds what.
     pub network: &'a Network,
     /// What was decided.
@@ -64,6 +67,15 @@ impl<'a> Prepared<'a> {
     #[must_use]
     pub fn format(&self, index: usize) -> Option<Arc<SheetFormat>> {
         self.formats.for_size(self.set(index)?.drawing.size)
+    }
+
+    /// What was decided for a standing notice, with its entry in the list.
+    #[must_use]
+    pub fn standing_of(&self, notice: &Notice) -> Option<(&'a StandingDecision, &'a Entry)> {
+        let list = self.standing.filter(|_| notice.subject == Subject::Standing)?;
+        let place = list.entries.iter().position(|entry| entry.number == notice.number)?;
+        let decision = self.decisions.standing.iter().find(|decision| decision.entry == place)?;
+        Some((decision, list.entries.get(place)?))
     }
 
     /// A decision by its place, with its enclosure.

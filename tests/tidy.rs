@@ -19,6 +19,7 @@ const STAGES: [&str; 24] = [
     "table",
     "survey",
     "supplies",
+    "standing",
     "network",
     "rules",
     "wording",

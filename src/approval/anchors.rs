@@ -18,6 +18,7 @@ impl Document<'_> {
             Part::Contents => "contents".into(),
             Part::Enclosure(place, _) => of_enclosure(&self.prepared.decided(*place)?.1.designation),
             Part::Devices(location, _) => format!("isolators at {location}").into(),
+            Part::Standing(_) => "standing notices".into(),
             Part::Rest => "no notice".into(),
         })
     }
@@ -38,6 +39,7 @@ impl Document<'_> {
                 (Some("Isolators"), 1, "location not known".to_owned())
             }
             Part::Devices(location, _) => (Some("Isolators"), 1, location.clone()),
+            Part::Standing(_) => (None, 0, "Standing notices".to_owned()),
             Part::Rest => (None, 0, "No notice, and left out".to_owned()),
         };
         let group = group.filter(|_| first).map(|name| Block::Anchor(Target::bookmarked(name, 0, name)));

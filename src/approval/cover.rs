@@ -1,6 +1,6 @@
 //! The first pages: what the job is, how much there is to approve, what to bear in mind, and where each part is found.
 
-use super::{Document, Part, found};
+use super::{Document, Part, found, standing};
 use crate::finding::{Finding, Severity};
 use crate::network::ProofResult;
 use crate::notice::Subject;
@@ -55,6 +55,7 @@ fn counts(document: &Document<'_>) -> [(&'static str, String); 6] {
             .filter(|one| one.subject == subject)
             .count()
     };
+    let on_survey = format!("{} on enclosures, {} on isolators", notices(Subject::Enclosure), notices(Subject::Device));
     let decided: Vec<_> =
         document.parts.iter().filter_map(|part| document.prepared.decided(part.decision()?)).collect();
     let need = |outcome: Outcome| decided.iter().filter(|(decision, _)| decision.need == outcome).count();
@@ -63,7 +64,10 @@ fn counts(document: &Document<'_>) -> [(&'static str, String); 6] {
     [
         (
             "Notices",
-            format!("{} on enclosures, {} on isolators", notices(Subject::Enclosure), notices(Subject::Device)),
+            match notices(Subject::Standing) {
+                0 => on_survey,
+                listed => format!("{on_survey}, {}", counted(listed, "standing notice")),
+            },
         ),
         (
             "Enclosures",
@@ -135,6 +139,7 @@ fn entry(document: &Document<'_>, part: &Part) -> Option<(String, String, String
             let place = if location.is_empty() { "location not known".to_owned() } else { location.clone() };
             Some((place, String::new(), format!("{} on isolators", counted(notices.len(), "notice"))))
         }
+        Part::Standing(notices) => Some((standing::TITLE.to_owned(), String::new(), counted(notices.len(), "notice"))),
         Part::Rest => Some(("No notice, and left out".to_owned(), String::new(), String::new())),
     }
 }
@@ -143,7 +148,7 @@ impl Part {
     fn decision(&self) -> Option<usize> {
         match self {
             Self::Enclosure(place, _) => Some(*place),
-            Self::Cover | Self::Contents | Self::Devices(..) | Self::Rest => None,
+            Self::Cover | Self::Contents | Self::Devices(..) | Self::Standing(_) | Self::Rest => None,
         }
     }
 }

@@ -13,6 +13,7 @@ mod found;
 mod notice;
 mod rest;
 mod sign;
+mod standing;
 
 use std::collections::{BTreeMap, HashMap};
 
@@ -36,6 +37,8 @@ enum Part {
     Enclosure(usize, Vec<usize>),
     /// The isolators at one place, with their notices.
     Devices(String, Vec<usize>),
+    /// The standing notices.
+    Standing(Vec<usize>),
     /// Enclosures that get no notice, and those left out.
     Rest,
 }
@@ -58,6 +61,7 @@ impl pages::Document for Document<'_> {
             Some(Part::Contents) => cover::contents(self, pages),
             Some(Part::Enclosure(place, notices)) => enclosure::section(self, *place, notices),
             Some(Part::Devices(location, notices)) => devices::section(self, location, notices),
+            Some(Part::Standing(notices)) => standing::section(self, notices),
             Some(Part::Rest) => rest::section(self),
             None => Section::default(),
         };
@@ -74,6 +78,7 @@ impl<'a> Document<'a> {
         let mut document = Self { prepared, names, parts: vec![Part::Cover, Part::Contents] };
         document.add_enclosures();
         document.add_devices();
+        document.add_standing();
         document.parts.push(Part::Rest);
         document
     }
@@ -110,6 +115,16 @@ impl<'a> Document<'a> {
             if let Some(Part::Devices(_, notices)) = self.parts.get_mut(part) {
                 notices.push(index);
             }
+        }
+    }
+
+    /// The standing notices, in walking order.
+    fn add_standing(&mut self) {
+        let is_standing =
+            |index: &usize| self.prepared.notice(*index).is_some_and(|notice| notice.subject == Subject::Standing);
+        let notices: Vec<usize> = self.prepared.chosen.iter().copied().filter(is_standing).collect();
+        if !notices.is_empty() {
+            self.parts.push(Part::Standing(notices));
         }
     }
 

@@ -52,7 +52,8 @@ pub(super) fn code(notice: &Notice, set: &SetNotice) -> String {
 fn position(notice: &Notice) -> String {
     match notice.subject {
         Subject::Enclosure if notice.position.is_empty() => "not said by the survey".to_owned(),
-        Subject::Enclosure => notice.position.clone(),
+        Subject::Standing if notice.position.is_empty() => "not said by the list".to_owned(),
+        Subject::Enclosure | Subject::Standing => notice.position.clone(),
         Subject::Device => "at the isolator".to_owned(),
     }
 }

@@ -41,6 +41,9 @@ pub(super) struct General {
     /// Supplies file, which describes the network behind the isolators; without it, the one that the job file names
     #[arg(long, global = true, value_name = "FILE")]
     pub supplies: Option<PathBuf>,
+    /// List of standing notices, whose words a standard prescribes; without it, the one that the job file names
+    #[arg(long, global = true, value_name = "FILE")]
+    pub standing: Option<PathBuf>,
     /// Form of the report
     #[arg(long, global = true, value_enum, default_value_t = ReportForm::Text)]
     pub report: ReportForm,
@@ -50,7 +53,7 @@ pub(super) struct General {
     /// Overwrite existing files
     #[arg(short, long, global = true)]
     pub force: bool,
-    /// Encoding of a survey or supplies file that is not UTF-8 or UTF-16, such as `windows-1250`
+    /// Encoding of a survey, supplies file or list that is not UTF-8 or UTF-16, such as `windows-1250`
     #[arg(long, global = true, value_name = "NAME")]
     pub encoding: Option<String>,
     /// Say nothing but findings and errors
@@ -250,6 +253,8 @@ pub(super) enum SubjectChoice {
     Enclosure,
     /// Notices on isolators
     Device,
+    /// Standing notices
+    Standing,
 }
 
 /// Arguments of `notice`.

@@ -28,12 +28,15 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
     let findings = [loaded.findings.as_slice(), &sheets.findings, &set.findings, &of_plan].concat();
     let findings = [findings, materials::findings(&loaded, &plan, &printable)].concat();
     match general.report {
-        ReportForm::Text if !loaded.decisions.enclosures.is_empty() => terminal.print(&decisions_as_text(&loaded))?,
+        ReportForm::Text if !loaded.decisions.enclosures.is_empty() => {
+            terminal.print(&format!("{}{}", decisions_as_text(&loaded), standing_as_text(&loaded)))?;
+        }
         ReportForm::Text | ReportForm::Short => (),
         ReportForm::Json => {
             let mut report = loaded.json(&findings);
             report.decisions(&loaded.survey, &loaded.network, &loaded.decisions.enclosures);
             report.isolators(&loaded.survey, &loaded.network, &loaded.decisions.isolators);
+            report.standing(loaded.standing.as_ref(), &loaded.decisions.standing);
             for (notice, set) in loaded.notices.iter().zip(&set.notices) {
                 report.notice(notice, set.as_ref(), None);
             }
@@ -74,6 +77,26 @@ fn decisions_as_text(loaded: &Loaded) -> String {
         text.push('\n');
     }
     text + "\n" + &totals(loaded) + "\n"
+}
+
+/// A line for each standing notice, and whose words they bear; nothing without a list.
+fn standing_as_text(loaded: &Loaded) -> String {
+    let entries = loaded.standing.as_ref().map_or(&[][..], |list| &list.entries);
+    let decided = loaded.decisions.standing.iter().filter_map(|one| Some((entries.get(one.entry)?, one)));
+    let decided: Vec<_> = decided.collect();
+    if decided.is_empty() {
+        return String::new();
+    }
+    let numbers = decided.iter().map(|(entry, _)| super::report::visible(&entry.number));
+    let widest = numbers.map(|number| number.chars().count()).max().unwrap_or_default();
+    let mut text = String::new();
+    for (entry, one) in &decided {
+        let (number, rule) = (super::report::visible(&entry.number), one.reason.rule.name());
+        let (need, words) = (one.reason.outcome.name(), one.words.name());
+        text.push_str(&format!("{number:widest$}  {need:8}  {rule}, words {words}\n"));
+    }
+    let total = counted(decided.len(), "standing notice");
+    format!("{text}\n{total}, as listed; `noticewright why SURVEY NUMBER` says what asks for one\n\n")
 }
 
 /// How many cells a line has; a column without a word is left out.

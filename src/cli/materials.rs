@@ -33,6 +33,7 @@ pub(super) fn findings(loaded: &Loaded, plan: &Plan, printable: &[Printable<'_>]
                         let finding = finding.about(&notice.designation);
                         loaded.at_cell(finding, notice, column(class, process, &place))
                     }
+                    Subject::Standing => loaded.at_cell(finding, notice, column(class, process, &place)),
                     Subject::Device => finding,
                 }));
             }
@@ -61,7 +62,8 @@ fn place(loaded: &Loaded, notice: &Notice) -> Place {
 /// Two devices of one designation stand in two places.
 fn own_place(notice: &Notice) -> &str {
     match notice.subject {
-        Subject::Enclosure => "",
+        // A standing notice has a number of its own.
+        Subject::Enclosure | Subject::Standing => "",
         Subject::Device => &notice.area,
     }
 }
@@ -70,6 +72,7 @@ fn own_place(notice: &Notice) -> &str {
 fn name(notice: &Notice) -> String {
     match (notice.subject, notice.area.as_str()) {
         (Subject::Enclosure, _) => format!("on `{}`", notice.designation),
+        (Subject::Standing, _) => format!("`{}`", notice.number),
         (Subject::Device, "") => format!("at `{}`", notice.designation),
         (Subject::Device, area) => format!("at `{} ({area})`", notice.designation),
     }

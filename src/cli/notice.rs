@@ -3,7 +3,7 @@
 use super::arguments::{General, Notice};
 use super::failure::Failure;
 use super::labels;
-use super::pipeline::{self, Input};
+use super::pipeline::{self, Beside, Input};
 use super::prepared::Asked;
 use super::report::counted;
 use super::terminal::Terminal;
@@ -15,6 +15,10 @@ const NAME: &str = "command line";
 
 /// Makes one notice, and says that it was not checked against a survey.
 pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) -> Result<(), Failure> {
+    if general.standing.is_some() {
+        let message = "`notice` makes one notice of an enclosure, so it takes no list of standing notices";
+        return Err(Failure::with_hint(message, "leave out `--standing`, or make a survey and use `labels`"));
+    }
     if general.supplies.is_some() {
         let message = "`notice` is checked against nothing, so it takes no supplies file";
         return Err(Failure::with_hint(message, "write a survey, and give it to `labels`"));
@@ -24,7 +28,7 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
         job.job.site.clone_from(site);
         job.job.check().map_err(|fault| Failure::job(NAME, &fault))?;
     }
-    let loaded = pipeline::decide(&survey(notice)?, None, general, job, folder)?;
+    let loaded = pipeline::decide(&survey(notice)?, &Beside::default(), general, job, folder)?;
     let start_at = labels::first_cell(notice.start_at)?;
     let run = Run { start_at, ..labels::run_for(&loaded.job, notice.printer.as_deref())? };
     let order = labels::Order {

@@ -93,6 +93,7 @@ mod tests {
     const USUAL: General = General {
         job: None,
         supplies: None,
+        standing: None,
         report: ReportForm::Text,
         strict: false,
         force: true,

@@ -18,9 +18,11 @@ use crate::network::{Network, NetworkOptions};
 use crate::notice::{self, Notice, Subject};
 use crate::rules::{self, Decision, Decisions};
 use crate::sheets::Label;
+use crate::standing::{self, Standing, StandingColumn};
 use crate::supplies::{self, Supplies};
 use crate::survey::{self, Column, Survey};
 use crate::typesetting::{Misfit, SetNotice, Typesetter};
+use crate::wording::Wording;
 
 /// A survey with everything that follows from it, up to the words.
 pub(super) struct Loaded {
@@ -32,15 +34,19 @@ pub(super) struct Loaded {
     pub job_file: Option<PathBuf>,
     /// The supplies file, if one was read.
     pub supplies_file: Option<PathBuf>,
+    /// The list of standing notices, if one was read.
+    pub standing_file: Option<PathBuf>,
     /// What was read.
     pub survey: Survey,
     /// What was read of the network behind the isolators, if it is described.
     pub supplies: Option<Supplies>,
+    /// The standing notices that are listed, if there is a list.
+    pub standing: Option<Standing>,
     /// What feeds what, and what isolates what.
     pub network: Network,
     /// What was decided.
     pub decisions: Decisions,
-    /// What is to be said, in the survey's order: enclosures, then isolators.
+    /// What is to be said, in the survey's order: enclosures, then isolators; then standing notices in the order of their list.
     pub notices: Vec<Notice>,
     /// What was found on the way.
     pub findings: Vec<Finding>,
@@ -54,34 +60,58 @@ pub(super) struct Input {
     pub bytes: Vec<u8>,
 }
 
-/// Reads a survey, its job and its supplies file, and decides and words everything.
+/// The files beside the survey, as far as there are any.
+#[derive(Default)]
+pub(super) struct Beside {
+    supplies: Option<Input>,
+    standing: Option<Input>,
+}
+
+/// Reads a survey, its job, its supplies file and its list of standing notices, and decides and words everything.
 pub(super) fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
     let is_stream = |path: &Path| path == Path::new(files::STANDARD);
-    if is_stream(path) && general.supplies.as_deref().is_some_and(is_stream) {
-        let message = "the survey and the supplies file cannot both come from standard input";
-        return Err(Failure::with_hint(message, "name a file for one of them"));
-    }
+    refuse_two_streams(path, general)?;
     let beside = if is_stream(path) { None } else { path.parent() };
     let (job, job_folder) = load_job(beside, general)?;
     let limit = job.limits().file_bytes;
     let survey = input(path, limit)?;
-    let supplies_file = supplies_path(&job, &job_folder, general);
+    let supplies_file = path_beside(general.supplies.as_ref(), &job.job.supplies, &job_folder);
     let supplies = supplies_file.as_ref().map(|path| input(path, limit)).transpose();
     let supplies = supplies.map_err(|failure| {
         if general.supplies.is_some() { failure } else { failure.of_job("`supplies` under [job]", "--supplies") }
     })?;
-    let loaded = decide(&survey, supplies.as_ref(), general, job, job_folder)?;
-    Ok(Loaded { job_file: job_path(beside, general), supplies_file, ..loaded })
+    let standing_file = path_beside(general.standing.as_ref(), &job.job.standing, &job_folder);
+    let standing = standing_file.as_ref().map(|path| input(path, limit)).transpose();
+    let standing = standing.map_err(|failure| {
+        if general.standing.is_some() { failure } else { failure.of_job("`standing` under [job]", "--standing") }
+    })?;
+    let loaded = decide(&survey, &Beside { supplies, standing }, general, job, job_folder)?;
+    Ok(Loaded { job_file: job_path(beside, general), supplies_file, standing_file, ..loaded })
+}
+
+/// Standard input holds one file.
+fn refuse_two_streams(survey: &Path, general: &General) -> Result<(), Failure> {
+    let named = [
+        ("the survey", Some(survey)),
+        ("the supplies file", general.supplies.as_deref()),
+        ("the list of standing notices", general.standing.as_deref()),
+    ];
+    let streams = named.into_iter().filter(|(_, path)| *path == Some(Path::new(files::STANDARD)));
+    let streams: Vec<&str> = streams.map(|(what, _)| what).collect();
+    let [one, other, ..] = streams.as_slice() else { return Ok(()) };
+    let message = format!("{one} and {other} cannot both come from standard input");
+    Err(Failure::with_hint(message, "name a file for one of them"))
 }
 
 fn input(path: &Path, limit: u64) -> Result<Input, Failure> {
     Ok(Input { name: path.display().to_string(), bytes: files::read(path, limit)? })
 }
 
-/// Decides and words a survey; without a supplies file, the network behind its isolators is not described.
+/// Decides and words a survey and what is listed beside it; without a supplies file, the network behind its isolators is not
+/// described.
 pub(super) fn decide(
     survey: &Input,
-    supplies: Option<&Input>,
+    files: &Beside,
     general: &General,
     job: Job,
     job_folder: PathBuf,
@@ -91,19 +121,56 @@ pub(super) fn decide(
     let encoding = general.encoding.as_deref().map(super::languages::encoding).transpose()?;
     let options = job.read_options(&survey.name, encoding).map_err(|fault| Failure::job("job file", &fault))?;
     let reading = survey::read(&survey.bytes, &options);
-    let described = supplies.map(|file| supplies::read(&file.bytes, &job.supplies_options(&file.name, encoding)));
+    let described =
+        files.supplies.as_ref().map(|file| supplies::read(&file.bytes, &job.supplies_options(&file.name, encoding)));
     let (supplies, of_supplies) = described.map(|reading| (reading.supplies, reading.findings)).unzip();
     progress.say("joining what feeds what");
     let (network, of_network) = Network::join(&reading.survey, supplies.as_ref(), &NetworkOptions::default());
     progress.say("deciding");
-    let (decisions, of_rules) = rules::decide(&reading.survey, &network, &job.rule_options());
+    let (mut decisions, of_rules) = rules::decide(&reading.survey, &network, &job.rule_options());
     let (wording, of_wording) = super::languages::wording(&job, &job_folder)?;
     progress.say("wording notices");
     let (notices, of_notices) = notice::compose(&reading.survey, &decisions, &wording, &job.notice_options());
-    let of_supplies = of_supplies.unwrap_or_default();
-    let findings = [reading.findings, of_supplies, of_network, of_rules, of_wording, of_notices].concat();
-    let (job_file, supplies_file, survey) = (None, None, reading.survey);
-    Ok(Loaded { job, job_folder, job_file, supplies_file, survey, supplies, network, decisions, notices, findings })
+    let read = |file: &Input| standing::read(&file.bytes, &job.standing_options(&file.name, encoding));
+    let (standing, of_list) = files.standing.as_ref().map(read).map(|read| (read.standing, read.findings)).unzip();
+    let (listed, of_standing) = standing
+        .as_ref()
+        .map(|list| decide_standing(list, &reading.survey, &mut decisions, &wording, &job))
+        .unwrap_or_default();
+    let notices = [notices, listed].concat();
+    let (of_supplies, of_list) = (of_supplies.unwrap_or_default(), of_list.unwrap_or_default());
+    let findings =
+        [reading.findings, of_supplies, of_list, of_network, of_rules, of_standing, of_wording, of_notices].concat();
+    let survey = reading.survey;
+    Ok(Loaded {
+        job,
+        job_folder,
+        job_file: None,
+        supplies_file: None,
+        standing_file: None,
+        survey,
+        supplies,
+        standing,
+        network,
+        decisions,
+        notices,
+        findings,
+    })
+}
+
+/// Decides and words the standing notices of a list.
+fn decide_standing(
+    standing: &Standing,
+    survey: &Survey,
+    decisions: &mut Decisions,
+    wording: &Wording,
+    job: &Job,
+) -> (Vec<Notice>, Vec<Finding>) {
+    let (decided, mut findings) = rules::standing::decide(standing, survey, decisions, job.date());
+    let (notices, of_notices) = notice::compose_standing(standing, &decided, wording, &job.notice_options());
+    decisions.standing = decided;
+    findings.extend(of_notices);
+    (notices, findings)
 }
 
 /// The job file that was named, or the one beside the survey, or the usual job.
@@ -123,10 +190,10 @@ fn job_path(beside: Option<&Path>, general: &General) -> Option<PathBuf> {
     general.job.clone().or_else(usual)
 }
 
-/// The supplies file that was named, or the one that the job names.
-fn supplies_path(job: &Job, job_folder: &Path, general: &General) -> Option<PathBuf> {
-    let of_job = || (!job.job.supplies.is_empty()).then(|| job_folder.join(&job.job.supplies));
-    general.supplies.clone().or_else(of_job)
+/// The file that was named, or the one that the job names.
+fn path_beside(named: Option<&PathBuf>, of_job: &str, job_folder: &Path) -> Option<PathBuf> {
+    let of_job = || (!of_job.is_empty()).then(|| job_folder.join(of_job));
+    named.cloned().or_else(of_job)
 }
 
 /// The notices once set.
@@ -215,20 +282,32 @@ impl Loaded {
         let enclosure = self.survey.enclosures.iter().find(|enclosure| enclosure.designation == notice.designation);
         match (notice.subject, enclosure.and_then(|enclosure| enclosure.rows.first())) {
             (Subject::Enclosure, Some(row)) => finding.at(self.survey.place(row.record, column)),
+            (Subject::Standing, _) => self.at_standing_cell(finding, notice, column),
             (Subject::Enclosure | Subject::Device, _) => finding,
         }
     }
 
+    /// The same finding at the cell of the list that gives what a column of the survey would.
+    fn at_standing_cell(&self, finding: Finding, notice: &Notice, column: Column) -> Finding {
+        let column = StandingColumn::named(column.name()).unwrap_or(StandingColumn::Words);
+        let list = self.standing.as_ref();
+        let found =
+            list.and_then(|list| Some((list, list.entries.iter().find(|entry| entry.number == notice.number)?)));
+        found.map_or(finding.clone(), |(list, entry)| finding.at(list.place(entry.record, column)))
+    }
+
     /// Advice where a notice had to be larger than the survey asks for.
     fn larger_than_wanted(&self, set: &SetNotice, notice: &Notice) -> Option<Finding> {
-        let wanted = notice.size.filter(|wanted| *wanted != set.drawing.size)?;
+        let wanted = notice.size.filter(|wanted| *wanted != set.drawing.size && notice.least.allows(*wanted))?;
         let message = format!("notice `{}` does not fit into {wanted} and is {}", notice.number, set.drawing.size);
-        let finding = Finding::new(code::LARGER_THAN_WANTED, message).about(&notice.designation);
-        Some(self.at_cell(
-            finding.help("look whether there is room for it, or shorten the place names"),
-            notice,
-            Column::Size,
-        ))
+        let finding = Finding::new(code::LARGER_THAN_WANTED, message);
+        let (finding, shorten) = match notice.subject {
+            Subject::Enclosure | Subject::Device => {
+                (finding.about(&notice.designation), ", or shorten the place names")
+            }
+            Subject::Standing => (finding, ""),
+        };
+        Some(self.at_cell(finding.help(format!("look whether there is room for it{shorten}")), notice, Column::Size))
     }
 
     /// A machine-readable report of the findings.
@@ -280,6 +359,7 @@ mod tests {
     const USUAL: General = General {
         job: None,
         supplies: None,
+        standing: None,
         report: ReportForm::Text,
         strict: false,
         force: false,
@@ -292,7 +372,7 @@ mod tests {
         let header = "enclosure,circuit,voltage_to_earth,isolator,isolator_location,size";
         let survey = format!("{header}\nCH3-JB1,DB-C/7,400,Q7,Room 1,{size}\n");
         let survey = Input { name: "site.csv".to_owned(), bytes: survey.into_bytes() };
-        decide(&survey, None, &USUAL, Job::default(), PathBuf::new()).unwrap()
+        decide(&survey, &Beside::default(), &USUAL, Job::default(), PathBuf::new()).unwrap()
     }
 
     #[test]

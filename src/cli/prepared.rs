@@ -72,6 +72,7 @@ impl SubjectChoice {
         match self {
             Self::Enclosure => Subject::Enclosure,
             Self::Device => Subject::Device,
+            Self::Standing => Subject::Standing,
         }
     }
 }
@@ -184,6 +185,7 @@ impl<'a> Prepared<'a> {
             },
             survey: &loaded.survey,
             supplies: loaded.supplies.as_ref(),
+            standing: loaded.standing.as_ref(),
             network: &loaded.network,
             decisions: &loaded.decisions,
             notices: &loaded.notices,
@@ -208,7 +210,10 @@ pub(super) fn files_read(
 ) -> Vec<PathBuf> {
     let of_job = loaded.job.sheets.values().chain(loaded.job.notices.messages.values());
     let of_job = of_job.map(|name| loaded.job_folder.join(name)).chain(loaded.job_file.clone());
-    let of_job = of_job.chain(loaded.supplies_file.clone()).chain(works::profile_path(profile, loaded));
+    let of_job = of_job
+        .chain(loaded.supplies_file.clone())
+        .chain(loaded.standing_file.clone())
+        .chain(works::profile_path(profile, loaded));
     let named = survey.into_iter().chain(sheets.iter().map(Path::new)).map(Path::to_owned);
     named.chain(of_job).collect()
 }

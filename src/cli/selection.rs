@@ -40,7 +40,7 @@ impl Wanted {
     /// The enclosures asked for of which the rules ask for no notice, by their place among the decisions, in walking
     /// order.
     pub(super) fn without_notice(&self, loaded: &Loaded) -> Vec<usize> {
-        if self.subject == Some(Subject::Device) {
+        if matches!(self.subject, Some(Subject::Device | Subject::Standing)) {
             return Vec::new();
         }
         let named = |place: usize| {
@@ -97,6 +97,7 @@ fn matches<const N: usize>(names: [&str; N], patterns: &[Pattern]) -> bool {
 fn touches(loaded: &Loaded, notice: &Notice, faulty: &BTreeSet<&str>) -> bool {
     match notice.subject {
         Subject::Enclosure => faulty.contains(notice.designation.as_str()),
+        Subject::Standing => false,
         Subject::Device => loaded
             .decisions
             .devices
@@ -112,6 +113,9 @@ pub(super) fn nothing(wanted: &Wanted, loaded: &Loaded) -> Failure {
     if wanted.only.is_empty() || loaded.notices.is_empty() {
         let what = match wanted.subject {
             Some(Subject::Device) => "isolator",
+            Some(Subject::Standing) => {
+                return Failure::could_not_run("no standing notice is listed; nothing was written");
+            }
             Some(Subject::Enclosure) | None => "enclosure",
         };
         let message = format!("no {what} of this survey needs a notice, on the survey's word; nothing was written");

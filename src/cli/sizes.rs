@@ -21,12 +21,15 @@ pub(super) struct Sheets {
     pub findings: Vec<Finding>,
     enclosures: Vec<Size>,
     devices: Vec<Size>,
+    standing: Vec<Size>,
 }
 
 /// Sizes for an enclosure's notice where none is wished for, smallest first.
 const ENCLOSURE_SIZES: [&str; 4] = ["A7", "A6", "A5", "A4"];
 /// Sizes for an isolator's notice, smallest first.
 const DEVICE_SIZES: [&str; 4] = ["A8", "A7", "A6", "A5"];
+/// Sizes for a standing notice, smallest first.
+const STANDING_SIZES: [&str; 4] = DEVICE_SIZES;
 
 fn iso_216(names: [&str; 4]) -> Vec<Size> {
     let size = |name| ISO_216.into_iter().find(|(known, _)| *known == name).map(|(_, size)| size);
@@ -44,6 +47,7 @@ impl Sheets {
         match subject {
             Subject::Enclosure => &self.enclosures,
             Subject::Device => &self.devices,
+            Subject::Standing => &self.standing,
         }
     }
 
@@ -58,7 +62,7 @@ impl Sheets {
             sort(&mut sizes);
             sizes
         };
-        let (enclosures, devices) = (offered(ENCLOSURE_SIZES), offered(DEVICE_SIZES));
+        let [enclosures, devices, standing] = [ENCLOSURE_SIZES, DEVICE_SIZES, STANDING_SIZES].map(offered);
         let formats = match formats.as_slice() {
             [only] => Formats::only(Arc::clone(only)),
             several => several.iter().fold(Formats::default(), |all, one| match one.packing {
@@ -66,7 +70,7 @@ impl Sheets {
                 None => all.with(one.cell(), Arc::clone(one)),
             }),
         };
-        Ok(Self { formats, findings, enclosures, devices })
+        Ok(Self { formats, findings, enclosures, devices, standing })
     }
 
     fn of_job(loaded: &Loaded) -> Result<Self, Failure> {
@@ -75,6 +79,7 @@ impl Sheets {
             findings: Vec::new(),
             enclosures: iso_216(ENCLOSURE_SIZES),
             devices: iso_216(DEVICE_SIZES),
+            standing: iso_216(STANDING_SIZES),
         };
         for (size, name) in &loaded.job.sheets {
             let Some(parsed) = notice_size(size) else {

@@ -28,6 +28,8 @@ pub struct Identity {
     pub prepared_by: String,
     /// The supplies file, which describes the network behind the isolators: a path beside the job file; empty for none.
     pub supplies: String,
+    /// The list of standing notices: a path beside the job file; empty for none.
+    pub standing: String,
     /// Edition of the wiring rules: [`EDITION`], stated so that a later version cannot decide by another unnoticed.
     pub edition: String,
 }
@@ -42,6 +44,7 @@ impl Default for Identity {
             date: String::new(),
             prepared_by: String::new(),
             supplies: String::new(),
+            standing: String::new(),
             edition: EDITION.to_owned(),
         }
     }
@@ -61,11 +64,14 @@ impl Identity {
             ("date", &self.date),
             ("prepared_by", &self.prepared_by),
             ("supplies", &self.supplies),
+            ("standing", &self.standing),
             ("edition", &self.edition),
         ];
         texts.into_iter().try_for_each(|(key, text)| printable(key, text))?;
-        if self.supplies == STANDARD {
-            return Err(fault("`supplies` is `-`; only `--supplies -` reads standard input".to_owned()));
+        for (key, file) in [("supplies", &self.supplies), ("standing", &self.standing)] {
+            if file == STANDARD {
+                return Err(fault(format!("`{key}` is `-`; only `--{key} -` reads standard input")));
+            }
         }
         is_date("date", &self.date)?;
         if self.edition != EDITION {

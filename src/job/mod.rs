@@ -40,7 +40,8 @@ pub struct Job {
     pub sheets: BTreeMap<String, String>,
     /// What an empty cell of a survey column means.
     pub defaults: BTreeMap<String, String>,
-    /// A house's own header, and the column of the survey or the supplies file that it stands for.
+    /// A house's own header, and the column of the survey, the supplies file or the list of standing notices that it
+    /// stands for.
     pub headers: BTreeMap<String, String>,
     /// What each printer does wrong, by the printer's name.
     pub printers: BTreeMap<String, Printer>,

@@ -9,6 +9,7 @@ use crate::material::Materials;
 use crate::notice::NoticeOptions;
 use crate::rules::RuleOptions;
 use crate::sheets::Correction;
+use crate::standing::{self, Date, StandingColumn};
 use crate::supplies::{self, SupplyColumn};
 use crate::survey::value::Volts;
 use crate::survey::{Column, ReadOptions};
@@ -25,7 +26,7 @@ impl Job {
     /// How the survey that goes by `file` is read.
     ///
     /// # Errors
-    /// A name under `[headers]` that is no column of either file, or one under `[defaults]` that is none of the survey.
+    /// A name under `[headers]` that is no column of any of the files, or one under `[defaults]` that is none of the survey.
     pub fn read_options(&self, file: &str, encoding: Option<&'static Encoding>) -> Result<ReadOptions, JobFault> {
         let mut options = ReadOptions { encoding, limits: self.limits(), ..ReadOptions::new(file) };
         for (own, name) in &self.headers {
@@ -33,7 +34,7 @@ impl Job {
                 Some(column) => {
                     options.header_map.insert(own.clone(), column);
                 }
-                None if SupplyColumn::named(name).is_some() => {}
+                None if SupplyColumn::named(name).is_some() || StandingColumn::named(name).is_some() => {}
                 None => return Err(no_column(name, "headers")),
             }
         }
@@ -55,6 +56,24 @@ impl Job {
             header_map: meant.collect(),
             ..supplies::ReadOptions::new(file)
         }
+    }
+
+    /// How the list of standing notices that goes by `file` is read. The defaults are those of the survey's columns alone.
+    #[must_use]
+    pub fn standing_options(&self, file: &str, encoding: Option<&'static Encoding>) -> standing::ReadOptions {
+        let meant = self.headers.iter().filter_map(|(own, name)| Some((own.clone(), StandingColumn::named(name)?)));
+        standing::ReadOptions {
+            encoding,
+            limits: self.limits(),
+            header_map: meant.collect(),
+            ..standing::ReadOptions::new(file)
+        }
+    }
+
+    /// The first and the last day that the date of the job can mean; `None` without one.
+    #[must_use]
+    pub fn date(&self) -> Option<(Date, Date)> {
+        Date::span(&self.job.date)
     }
 
     /// How the rules decide.

@@ -182,22 +182,25 @@ impl Composer<'_> {
         (notice, finding)
     }
 
-    /// `CH3-JB2/1 · rev B · 2026-11 · Saltmere cold store`
     fn small_line(&self, number: &str) -> String {
-        let NoticeOptions { site, date, .. } = self.options;
-        joined([number, &self.revision(), &one_line(date), &one_line(site)])
+        small_line(number, self.wording, self.options)
     }
 
     /// `rev B · 2026-11`
     fn revision_and_date(&self) -> String {
-        joined(["", &self.revision(), &one_line(&self.options.date), ""])
+        joined(["", &revision(self.wording, self.options), &one_line(&self.options.date), ""])
     }
+}
 
-    fn revision(&self) -> String {
-        match one_line(&self.options.revision) {
-            none if none.is_empty() => String::new(),
-            revision => self.wording.say_once(Message::Revision { revision: &revision }),
-        }
+/// `CH3-JB2/1 · rev B · 2026-11 · Saltmere cold store`
+pub(super) fn small_line(number: &str, wording: &Wording, options: &NoticeOptions) -> String {
+    joined([number, &revision(wording, options), &one_line(&options.date), &one_line(&options.site)])
+}
+
+fn revision(wording: &Wording, options: &NoticeOptions) -> String {
+    match one_line(&options.revision) {
+        none if none.is_empty() => String::new(),
+        revision => wording.say_once(Message::Revision { revision: &revision }),
     }
 }
 

@@ -5,7 +5,7 @@ use super::compose::{NoticeOptions, rules_of};
 use super::enclosure::is_no_means;
 use super::source::source_point;
 use super::{Notice, NoticePoint, Said, Subject, Tag};
-use crate::rules::{DeviceDecision, Disconnects};
+use crate::rules::{DeviceDecision, Disconnects, LeastPlate};
 use crate::wording::{Message, Wording, one_line};
 
 /// The notice without what depends on its number. The number is designation and location, which identify a device
@@ -37,6 +37,7 @@ pub(super) fn device_notice(decision: &DeviceDecision, wording: &Wording, option
         reading_distance,
         sign_distance: reading_distance,
         size: own.size.map(|size| size.0),
+        least: LeastPlate::default(),
         space: None,
         environment: own.environment.unwrap_or(options.environment),
         surface: own.surface,

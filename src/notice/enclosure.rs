@@ -3,7 +3,7 @@
 use super::compose::{NoticeOptions, rules_of};
 use super::figure::figures;
 use super::{Notice, NoticePoint, Said, Subject};
-use crate::rules::{Decision, PointOfIsolation, Statement};
+use crate::rules::{Decision, LeastPlate, PointOfIsolation, Statement};
 use crate::survey::Enclosure;
 use crate::survey::value::Isolation;
 use crate::wording::{Message, Wording, one_line};
@@ -53,6 +53,7 @@ impl EnclosureNotice<'_> {
             reading_distance,
             sign_distance: sign_distance.unwrap_or(reading_distance),
             size: self.enclosure.size.map(|size| size.0),
+            least: LeastPlate::default(),
             space: self.enclosure.space,
             environment: self.enclosure.environment.unwrap_or(options.environment),
             surface: self.enclosure.surface,

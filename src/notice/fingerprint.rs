@@ -22,6 +22,7 @@ pub(super) fn fingerprint(notice: &Notice, site: &str) -> String {
     hash.text(match notice.subject {
         Subject::Enclosure => "enclosure",
         Subject::Device => "device",
+        Subject::Standing => "standing",
     });
     [&notice.number, &notice.designation, &notice.name].into_iter().for_each(|text| hash.text(text));
     hash.said(&notice.headline);

@@ -9,14 +9,16 @@ mod figure;
 mod fingerprint;
 mod record_link;
 mod source;
+mod standing;
 mod statement;
 
 use crate::length::{Length, Size};
-use crate::rules::Rule;
+use crate::rules::{LeastPlate, Rule};
 use crate::survey::value::{Environment, Surface};
 
 pub use crate::wording::Said;
 pub use compose::{Composer, NoticeOptions, compose};
+pub use standing::compose_standing;
 
 /// What a notice is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -25,6 +27,9 @@ pub enum Subject {
     Enclosure,
     /// An isolator: says what it disconnects, never that something is dead; carries no sign.
     Device,
+    /// Words that stand whatever the survey says, from the designer's list: carries no sign, and says nothing of voltages
+    /// or isolation.
+    Standing,
 }
 
 /// One numbered point of a notice.
@@ -43,7 +48,7 @@ pub struct NoticePoint {
 /// A large figure with its meaning.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct NoticeFigure {
-    /// `400 V`, with a no-break space; `600 V d.c.`
+    /// `400 V`, with a no-break space; `600 V d.c.`; on a standing notice a date, empty for a line to write it on.
     pub figure: String,
     /// `between conductors`
     pub meaning: Said,
@@ -62,14 +67,15 @@ pub struct Tag {
     pub reading_distance: Length,
 }
 
-/// A finished text, ready to be set.
+/// A finished text, ready to be set. A standing notice has its heading in `headline`, which may be empty, and the rest of its
+/// words in `statement`.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Notice {
-    /// Stable number: enclosure and position, `CH3-JB2/1`; device and location, `Q7@Switchroom 1, board C`.
+    /// Stable number: enclosure and position, `CH3-JB2/1`; device and location, `Q7@Switchroom 1, board C`; that of its list.
     pub number: String,
     /// What it is about.
     pub subject: Subject,
-    /// Designation of the enclosure or device: set large.
+    /// Designation of the enclosure or device: set large. Of a standing notice its number.
     pub designation: String,
     /// What it is in words; may be left away.
     pub name: String,
@@ -87,7 +93,7 @@ pub struct Notice {
     pub cautions: Vec<Said>,
     /// Every point of isolation.
     pub points: Vec<NoticePoint>,
-    /// The voltages.
+    /// The voltages; on a standing notice the dates.
     pub figures: Vec<NoticeFigure>,
     /// The last line in large letters: `Lock off each. Prove dead before work.` Empty on a device's notice.
     pub closing: Said,
@@ -105,6 +111,8 @@ pub struct Notice {
     pub sign_distance: Length,
     /// The size wished for.
     pub size: Option<Size>,
+    /// The least that is published for its plate.
+    pub least: LeastPlate,
     /// The free area that the notice must not exceed.
     pub space: Option<Size>,
     /// What it must stand up to.
@@ -130,7 +138,8 @@ impl Notice {
             lines.extend(point.remarks.iter().flatten().cloned());
         }
         for figure in &self.figures {
-            lines.extend(figure.meaning.iter().map(|meaning| format!("{} {meaning}", figure.figure)));
+            let said = |meaning: &String| format!("{} {meaning}", figure.figure).trim_start().to_owned();
+            lines.extend(figure.meaning.iter().map(said));
         }
         lines.extend(self.cautions.iter().flatten().cloned());
         lines.extend(self.closing.iter().cloned());

@@ -44,6 +44,13 @@ impl Refusal {
         number: &str,
         options: &NoticeOptions,
     ) -> Finding {
+        let finding = self.said(number, options);
+        let Some(enclosure) = enclosure else { return finding };
+        Finding { place: place(survey, enclosure), ..finding.about(&enclosure.designation) }
+    }
+
+    /// The same without a place.
+    pub(super) fn said(&self, number: &str, options: &NoticeOptions) -> Finding {
         let (code, what) = match self {
             Self::Scheme(scheme) => {
                 (code::RECORD_LINK_REFUSED, format!("begins with `{scheme}:`, which is not allowed"))
@@ -54,9 +61,7 @@ impl Refusal {
             }
             Self::Long(long) => (code::RECORD_LINK_TOO_LONG, format!("has {long} characters")),
         };
-        let finding = Finding::new(code, format!("the record link of `{number}` {what}")).help(self.reason(options));
-        let Some(enclosure) = enclosure else { return finding };
-        Finding { place: place(survey, enclosure), ..finding.about(&enclosure.designation) }
+        Finding::new(code, format!("the record link of `{number}` {what}")).help(self.reason(options))
     }
 }
 

@@ -5,6 +5,7 @@ mod links;
 mod properties;
 mod situations;
 mod sources;
+mod standing;
 
 use crate::network::Proof;
 use crate::rules::{

@@ -43,6 +43,8 @@ impl Declarations {
     pub fn about(&self, notice: &Notice) -> &[Declared] {
         let found = match notice.subject {
             Subject::Enclosure => self.enclosures.get(&plain(&notice.designation)),
+            // Nothing in the survey speaks of it.
+            Subject::Standing => None,
             Subject::Device => self.devices.get(&device_key(&notice.designation, &notice.area)),
         };
         found.map_or(&[], Vec::as_slice)

@@ -179,7 +179,8 @@ impl Reading<'_, '_> {
     }
 
     fn figures(&mut self, notice: &Notice, least: f64) {
-        for NoticeFigure { figure, meaning } in &notice.figures {
+        for NoticeFigure { figure, meaning } in notice.figures.iter().filter(|figure| !plain(&figure.figure).is_empty())
+        {
             let follow = distinct(meaning).collect();
             let row =
                 Row { number: None, designation: figure, follow, remarks: Vec::new(), aside: "", designations: &[] };
@@ -206,6 +207,9 @@ impl Reading<'_, '_> {
     /// Sentences, the longest first, so that none loses a line to a shorter one.
     fn paragraphs(&mut self, notice: &Notice, least: f64) {
         let spoken = [&notice.headline, &notice.statement, &notice.closing].into_iter().chain(&notice.cautions);
+        // A date that is left to be written by hand has no figure, only what it is.
+        let unwritten = notice.figures.iter().filter(|figure| plain(&figure.figure).is_empty());
+        let spoken = spoken.chain(unwritten.map(|figure| &figure.meaning));
         let mut wanted: Vec<(String, f64)> = spoken.flat_map(distinct).map(|text| (plain(text), least)).collect();
         wanted.retain(|(text, _)| !text.is_empty());
         wanted.sort_by_key(|(text, _)| std::cmp::Reverse(text.len()));

@@ -202,7 +202,14 @@ impl<'a> Case<'a> {
             | Rule::LiveAtAnyTime
             | Rule::BackFeed
             | Rule::StartsByItself
-            | Rule::DeviceIdentity => false,
+            | Rule::DeviceIdentity
+            | Rule::StandingPeriodicInspection
+            | Rule::StandingRcdTest
+            | Rule::StandingEarthingConnection
+            | Rule::StandingEarthFreeLocation
+            | Rule::StandingSurgeProtection
+            | Rule::StandingFirefightersSwitch
+            | Rule::StandingMixedColours => false,
         };
         // A path that is found settles what the rows alone left open.
         let is_open = rule == Rule::SeveralIsolators && answer.outcome == Outcome::Unknown;

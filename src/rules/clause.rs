@@ -69,6 +69,17 @@ impl Rule {
             Self::StartsByItself => None,
             // Training texts that quote both.
             Self::DeviceIdentity => secondary("BS 7671 537.2.7, 514.1.1"),
+            // Texts on A4 that quote the first, name the changes of the second and the new third.
+            Self::StandingPeriodicInspection => secondary("BS 7671 514.12.1"),
+            Self::StandingRcdTest => secondary("BS 7671 514.12.2"),
+            Self::StandingSurgeProtection => secondary("BS 7671 514.16.1"),
+            // Two texts on earthing that quote the words.
+            Self::StandingEarthingConnection => secondary("BS 7671 514.13.1"),
+            Self::StandingEarthFreeLocation => memory("BS 7671 514.13.2"),
+            // A text that gives plate, letters and words.
+            Self::StandingFirefightersSwitch => secondary("BS 7671 537.4"),
+            // Was 514.14.1, deleted.
+            Self::StandingMixedColours => None,
         }
     }
 

@@ -2,6 +2,7 @@
 
 use super::Rule;
 use super::clause::Clause;
+use super::standing::StandingDecision;
 use super::statement::{SourceIsolation, Statement};
 use crate::length::Length;
 use crate::network::{DeviceId, OwnNotice, Proof};
@@ -221,4 +222,6 @@ pub struct Decisions {
     pub devices: Vec<DeviceDecision>,
     /// What each isolator isolates, alone or with others, in the order of `devices`.
     pub isolators: Vec<IsolatorEntry>,
+    /// One for every standing notice, in the order of its list.
+    pub standing: Vec<StandingDecision>,
 }

@@ -5,6 +5,7 @@
 
 pub mod clause;
 pub mod decision;
+pub mod standing;
 pub mod statement;
 
 mod case;
@@ -44,6 +45,7 @@ pub use decision::{
     Decision, Decisions, DeviceDecision, Disconnects, IsolatedEnclosure, IsolatorEntry, Outcome, PointOfIsolation,
     Reason, SourcePoint, Voltage, Voltages,
 };
+pub use standing::{LeastPlate, StandingDecision, WhoseWords};
 pub use statement::{Missing, SourceIsolation, SourceScope, Statement};
 pub use words::{clause_in_short, enclosure_in_words};
 
@@ -80,11 +82,25 @@ pub enum Rule {
     StartsByItself,
     /// What a device isolates.
     DeviceIdentity,
+    /// When the installation was inspected, and when it should be again.
+    StandingPeriodicInspection,
+    /// The test button of residual current devices.
+    StandingRcdTest,
+    /// A connection to earth that must stay.
+    StandingEarthingConnection,
+    /// A location in which nothing may be earthed.
+    StandingEarthFreeLocation,
+    /// Surge protective devices are fitted.
+    StandingSurgeProtection,
+    /// The switch of the fire service.
+    StandingFirefightersSwitch,
+    /// Wiring colours of two editions; good practice.
+    StandingMixedColours,
 }
 
 impl Rule {
     /// Every rule, in the order in which reasons are given.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 17] = [
         Self::SeveralIsolators,
         Self::SeveralSupplies,
         Self::UnexpectedVoltage,
@@ -95,6 +111,13 @@ impl Rule {
         Self::BackFeed,
         Self::StartsByItself,
         Self::DeviceIdentity,
+        Self::StandingPeriodicInspection,
+        Self::StandingRcdTest,
+        Self::StandingEarthingConnection,
+        Self::StandingEarthFreeLocation,
+        Self::StandingSurgeProtection,
+        Self::StandingFirefightersSwitch,
+        Self::StandingMixedColours,
     ];
 
     /// The name in reports.
@@ -111,6 +134,13 @@ impl Rule {
             Self::BackFeed => "back-feed",
             Self::StartsByItself => "starts-by-itself",
             Self::DeviceIdentity => "device-identity",
+            Self::StandingPeriodicInspection => "standing-periodic-inspection",
+            Self::StandingRcdTest => "standing-rcd-test",
+            Self::StandingEarthingConnection => "standing-earthing-connection",
+            Self::StandingEarthFreeLocation => "standing-earth-free-location",
+            Self::StandingSurgeProtection => "standing-surge-protection",
+            Self::StandingFirefightersSwitch => "standing-firefighters-switch",
+            Self::StandingMixedColours => "standing-mixed-colours",
         }
     }
 
@@ -134,6 +164,13 @@ impl Rule {
             Self::BackFeed => include_str!("back_feed.rs"),
             Self::StartsByItself => include_str!("starts_by_itself.rs"),
             Self::DeviceIdentity => include_str!("device_identity.rs"),
+            Self::StandingPeriodicInspection => include_str!("standing/periodic_inspection.rs"),
+            Self::StandingRcdTest => include_str!("standing/rcd_test.rs"),
+            Self::StandingEarthingConnection => include_str!("standing/earthing_connection.rs"),
+            Self::StandingEarthFreeLocation => include_str!("standing/earth_free_location.rs"),
+            Self::StandingSurgeProtection => include_str!("standing/surge_protection.rs"),
+            Self::StandingFirefightersSwitch => include_str!("standing/firefighters_switch.rs"),
+            Self::StandingMixedColours => include_str!("standing/mixed_colours.rs"),
         })
     }
 }
@@ -181,7 +218,7 @@ impl Default for RuleOptions {
     }
 }
 
-/// Decides for every enclosure and every isolator of a survey.
+/// Decides for every enclosure and every isolator of a survey; [`standing::decide`] does for a list of standing notices.
 #[must_use]
 pub fn decide(survey: &Survey, network: &Network, options: &RuleOptions) -> (Decisions, Vec<Finding>) {
     let mut findings = Vec::new();
@@ -210,7 +247,7 @@ pub fn decide(survey: &Survey, network: &Network, options: &RuleOptions) -> (Dec
     advice::report(survey, network, &installation.described, &enclosures, &mut findings);
     let devices = device_identity::decide(survey, network, &installation, &enclosures);
     let isolators = index::isolators(survey, network, &enclosures);
-    (Decisions { enclosures, devices, isolators }, findings)
+    (Decisions { enclosures, devices, isolators, standing: Vec::new() }, findings)
 }
 
 /// Fewer enclosures than this are not worth a thread of their own.

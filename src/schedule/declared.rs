@@ -77,7 +77,14 @@ fn lifting(rule: Rule, enclosure: &Enclosure) -> String {
         | Rule::LiveAtAnyTime
         | Rule::BackFeed
         | Rule::StartsByItself
-        | Rule::DeviceIdentity => String::new(),
+        | Rule::DeviceIdentity
+        | Rule::StandingPeriodicInspection
+        | Rule::StandingRcdTest
+        | Rule::StandingEarthingConnection
+        | Rule::StandingEarthFreeLocation
+        | Rule::StandingSurgeProtection
+        | Rule::StandingFirefightersSwitch
+        | Rule::StandingMixedColours => String::new(),
     }
 }
 

@@ -46,6 +46,9 @@ impl<'a> NoticeRow<'a> {
                 decided.map(|(decision, _)| decision.reasons.as_slice())
             }
             Subject::Device => names.device(&notice.designation, &notice.area).map(|device| device.reasons.as_slice()),
+            Subject::Standing => {
+                prepared.standing_of(notice).map(|(decision, _)| std::slice::from_ref(&decision.reason))
+            }
         };
         let format = prepared.formats.for_size(set.drawing.size);
         Some(Self {
@@ -62,12 +65,13 @@ impl<'a> NoticeRow<'a> {
         })
     }
 
-    /// `enclosure` or `isolator`.
+    /// `enclosure`, `isolator` or `standing notice`.
     #[must_use]
     pub const fn kind(&self) -> &'static str {
         match self.notice.subject {
             Subject::Enclosure => "enclosure",
             Subject::Device => "isolator",
+            Subject::Standing => "standing notice",
         }
     }
 
@@ -78,6 +82,8 @@ impl<'a> NoticeRow<'a> {
             Subject::Enclosure if self.notice.position.is_empty() => "usual place",
             Subject::Enclosure => &self.notice.position,
             Subject::Device => "at the isolator",
+            Subject::Standing if self.notice.position.is_empty() => "position not said by the list",
+            Subject::Standing => &self.notice.position,
         }
     }
 

@@ -40,28 +40,29 @@ impl Misfit {
     /// The finding about the notice that could not be set.
     #[must_use]
     pub fn finding(&self, notice: &Notice) -> Finding {
-        let finding = self.said(&notice.number, self.distance(notice));
+        let finding = self.said(&notice.number, &self.letters(notice));
         match notice.subject {
             Subject::Enclosure => finding.about(&notice.designation),
-            Subject::Device => finding,
+            Subject::Device | Subject::Standing => finding,
         }
     }
 
-    /// From how far what was tried would have been read.
-    fn distance(&self, notice: &Notice) -> Length {
-        match (self, &notice.tag) {
+    /// The least letters of what was tried: those that can be read from a distance, or that are published.
+    fn letters(&self, notice: &Notice) -> String {
+        if let Some(capitals) = notice.least.capitals {
+            return format!("capitals of {capitals} mm, the least that is published for it");
+        }
+        let distance = match (self, &notice.tag) {
             (Self::TooLong { tried, .. }, Some(tag)) if is_tag(notice, *tried) => tag.reading_distance,
             _ => notice.reading_distance,
-        }
+        };
+        format!("letters that can be read from {} m", distance.to_mm() / 1_000.0)
     }
 
-    fn said(&self, number: &str, distance: Length) -> Finding {
+    fn said(&self, number: &str, letters: &str) -> Finding {
         match self {
             Self::TooLong { tried, would_fit } => {
-                let message = format!(
-                    "notice `{number}` does not fit into {tried} with letters that can be read from {} m",
-                    distance.to_mm() / 1_000.0
-                );
+                let message = format!("notice `{number}` does not fit into {tried} with {letters}");
                 let finding = Finding::new(code::NOTICE_DOES_NOT_FIT, message);
                 match would_fit {
                     // Only sheets with cells beyond the enclosure's space were at hand.
@@ -107,7 +108,7 @@ mod tests {
     #[test]
     fn a_notice_that_would_fit_a_smaller_sheet_is_sent_there() {
         let (tried, smaller) = (Size::whole_mm(160, 115), Size::whole_mm(105, 74));
-        let help = |would_fit| Misfit::TooLong { tried, would_fit }.said("CH3-JB1/1", Length::mm(700.0)).help;
+        let help = |would_fit| Misfit::TooLong { tried, would_fit }.said("CH3-JB1/1", "letters").help;
         let sent = help(Some(smaller)).unwrap();
         assert!(sent.contains("105 x 74 mm") && sent.contains("sheet format"), "{sent}");
         assert!(help(Some(Size::whole_mm(210, 148))).unwrap().contains("shorten the place names"));

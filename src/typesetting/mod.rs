@@ -12,7 +12,8 @@ use std::sync::Arc;
 
 use crate::drawing::{Drawing, Face, GlyphLine};
 use crate::length::{Dots, ISO_216, Length, Size};
-use crate::notice::Notice;
+use crate::notice::{Notice, Subject};
+use plate::words::{CLOSE, OPEN, Words};
 use plate::{Content, Floors, Plate};
 
 pub use breaking::pieces;
@@ -100,6 +101,9 @@ impl Typesetter {
         floor: LetterFloor,
         dots: impl Fn(Size) -> Option<Dots>,
     ) -> Result<SetNotice, Misfit> {
+        if notice.subject == Subject::Standing {
+            return self.set_words(notice, sizes, floor, dots);
+        }
         let content = Content::shaped(notice, &self.shaper)?;
         let floors = Floors::of(notice, floor);
         let mut tried = notice.size.or(notice.space).unwrap_or_default();
@@ -126,6 +130,39 @@ impl Typesetter {
             return Ok(set);
         }
         Err(misfit(content, floors, tried, dots))
+    }
+
+    /// Sets a plate of words at its own size or the first that is large enough, with comfortable white space unless that size
+    /// is wished for or no larger one is at hand.
+    fn set_words(
+        &self,
+        notice: &Notice,
+        sizes: &[Size],
+        floor: LetterFloor,
+        dots: impl Fn(Size) -> Option<Dots>,
+    ) -> Result<SetNotice, Misfit> {
+        let mut words = Words::shaped(notice, floor, &self.shaper)?;
+        let (mut tried, mut crowded) = (notice.size.or(sizes.last().copied()).unwrap_or_default(), None);
+        for size in candidates(notice, sizes).filter(|size| notice.least.allows(*size)) {
+            tried = size;
+            let on = (size, dots(size));
+            if let Some(set) = words.set(on, OPEN, &self.shaper)? {
+                return Ok(set);
+            }
+            match words.set(on, CLOSE, &self.shaper)? {
+                Some(set) if notice.size == Some(size) => return Ok(set),
+                close => crowded = crowded.or(close),
+            }
+        }
+        if let Some(set) = crowded {
+            return Ok(set);
+        }
+        if let Some((needed, room)) = words.code_and_room((tried, dots(tried))) {
+            return Err(Misfit::CodeTooLarge { needed, room });
+        }
+        let fits = |size: &Size| notice.least.allows(*size) && words.fits((*size, dots(*size)));
+        let would_fit = ISO_216.into_iter().map(|(_, size)| size).skip(1).find(fits);
+        Err(Misfit::TooLong { tried, would_fit })
     }
 }
 

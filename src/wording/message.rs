@@ -259,6 +259,28 @@ messages! {
     /// So has the enclosure of every circuit of the list.
     OtherSuppliesMayRemainInEach = "other-supplies-may-remain-in-each" {};
 
+    // ---- standing notices
+    /// BS 7671 514.12.1, prescribed (from texts that quote A4).
+    StandingPeriodicInspection = "standing-periodic-inspection" {};
+    /// BS 7671 514.12.2, prescribed (the words of A2, from memory; those of A4 are known only in part).
+    StandingRcdTest = "standing-rcd-test" {};
+    /// BS 7671 514.13.1, prescribed (from two texts that quote it).
+    StandingEarthingConnection = "standing-earthing-connection" {};
+    /// BS 7671 514.13.2, prescribed (from memory).
+    StandingEarthFreeLocation = "standing-earth-free-location" {};
+    /// BS 7671 514.16.1, words free.
+    StandingSurgeProtection = "standing-surge-protection" {};
+    /// BS 7671 537.4, prescribed (from a text that quotes it).
+    StandingFirefightersSwitch = "standing-firefighters-switch" {};
+    /// The deleted BS 7671 514.14.1 (from memory).
+    StandingMixedColours = "standing-mixed-colours" {};
+    /// What a date on a notice of periodic inspection is.
+    DateLastInspection = "date-last-inspection" {};
+    /// What the other date is.
+    DateNextInspection = "date-next-inspection" {};
+    /// A day of the calendar, short and with the month in letters.
+    CalendarDay = "calendar-day" { day: Text, month: Count, year: Text };
+
     // ---- small words
     /// The public network, as one of several sources.
     SourceMains = "source-mains" {};

@@ -42,7 +42,9 @@ fn english_says_every_message_and_nothing_else() {
 
 #[test]
 fn no_message_reassures_or_shouts() {
-    let text = ENGLISH.text.lines().filter(|line| !line.starts_with('#')).collect::<Vec<_>>().join("\n");
+    // The words of standing notices are those of a standard, capitals and all.
+    let ours = |line: &&str| !line.starts_with('#') && !line.starts_with("standing-");
+    let text = ENGLISH.text.lines().filter(ours).collect::<Vec<_>>().join("\n");
     let words = text.to_lowercase();
     for never in ["high voltage", "danger", "death", "safe", "is dead", "are dead", "warning!"] {
         assert!(!words.contains(never), "`{never}`");

@@ -13,4 +13,5 @@ mod look;
 mod misfits;
 mod properties;
 mod sample;
+mod standing;
 mod tags;

@@ -194,7 +194,7 @@ fn check_letters(notice: &Notice, set: &SetNotice, lines: &[&crate::look::Line])
     }
     match (notice.subject, set.sign_height) {
         (Subject::Enclosure, Some(height)) => prop_assert!(height * 40 >= notice.sign_distance),
-        (Subject::Device, height) => prop_assert_eq!(height, None),
+        (Subject::Device | Subject::Standing, height) => prop_assert_eq!(height, None),
         (Subject::Enclosure, None) => prop_assert!(false, "no sign"),
     }
     prop_assert!(set.code_module.is_none_or(|module| module >= Length::mm(0.4)));

@@ -2,6 +2,7 @@
 
 use noticewright::length::{Length, Size};
 use noticewright::notice::{Notice, NoticeFigure, NoticePoint, Subject};
+use noticewright::rules::LeastPlate;
 use noticewright::survey::value::Environment;
 
 pub(crate) fn mm(width: f64, height: f64) -> Size {
@@ -85,6 +86,7 @@ pub(crate) fn notice(points: usize) -> Notice {
         reading_distance: Length::mm(700.0),
         sign_distance: Length::mm(700.0),
         size: None,
+        least: LeastPlate::default(),
         space: None,
         environment: Environment::default(),
         surface: None,

@@ -6,3 +6,4 @@ mod letters;
 mod packing;
 mod qr;
 mod qr_reader;
+mod standing;

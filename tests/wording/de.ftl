@@ -117,3 +117,28 @@ device-at-place = { $device } ({ $place })
 list-last = { $others } und { $last }
 revision = Rev. { $revision }
 code-caption = Akte
+
+standing-periodic-inspection = Wichtig – Diese Anlage soll regelmäßig besichtigt und geprüft werden, mit einem Bericht über ihren Zustand, wie BS 7671 es vorschreibt.
+standing-rcd-test = Diese Anlage oder ein Teil von ihr wird durch ein Gerät geschützt, das die Versorgung bei einem Erdfehler selbsttätig abschaltet. Halbjährlich mit der Prüftaste prüfen.
+standing-earthing-connection = Schutzleiteranschluss – Nicht entfernen
+standing-earth-free-location = Die Schutzpotentialausgleichsleiter an diesem Ort DÜRFEN NICHT MIT ERDE VERBUNDEN WERDEN.
+standing-surge-protection = Überspannungsschutz – In dieser Anlage sind Überspannungsschutzgeräte eingebaut.
+standing-firefighters-switch = FEUERWEHRSCHALTER
+standing-mixed-colours = ACHTUNG – Die Adern dieser Anlage haben Farben nach zwei Fassungen von BS 7671.
+date-last-inspection = Tag der letzten Prüfung
+date-next-inspection = Empfohlener Tag der nächsten Prüfung
+calendar-day =
+    { $month ->
+        [1] { $day }. Jan. { $year }
+        [2] { $day }. Feb. { $year }
+        [3] { $day }. März { $year }
+        [4] { $day }. April { $year }
+        [5] { $day }. Mai { $year }
+        [6] { $day }. Juni { $year }
+        [7] { $day }. Juli { $year }
+        [8] { $day }. Aug. { $year }
+        [9] { $day }. Sept. { $year }
+        [10] { $day }. Okt. { $year }
+        [11] { $day }. Nov. { $year }
+       *[other] { $day }. Dez. { $year }
+    }

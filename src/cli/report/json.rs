@@ -6,12 +6,14 @@ use serde::Serialize;
 use serde_json::ser::{Formatter, PrettyFormatter};
 
 use super::quantities::{self, QuantityEntry};
+use super::standing::{self, StandingEntry};
 use crate::finding::Finding;
 use crate::length::{Length, Size};
 use crate::network::{Device, LivePath, Network, NodeId};
 use crate::notice::{Notice, Subject};
-use crate::rules::{Decision, IsolatedEnclosure, IsolatorEntry, PointOfIsolation, Reason, Voltage};
+use crate::rules::{Decision, IsolatedEnclosure, IsolatorEntry, PointOfIsolation, Reason, StandingDecision, Voltage};
 use crate::sheets::{Quantity, Usage};
+use crate::standing::Standing;
 use crate::survey::value::{Current, DeviceKind, Volts};
 use crate::survey::{Survey, is_hidden};
 use crate::typesetting::SetNotice;
@@ -25,6 +27,9 @@ pub struct Report<'a> {
     findings: Vec<FindingEntry<'a>>,
     enclosures: Vec<EnclosureEntry<'a>>,
     isolators: Vec<IsolatorIndexEntry<'a>>,
+    /// The standing notices of the list; left out where there are none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    standing: Vec<StandingEntry<'a>>,
     notices: Vec<NoticeEntry<'a>>,
     quantities: Vec<QuantityEntry>,
     outputs: Vec<OutputEntry>,
@@ -233,6 +238,7 @@ impl<'a> Report<'a> {
             findings: findings.iter().map(finding).collect(),
             enclosures: Vec::new(),
             isolators: Vec::new(),
+            standing: Vec::new(),
             notices: Vec::new(),
             quantities: Vec::new(),
             outputs: Vec::new(),
@@ -247,6 +253,11 @@ impl<'a> Report<'a> {
     /// Adds the isolator index: for every device the enclosures that list it.
     pub fn isolators(&mut self, survey: &'a Survey, network: &'a Network, isolators: &'a [IsolatorEntry]) {
         self.isolators = isolators.iter().map(|entry| isolator(survey, network, entry)).collect();
+    }
+
+    /// Adds standing notices of a list, with what was decided.
+    pub fn standing(&mut self, list: Option<&'a Standing>, decisions: &'a [StandingDecision]) {
+        self.standing = list.map(|list| standing::entries(list, decisions)).unwrap_or_default();
     }
 
     /// Adds one notice: as set, if it was, and where it was printed first, if it was.
@@ -440,6 +451,7 @@ fn notice_entry<'a>(notice: &'a Notice, set: Option<&SetNotice>, printed: Option
     let kind = match notice.subject {
         Subject::Enclosure => "enclosure",
         Subject::Device => "device",
+        Subject::Standing => "standing",
     };
     NoticeEntry {
         number: &notice.number,

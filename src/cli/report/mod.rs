@@ -4,6 +4,7 @@ mod escape;
 pub mod json;
 pub mod quantities;
 pub mod short;
+mod standing;
 pub mod text;
 
 pub use escape::escape_for_terminal as visible;

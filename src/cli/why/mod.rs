@@ -1,8 +1,10 @@
-//! `why`: the reasoning for one enclosure, rule by rule; what an isolator disconnects; what a finding or a rule means.
+//! `why`: the reasoning for one enclosure, rule by rule; what an isolator disconnects; what asks for a
+//! standing notice; what a finding or a rule means.
 
 mod isolator;
 mod picture;
 mod proof;
+mod standing;
 
 use std::fmt::Write as _;
 use std::path::Path;
@@ -47,6 +49,17 @@ fn unindented(text: &str) -> String {
 fn explain_name(why: &Why, name: &str, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let survey = Path::new(&why.subject);
     let loaded = pipeline::load(survey, general)?;
+    if let Some((entry, decision)) = standing::named(&loaded, name) {
+        if why.svg.is_some() {
+            return Err(Failure::could_not_run(format!("`{name}` is a standing notice; --svg draws an enclosure")));
+        }
+        if general.report == ReportForm::Json {
+            let mut report = loaded.json(&[]);
+            report.standing(loaded.standing.as_ref(), std::slice::from_ref(decision));
+            return Ok(terminal.stream(|out| report.write(out))?);
+        }
+        return Ok(terminal.print(&standing::explanation(&loaded, entry, decision))?);
+    }
     let isolators = isolator::named(&loaded, name);
     let Some(decision) = loaded.decision(name) else {
         return match (isolators.as_slice(), &why.svg) {
@@ -106,7 +119,8 @@ fn unknown_name(loaded: &Loaded, name: &str) -> Failure {
     let enclosures = loaded.survey.enclosures.iter().map(|one| one.designation.clone());
     let devices = &loaded.decisions.devices;
     let isolators = devices.iter().flat_map(|device| [device.device.clone(), isolator::full_name(device)]);
-    let known: Vec<String> = enclosures.chain(isolators).collect();
+    let listed = loaded.standing.iter().flat_map(|list| list.entries.iter().map(|entry| entry.number.clone()));
+    let known: Vec<String> = enclosures.chain(isolators).chain(listed).collect();
     let known: Vec<&str> = known.iter().map(String::as_str).collect();
     let described = loaded.supplies.iter().flat_map(|supplies| &supplies.devices);
     let hint = match pipeline::nearest(name, &known) {

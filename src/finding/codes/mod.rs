@@ -26,6 +26,7 @@ mod joining;
 mod reading;
 mod setting;
 mod sheets;
+mod standing;
 mod supplies;
 
 pub(super) mod names {
@@ -35,6 +36,7 @@ pub(super) mod names {
     pub use super::reading::*;
     pub use super::setting::*;
     pub use super::sheets::*;
+    pub use super::standing::*;
     pub use super::supplies::*;
 }
 
@@ -61,7 +63,9 @@ impl Eq for Code {}
 #[must_use]
 pub fn table() -> &'static [Code] {
     static TABLE: LazyLock<Vec<Code>> = LazyLock::new(|| {
-        [reading::STAGE, supplies::STAGE, joining::STAGE, deciding::STAGE, setting::STAGE, sheets::STAGE].concat()
+        let of_files = [reading::STAGE, supplies::STAGE, standing::STAGE];
+        let later = [joining::STAGE, deciding::STAGE, setting::STAGE, sheets::STAGE];
+        of_files.into_iter().chain(later).flatten().copied().collect()
     });
     &TABLE
 }

@@ -60,7 +60,12 @@ fn holds(document: &Document<'_>, part: &Part) -> String {
         Part::Cover | Part::Materials => String::new(),
         Part::Notices(_) => {
             let on = |subject| schedule.notices.iter().filter(|row| row.notice.subject == subject).count();
-            format!("{} on enclosures, {} on isolators", on(Subject::Enclosure), on(Subject::Device))
+            format!(
+                "{} on enclosures, {} on isolators, {} standing",
+                on(Subject::Enclosure),
+                on(Subject::Device),
+                on(Subject::Standing)
+            )
         }
         Part::Points(_) => counted(schedule.enclosures.len(), "enclosure"),
         Part::Isolators(_) => counted(schedule.isolators.len(), "isolator"),

@@ -68,7 +68,7 @@ fn what(document: &Document<'_>, row: &NoticeRow<'_>) -> Cell {
     };
     let name = if row.notice.name.is_empty() { row.kind() } else { &row.notice.name };
     let area = match row.notice.subject {
-        Subject::Enclosure => row.notice.area.as_str(),
+        Subject::Enclosure | Subject::Standing => row.notice.area.as_str(),
         // It stands in the number.
         Subject::Device => "",
     };
@@ -117,6 +117,7 @@ impl Document<'_> {
         match row.notice.subject {
             Subject::Enclosure => self.enclosure_of.get(&row.index).map(|&at| enclosure_anchor(at)),
             Subject::Device => self.isolator_of.get(&row.index).map(|&at| isolator_anchor(at)),
+            Subject::Standing => None,
         }
     }
 }

@@ -53,7 +53,8 @@ pub(super) struct Choice {
 /// Every arrangement that makes sense for a content and a plate, the best liked first.
 pub(super) fn choices(content: &Content, frame: &Frame) -> Vec<Choice> {
     let heads: &[(Head, f64)] = match content.subject {
-        Subject::Device => &[(Head::Below, 1.0), (Head::Joined, 0.8)],
+        // A standing notice has a plate of its own.
+        Subject::Device | Subject::Standing => &[(Head::Below, 1.0), (Head::Joined, 0.8)],
         Subject::Enclosure if frame.height > frame.width * 0.95 => &[(Head::Beside, 1.0), (Head::Below, 0.94)],
         Subject::Enclosure => &[(Head::Beside, 1.0)],
     };

@@ -74,7 +74,7 @@ impl Content {
     }
 }
 
-fn code(payload: &str, notice: &Notice) -> Result<(Code, String), Misfit> {
+pub(super) fn code(payload: &str, notice: &Notice) -> Result<(Code, String), Misfit> {
     let code = Code::of(payload, level_for(&notice.environment));
     let code = code.map_err(|_| Misfit::CodeTooLong { characters: payload.chars().count() })?;
     Ok((code, payload.to_owned()))
@@ -92,7 +92,7 @@ impl Maker<'_> {
     }
 
     /// Nothing for an empty text.
-    fn paragraph(&self, face: Face, text: &str) -> Result<Option<Paragraph>, Misfit> {
+    pub(super) fn paragraph(&self, face: Face, text: &str) -> Result<Option<Paragraph>, Misfit> {
         if text.trim().is_empty() {
             return Ok(None);
         }

@@ -69,7 +69,7 @@ fn headline(content: &Content, scale: &Scale, width: f64, wished: f64) -> Option
 fn wished(content: &Content, scale: &Scale) -> f64 {
     match content.subject {
         Subject::Enclosure => scale.headline,
-        Subject::Device => scale.designation,
+        Subject::Device | Subject::Standing => scale.designation,
     }
 }
 

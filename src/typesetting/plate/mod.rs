@@ -10,6 +10,7 @@ mod pen;
 mod points;
 mod scale;
 pub(super) mod tag;
+pub(super) mod words;
 
 use std::sync::Arc;
 

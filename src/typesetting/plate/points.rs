@@ -67,7 +67,7 @@ impl Grid {
         let widest = content.points.iter().map(|point| width(&point.designation, letter)).fold(0.0, f64::max);
         let gap = match content.subject {
             Subject::Enclosure => letter * (0.7 + 0.6 * scale.open),
-            Subject::Device => letter * (2.0 + 0.8 * scale.open),
+            Subject::Device | Subject::Standing => letter * (2.0 + 0.8 * scale.open),
         };
         let place = match choice.places {
             Beside::Right => device + widest + gap,

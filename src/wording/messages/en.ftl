@@ -108,6 +108,33 @@ other-supplies-may-remain-in-each = Other supplies may remain in each enclosure
 
 point-of-source = Point of isolation: { $sources }. Other points: { $points }
 
+## Standing notices: a dash parts the heading from the rest
+
+standing-periodic-inspection = Important – This installation should be periodically inspected and tested and a report on its condition obtained, as prescribed in BS 7671 Requirements for Electrical Installations.
+standing-rcd-test = This installation, or part of it, is protected by a device which automatically switches off the supply if an earth fault develops. Test six-monthly by pressing the button marked 'T' or 'Test'. The device should switch off the supply and should then be switched on to restore the supply. If the device does not switch off the supply when the button is pressed seek expert advice.
+standing-earthing-connection = Safety Electrical Connection – Do Not Remove
+standing-earth-free-location = The protective bonding conductors associated with the electrical installation in this location MUST NOT BE CONNECTED TO EARTH. Equipment having exposed-conductive-parts connected to earth must not be brought into this location.
+standing-surge-protection = Surge protection – Surge protective devices are fitted in this installation. They must be taken into account before insulation resistance is measured.
+standing-firefighters-switch = FIREFIGHTER'S SWITCH
+standing-mixed-colours = CAUTION – This installation has wiring colours to two versions of BS 7671. Great care should be taken before undertaking extension, alteration or repair that all conductors are correctly identified.
+date-last-inspection = Date of last inspection
+date-next-inspection = Recommended date of next inspection
+calendar-day =
+    { $month ->
+        [1] { $day } Jan { $year }
+        [2] { $day } Feb { $year }
+        [3] { $day } Mar { $year }
+        [4] { $day } Apr { $year }
+        [5] { $day } May { $year }
+        [6] { $day } Jun { $year }
+        [7] { $day } Jul { $year }
+        [8] { $day } Aug { $year }
+        [9] { $day } Sep { $year }
+        [10] { $day } Oct { $year }
+        [11] { $day } Nov { $year }
+       *[other] { $day } Dec { $year }
+    }
+
 ## Small words
 
 source-mains = mains

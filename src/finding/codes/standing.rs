@@ -1,0 +1,65 @@
+//! What can be wrong with the list of standing notices.
+
+use super::{Code, Severity};
+
+codes! {
+    /// The `kind` of a standing notice is none that is known.
+    ///
+    /// What the notice would say hangs on it, so there is none. The kinds are `periodic-inspection`, `rcd-test`,
+    /// `earthing-connection`, `earth-free-location`, `surge-protection`, `firefighters-switch` and `mixed-colours`.
+    STANDING_KIND_UNKNOWN = "standing-kind-unknown", Error;
+    /// The number of a standing notice belongs to something else already.
+    ///
+    /// By its number a notice is found, explained and replaced, and its drawing is named. Give each standing notice a
+    /// number that no other notice, enclosure or isolator of the site bears; `sheet-` begins the names of drawings of
+    /// whole sheets.
+    STANDING_NUMBER_TAKEN = "standing-number-taken", Error;
+    /// A cell for a date of inspection holds no day of the calendar.
+    ///
+    /// Write year, month and day (`2026-05-14`), or day, month and year with four figures (`14 May 2026`, `14/05/2026`).
+    /// The month never comes first. An empty cell leaves a line on the notice to write on.
+    STANDING_DATE_NOT_UNDERSTOOD = "standing-date-not-understood", Error;
+    /// The next inspection does not come after the last one.
+    ///
+    /// Most often the two cells changed places, or a year is wrong. Correct them: a notice with such dates tells nobody
+    /// when to look again.
+    STANDING_DATES_REVERSED = "standing-dates-reversed", Error;
+    /// A date of inspection stands at a notice that shows none.
+    ///
+    /// Only a notice of the kind `periodic-inspection` shows dates. Empty the cell, or correct `kind`.
+    STANDING_DATE_NOT_SHOWN = "standing-date-not-shown", Warning;
+    /// A date of inspection is not given.
+    ///
+    /// The notice has a line in its place. Write the date on it with a permanent pen that the material takes before the
+    /// notice is fixed; a notice without dates says nothing.
+    STANDING_DATE_LEFT_TO_WRITE = "standing-date-left-to-write", Advice;
+    /// The last inspection lies after the date of the job.
+    ///
+    /// Nobody can have inspected yet. Correct the cell, or the date under [job] in the job file.
+    STANDING_INSPECTION_AHEAD = "standing-inspection-ahead", Warning;
+    /// The next inspection was due before the date of the job.
+    ///
+    /// The notice would be out of date on the day it is fixed. Have the installation inspected, or correct the cell.
+    STANDING_INSPECTION_OVERDUE = "standing-inspection-overdue", Warning;
+    /// A clause prescribes the words of a standing notice, and ours were not compared with the standard.
+    ///
+    /// They come from texts that quote the standard, or from memory; a translation of them is ours altogether. The
+    /// standard's own words count. Open your copy, compare, and write what it says into `words` of the list: those words
+    /// are printed as they stand, and this advice is lifted.
+    STANDING_WORDS_UNVERIFIED = "standing-words-unverified", Advice;
+    /// The words given for a test of residual current devices ask for a test every three months.
+    ///
+    /// That was the interval of earlier editions; now it is six months (BS 7671 514.12.2, from texts that quote it). A new
+    /// notice must not ask for the old one. Write the words of the edition in force, or empty the cell.
+    STANDING_WORDS_OUTDATED = "standing-words-outdated", Error;
+    /// A plate is wanted smaller than the least that is published for it.
+    ///
+    /// A firefighter's switch has a plate of at least 150 x 100 mm (BS 7671 537.4, from texts that quote it), so that it
+    /// is found in smoke. Give a larger size, or leave it to the program.
+    STANDING_PLATE_TOO_SMALL = "standing-plate-too-small", Error;
+    /// The plate of a firefighter's switch is to be red.
+    ///
+    /// No sheet format has red: the plate is printed black on the stock of the sheet, white or yellow. Have it made by a
+    /// works on red, or see that the switch itself is red and its plate beside it.
+    STANDING_NOT_RED = "standing-not-red", Advice;
+}
