@@ -89,6 +89,36 @@ fn what_needs_no_notice_says_why_and_on_whose_word() {
 }
 
 #[test]
+fn standing_notices_say_whose_words_they_bear_and_when_was_inspected() {
+    let run = demo();
+    let (notices, notes, pages) = (run.sheet("Notices"), run.sheet("Drawings and notes"), run.pages());
+    let column = |name: &str| notices[0].iter().position(|column| column == name).unwrap();
+    let mut list = csv::Reader::from_path(demo_survey().with_file_name("standing.csv")).unwrap();
+    let entries: Vec<csv::StringRecord> = list.records().map(Result::unwrap).collect();
+    assert!(entries.len() > 8);
+    for entry in &entries {
+        let row = notices.iter().find(|row| row[0] == entry[0]).unwrap();
+        let cell = |name: &str| row[column(name)].as_str();
+        assert_eq!((cell("on"), cell("name"), cell("area or location")), ("standing notice", &entry[1], &entry[2]));
+        assert_eq!((cell("last inspection"), cell("next inspection")), (&entry[4], &entry[5]));
+        assert_eq!(cell("whose words") == "your own, from the list", !entry[6].is_empty(), "{}", cell("whose words"));
+        let note = notes.iter().find(|row| row[0] == "standing notices" && row[1] == entry[0]);
+        assert_eq!(note.map_or("", |row| row[5].as_str()), &entry[12]);
+        let Some(pages) = &pages else { continue };
+        let listed = run.about(pages, "Notices");
+        assert!(listed.contains(&format!("words: {}", cell("whose words"))), "{}", &entry[0]);
+        assert!(
+            entry[4].is_empty() || listed.contains(&format!("last inspection {} next", &entry[4])),
+            "{}",
+            &entry[4]
+        );
+        assert!(pages[0].contains("demo-data/standing.csv"), "{}", pages[0]);
+    }
+    // Every other notice says what follows from the survey, and bears nobody's words.
+    assert_eq!(notices.iter().filter(|row| !row[column("whose words")].is_empty()).count(), entries.len() + 1);
+}
+
+#[test]
 fn drawings_notes_materials_and_findings_stand_on_it() {
     let run = demo();
     let Some(pages) = run.pages() else { return };

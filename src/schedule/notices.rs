@@ -1,11 +1,14 @@
 //! The notices of a schedule, one a row.
 
+use std::collections::HashMap;
+
 use super::column::{Column, Listed, Value, joined};
 use crate::length::{Length, Size};
 use crate::notice::{Notice, Subject};
 use crate::pages::texts::tenths;
 use crate::prepared::{Names, Prepared};
-use crate::rules::{Confidence, Reason};
+use crate::rules::{Confidence, Reason, StandingDecision};
+use crate::standing::{Date, Entry};
 use crate::survey::value::Surface;
 
 /// Characters of a fingerprint that tell two revisions of a notice apart; the code and `check` have all of it.
@@ -18,6 +21,8 @@ pub struct NoticeRow<'a> {
     pub index: usize,
     /// What it says.
     pub notice: &'a Notice,
+    /// What was decided for a standing notice, with its entry in the list.
+    pub standing: Option<(&'a StandingDecision, &'a Entry)>,
     /// The rules that ask for it.
     pub reasons: Vec<&'a Reason>,
     /// Its size.
@@ -38,22 +43,27 @@ pub struct NoticeRow<'a> {
 
 impl<'a> NoticeRow<'a> {
     /// A notice by its place among all; `None` if it was not set.
-    pub(super) fn of(prepared: &Prepared<'a>, names: &Names<'a>, index: usize) -> Option<Self> {
+    pub(super) fn of(
+        prepared: &Prepared<'a>,
+        names: &Names<'a>,
+        listed: &StandingIndex<'a>,
+        index: usize,
+    ) -> Option<Self> {
         let (notice, set) = (prepared.notice(index)?, prepared.set(index)?);
+        let standing = listed.find(notice);
         let reasons = match notice.subject {
             Subject::Enclosure => {
                 let decided = names.enclosure(&notice.designation).and_then(|place| prepared.decided(place));
                 decided.map(|(decision, _)| decision.reasons.as_slice())
             }
             Subject::Device => names.device(&notice.designation, &notice.area).map(|device| device.reasons.as_slice()),
-            Subject::Standing => {
-                prepared.standing_of(notice).map(|(decision, _)| std::slice::from_ref(&decision.reason))
-            }
+            Subject::Standing => standing.map(|(decision, _)| std::slice::from_ref(&decision.reason)),
         };
         let format = prepared.formats.for_size(set.drawing.size);
         Some(Self {
             index,
             notice,
+            standing,
             reasons: reasons.unwrap_or_default().iter().filter(|reason| reason.outcome.prints()).collect(),
             size: set.drawing.size,
             letter_height: set.letter_height,
@@ -73,6 +83,29 @@ impl<'a> NoticeRow<'a> {
             Subject::Device => "isolator",
             Subject::Standing => "standing notice",
         }
+    }
+
+    /// What it is, in words of survey or list; what it is fixed on where they have none.
+    #[must_use]
+    pub fn name(&self) -> &'a str {
+        match self.standing {
+            Some((_, entry)) => entry.kind.name(),
+            None => &self.notice.name,
+        }
+    }
+
+    /// Whose words a standing notice bears; empty for the others, whose words follow from the survey.
+    #[must_use]
+    pub fn words(&self) -> String {
+        self.standing.map(|(decision, _)| decision.words.in_words()).unwrap_or_default()
+    }
+
+    /// The dates of the last and the next inspection, where a list gives them.
+    #[must_use]
+    pub fn inspections(&self) -> (String, String) {
+        let written = |date: Option<Date>| date.map(|date| date.to_string()).unwrap_or_default();
+        let entry = self.standing.map(|(_, entry)| entry);
+        (written(entry.and_then(|one| one.last_inspection)), written(entry.and_then(|one| one.next_inspection)))
     }
 
     /// Where it is fixed.
@@ -143,6 +176,24 @@ impl<'a> NoticeRow<'a> {
     }
 }
 
+/// The standing notices of a list by their numbers.
+pub(super) struct StandingIndex<'a>(HashMap<&'a str, (&'a StandingDecision, &'a Entry)>);
+
+impl<'a> StandingIndex<'a> {
+    /// The list of what is prepared.
+    pub(super) fn of(prepared: &Prepared<'a>) -> Self {
+        let entries = prepared.standing.map_or(&[][..], |standing| &standing.entries);
+        let decisions = prepared.decisions.standing.iter();
+        let named = decisions.filter_map(|decision| Some((decision, entries.get(decision.entry)?)));
+        Self(named.map(|(decision, entry)| (entry.number.as_str(), (decision, entry))).collect())
+    }
+
+    fn find(&self, notice: &Notice) -> Option<(&'a StandingDecision, &'a Entry)> {
+        let is_standing = notice.subject == Subject::Standing;
+        is_standing.then(|| self.0.get(notice.number.as_str())).flatten().copied()
+    }
+}
+
 /// Whether a link ends in a text, written in it as RFC 3986 writes what is not plain: `%` and two figures for a byte.
 fn ends_in(link: &str, text: &str) -> bool {
     let (mut link, mut text) = (link.as_bytes(), text.as_bytes());
@@ -172,11 +223,14 @@ impl Listed for NoticeRow<'_> {
             Column::new("number", 20, |row| Value::text(&row.notice.number)),
             Column::new("on", 10, |row| Value::text(row.kind())),
             Column::new("designation", 12, |row| Value::text(&row.notice.designation)),
-            Column::new("name", 17, |row| Value::text(&row.notice.name)),
+            Column::new("name", 17, |row| Value::text(row.name())),
             Column::new("area or location", 15, |row| Value::text(&row.notice.area)),
             Column::new("position", 14, |row| Value::text(row.position())),
             Column::new("rules", 21, Self::rules),
             Column::new("clauses, and how surely they are known", 28, Self::clauses),
+            Column::new("whose words", 16, |row| row.words().into()),
+            Column::new("last inspection", 11, |row| row.inspections().0.into()),
+            Column::new("next inspection", 11, |row| row.inspections().1.into()),
             Column::new("width, mm", 7, |row| Value::Number(row.size.width.to_mm())),
             Column::new("height, mm", 7, |row| Value::Number(row.size.height.to_mm())),
             Column::new("least letter height, mm", 8, |row| Value::Number(tenths(row.letter_height))),

@@ -66,7 +66,7 @@ fn what(document: &Document<'_>, row: &NoticeRow<'_>) -> Cell {
         Some(anchor) => number.leading_to(anchor),
         None => number,
     };
-    let name = if row.notice.name.is_empty() { row.kind() } else { &row.notice.name };
+    let name = if row.name().is_empty() { row.kind() } else { row.name() };
     let area = match row.notice.subject {
         Subject::Enclosure | Subject::Standing => row.notice.area.as_str(),
         // It stands in the number.
@@ -80,7 +80,15 @@ fn rules(row: &NoticeRow<'_>) -> Cell {
         let rule = sentence(&reason.rule.in_words());
         Text::new(Style::Body, format!("{rule}: {}, {}", reason.outcome.name(), reason.clause_in_short())).into()
     };
-    row.reasons.iter().map(rule).collect()
+    let mut cell: Cell = row.reasons.iter().map(rule).collect();
+    let words = row.words();
+    cell.extend((!words.is_empty()).then(|| small(format!("words: {words}"))));
+    let (last, next) = row.inspections();
+    let dates = [("last inspection", last), ("next inspection", next)];
+    cell.extend(
+        dates.into_iter().filter(|(_, date)| !date.is_empty()).map(|(what, date)| small(format!("{what} {date}"))),
+    );
+    cell
 }
 
 fn size(row: &NoticeRow<'_>) -> Cell {
