@@ -5,16 +5,21 @@
     clippy::string_slice,
     clippy::print_stderr,
     clippy::disallowed_methods,
+    unreachable_pub,
     reason = "a test that cannot go on stops, and looks at the disk by itself"
 )]
 
 mod judge;
 #[path = "schedule/office.rs"]
 mod office;
+#[path = "judge/preflight.rs"]
+mod preflight;
 #[path = "schedule/run.rs"]
 mod run;
 #[path = "schedule/surveys.rs"]
 mod surveys;
+#[path = "judge/tags.rs"]
+mod tags;
 
 use run::{HEAD, Run, demo, demo_survey, single_blanks, text};
 
@@ -84,6 +89,36 @@ fn what_needs_no_notice_says_why_and_on_whose_word() {
 }
 
 #[test]
+fn standing_notices_say_whose_words_they_bear_and_when_was_inspected() {
+    let run = demo();
+    let (notices, notes, pages) = (run.sheet("Notices"), run.sheet("Drawings and notes"), run.pages());
+    let column = |name: &str| notices[0].iter().position(|column| column == name).unwrap();
+    let mut list = csv::Reader::from_path(demo_survey().with_file_name("standing.csv")).unwrap();
+    let entries: Vec<csv::StringRecord> = list.records().map(Result::unwrap).collect();
+    assert!(entries.len() > 8);
+    for entry in &entries {
+        let row = notices.iter().find(|row| row[0] == entry[0]).unwrap();
+        let cell = |name: &str| row[column(name)].as_str();
+        assert_eq!((cell("on"), cell("name"), cell("area or location")), ("standing notice", &entry[1], &entry[2]));
+        assert_eq!((cell("last inspection"), cell("next inspection")), (&entry[4], &entry[5]));
+        assert_eq!(cell("whose words") == "your own, from the list", !entry[6].is_empty(), "{}", cell("whose words"));
+        let note = notes.iter().find(|row| row[0] == "standing notices" && row[1] == entry[0]);
+        assert_eq!(note.map_or("", |row| row[5].as_str()), &entry[12]);
+        let Some(pages) = &pages else { continue };
+        let listed = run.about(pages, "Notices");
+        assert!(listed.contains(&format!("words: {}", cell("whose words"))), "{}", &entry[0]);
+        assert!(
+            entry[4].is_empty() || listed.contains(&format!("last inspection {} next", &entry[4])),
+            "{}",
+            &entry[4]
+        );
+        assert!(pages[0].contains("demo-data/standing.csv"), "{}", pages[0]);
+    }
+    // Every other notice says what follows from the survey, and bears nobody's words.
+    assert_eq!(notices.iter().filter(|row| !row[column("whose words")].is_empty()).count(), entries.len() + 1);
+}
+
+#[test]
 fn drawings_notes_materials_and_findings_stand_on_it() {
     let run = demo();
     let Some(pages) = run.pages() else { return };
@@ -144,6 +179,47 @@ fn outside_programs_accept_the_document_and_two_runs_give_the_same_bytes() {
     if let Some(said) = judge::run("gs", &arguments, &run.file("schedule.pdf")) {
         assert_eq!(said, "");
     }
+}
+
+#[test]
+fn it_is_kept_for_long_and_its_links_lead_to_what_they_say() {
+    let run = demo();
+    preflight::accepts(&run.file("schedule.pdf"));
+    let document = lopdf::Document::load(run.file("schedule.pdf")).unwrap();
+    let numbers: std::collections::BTreeMap<_, _> = document.get_pages().into_iter().map(|(n, id)| (id, n)).collect();
+    let (tags, names) = (tags::check(&document), tags::names(&document));
+    let Some(pages) = run.pages() else { return };
+    let of = |page: &(u32, u16)| pages[numbers[page] as usize - 1].as_str();
+    // From which part to which, and to which places there.
+    let mut ways = std::collections::BTreeMap::new();
+    for (from, name) in &tags.links {
+        let to = names[name].as_array().unwrap()[0].as_reference().unwrap();
+        let title = |page: &str| {
+            let parts =
+                ["Label schedule", "Notices", "Points of isolation", "Isolator index", "No notice, lifted", "Findings"];
+            parts.into_iter().find(|part| page.starts_with(&format!("{HEAD} {part}"))).unwrap_or("other")
+        };
+        let way: &mut std::collections::BTreeSet<_> = ways.entry((title(of(from)), title(of(&to)))).or_default();
+        way.insert(name);
+    }
+    // A number that takes two lines is two links to one place.
+    let places = |from, to| ways[&(from, to)].len();
+    let of_kind = |kind: &str| run.notices().iter().filter(|one| one["subject"]["kind"] == kind).collect::<Vec<_>>();
+    let (on_enclosures, on_isolators) = (of_kind("enclosure"), of_kind("device"));
+    let enclosures: std::collections::BTreeSet<_> = on_enclosures.iter().map(|one| text(&one["enclosure"])).collect();
+    assert_eq!(places("Notices", "Points of isolation"), enclosures.len());
+    assert_eq!(places("Points of isolation", "Notices"), on_enclosures.len());
+    assert_eq!(places("Notices", "Isolator index"), on_isolators.len());
+    assert_eq!(places("Isolator index", "Notices"), on_isolators.len());
+    assert!(places("Isolator index", "Points of isolation") > 60 && places("Findings", "Points of isolation") > 4);
+    assert_eq!(places("Points of isolation", "No notice, lifted"), 1);
+    let (entries, _) = tags::outline(&document);
+    let highest: Vec<&str> = entries.iter().filter(|(depth, _)| *depth == 0).map(|(_, title)| title.as_str()).collect();
+    let parts = ["Title block", "Notices", "Points of isolation", "Isolator index", "No notice, lifted and unknown"];
+    assert_eq!(highest[..5], parts);
+    assert_eq!(highest[5..], ["Drawings and notes", "Materials and quantities", "Findings"]);
+    assert_eq!(entries.len() - highest.len(), run.report["enclosures"].as_array().unwrap().len());
+    assert_eq!(tags.count("Figure"), run.notices().len());
 }
 
 #[test]

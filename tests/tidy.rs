@@ -11,7 +11,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The stages in the order in which a survey flows to paper: each may use only what stands before it.
-const STAGES: [&str; 24] = [
+const STAGES: [&str; 25] = [
     "length",
     "limits",
     "finding",

@@ -145,6 +145,7 @@ fn select(
 pub(super) struct Facts {
     survey: String,
     supplies: String,
+    standing: String,
     silent: Vec<usize>,
     places: BTreeMap<usize, Place>,
     quantities: Vec<Quantity>,
@@ -157,6 +158,7 @@ impl<'a> Prepared<'a> {
         Facts {
             survey: survey.display().to_string(),
             supplies: self.loaded.supplies_file.as_ref().map(|path| path.display().to_string()).unwrap_or_default(),
+            standing: self.loaded.standing_file.as_ref().map(|path| path.display().to_string()).unwrap_or_default(),
             silent: self.wanted.without_notice(self.loaded),
             places: self.printable.iter().enumerate().filter_map(place).collect(),
             quantities: self.quantities(),
@@ -182,6 +184,7 @@ impl<'a> Prepared<'a> {
                 edition: &job.edition,
                 survey: &facts.survey,
                 supplies: &facts.supplies,
+                standing: &facts.standing,
             },
             survey: &loaded.survey,
             supplies: loaded.supplies.as_ref(),

@@ -20,7 +20,7 @@ use crate::job::{Job, RevisionEntry};
 use crate::pages::{Book, House, Revision, Stationery};
 use crate::schedule::{self, Document, Schedule, csv, workbook};
 use crate::sheets::{self, Palette, Run};
-use crate::writers::pdf::{DocumentInfo, Setup};
+use crate::writers::pdf::{DocumentInfo, Setup, Standard};
 
 /// What a file is, by the ending of its name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -144,7 +144,7 @@ fn pdf(
     let (head, typesetter) = (schedule::HEAD, &prepared.typesetter);
     let stationery = Stationery { paper, head, foot: &foot, house: &house, typesetter };
     let book = Book::new(Document::new(schedule, picture), stationery);
-    let setup = Setup::plain(info.clone(), Palette::Office);
+    let setup = Setup { standard: Standard::Archive, ..Setup::plain(info.clone(), Palette::Office) };
     let (path, written) = book::write(&book, &setup, prepared.loaded.job.limits().pages, outputs)?;
     let (notices, pages) = (counted(schedule.notices.len(), "notice"), counted(written.pages, "page"));
     Ok((path, written.pages, written.bytes, format!("{notices} on {pages}")))

@@ -6,6 +6,10 @@ use super::Block;
 pub const CLAUSES: &str =
     "Not every clause was read in the standard itself; each says how surely it is known. Check your own copy.";
 
+/// What the words behind clauses mean.
+pub const CLAUSE_WORDS: &str = "Behind a clause: read, in the document itself; quoted, from texts that quote it; from \
+     memory, unverified. Check your own copy.";
+
 /// What a person must bear in mind who approves, fixes or keeps notices; common practice of the trade.
 pub const CAUTIONS: [&str; 6] = [
     "A notice makes nothing dead. Follow the safe isolation procedure: prove the indicator, prove dead at the point of \

@@ -23,6 +23,8 @@ pub struct Identity<'a> {
     pub survey: &'a str,
     /// The supplies file, as the user named it; empty without one.
     pub supplies: &'a str,
+    /// The list of standing notices, as the user named it; empty without one.
+    pub standing: &'a str,
 }
 
 impl Identity<'_> {

@@ -47,7 +47,7 @@ pub use decision::{
 };
 pub use standing::{LeastPlate, StandingDecision, WhoseWords};
 pub use statement::{Missing, SourceIsolation, SourceScope, Statement};
-pub use words::enclosure_in_words;
+pub use words::{clause_in_short, enclosure_in_words};
 
 use rayon::prelude::*;
 

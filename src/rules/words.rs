@@ -37,6 +37,35 @@ impl Confidence {
     }
 }
 
+impl Confidence {
+    /// The same in a word, where a line elsewhere on the page says what the word means.
+    #[must_use]
+    pub const fn in_short(self) -> &'static str {
+        match self {
+            Self::Primary => "read",
+            Self::Secondary => "quoted",
+            Self::Memory => "from memory",
+        }
+    }
+}
+
+impl Reason {
+    /// Where the rule stands, with how surely that is known in a word.
+    #[must_use]
+    pub fn clause_in_short(&self) -> String {
+        clause_in_short(self.clause)
+    }
+}
+
+/// A clause with how surely it is known in a word: `BS 7671 514.11.1 (quoted)`.
+#[must_use]
+pub fn clause_in_short(clause: Option<Clause>) -> String {
+    clause.map_or_else(
+        || "common practice".to_owned(),
+        |clause| format!("{} ({})", clause.reference, clause.confidence.in_short()),
+    )
+}
+
 impl Clause {
     /// The clause, never without how surely it is known: `BS 7671 514.11.1 (from texts that quote it; ...)`.
     #[must_use]

@@ -35,6 +35,8 @@ pub use points::{EnclosureRow, PointRow};
 pub use silent::{Made, SilentRow};
 pub use title::{CautionRow, TitleRow};
 
+use notices::StandingIndex;
+
 use crate::notice::Subject;
 use crate::pages::{Identity, Revision};
 use crate::prepared::{Names, Prepared};
@@ -74,8 +76,9 @@ impl<'a> Schedule<'a> {
     #[must_use]
     pub fn of(prepared: &Prepared<'a>, listed: &[Revision<'a>]) -> Self {
         let names = Names::of(prepared);
+        let standing = StandingIndex::of(prepared);
         let notices: Vec<NoticeRow<'a>> =
-            prepared.chosen.iter().filter_map(|&index| NoticeRow::of(prepared, &names, index)).collect();
+            prepared.chosen.iter().filter_map(|&index| NoticeRow::of(prepared, &names, &standing, index)).collect();
         let enclosures = enclosures(prepared, &names, &notices);
         let enclosure_at: HashMap<usize, usize> =
             (0..).zip(&enclosures).map(|(row, one)| (one.decision.enclosure, row)).collect();
@@ -214,5 +217,6 @@ fn notes<'a>(prepared: &Prepared<'a>, names: &Names<'a>, enclosures: &[Enclosure
         .filter_map(NoteRow::of_enclosure)
         .collect();
     rows.extend(prepared.supplies.into_iter().flat_map(NoteRow::of_supplies));
+    rows.extend(prepared.standing.into_iter().flat_map(NoteRow::of_standing));
     rows
 }

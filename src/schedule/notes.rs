@@ -1,13 +1,14 @@
 //! References of drawings and notes, which stand on the schedule alone and never on a notice.
 
 use super::column::{Column, Listed, Value};
+use crate::standing::Standing;
 use crate::supplies::{DescribedDevice, Supplies};
 use crate::survey::Enclosure;
 
-/// One enclosure, or one row of the supplies file, with what its author noted.
+/// One enclosure, or one row of the supplies file or the list of standing notices, with what its author noted.
 #[derive(Clone, Debug)]
 pub struct NoteRow<'a> {
-    /// `survey` or `supplies file`.
+    /// `survey`, `supplies file` or `standing notices`.
     pub file: &'static str,
     /// Designation.
     pub designation: &'a str,
@@ -46,6 +47,22 @@ impl<'a> NoteRow<'a> {
                 area: &device.location,
                 drawing: "",
                 note: device.note.as_deref()?,
+            })
+        })
+    }
+}
+
+impl<'a> NoteRow<'a> {
+    /// Everything that a list of standing notices notes.
+    pub(super) fn of_standing(standing: &'a Standing) -> impl Iterator<Item = Self> {
+        standing.entries.iter().filter_map(|entry| {
+            Some(Self {
+                file: "standing notices",
+                designation: &entry.number,
+                name: entry.kind.name(),
+                area: &entry.area,
+                drawing: "",
+                note: entry.note.as_deref()?,
             })
         })
     }

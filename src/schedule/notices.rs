@@ -1,11 +1,14 @@
 //! The notices of a schedule, one a row.
 
+use std::collections::HashMap;
+
 use super::column::{Column, Listed, Value, joined};
 use crate::length::{Length, Size};
 use crate::notice::{Notice, Subject};
 use crate::pages::texts::tenths;
 use crate::prepared::{Names, Prepared};
-use crate::rules::{Confidence, Reason};
+use crate::rules::{Confidence, Reason, StandingDecision};
+use crate::standing::{Date, Entry};
 use crate::survey::value::Surface;
 
 /// Characters of a fingerprint that tell two revisions of a notice apart; the code and `check` have all of it.
@@ -18,6 +21,8 @@ pub struct NoticeRow<'a> {
     pub index: usize,
     /// What it says.
     pub notice: &'a Notice,
+    /// What was decided for a standing notice, with its entry in the list.
+    pub standing: Option<(&'a StandingDecision, &'a Entry)>,
     /// The rules that ask for it.
     pub reasons: Vec<&'a Reason>,
     /// Its size.
@@ -38,22 +43,27 @@ pub struct NoticeRow<'a> {
 
 impl<'a> NoticeRow<'a> {
     /// A notice by its place among all; `None` if it was not set.
-    pub(super) fn of(prepared: &Prepared<'a>, names: &Names<'a>, index: usize) -> Option<Self> {
+    pub(super) fn of(
+        prepared: &Prepared<'a>,
+        names: &Names<'a>,
+        listed: &StandingIndex<'a>,
+        index: usize,
+    ) -> Option<Self> {
         let (notice, set) = (prepared.notice(index)?, prepared.set(index)?);
+        let standing = listed.find(notice);
         let reasons = match notice.subject {
             Subject::Enclosure => {
                 let decided = names.enclosure(&notice.designation).and_then(|place| prepared.decided(place));
                 decided.map(|(decision, _)| decision.reasons.as_slice())
             }
             Subject::Device => names.device(&notice.designation, &notice.area).map(|device| device.reasons.as_slice()),
-            Subject::Standing => {
-                prepared.standing_of(notice).map(|(decision, _)| std::slice::from_ref(&decision.reason))
-            }
+            Subject::Standing => standing.map(|(decision, _)| std::slice::from_ref(&decision.reason)),
         };
         let format = prepared.formats.for_size(set.drawing.size);
         Some(Self {
             index,
             notice,
+            standing,
             reasons: reasons.unwrap_or_default().iter().filter(|reason| reason.outcome.prints()).collect(),
             size: set.drawing.size,
             letter_height: set.letter_height,
@@ -75,11 +85,34 @@ impl<'a> NoticeRow<'a> {
         }
     }
 
+    /// What it is, in words of survey or list; what it is fixed on where they have none.
+    #[must_use]
+    pub fn name(&self) -> &'a str {
+        match self.standing {
+            Some((_, entry)) => entry.kind.name(),
+            None => &self.notice.name,
+        }
+    }
+
+    /// Whose words a standing notice bears; empty for the others, whose words follow from the survey.
+    #[must_use]
+    pub fn words(&self) -> String {
+        self.standing.map(|(decision, _)| decision.words.in_words()).unwrap_or_default()
+    }
+
+    /// The dates of the last and the next inspection, where a list gives them.
+    #[must_use]
+    pub fn inspections(&self) -> (String, String) {
+        let written = |date: Option<Date>| date.map(|date| date.to_string()).unwrap_or_default();
+        let entry = self.standing.map(|(_, entry)| entry);
+        (written(entry.and_then(|one| one.last_inspection)), written(entry.and_then(|one| one.next_inspection)))
+    }
+
     /// Where it is fixed.
     #[must_use]
     pub fn position(&self) -> &'a str {
         match self.notice.subject {
-            Subject::Enclosure if self.notice.position.is_empty() => "position not said by the survey",
+            Subject::Enclosure if self.notice.position.is_empty() => "usual place",
             Subject::Enclosure => &self.notice.position,
             Subject::Device => "at the isolator",
             Subject::Standing if self.notice.position.is_empty() => "position not said by the list",
@@ -106,6 +139,13 @@ impl<'a> NoticeRow<'a> {
         self.code.unwrap_or("none")
     }
 
+    /// What its code carries in few words: its number, where it ends in that, whatever stands before.
+    #[must_use]
+    pub fn carried_in_short(&self) -> &'a str {
+        let Some(code) = self.code else { return "none" };
+        if ends_in(code, &self.notice.number) { "its number" } else { code }
+    }
+
     /// The first characters of its fingerprint.
     #[must_use]
     pub fn fingerprint(&self) -> &'a str {
@@ -126,7 +166,7 @@ impl<'a> NoticeRow<'a> {
     }
 
     /// The rules in groups whose clauses are known alike, with how surely that is.
-    pub(super) fn alike(&self) -> impl Iterator<Item = (&[&'a Reason], &'static str)> {
+    fn alike(&self) -> impl Iterator<Item = (&[&'a Reason], &'static str)> {
         let surely = |reason: &Reason| reason.clause.map(|clause| clause.confidence);
         let groups = self.reasons.chunk_by(move |one, other| surely(one) == surely(other));
         groups.map(move |group| {
@@ -134,6 +174,44 @@ impl<'a> NoticeRow<'a> {
             (group, said)
         })
     }
+}
+
+/// The standing notices of a list by their numbers.
+pub(super) struct StandingIndex<'a>(HashMap<&'a str, (&'a StandingDecision, &'a Entry)>);
+
+impl<'a> StandingIndex<'a> {
+    /// The list of what is prepared.
+    pub(super) fn of(prepared: &Prepared<'a>) -> Self {
+        let entries = prepared.standing.map_or(&[][..], |standing| &standing.entries);
+        let decisions = prepared.decisions.standing.iter();
+        let named = decisions.filter_map(|decision| Some((decision, entries.get(decision.entry)?)));
+        Self(named.map(|(decision, entry)| (entry.number.as_str(), (decision, entry))).collect())
+    }
+
+    fn find(&self, notice: &Notice) -> Option<(&'a StandingDecision, &'a Entry)> {
+        let is_standing = notice.subject == Subject::Standing;
+        is_standing.then(|| self.0.get(notice.number.as_str())).flatten().copied()
+    }
+}
+
+/// Whether a link ends in a text, written in it as RFC 3986 writes what is not plain: `%` and two figures for a byte.
+fn ends_in(link: &str, text: &str) -> bool {
+    let (mut link, mut text) = (link.as_bytes(), text.as_bytes());
+    while let Some((&last, rest)) = text.split_last() {
+        link = match link {
+            [before @ .., b'%', high, low] if Some(last) == byte(*high, *low) => before,
+            [before @ .., one] if *one == last => before,
+            _ => return false,
+        };
+        text = rest;
+    }
+    true
+}
+
+/// The byte of two hexadecimal figures.
+fn byte(high: u8, low: u8) -> Option<u8> {
+    let figure = |figure: u8| char::from(figure).to_digit(16).and_then(|value| u8::try_from(value).ok());
+    Some(figure(high)? * 16 + figure(low)?)
 }
 
 impl Listed for NoticeRow<'_> {
@@ -145,11 +223,14 @@ impl Listed for NoticeRow<'_> {
             Column::new("number", 20, |row| Value::text(&row.notice.number)),
             Column::new("on", 10, |row| Value::text(row.kind())),
             Column::new("designation", 12, |row| Value::text(&row.notice.designation)),
-            Column::new("name", 17, |row| Value::text(&row.notice.name)),
+            Column::new("name", 17, |row| Value::text(row.name())),
             Column::new("area or location", 15, |row| Value::text(&row.notice.area)),
             Column::new("position", 14, |row| Value::text(row.position())),
             Column::new("rules", 21, Self::rules),
             Column::new("clauses, and how surely they are known", 28, Self::clauses),
+            Column::new("whose words", 16, |row| row.words().into()),
+            Column::new("last inspection", 11, |row| row.inspections().0.into()),
+            Column::new("next inspection", 11, |row| row.inspections().1.into()),
             Column::new("width, mm", 7, |row| Value::Number(row.size.width.to_mm())),
             Column::new("height, mm", 7, |row| Value::Number(row.size.height.to_mm())),
             Column::new("least letter height, mm", 8, |row| Value::Number(tenths(row.letter_height))),
@@ -167,5 +248,21 @@ impl Listed for NoticeRow<'_> {
             Column::new("revision", 8, |row| Value::text(&row.notice.revision)),
             Column::new("fingerprint", 14, |row| Value::text(row.fingerprint())),
         ]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::ends_in;
+
+    #[test]
+    fn a_code_that_ends_in_the_number_is_told_from_a_link_of_its_own() {
+        // RFC 3986, 2.1: percent-encoding.
+        assert!(ends_in("HTTPS://SALTMERE.EXAMPLE/CH1-JB1/1", "CH1-JB1/1"));
+        assert!(ends_in("https://e.example/QEV%40Car%20park%2c%20post", "QEV@Car park, post"));
+        assert!(ends_in("https://e.example/%C3%A9/1", "\u{e9}/1"));
+        for other in ["SCS-N-001", "https://e.example/CH1-JB1/2", "", "B1/1", "%4Car"] {
+            assert!(!ends_in(other, "CH1-JB1/1"), "{other}");
+        }
     }
 }

@@ -19,6 +19,7 @@ pub(super) fn rows(identity: &Identity<'_>) -> Vec<TitleRow> {
         "" => "none: nothing is proved about the network behind the isolators".to_owned(),
         supplies => supplies.to_owned(),
     };
+    let standing = if identity.standing.is_empty() { "none" } else { identity.standing };
     let rows = [
         ("Title", named(identity.title)),
         ("Site", named(identity.site)),
@@ -28,6 +29,7 @@ pub(super) fn rows(identity: &Identity<'_>) -> Vec<TitleRow> {
         ("Prepared by", named(identity.prepared_by)),
         ("Survey", named(identity.survey)),
         ("Supplies file", supplies),
+        ("List of standing notices", standing.to_owned()),
         ("Decided by", identity.edition.to_owned()),
         ("Clauses", cautions::CLAUSES.to_owned()),
     ];

@@ -150,7 +150,7 @@ fn long_words_and_long_cells_stay_on_their_page() {
     let survey = format!(
         "{header}\n\
          CH1,{long},{many},C/1,{many},DB-A,mains,230/400,L1 N,TN-S,230,Q1,R1,breaker,{long},traced,{long},{many}\n\
-         CH1,,,{long},fan,DB-B,mains,230/400,L1 N,TN-S,230,Q2,R2,breaker,{many},?,{many},{long}\n"
+         CH1,,,{long},fan,DB-B,mains,230/400,L1 N,TN-S,230,Q2,R2,breaker,{many},?,,\n"
     );
     let job = "[notices]\nreading_distance_m = 0.35\n";
     let run = Run::on(&survey, job, &["--subject", "enclosure", "--sheet", "a3-a4-1"], 0);
@@ -158,7 +158,7 @@ fn long_words_and_long_cells_stay_on_their_page() {
     let Some(pages) = run.pages() else { return };
     assert!(pages.iter().all(|page| page.starts_with(HEAD)));
     let points = single_blanks(&run.about(&pages, "Points of isolation"));
-    assert!(points.matches('X').count() >= 900 && points.matches("many words").count() >= 340, "{points}");
+    assert!(points.matches('X').count() >= 900 && points.matches("words").count() >= 340, "{points}");
     let notes = run.about(&pages, "Drawings and notes");
-    assert!(notes.matches('X').count() >= 600 && notes.matches("many words").count() >= 340, "{notes}");
+    assert!(notes.matches('X').count() >= 600 && notes.matches("words").count() >= 170, "{notes}");
 }

@@ -16,7 +16,7 @@ pub(super) fn blocks(document: &Document<'_>, pages: &dyn Fn(usize) -> usize) ->
         Block::Anchor(Target::bookmarked("cover", 0, "Title block")),
         Block::text(Style::Title, title),
         Block::text(Style::Subtitle, "Every notice, where it goes and why; kept with the site's records"),
-        Block::Columns(vec![vec![Block::Table(Table::definitions(mm(26), rows))], vec![contents(document, pages)]]),
+        Block::Columns(vec![vec![Block::Table(Table::definitions(mm(38), rows))], vec![contents(document, pages)]]),
         Block::heading("Revisions"),
         revisions(document),
         Block::heading("To bear in mind"),

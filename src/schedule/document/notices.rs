@@ -6,12 +6,13 @@ use super::{Document, enclosure_anchor, isolator_anchor, notice_anchor};
 use crate::length::Length;
 use crate::notice::Subject;
 use crate::pages::texts::{metres, mm, named_size, parts, ruled, sentence, tenths};
-use crate::pages::{Block, Cell, Column, Inside, Style, Target, Text};
+use crate::pages::{Block, Cell, Column, Inside, Style, Target, Text, cautions};
+use crate::rules::Reason;
 use crate::schedule::NoticeRow;
 
 /// How wide the picture of a notice is, and how high at most.
-const PICTURE: Length = mm(24);
-const HIGHEST: Length = mm(34);
+const PICTURE: Length = mm(22);
+const HIGHEST: Length = mm(32);
 
 /// Some of the notices.
 pub(super) fn blocks(document: &Document<'_>, rows: Range<usize>) -> Vec<Block> {
@@ -20,26 +21,21 @@ pub(super) fn blocks(document: &Document<'_>, rows: Range<usize>) -> Vec<Block> 
     if notices.is_empty() {
         return vec![Block::body("No notice is made of what is asked for, on the survey's word.")];
     }
-    vec![table((first..).zip(notices).map(|(number, row)| cells(document, number, row)).collect())]
+    let legend = Block::text(Style::Small, cautions::CLAUSE_WORDS);
+    vec![legend, table((first..).zip(notices).map(|(number, row)| cells(document, number, row)).collect())]
 }
 
 fn table(rows: Vec<Vec<Cell>>) -> Block {
     let columns = vec![
         Column::Fixed(PICTURE),
-        Column::Share(9),
-        Column::Share(13),
-        Column::Fixed(mm(37)),
-        Column::Fixed(mm(35)),
-        Column::Share(9),
+        Column::Share(1),
+        Column::Fixed(mm(80)),
+        Column::Fixed(mm(36)),
+        Column::Fixed(mm(36)),
+        Column::Fixed(mm(39)),
     ];
-    let head = [
-        "picture",
-        "number, on, position",
-        "rules, with clause and how surely it is known",
-        "size and heights",
-        "made on, for",
-        "code and record",
-    ];
+    let head =
+        ["picture, reduced", "number, on, position", "rules, clauses", "size and heights", "made on, for", "record"];
     ruled(&head, columns, rows)
 }
 
@@ -58,10 +54,8 @@ fn picture(document: &Document<'_>, number: usize, row: &NoticeRow<'_>) -> Cell 
     let share = |room: Length, own: Length| f64::from(room.to_um()) / f64::from(own.to_um().max(1));
     let exact = share(PICTURE, drawing.size.width).min(share(HIGHEST, drawing.size.height)).min(1.0);
     let percent = (exact * 100.0).floor().max(1.0);
-    let said = format!("reduced to {percent} %");
-    let alternative = format!("Notice {}, {said} of its size", row.notice.number);
+    let alternative = format!("Notice {}, reduced to {percent} % of its size", row.notice.number);
     cell.push(Inside::Picture(drawing.scaled(percent / 100.0).into(), alternative));
-    cell.push(small(said));
     cell
 }
 
@@ -72,7 +66,7 @@ fn what(document: &Document<'_>, row: &NoticeRow<'_>) -> Cell {
         Some(anchor) => number.leading_to(anchor),
         None => number,
     };
-    let name = if row.notice.name.is_empty() { row.kind() } else { &row.notice.name };
+    let name = if row.name().is_empty() { row.kind() } else { row.name() };
     let area = match row.notice.subject {
         Subject::Enclosure | Subject::Standing => row.notice.area.as_str(),
         // It stands in the number.
@@ -81,48 +75,47 @@ fn what(document: &Document<'_>, row: &NoticeRow<'_>) -> Cell {
     vec![number.into(), Text::new(Style::Body, sentence(name)).into(), small(sentence(&parts([area, row.position()])))]
 }
 
-/// The rules with their clauses, and under those that are known alike how surely they are.
 fn rules(row: &NoticeRow<'_>) -> Cell {
-    let mut cell = Cell::new();
-    for (reasons, said) in row.alike() {
-        for reason in reasons {
-            let clause = reason.clause.map(|clause| format!(", {}", clause.reference)).unwrap_or_default();
-            let rule = sentence(&reason.rule.in_words());
-            cell.push(Text::new(Style::Body, format!("{rule}: {}{clause}", reason.outcome.name())).into());
-        }
-        cell.push(small(format!("({said})")));
-    }
+    let rule = |reason: &&Reason| {
+        let rule = sentence(&reason.rule.in_words());
+        Text::new(Style::Body, format!("{rule}: {}, {}", reason.outcome.name(), reason.clause_in_short())).into()
+    };
+    let mut cell: Cell = row.reasons.iter().map(rule).collect();
+    let words = row.words();
+    cell.extend((!words.is_empty()).then(|| small(format!("words: {words}"))));
+    let (last, next) = row.inspections();
+    let dates = [("last inspection", last), ("next inspection", next)];
+    cell.extend(
+        dates.into_iter().filter(|(_, date)| !date.is_empty()).map(|(what, date)| small(format!("{what} {date}"))),
+    );
     cell
 }
 
 fn size(row: &NoticeRow<'_>) -> Cell {
-    let letters = format!(
-        "letters {} mm or higher, read from {}",
-        tenths(row.letter_height),
-        metres(row.notice.reading_distance)
-    );
+    let letters = format!("letters {} mm, from {}", tenths(row.letter_height), metres(row.notice.reading_distance));
     let sign = row.sign_height.map_or_else(
         || "no sign".to_owned(),
-        |height| format!("sign {} mm, seen from {}", tenths(height), metres(row.notice.sign_distance)),
+        |height| format!("sign {} mm, from {}", tenths(height), metres(row.notice.sign_distance)),
     );
     vec![Text::new(Style::Body, named_size(row.size)).into(), small(letters), small(sign)]
 }
 
 fn made(row: &NoticeRow<'_>) -> Cell {
+    let said = |what: &str, words: String| if words == "not said" { format!("{what} not said") } else { words };
     vec![
         Text::new(Style::Body, &row.format).into(),
         small(format!("{}, {}", row.material, row.process)),
-        small(format!("environment: {}", row.environment())),
-        small(format!("surface: {}", row.surface())),
+        small(said("environment", row.environment())),
+        small(said("surface", row.surface().to_owned())),
     ]
 }
 
 fn record(row: &NoticeRow<'_>) -> Cell {
     let revision = if row.notice.revision.is_empty() { "not said" } else { &row.notice.revision };
     vec![
-        small(format!("code: {}", row.carried())),
-        small(format!("revision: {revision}")),
-        small(format!("fingerprint: {}", row.fingerprint())),
+        small(format!("code: {}", row.carried_in_short())),
+        small(format!("revision {revision}")),
+        small(format!("fingerprint {}", row.fingerprint())),
     ]
 }
 

@@ -3,8 +3,9 @@
 use std::ops::Range;
 
 use super::{Document, SilentRow};
-use crate::pages::texts::{parts, ruled, sentence};
-use crate::pages::{Block, Cell, Column, Inside, Style, Text};
+use crate::pages::texts::{mm, parts, ruled, sentence};
+use crate::pages::{Block, Cell, Column, Inside, Style, Text, cautions};
+use crate::rules::clause_in_short;
 use crate::schedule::Made;
 
 /// Some of the rows, those of one outcome under one heading.
@@ -17,6 +18,7 @@ pub(super) fn blocks(document: &Document<'_>, rows: Range<usize>) -> Vec<Block> 
             "Everything here is on the survey's word. A row that is wrong means a notice that is missing on site.";
         blocks.push(Block::body(word));
     }
+    blocks.push(Block::text(Style::Small, cautions::CLAUSE_WORDS));
     if rows.is_empty() {
         blocks.push(Block::body("There is nothing of the kind among what is asked for."));
     }
@@ -24,8 +26,15 @@ pub(super) fn blocks(document: &Document<'_>, rows: Range<usize>) -> Vec<Block> 
         let Some(first) = part.first() else { continue };
         blocks.push(Block::heading(heading(first)));
         let rows = part.chunk_by(SilentRow::is_of_the_same).flat_map(group).collect();
-        let columns = vec![Column::Share(8), Column::Share(8), Column::Share(20), Column::Share(10), Column::Share(12)];
-        let head = [first.kind, "rule", "because", "what is declared, and by whom", "clause"];
+        let columns = vec![
+            Column::Share(2),
+            Column::Fixed(mm(35)),
+            Column::Fixed(mm(19)),
+            Column::Share(5),
+            Column::Share(2),
+            Column::Fixed(mm(47)),
+        ];
+        let head = [first.kind, "rule", "outcome", "because", "declared, and by whom", "clause"];
         blocks.push(ruled(&head, columns, rows));
     }
     blocks
@@ -40,18 +49,9 @@ fn heading(row: &SilentRow<'_>) -> String {
     }
 }
 
-/// The rows of one enclosure or isolator: what something lifts or leaves open one by one, what finds nothing to apply to
-/// together in one.
+/// The rows of one enclosure or isolator, a rule a line.
 fn group(rows: &[SilentRow<'_>]) -> Vec<Vec<Cell>> {
-    let (plain, told): (Vec<&SilentRow<'_>>, Vec<&SilentRow<'_>>) =
-        rows.iter().partition(|row| row.outcome == crate::rules::Outcome::NotNeeded.name());
-    let mut lines: Vec<Vec<Cell>> = told.iter().map(|row| line(row)).collect();
-    lines.extend(together(&plain));
-    for (number, line) in lines.iter_mut().enumerate() {
-        let name = rows.first().map(|row| name(row, number == 0)).unwrap_or_default();
-        line.insert(0, name);
-    }
-    lines
+    rows.iter().enumerate().map(|(number, row)| line(row, number == 0)).collect()
 }
 
 /// What the rows are about, in full on the first of them.
@@ -70,13 +70,17 @@ fn small(words: impl Into<String>) -> Inside {
     Text::new(Style::Small, words).into()
 }
 
-fn line(row: &SilentRow<'_>) -> Vec<Cell> {
-    let rule = if row.rule.is_empty() { String::new() } else { format!("{}: {}", sentence(&row.rule), row.outcome) };
+fn line(row: &SilentRow<'_>, is_first: bool) -> Vec<Cell> {
+    let is_rule = !row.rule.is_empty();
+    let rule = if is_rule { sentence(&row.rule) } else { String::new() };
+    let clause = if is_rule { clause_in_short(row.clause) } else { String::new() };
     vec![
-        vec![Text::new(Style::Body, rule).into()],
+        name(row, is_first),
+        vec![Text::new(Style::Strong, rule).into()],
+        vec![Text::new(Style::Body, row.outcome.replace('-', " ")).into()],
         vec![Text::new(Style::Body, sentence(&row.because)).into()],
         declared(row),
-        vec![small(row.clause_in_words())],
+        vec![small(clause)],
     ]
 }
 
@@ -85,31 +89,4 @@ fn declared(row: &SilentRow<'_>) -> Cell {
     cell.extend((!row.declared.what.is_empty()).then(|| Text::new(Style::Body, &row.declared.what).into()));
     cell.extend((!row.declared.by.is_empty()).then(|| small(format!("by {}", row.declared.by))));
     cell
-}
-
-/// Rules that find nothing to apply to, in one line.
-fn together(rows: &[&SilentRow<'_>]) -> Option<Vec<Cell>> {
-    let first = rows.first()?;
-    let because = rows.iter().map(|row| format!("{}: {}.", sentence(&row.rule), row.because)).collect::<Vec<_>>();
-    Some(vec![
-        vec![Text::new(Style::Body, "Rules that do not apply").into()],
-        vec![Text::new(Style::Body, because.join(" ")).into()],
-        declared(first),
-        clauses(rows),
-    ])
-}
-
-/// The clauses, those that are known alike together.
-fn clauses(rows: &[&SilentRow<'_>]) -> Cell {
-    let surely = |row: &SilentRow<'_>| row.clause.map(|clause| clause.confidence);
-    let alike = rows.chunk_by(|one, other| surely(one) == surely(other));
-    let said = alike.map(|alike| {
-        let confidence = alike.first().and_then(|row| surely(row));
-        let references: Vec<&str> = alike.iter().filter_map(|row| Some(row.clause?.reference)).collect();
-        match confidence {
-            Some(confidence) => small(format!("{} ({})", references.join(", "), confidence.in_words())),
-            None => small("common practice"),
-        }
-    });
-    said.collect()
 }
