@@ -26,12 +26,15 @@ pub(super) fn write<D: Document>(
         let hint = "`pages` under [limits] in the job file says how many are accepted";
         return Err(Failure::with_hint(message, hint));
     }
+    let progress = outputs.progress();
+    progress.count("writing pages", pages);
     outputs.write(|out| {
         let mut pdf = PdfWriter::begin(out, setup)?;
         for first in (0..book.parts()).step_by(PARTS_AT_ONCE) {
             let last = book.parts().min(first + PARTS_AT_ONCE);
             let encoded = (first..last).into_par_iter().map(|part| {
                 let (pages, structure) = book.pages(part);
+                progress.done(pages.len());
                 let encoded: Vec<EncodedPage> = pages.iter().map(|page| encode(page, &setup.palette)).collect();
                 (encoded, structure)
             });

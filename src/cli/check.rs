@@ -5,6 +5,7 @@ use super::failure::Failure;
 use super::materials;
 use super::pipeline::{self, Loaded};
 use super::printing;
+use super::progress::Progress;
 use super::report::counted;
 use super::sizes::Sheets;
 use super::terminal::Terminal;
@@ -17,10 +18,13 @@ use crate::typesetting::Typesetter;
 pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let loaded = pipeline::load(&check.survey, general)?;
     let sheets = Sheets::choose(&[], &loaded)?;
-    let set = pipeline::set_all(&loaded, &Typesetter::new(), &sheets, |_| true);
+    let progress = Progress::start(general);
+    let set = pipeline::set_all(&loaded, &Typesetter::new(), &sheets, &progress, |_| true);
+    progress.say("laying out sheets");
     let all: Vec<usize> = (0..loaded.notices.len()).collect();
     let printable = printing::printable(&loaded, &set, &all);
     let (plan, of_plan) = printing::plan(&printable, &sheets.formats, Run::default(), &loaded.job.limits())?;
+    drop(progress);
     let findings = [loaded.findings.as_slice(), &sheets.findings, &set.findings, &of_plan].concat();
     let findings = [findings, materials::findings(&loaded, &plan, &printable)].concat();
     match general.report {

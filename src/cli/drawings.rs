@@ -8,6 +8,7 @@ use rayon::prelude::*;
 use super::failure::Failure;
 use super::outputs::Outputs;
 use super::printing::{Press, Printable, is_engraved};
+use super::progress::Progress;
 use super::report::counted;
 use super::report::json::OutputEntry;
 use crate::files;
@@ -67,16 +68,20 @@ impl Drawings {
         printable: &[Printable<'_>],
     ) -> Result<Vec<OutputEntry>, Failure> {
         let mut written = Vec::with_capacity(self.notices.len() + self.sheets.len());
+        let progress = Progress::start(press.general);
+        progress.count("writing drawings", self.notices.len() + self.sheets.len());
         let numbered: Vec<usize> = (0..printable.len().min(self.notices.len())).collect();
         for labels in numbered.chunks(AT_ONCE) {
             let texts: Vec<_> = labels.par_iter().map(|label| of_notice(plan, printable, *label)).collect();
             for (text, path) in texts.iter().zip(self.notices.iter().skip(labels.first().copied().unwrap_or(0))) {
                 written.push(put(press, path, text, 1)?);
+                progress.done(1);
             }
         }
         for sheet in &self.sheets {
             let (text, notices) = sheet.drawn(press, plan, printable)?;
             written.push(put(press, &sheet.path, &text, notices)?);
+            progress.done(1);
         }
         Ok(written)
     }

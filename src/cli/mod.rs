@@ -11,6 +11,7 @@ mod pictures;
 mod pipeline;
 mod prepared;
 mod printing;
+mod progress;
 mod read_back;
 pub mod report;
 mod selection;

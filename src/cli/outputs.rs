@@ -6,12 +6,17 @@ use std::sync::Arc;
 
 use super::arguments::General;
 use super::failure::{self, Failure};
+use super::progress::Progress;
+use super::terminal::Terminal;
 use crate::files::{self, Destination, Draft};
 
 /// Files that take their names together, or not at all.
 pub(super) struct Outputs {
     waiting: std::vec::IntoIter<Destination>,
     drafts: Vec<Draft>,
+    terminal: Terminal,
+    /// How far the writing is, once somebody has asked.
+    progress: Option<Arc<Progress>>,
 }
 
 impl Outputs {
@@ -20,7 +25,13 @@ impl Outputs {
         let paths: Vec<&Path> = paths.iter().map(PathBuf::as_path).collect();
         let inputs: Vec<&Path> = keep.iter().map(PathBuf::as_path).chain(general.job.as_deref()).collect();
         let destinations = files::check_all(&paths, &inputs, general.force)?;
-        Ok(Self { waiting: destinations.into_iter(), drafts: Vec::new() })
+        let terminal = Terminal::new(general);
+        Ok(Self { waiting: destinations.into_iter(), drafts: Vec::new(), terminal, progress: None })
+    }
+
+    /// Shows how far the writing is.
+    pub(super) fn progress(&mut self) -> Arc<Progress> {
+        Arc::clone(self.progress.get_or_insert_with(|| Arc::new(Progress::on(self.terminal))))
     }
 
     /// Writes the next file by a function, and returns its name beside what the function returns.

@@ -8,6 +8,7 @@ use rayon::prelude::*;
 use super::failure::Failure;
 use super::outputs::Outputs;
 use super::printing::{Press, Printable};
+use super::progress::Progress;
 use super::report::json::OutputEntry;
 use crate::files;
 use crate::sheets::{Palette, Plan, SheetFormat};
@@ -53,12 +54,15 @@ impl<'a> Pictures<'a> {
     /// Draws and writes them. Each is whole by itself, so it takes its name as soon as it is written.
     pub(super) fn write(self, press: &Press<'_>) -> Result<Vec<OutputEntry>, Failure> {
         let mut written = Vec::with_capacity(self.paths.len());
+        let progress = Progress::start(press.general);
+        progress.count("drawing pictures", self.paths.len());
         for first in (0..self.paths.len()).step_by(AT_A_TIME) {
             let paths = self.paths.iter().skip(first).take(AT_A_TIME);
             let last = self.printable.len().min(first + AT_A_TIME);
             let drawn: Vec<_> = (first..last).into_par_iter().map(|index| self.drawn(index)).collect();
             for (path, bytes) in paths.zip(drawn) {
                 written.push(put(press, path, &bytes?)?);
+                progress.done(1);
             }
         }
         Ok(written)

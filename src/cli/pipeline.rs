@@ -6,6 +6,7 @@ use rayon::prelude::*;
 
 use super::arguments::{General, ReportForm};
 use super::failure::Failure;
+use super::progress::Progress;
 use super::report;
 use super::report::json::Report;
 use super::sizes::Sheets;
@@ -85,14 +86,19 @@ pub(super) fn decide(
     job: Job,
     job_folder: PathBuf,
 ) -> Result<Loaded, Failure> {
+    let progress = Progress::start(general);
+    progress.say("reading the survey");
     let encoding = general.encoding.as_deref().map(super::languages::encoding).transpose()?;
     let options = job.read_options(&survey.name, encoding).map_err(|fault| Failure::job("job file", &fault))?;
     let reading = survey::read(&survey.bytes, &options);
     let described = supplies.map(|file| supplies::read(&file.bytes, &job.supplies_options(&file.name, encoding)));
     let (supplies, of_supplies) = described.map(|reading| (reading.supplies, reading.findings)).unzip();
+    progress.say("joining what feeds what");
     let (network, of_network) = Network::join(&reading.survey, supplies.as_ref(), &NetworkOptions::default());
+    progress.say("deciding");
     let (decisions, of_rules) = rules::decide(&reading.survey, &network, &job.rule_options());
     let (wording, of_wording) = super::languages::wording(&job, &job_folder)?;
+    progress.say("wording notices");
     let (notices, of_notices) = notice::compose(&reading.survey, &decisions, &wording, &job.notice_options());
     let of_supplies = of_supplies.unwrap_or_default();
     let findings = [reading.findings, of_supplies, of_network, of_rules, of_wording, of_notices].concat();
@@ -137,12 +143,17 @@ pub(super) fn set_all(
     loaded: &Loaded,
     typesetter: &Typesetter,
     sheets: &Sheets,
+    progress: &Progress,
     wanted: impl Fn(&Notice) -> bool + Sync,
 ) -> AllSet {
+    progress.count("setting notices", loaded.notices.len());
     let floor = loaded.job.letter_floor();
     let dots = |size: Size| sheets.formats.for_size(size).and_then(|format| format.production.dots());
-    let set_one =
-        |notice: &Notice| wanted(notice).then(|| typesetter.set_on(notice, sheets.sizes(notice.subject), floor, dots));
+    let set_one = |notice: &Notice| {
+        let set = wanted(notice).then(|| typesetter.set_on(notice, sheets.sizes(notice.subject), floor, dots));
+        progress.done(1);
+        set
+    };
     let results: Vec<_> = loaded.notices.par_iter().map(set_one).collect();
     let grown = results.iter().zip(&loaded.notices);
     let mut findings: Vec<Finding> = grown
@@ -289,7 +300,7 @@ mod tests {
         let found = |size: &str| {
             let loaded = loaded(size);
             let sheets = Sheets::choose(&[], &loaded).unwrap();
-            set_all(&loaded, &Typesetter::new(), &sheets, |_| true).findings
+            set_all(&loaded, &Typesetter::new(), &sheets, &Progress::start(&USUAL), |_| true).findings
         };
         let [finding] = &found("60x20")[..] else { panic!("one finding") };
         assert_eq!(finding.code, code::LARGER_THAN_WANTED);

@@ -8,6 +8,7 @@ use super::arguments::{General, SubjectChoice};
 use super::failure::Failure;
 use super::pipeline::{self, AllSet, Loaded};
 use super::printing::{self, Printable};
+use super::progress::Progress;
 use super::selection::{self, Selection, Wanted};
 use super::sizes::Sheets;
 use super::{materials, works};
@@ -88,7 +89,8 @@ pub(super) fn prepare<'a>(
     let wanted = Wanted::new(asked.only, asked.subject)?;
     let sheets = Sheets::choose(asked.sheets, loaded)?;
     let typesetter = Typesetter::new();
-    let set = pipeline::set_all(loaded, &typesetter, &sheets, |notice| wanted.asks_for(notice));
+    let progress = Progress::start(general);
+    let set = pipeline::set_all(loaded, &typesetter, &sheets, &progress, |notice| wanted.asks_for(notice));
     let mut findings = [loaded.findings.as_slice(), &sheets.findings, &set.findings].concat();
     let Some(selection) = select(&asked, &wanted, loaded, &set, general, may_be_none)? else {
         return Ok(Outcome::Faulty(findings, set));
@@ -99,6 +101,7 @@ pub(super) fn prepare<'a>(
     asked.run.left_out.clone_from(&selection.left_out);
     let mut printable = printing::printable(loaded, &set, &selection.chosen);
     printing::largest_first(&mut printable);
+    progress.say("laying out sheets");
     let (plan, of_plan) = printing::plan(&printable, &sheets.formats, asked.run, &loaded.job.limits())?;
     findings.extend(of_plan);
     findings.extend(materials::findings(loaded, &plan, &printable));

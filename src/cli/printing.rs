@@ -233,7 +233,12 @@ impl Press<'_> {
             let drawing = &printable.get(label)?.drawing;
             Some(if engraved { Arc::new(engraving::engraved(drawing)) } else { Arc::clone(drawing) })
         };
-        let page = |number| Ok(plan.page(index, number, self.typesetter, drawing)?);
+        let progress = outputs.progress();
+        progress.count("writing sheets", pages);
+        let page = |number| {
+            progress.done(1);
+            Ok(plan.page(index, number, self.typesetter, drawing)?)
+        };
         let content = |out: &mut dyn Write| {
             let mut pdf = PdfWriter::begin(out, &setup)?;
             pdf.add_all(pages, page)?;
@@ -246,7 +251,10 @@ impl Press<'_> {
             }
             Some(witness) => {
                 let planned = |number| plan.page(index, number, self.typesetter, drawing);
-                let examine = |bytes| witness.examine(bytes, (plan, index), printable, planned);
+                let examine = |bytes| {
+                    progress.say("reading back");
+                    witness.examine(bytes, (plan, index), printable, planned)
+                };
                 let (path, written, read) = outputs.write_checked(content, examine)?;
                 (path, written, Some(read_back::entry(&read)))
             }

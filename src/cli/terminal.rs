@@ -31,6 +31,12 @@ impl Terminal {
         }
     }
 
+    /// Whether somebody is there who wants to see how far a long run is.
+    #[must_use]
+    pub(super) fn shows_progress(self) -> bool {
+        !self.quiet && io::stderr().is_terminal()
+    }
+
     /// Whether results may be coloured.
     #[must_use]
     pub(super) const fn output_colour(self) -> bool {

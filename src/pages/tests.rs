@@ -1,5 +1,7 @@
 //! Nothing is lost, nothing leaves the page, and what belongs together stays together.
 
+mod reading;
+
 use std::sync::Arc;
 
 use proptest::prelude::*;

@@ -59,6 +59,31 @@ fn a_run_without_anything_to_write_to_still_ends() {
     assert_eq!(child.wait_with_output().unwrap().status.code(), Some(1));
 }
 
+/// `script` of util-linux gives a run a terminal of its own and keeps what it showed.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_long_run_shows_on_a_terminal_how_far_it_is_and_leaves_only_its_result() {
+    let place = tempfile::tempdir().unwrap();
+    fs::write(place.path().join("survey.csv"), large_survey()).unwrap();
+    let shown = |quiet: &str| {
+        let command = format!(
+            "{} labels {} -o {} --force {quiet}",
+            env!("CARGO_BIN_EXE_noticewright"),
+            place.path().join("survey.csv").display(),
+            place.path().join("notices.pdf").display()
+        );
+        crate::judge::run("script", &["-qec", &command, "FILE"], &place.path().join("shown"))
+    };
+    let Some(shown_loudly) = shown("") else { return };
+    for step in ["setting notices: ", "writing sheets: "] {
+        assert!(shown_loudly.contains(step), "{step}: {shown_loudly}");
+    }
+    // Each line is wiped before the next, and what stands at the end is the result.
+    assert!(shown_loudly.contains("\u{1B}[2K"), "{shown_loudly}");
+    assert!(shown_loudly.trim_end().ends_with("before use"), "{shown_loudly}");
+    assert!(!shown("--quiet").unwrap().contains("setting notices"));
+}
+
 #[cfg(unix)]
 #[test]
 fn an_interrupt_leaves_what_was_there() {
