@@ -5,6 +5,7 @@ mod arguments;
 mod book;
 mod drawings;
 mod failure;
+mod house;
 mod languages;
 mod outputs;
 mod pictures;

@@ -207,7 +207,8 @@ pub(super) fn files_read(
     profile: Option<&Path>,
 ) -> Vec<PathBuf> {
     let of_job = loaded.job.sheets.values().chain(loaded.job.notices.messages.values());
-    let of_job = of_job.map(|name| loaded.job_folder.join(name)).chain(loaded.job_file.clone());
+    let logo = Some(&loaded.job.documents.logo).filter(|logo| !logo.is_empty());
+    let of_job = of_job.chain(logo).map(|name| loaded.job_folder.join(name)).chain(loaded.job_file.clone());
     let of_job = of_job.chain(loaded.supplies_file.clone()).chain(works::profile_path(profile, loaded));
     let named = survey.into_iter().chain(sheets.iter().map(Path::new)).map(Path::to_owned);
     named.chain(of_job).collect()

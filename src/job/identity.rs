@@ -2,10 +2,9 @@
 
 use serde::Deserialize;
 
-use super::{JobFault, fault, moment};
+use super::{JobFault, fault, moment, one_line_each};
 use crate::files::STANDARD;
 use crate::rules::Edition;
-use crate::survey::is_hidden;
 
 /// The rule edition by which the rules decide.
 pub const EDITION: &str = Edition::Bs7671A4.name();
@@ -63,12 +62,7 @@ impl Identity {
             ("supplies", &self.supplies),
             ("edition", &self.edition),
         ];
-        for (key, text) in texts {
-            if let Some(hidden) = text.chars().find(|&c| is_hidden(c) || matches!(c, '\t' | '\n' | '\r')) {
-                let number = u32::from(hidden);
-                return Err(fault(format!("`{key}` holds the hidden character U+{number:04X}; type it again")));
-            }
-        }
+        one_line_each(&texts)?;
         if self.supplies == STANDARD {
             return Err(fault("`supplies` is `-`; only `--supplies -` reads standard input".to_owned()));
         }

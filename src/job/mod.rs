@@ -1,5 +1,6 @@
 //! The job file, `job.toml` beside the survey: what holds for the whole run, as options for each stage.
 
+mod documents;
 mod identity;
 mod limits;
 mod notices;
@@ -13,8 +14,10 @@ use serde::Deserialize;
 
 use crate::material::{Change, Materials, Refusal};
 use crate::sheets::in_plain_words;
+use crate::survey::is_hidden;
 use crate::writers::pdf::Moment;
 
+pub use documents::Documents;
 pub use identity::{EDITION, Identity};
 pub use limits::LimitChanges;
 pub use notices::{Floor, Notices};
@@ -34,6 +37,8 @@ pub struct Job {
     pub notices: Notices,
     /// The sheet format for a notice size: `a7 = "a4-a7-6"`. A name, or a path beside the job file.
     pub sheets: BTreeMap<String, String>,
+    /// What stands on documents that are read.
+    pub documents: Documents,
     /// What an empty cell of a survey column means.
     pub defaults: BTreeMap<String, String>,
     /// A house's own header, and the column of the survey or the supplies file that it stands for.
@@ -88,6 +93,7 @@ impl Job {
     /// Takes the job only if every value can be used.
     fn checked(self) -> Result<Self, JobFault> {
         self.job.check()?;
+        self.documents.check()?;
         self.notices.check()?;
         self.press.check()?;
         self.read_options("", None)?;
@@ -105,6 +111,17 @@ fn moment(date: &str) -> Option<Moment> {
         [year, month, day] => Moment::day(*year, *month, *day),
         _ => None,
     }
+}
+
+/// Texts, by their keys, that are printed on one line: nothing in them is hidden or ends a line.
+fn one_line_each(texts: &[(&str, &String)]) -> Result<(), JobFault> {
+    for (key, text) in texts {
+        if let Some(hidden) = text.chars().find(|&c| is_hidden(c) || matches!(c, '\t' | '\n' | '\r')) {
+            let number = u32::from(hidden);
+            return Err(fault(format!("`{key}` holds the hidden character U+{number:04X}; type it again")));
+        }
+    }
+    Ok(())
 }
 
 const fn fault(message: String) -> JobFault {
