@@ -17,7 +17,7 @@
 //! 9. [`reading_back`] reads those bytes again with a reader that is not ours, and holds them against the survey;
 //! 10. [`diagram`] draws the supplies of one enclosure as a one-line diagram;
 //! 11. [`pages`] lets text, tables and pictures flow over pages, and [`approval`] shows on them every notice beside its
-//!     reasons;
+//!     reasons, [`cards`] makes an isolation card of each enclosure;
 //! 12. [`files`] is the only door to the disk, [`cli`] the only part that knows arguments.
 
 pub mod finding;
@@ -54,6 +54,7 @@ pub mod pages;
 pub mod prepared;
 
 pub mod approval;
+pub mod cards;
 
 pub mod files;
 pub mod job;

@@ -83,6 +83,8 @@ pub(super) enum Command {
     Why(Why),
     /// Make the notices, ready to print
     Labels(Labels),
+    /// Make an isolation card for each enclosure, to isolate, prove dead and sign by
+    Cards(Cards),
     /// Make one notice without a survey
     Notice(Notice),
     /// List the sheet formats, or draw one
@@ -205,6 +207,41 @@ pub(super) struct Labels {
     /// Read each PDF again before it takes its name; if it does not say what the survey says, nothing is written
     #[arg(long)]
     pub read_back: bool,
+}
+
+/// Arguments of `cards`.
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  noticewright cards survey.csv -o cards.pdf
+  noticewright cards survey.csv -o card.pdf --only CH3-JB2 --size a4
+
+A card makes nothing dead, and is no permit to work.")]
+pub(super) struct Cards {
+    /// The survey: CSV, XLSX or ODS; `-` is standard input
+    #[arg(value_name = "SURVEY")]
+    pub survey: PathBuf,
+    /// The PDF to write; `-` is standard output
+    #[arg(short, long, value_name = "FILE")]
+    pub output: PathBuf,
+    /// Only enclosures whose designation, area or notice matches, such as `CH3-*`; may be given more than once
+    #[arg(long, value_name = "GLOB", action = ArgAction::Append)]
+    pub only: Vec<String>,
+    /// The paper; A4 is the same card in larger letters
+    #[arg(long, value_enum, default_value_t = CardSize::A5)]
+    pub size: CardSize,
+    /// Make the rest where enclosures have errors, and name those that were left out
+    #[arg(long)]
+    pub leave_out_faulty: bool,
+}
+
+/// The paper of a card.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum CardSize {
+    /// 148 x 210 mm
+    A5,
+    /// 210 x 297 mm
+    A4,
 }
 
 /// Which notices are wanted.

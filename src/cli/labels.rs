@@ -164,14 +164,18 @@ fn refuse_two_results(order: &Order<'_>, general: &General) -> Result<(), Failur
 }
 
 /// Says what was found and done, in the form asked for.
-struct Reporter<'a> {
-    loaded: &'a Loaded,
-    general: &'a General,
-    terminal: Terminal,
+pub(super) struct Reporter<'a> {
+    /// The survey and what follows from it.
+    pub loaded: &'a Loaded,
+    /// The form.
+    pub general: &'a General,
+    /// Where to.
+    pub terminal: Terminal,
 }
 
 impl Reporter<'_> {
-    fn report(&self, findings: &[Finding], set: &AllSet, printing: &Printing) -> Result<(), Failure> {
+    /// Says it.
+    pub(super) fn report(&self, findings: &[Finding], set: &AllSet, printing: &Printing) -> Result<(), Failure> {
         let form = self.general.report;
         if form != ReportForm::Json {
             self.terminal.complain(&pipeline::render_findings(findings, form, self.terminal.message_colour()));

@@ -3,6 +3,8 @@
 mod approval;
 mod arguments;
 mod book;
+mod cards;
+mod document;
 mod drawings;
 mod failure;
 mod house;
@@ -68,6 +70,7 @@ fn perform(arguments: &Arguments, terminal: Terminal) -> Result<(), Failure> {
         Command::Check(check) => check::perform(check, general, terminal),
         Command::Why(why) => why::perform(why, general, terminal),
         Command::Labels(labels) => labels::perform(labels, general, terminal),
+        Command::Cards(cards) => cards::perform(cards, general, terminal),
         Command::Notice(notice) => notice::perform(notice, general, terminal),
         Command::Sheets(sheets) => sheets::perform(sheets, general, terminal),
         Command::Ruler(ruler) => ruler::perform(ruler, general, terminal),

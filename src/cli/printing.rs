@@ -351,6 +351,11 @@ impl Printing {
         Self { outputs: vec![output], is_for_approval: true, ..Self::default() }
     }
 
+    /// Documents that are read.
+    pub(super) fn of_documents(outputs: Vec<OutputEntry>) -> Self {
+        Self { outputs, ..Self::default() }
+    }
+
     /// What was made, and how it is printed.
     pub(super) fn summary(&self) -> String {
         if self.is_for_approval {

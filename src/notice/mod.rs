@@ -17,6 +17,7 @@ use crate::survey::value::{Environment, Surface};
 
 pub use crate::wording::Said;
 pub use compose::{Composer, NoticeOptions, compose};
+pub use enclosure::{Told, told};
 
 /// What a notice is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -17,6 +17,7 @@ mod flow;
 mod stationery;
 
 mod book;
+mod enlarge;
 mod identity;
 mod logo;
 pub mod texts;

@@ -1,7 +1,8 @@
 //! Small ways to put words into blocks.
 
 use super::{Block, Cell, Column, Style, Table, Text};
-use crate::length::Length;
+use crate::length::{Length, Size};
+use crate::sheets::paper_name;
 
 /// Lines, paths or gaps that are written out; further ones are counted.
 pub const MOST_LINES: usize = 12;
@@ -67,6 +68,25 @@ pub fn ruled(head: &[&str], columns: Vec<Column>, rows: Vec<Vec<Cell>>) -> Block
 pub fn definitions(term: Length, rows: impl IntoIterator<Item = (&'static str, String)>) -> Block {
     let said = rows.into_iter().filter(|(_, words)| !words.is_empty());
     Block::Table(Table::definitions(term, said.map(|(term, words)| (term.to_owned(), body(words)))))
+}
+
+/// `105 x 74 mm, A7`
+#[must_use]
+pub fn named_size(size: Size) -> String {
+    let name = paper_name(size);
+    parts([size.to_string().as_str(), if name.starts_with('A') { &name } else { "" }])
+}
+
+/// Millimetres to a tenth, never more than there is.
+#[must_use]
+pub fn tenths(length: Length) -> f64 {
+    f64::from(length.to_um() / 100) / 10.0
+}
+
+/// `0.7 m`
+#[must_use]
+pub fn metres(distance: Length) -> String {
+    format!("{} m", distance.to_mm() / 1_000.0)
 }
 
 /// So many millimetres.
