@@ -17,7 +17,8 @@
 //! 9. [`reading_back`] reads those bytes again with a reader that is not ours, and holds them against the survey;
 //! 10. [`diagram`] draws the supplies of one enclosure as a one-line diagram;
 //! 11. [`pages`] lets text, tables and pictures flow over pages, and [`approval`] shows on them every notice beside its
-//!     reasons, [`cards`] makes an isolation card of each enclosure;
+//!     reasons, [`cards`] makes an isolation card of each enclosure, [`fixing`] the
+//!     list by which notices are fixed;
 //! 12. [`files`] is the only door to the disk, [`cli`] the only part that knows arguments.
 
 pub mod finding;
@@ -55,6 +56,7 @@ pub mod prepared;
 
 pub mod approval;
 pub mod cards;
+pub mod fixing;
 
 pub mod files;
 pub mod job;

@@ -7,6 +7,7 @@ mod cards;
 mod document;
 mod drawings;
 mod failure;
+mod fixing;
 mod house;
 mod languages;
 mod outputs;
@@ -71,6 +72,7 @@ fn perform(arguments: &Arguments, terminal: Terminal) -> Result<(), Failure> {
         Command::Why(why) => why::perform(why, general, terminal),
         Command::Labels(labels) => labels::perform(labels, general, terminal),
         Command::Cards(cards) => cards::perform(cards, general, terminal),
+        Command::Fixing(fixing) => fixing::perform(fixing, general, terminal),
         Command::Notice(notice) => notice::perform(notice, general, terminal),
         Command::Sheets(sheets) => sheets::perform(sheets, general, terminal),
         Command::Ruler(ruler) => ruler::perform(ruler, general, terminal),
