@@ -18,7 +18,8 @@
 //! 9. [`reading_back`] reads those bytes again with a reader that is not ours, and holds them against the survey;
 //! 10. [`diagram`] draws the supplies of one enclosure as a one-line diagram;
 //! 11. [`pages`] lets text, tables and pictures flow over pages; [`approval`] shows on them every notice beside its
-//!     reasons, and [`schedule`] lists them all for whoever keeps them;
+//!     reasons, [`schedule`] lists them all for whoever keeps them, [`cards`] makes an isolation card of each enclosure,
+//!     [`fixing`] the list by which notices are fixed;
 //! 12. [`files`] is the only door to the disk, [`cli`] the only part that knows arguments.
 
 pub mod finding;
@@ -57,6 +58,8 @@ pub mod pages;
 pub mod prepared;
 
 pub mod approval;
+pub mod cards;
+pub mod fixing;
 pub mod schedule;
 
 pub mod files;

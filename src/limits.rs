@@ -29,6 +29,10 @@ pub struct Limits {
     pub sheet_cells: usize,
     /// Pixels of one picture.
     pub picture_pixels: usize,
+    /// Bytes of the file of a logo.
+    pub logo_bytes: u64,
+    /// Pixels of a logo.
+    pub logo_pixels: usize,
     /// Findings kept in one run; further ones are counted.
     pub findings: usize,
 }
@@ -49,6 +53,9 @@ impl Default for Limits {
             sheet_cells: 2_000,
             // An A3 notice at 600 dpi has 70 million.
             picture_pixels: 80_000_000,
+            logo_bytes: 4 << 20,
+            // Four times what print shows of a square one, and what cameras make of a sheet of paper.
+            logo_pixels: 16_000_000,
             findings: 10_000,
         }
     }

@@ -11,7 +11,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The stages in the order in which a survey flows to paper: each may use only what stands before it.
-const STAGES: [&str; 25] = [
+const STAGES: [&str; 27] = [
     "length",
     "limits",
     "finding",
@@ -34,6 +34,8 @@ const STAGES: [&str; 25] = [
     "prepared",
     "approval",
     "schedule",
+    "cards",
+    "fixing",
     "files",
     "job",
     "cli",
@@ -163,7 +165,20 @@ fn the_readme_names_every_column_and_every_command() {
     let unnamed: Vec<&str> =
         of_survey.chain(of_supplies).chain(of_standing).filter(|name| !readme.contains(&format!("`{name}`"))).collect();
     assert!(unnamed.is_empty(), "README says nothing of the columns {unnamed:#?}");
-    for command in ["new", "check", "why", "labels", "schedule", "notice", "sheets", "ruler", "completions", "man"] {
+    for command in [
+        "new",
+        "check",
+        "why",
+        "labels",
+        "schedule",
+        "cards",
+        "fixing",
+        "notice",
+        "sheets",
+        "ruler",
+        "completions",
+        "man",
+    ] {
         assert!(readme.contains(&format!("noticewright {command}")), "README says nothing of `{command}`");
     }
 }

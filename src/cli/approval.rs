@@ -4,12 +4,13 @@ use std::path::Path;
 
 use super::book;
 use super::failure::Failure;
+use super::house;
 use super::outputs::Outputs;
 use super::prepared::Prepared;
 use super::printing::Printing;
 use super::report::json::OutputEntry;
 use crate::approval::{self, Document};
-use crate::pages::{Book, House, Stationery};
+use crate::pages::{Book, Stationery};
 use crate::sheets::{self, Palette};
 use crate::writers::pdf::Setup;
 
@@ -19,7 +20,7 @@ pub(super) fn print(prepared: &Prepared<'_>, survey: &Path, mut outputs: Outputs
     let shown = prepared.shown(&facts);
     let foot = shown.identity.foot();
     let paper = sheets::parse_size("A4").unwrap_or_default().turned();
-    let house = House::default();
+    let house = house::of(prepared.loaded)?;
     let (head, typesetter) = (approval::CAUTION, &prepared.typesetter);
     let book = Book::new(Document::new(shown), Stationery { paper, head, foot: &foot, house: &house, typesetter });
     let mut info = prepared.loaded.job.document_info();

@@ -88,6 +88,10 @@ pub(super) enum Command {
     Labels(Labels),
     /// Make the label schedule for the site's records: PDF, CSV or workbook
     Schedule(Schedule),
+    /// Make an isolation card for each enclosure, to isolate, prove dead and sign by
+    Cards(Cards),
+    /// Make the list by which notices are tried on site and fixed
+    Fixing(Fixing),
     /// Make one notice without a survey
     Notice(Notice),
     /// List the sheet formats, or draw one
@@ -244,6 +248,70 @@ pub(super) struct Schedule {
     /// List the rest where enclosures have errors, and name those that were left out
     #[arg(long)]
     pub leave_out_faulty: bool,
+}
+
+/// Arguments of `cards`.
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  noticewright cards survey.csv -o cards.pdf
+  noticewright cards survey.csv -o card.pdf --only CH3-JB2 --size a4
+
+A card makes nothing dead, and is no permit to work.")]
+pub(super) struct Cards {
+    /// The survey: CSV, XLSX or ODS; `-` is standard input
+    #[arg(value_name = "SURVEY")]
+    pub survey: PathBuf,
+    /// The PDF to write; `-` is standard output
+    #[arg(short, long, value_name = "FILE")]
+    pub output: PathBuf,
+    /// Only enclosures whose designation, area or notice matches, such as `CH3-*`; may be given more than once
+    #[arg(long, value_name = "GLOB", action = ArgAction::Append)]
+    pub only: Vec<String>,
+    /// The paper; A4 is the same card in larger letters
+    #[arg(long, value_enum, default_value_t = CardSize::A5)]
+    pub size: CardSize,
+    /// Make the rest where enclosures have errors, and name those that were left out
+    #[arg(long)]
+    pub leave_out_faulty: bool,
+}
+
+/// Arguments of `fixing`.
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  noticewright fixing survey.csv -o fixing.pdf
+  noticewright fixing survey.csv -o today.pdf --only 'Chamber 3'
+
+With the options of `labels` that chose the notices, it names the sheet and cell where each was printed.")]
+pub(super) struct Fixing {
+    /// The survey: CSV, XLSX or ODS; `-` is standard input
+    #[arg(value_name = "SURVEY")]
+    pub survey: PathBuf,
+    /// The PDF to write; `-` is standard output
+    #[arg(short, long, value_name = "FILE")]
+    pub output: PathBuf,
+    /// Sheet format by name or file; may be given more than once
+    #[arg(long, value_name = "NAME", action = ArgAction::Append)]
+    pub sheet: Vec<String>,
+    /// Only notices whose enclosure, device, area or number matches, such as `CH3-*`; may be given more than once
+    #[arg(long, value_name = "GLOB", action = ArgAction::Append)]
+    pub only: Vec<String>,
+    /// Only one kind of notice
+    #[arg(long, value_enum)]
+    pub subject: Option<SubjectChoice>,
+    /// List the rest where enclosures have errors, and name those that were left out
+    #[arg(long)]
+    pub leave_out_faulty: bool,
+}
+
+/// The paper of a card.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum CardSize {
+    /// 148 x 210 mm
+    A5,
+    /// 210 x 297 mm
+    A4,
 }
 
 /// Which notices are wanted.

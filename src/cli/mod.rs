@@ -3,8 +3,12 @@
 mod approval;
 mod arguments;
 mod book;
+mod cards;
+mod document;
 mod drawings;
 mod failure;
+mod fixing;
+mod house;
 mod languages;
 mod outputs;
 mod pictures;
@@ -69,6 +73,8 @@ fn perform(arguments: &Arguments, terminal: Terminal) -> Result<(), Failure> {
         Command::Why(why) => why::perform(why, general, terminal),
         Command::Labels(labels) => labels::perform(labels, general, terminal),
         Command::Schedule(schedule) => schedule::perform(schedule, general, terminal),
+        Command::Cards(cards) => cards::perform(cards, general, terminal),
+        Command::Fixing(fixing) => fixing::perform(fixing, general, terminal),
         Command::Notice(notice) => notice::perform(notice, general, terminal),
         Command::Sheets(sheets) => sheets::perform(sheets, general, terminal),
         Command::Ruler(ruler) => ruler::perform(ruler, general, terminal),

@@ -212,7 +212,8 @@ pub(super) fn files_read(
     profile: Option<&Path>,
 ) -> Vec<PathBuf> {
     let of_job = loaded.job.sheets.values().chain(loaded.job.notices.messages.values());
-    let of_job = of_job.map(|name| loaded.job_folder.join(name)).chain(loaded.job_file.clone());
+    let logo = Some(&loaded.job.documents.logo).filter(|logo| !logo.is_empty());
+    let of_job = of_job.chain(logo).map(|name| loaded.job_folder.join(name)).chain(loaded.job_file.clone());
     let of_job = of_job
         .chain(loaded.supplies_file.clone())
         .chain(loaded.standing_file.clone())

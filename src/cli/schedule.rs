@@ -7,6 +7,7 @@ use std::sync::Arc;
 use super::arguments::{General, ReportForm, Schedule as Arguments, SubjectChoice};
 use super::book;
 use super::failure::Failure;
+use super::house;
 use super::labels::Reporter;
 use super::outputs::Outputs;
 use super::pipeline;
@@ -17,7 +18,7 @@ use super::report::{counted, visible};
 use super::selection;
 use super::terminal::Terminal;
 use crate::job::{Job, RevisionEntry};
-use crate::pages::{Book, House, Revision, Stationery};
+use crate::pages::{Book, Revision, Stationery};
 use crate::schedule::{self, Document, Schedule, csv, workbook};
 use crate::sheets::{self, Palette, Run};
 use crate::writers::pdf::{DocumentInfo, Setup, Standard};
@@ -140,7 +141,7 @@ fn pdf(
 ) -> Result<One, Failure> {
     let foot = schedule.identity.foot();
     let paper = sheets::parse_size("A4").unwrap_or_default().turned();
-    let house = House::default();
+    let house = house::of(prepared.loaded)?;
     let (head, typesetter) = (schedule::HEAD, &prepared.typesetter);
     let stationery = Stationery { paper, head, foot: &foot, house: &house, typesetter };
     let book = Book::new(Document::new(schedule, picture), stationery);

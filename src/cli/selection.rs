@@ -9,6 +9,7 @@ use super::failure::Failure;
 use super::pipeline::{AllSet, Loaded};
 use crate::finding::Finding;
 use crate::notice::{Notice, Subject};
+use crate::rules::Decision;
 
 /// The notices of one run.
 #[derive(Debug, Default)]
@@ -56,6 +57,29 @@ impl Wanted {
             area.then_with(|| alphanumeric_sort::compare_str(designation.0, designation.1))
         });
         silent.into_iter().map(|(.., place)| place).collect()
+    }
+}
+
+impl Wanted {
+    /// The enclosures asked for by designation, area or the number of one of their notices: their places among the decisions in walking order, without those that a finding stops; and the designations of
+    /// these.
+    pub(super) fn enclosures(&self, loaded: &Loaded, stopping: &[&Finding]) -> (Vec<usize>, Vec<String>) {
+        let faulty: BTreeSet<&str> = stopping.iter().filter_map(|finding| finding.enclosure.as_deref()).collect();
+        let by_number = loaded.notices.iter().filter(|notice| !self.only.is_empty() && self.asks_for(notice));
+        let by_number: BTreeSet<&str> = by_number.map(|notice| notice.designation.as_str()).collect();
+        let named = |(place, decision): (usize, &Decision)| {
+            let enclosure = loaded.survey.enclosures.get(decision.enclosure)?;
+            Some((enclosure.area.as_deref().unwrap_or_default(), enclosure.designation.as_str(), place))
+        };
+        let mut asked: Vec<_> = loaded.decisions.enclosures.iter().enumerate().filter_map(named).collect();
+        asked.retain(|(area, name, _)| by_number.contains(name) || matches([name, area], &self.only));
+        asked.sort_by(|one, other| {
+            let by_area = alphanumeric_sort::compare_str(one.0, other.0);
+            by_area.then_with(|| alphanumeric_sort::compare_str(one.1, other.1))
+        });
+        let (left_out, chosen): (Vec<_>, Vec<_>) = asked.into_iter().partition(|(_, name, _)| faulty.contains(name));
+        let left_out = left_out.into_iter().map(|(_, name, _)| name.to_owned()).collect();
+        (chosen.into_iter().map(|(.., place)| place).collect(), left_out)
     }
 }
 

@@ -28,6 +28,13 @@ pub enum FileError {
         /// As the user named it.
         path: PathBuf,
     },
+    /// A file that must lie in a folder does not.
+    Outside {
+        /// As the user named it.
+        path: PathBuf,
+        /// The folder.
+        folder: PathBuf,
+    },
     /// The destination exists, and overwriting it was not asked for.
     Exists {
         /// As the user named it.
@@ -73,6 +80,23 @@ impl FileError {
         self.io().is_some_and(|source| source.kind() == io::ErrorKind::BrokenPipe)
     }
 
+    /// The same about a file that the user named otherwise.
+    pub(super) fn named(self, named: &Path) -> Self {
+        let path = named.to_owned();
+        match self {
+            Self::Read { source, .. } => Self::Read { path, source },
+            Self::TooLarge { limit, .. } => Self::TooLarge { path, limit },
+            Self::IsFolder { .. } => Self::IsFolder { path },
+            Self::Outside { .. }
+            | Self::Exists { .. }
+            | Self::IsInput { .. }
+            | Self::Twice { .. }
+            | Self::NoFolder { .. }
+            | Self::Write { .. }
+            | Self::Rename { .. } => self,
+        }
+    }
+
     fn io(&self) -> Option<&io::Error> {
         match self {
             Self::Read { source, .. }
@@ -81,6 +105,7 @@ impl FileError {
             | Self::Rename { source, .. } => Some(source),
             Self::TooLarge { .. }
             | Self::IsFolder { .. }
+            | Self::Outside { .. }
             | Self::Exists { .. }
             | Self::IsInput { .. }
             | Self::Twice { .. } => None,
@@ -101,6 +126,10 @@ impl fmt::Display for FileError {
                 write!(f, "{} is larger than {limit} bytes, the most that is accepted", called(path))
             }
             Self::IsFolder { path } => write!(f, "`{}` is a folder, and a file is needed", path.display()),
+            Self::Outside { path, folder } => {
+                let folder = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
+                write!(f, "`{}` does not lie in the folder `{}`", path.display(), folder.display())
+            }
             Self::Exists { path } => write!(f, "`{}` exists and is left alone", path.display()),
             Self::IsInput { path } => write!(f, "`{}` is read by this run and cannot be its output", path.display()),
             Self::Twice { path } => write!(f, "`{}` is named for two outputs of one run", path.display()),

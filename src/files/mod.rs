@@ -16,4 +16,4 @@ pub use destination::{Destination, check_all};
 pub use draft::{Draft, PublishError, Published, publish};
 pub use error::FileError;
 pub use name::safe_name;
-pub use read::{STANDARD, exists, make_folder, read, read_text};
+pub use read::{STANDARD, exists, make_folder, read, read_text, read_within};

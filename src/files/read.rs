@@ -1,7 +1,7 @@
 //! Limited reads.
 
 use std::io::{self, Read};
-use std::path::Path;
+use std::path::{Component, Path};
 
 use super::FileError;
 
@@ -37,6 +37,26 @@ pub fn read_text(path: &Path, limit: u64) -> Result<String, FileError> {
     })
 }
 
+/// Reads a whole file of a folder, of at most `limit` bytes; `name` must not lead out of the folder, by itself or by a link.
+///
+/// # Errors
+/// [`FileError::Outside`] and those of [`read`].
+pub fn read_within(folder: &Path, name: &Path, limit: u64) -> Result<Vec<u8>, FileError> {
+    let outside = || FileError::Outside { path: name.to_owned(), folder: folder.to_owned() };
+    if !name.components().all(|part| matches!(part, Component::Normal(_) | Component::CurDir)) {
+        return Err(outside());
+    }
+    let path = folder.join(name);
+    let real = |path: &Path| path.canonicalize().map_err(|source| FileError::Read { path: path.to_owned(), source });
+    // An empty path is the folder from which the program was started.
+    let folder = real(if folder.as_os_str().is_empty() { Path::new(".") } else { folder })?;
+    let file = real(&path)?;
+    if !file.starts_with(&folder) {
+        return Err(outside());
+    }
+    read(&file, limit).map_err(|error| error.named(&path))
+}
+
 /// Whether something of this name exists. What cannot be looked at counts as existing, so that it is reported when read.
 #[must_use]
 pub fn exists(path: &Path) -> bool {
@@ -60,4 +80,41 @@ fn limited(input: impl Read, path: &Path, limit: u64, expected: u64) -> Result<V
     // One byte more than the limit tells a file of exactly the limit from a larger one.
     input.take(limit.saturating_add(1)).read_to_end(&mut bytes).map_err(failed)?;
     if bytes.len() as u64 > limit { Err(too_large()) } else { Ok(bytes) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nothing_is_read_from_outside_a_folder() {
+        let around = tempfile::tempdir().unwrap();
+        let folder = around.path().join("job");
+        make_folder(&folder.join("marks")).unwrap();
+        for (file, text) in [("secret.png", "secret"), ("job/own.png", "own"), ("job/marks/deep.png", "deep")] {
+            #[expect(clippy::disallowed_methods, reason = "a file for the test")]
+            std::fs::write(around.path().join(file), text).unwrap();
+        }
+        let read = |name: &str, limit| read_within(&folder, Path::new(name), limit);
+        assert_eq!(read("own.png", 3).unwrap(), b"own");
+        assert_eq!(read("./marks/deep.png", 9).unwrap(), b"deep");
+        let whole = folder.join("own.png");
+        for name in ["../secret.png", "marks/../../secret.png", "marks/../own.png", whole.to_str().unwrap()] {
+            let refused = read(name, 99).unwrap_err();
+            assert!(matches!(refused, FileError::Outside { .. }), "{name}: {refused}");
+        }
+        #[cfg(unix)]
+        for (link, to) in [("link.png", "../secret.png"), ("out", ".."), ("within.png", "marks/deep.png")] {
+            std::os::unix::fs::symlink(to, folder.join(link)).unwrap();
+        }
+        if cfg!(unix) {
+            assert!(matches!(read("link.png", 99).unwrap_err(), FileError::Outside { .. }));
+            assert!(matches!(read("out/secret.png", 99).unwrap_err(), FileError::Outside { .. }));
+            assert_eq!(read("within.png", 99).unwrap(), b"deep", "a link that stays in the folder");
+        }
+        let refused = read("own.png", 2).unwrap_err().to_string();
+        assert!(refused.ends_with("job/own.png` is larger than 2 bytes, the most that is accepted"), "{refused}");
+        assert!(matches!(read("none.png", 9).unwrap_err(), FileError::Read { .. }));
+        assert!(matches!(read("marks", 9).unwrap_err(), FileError::IsFolder { .. }));
+    }
 }

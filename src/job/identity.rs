@@ -2,10 +2,9 @@
 
 use serde::Deserialize;
 
-use super::{JobFault, fault, moment};
+use super::{JobFault, fault, moment, one_line_each};
 use crate::files::STANDARD;
 use crate::rules::Edition;
-use crate::survey::is_hidden;
 
 /// The rule edition by which the rules decide.
 pub const EDITION: &str = Edition::Bs7671A4.name();
@@ -67,7 +66,7 @@ impl Identity {
             ("standing", &self.standing),
             ("edition", &self.edition),
         ];
-        texts.into_iter().try_for_each(|(key, text)| printable(key, text))?;
+        one_line_each(&texts)?;
         for (key, file) in [("supplies", &self.supplies), ("standing", &self.standing)] {
             if file == STANDARD {
                 return Err(fault(format!("`{key}` is `-`; only `--{key} -` reads standard input")));
@@ -78,17 +77,6 @@ impl Identity {
             return Err(fault(format!("`edition` is `{}`; the rules at hand are those of {EDITION}", self.edition)));
         }
         Ok(())
-    }
-}
-
-/// A text can be printed: nothing hidden is in it.
-pub(super) fn printable(key: &str, text: &str) -> Result<(), JobFault> {
-    match text.chars().find(|&c| is_hidden(c) || matches!(c, '\t' | '\n' | '\r')) {
-        None => Ok(()),
-        Some(hidden) => {
-            let number = u32::from(hidden);
-            Err(fault(format!("`{key}` holds the hidden character U+{number:04X}; type it again")))
-        }
     }
 }
 

@@ -34,6 +34,10 @@ pub struct LimitChanges {
     pub sheet_cells: Option<NonZero<usize>>,
     /// Pixels of one picture.
     pub picture_pixels: Option<NonZero<usize>>,
+    /// Bytes of the file of a logo.
+    pub logo_bytes: Option<NonZero<u64>>,
+    /// Pixels of a logo.
+    pub logo_pixels: Option<NonZero<usize>>,
     /// Findings kept in one run.
     pub findings: Option<NonZero<usize>>,
 }
@@ -56,6 +60,8 @@ impl LimitChanges {
             pages: count(changed.pages, usual.pages),
             code_chars: count(changed.code_chars, usual.code_chars),
             picture_pixels: count(changed.picture_pixels, usual.picture_pixels),
+            logo_bytes: changed.logo_bytes.map_or(usual.logo_bytes, NonZero::get),
+            logo_pixels: count(changed.logo_pixels, usual.logo_pixels),
             sheet_cells: count(changed.sheet_cells, usual.sheet_cells),
             findings: count(changed.findings, usual.findings),
         }

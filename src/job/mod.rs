@@ -1,5 +1,6 @@
 //! The job file, `job.toml` beside the survey: what holds for the whole run, as options for each stage.
 
+mod documents;
 mod identity;
 mod limits;
 mod notices;
@@ -14,8 +15,10 @@ use serde::Deserialize;
 
 use crate::material::{Change, Materials, Refusal};
 use crate::sheets::in_plain_words;
+use crate::survey::is_hidden;
 use crate::writers::pdf::Moment;
 
+pub use documents::Documents;
 pub use identity::{EDITION, Identity};
 pub use limits::LimitChanges;
 pub use notices::{Floor, Notices};
@@ -38,6 +41,8 @@ pub struct Job {
     pub notices: Notices,
     /// The sheet format for a notice size: `a7 = "a4-a7-6"`. A name, or a path beside the job file.
     pub sheets: BTreeMap<String, String>,
+    /// What stands on documents that are read.
+    pub documents: Documents,
     /// What an empty cell of a survey column means.
     pub defaults: BTreeMap<String, String>,
     /// A house's own header, and the column of the survey, the supplies file or the list of standing notices that it
@@ -94,6 +99,7 @@ impl Job {
     fn checked(self) -> Result<Self, JobFault> {
         self.job.check()?;
         revisions::check(&self.revisions, &self.job)?;
+        self.documents.check()?;
         self.notices.check()?;
         self.press.check()?;
         self.read_options("", None)?;
@@ -110,6 +116,21 @@ fn moment(date: &str) -> Option<Moment> {
         [year, month] => Moment::day(*year, *month, 1),
         [year, month, day] => Moment::day(*year, *month, *day),
         _ => None,
+    }
+}
+
+/// Texts, by their keys, that are printed on one line: nothing in them is hidden or ends a line.
+fn one_line_each(texts: &[(&str, &String)]) -> Result<(), JobFault> {
+    texts.iter().try_for_each(|(key, text)| one_line(key, text))
+}
+
+fn one_line(key: &str, text: &str) -> Result<(), JobFault> {
+    match text.chars().find(|&c| is_hidden(c) || matches!(c, '\t' | '\n' | '\r')) {
+        None => Ok(()),
+        Some(hidden) => {
+            let number = u32::from(hidden);
+            Err(fault(format!("`{key}` holds the hidden character U+{number:04X}; type it again")))
+        }
     }
 }
 

@@ -2,8 +2,8 @@
 
 use serde::Deserialize;
 
-use super::identity::{is_date, printable};
-use super::{Identity, JobFault, fault};
+use super::identity::is_date;
+use super::{Identity, JobFault, fault, one_line};
 
 /// One line of the revision table.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Deserialize)]
@@ -27,7 +27,7 @@ pub struct RevisionEntry {
 pub(super) fn check(revisions: &[RevisionEntry], job: &Identity) -> Result<(), JobFault> {
     for (number, one) in revisions.iter().enumerate() {
         let texts = [("revision", &one.revision), ("date", &one.date), ("by", &one.by), ("what", &one.what)];
-        texts.into_iter().try_for_each(|(key, text)| printable(&format!("{key}` of `[[revisions]]"), text))?;
+        texts.into_iter().try_for_each(|(key, text)| one_line(&format!("{key}` of `[[revisions]]"), text))?;
         is_date("date` of `[[revisions]]", &one.date)?;
         if one.revision.is_empty() {
             return Err(fault(format!("the [[revisions]] number {} has no `revision`", number + 1)));

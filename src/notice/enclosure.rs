@@ -26,6 +26,40 @@ enum Reach {
     NotKnown,
 }
 
+/// What a notice of an enclosure would say in one language, for papers that go with it: said also of an enclosure that
+/// needs no notice.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Told {
+    /// What to do: `Isolate at all 3 points`.
+    pub headline: String,
+    /// Why, with the designation.
+    pub statement: String,
+    /// What else must be known, one sentence each.
+    pub cautions: Vec<String>,
+    /// What must be read with each point of isolation, in their order.
+    pub remarks: Vec<Vec<String>>,
+    /// The last line.
+    pub closing: String,
+    /// Whether something cannot be isolated, or it is not known what isolates it.
+    pub stops: bool,
+}
+
+/// What the notice of a decision says in the main language of a wording.
+#[must_use]
+pub fn told(decision: &Decision, enclosure: &Enclosure, wording: &Wording) -> Told {
+    let notice = EnclosureNotice { wording, decision, enclosure };
+    let once = |said: Said| said.into_iter().next().unwrap_or_default();
+    let remarks = |point: &PointOfIsolation| notice.remarks(point).into_iter().map(once).collect();
+    Told {
+        headline: once(notice.headline()),
+        statement: once(notice.statement()),
+        cautions: notice.cautions().into_iter().map(once).collect(),
+        remarks: decision.points.iter().map(remarks).collect(),
+        closing: once(notice.closing()),
+        stops: notice.reach() != Reach::Everything || decision.points.is_empty() || !decision.proof.paths.is_empty(),
+    }
+}
+
 impl EnclosureNotice<'_> {
     /// The notice without what depends on its position.
     pub(super) fn body(&self, options: &NoticeOptions) -> Notice {

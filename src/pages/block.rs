@@ -34,6 +34,8 @@ pub enum Block {
     /// Columns of blocks, equally wide, that start side by side; below each other where one would be higher than half a
     /// page.
     Columns(Vec<Vec<Block>>),
+    /// Texts in a heavy frame, which must be seen first; never broken.
+    Framed(Vec<Text>),
     /// A box to be filled in by hand; never broken.
     Form(Form),
 }
@@ -118,6 +120,10 @@ pub enum Inside {
     Tick(String),
     /// So much room to write in.
     Room(Length),
+    /// A box to write in, as wide as the column and so high.
+    Field(Length),
+    /// The number of a point of isolation, white on a black disc as on its notice.
+    Number(usize),
     /// A place that links lead to: the top of the row.
     Anchor(Target),
 }

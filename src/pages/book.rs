@@ -3,8 +3,9 @@
 
 use rayon::prelude::*;
 
-use super::{Section, Stationery};
+use super::{Section, Stationery, enlarge};
 use crate::drawing::Structure;
+use crate::length::Size;
 use crate::sheets::Page;
 
 /// A document that knows its parts in order; each becomes one section by itself, on any thread.
@@ -15,6 +16,11 @@ pub trait Document: Sync {
     /// One part as a section; empty for a part that there is not. `pages` gives the first page of a part, from 1, as far
     /// as that is known: only what is written changes with it, never how many pages a part has.
     fn section(&self, part: usize, pages: &dyn Fn(usize) -> usize) -> Section;
+
+    /// Whether each part counts its own pages, because it is handed out by itself.
+    fn counts_each_part(&self) -> bool {
+        false
+    }
 }
 
 /// A document on its paper, with the first page of each part.
@@ -23,6 +29,8 @@ pub struct Book<'a, D> {
     stationery: Stationery<'a>,
     /// The first page of each part, from 1, and behind the last part the one that would follow.
     first_pages: Vec<usize>,
+    /// How large each page is made, if not as it was laid.
+    enlarged: Option<Size>,
 }
 
 impl<'a, D: Document> Book<'a, D> {
@@ -36,7 +44,13 @@ impl<'a, D: Document> Book<'a, D> {
             next += count;
             first_pages.push(next);
         }
-        Self { document, stationery, first_pages }
+        Self { document, stationery, first_pages, enlarged: None }
+    }
+
+    /// The same pages made larger, letters and all, for paper of the same proportions.
+    #[must_use]
+    pub fn enlarged(self, paper: Size) -> Self {
+        Self { enlarged: Some(paper), ..self }
     }
 
     /// How many parts there are.
@@ -53,9 +67,16 @@ impl<'a, D: Document> Book<'a, D> {
     pub fn pages(&self, part: usize) -> (Vec<Page>, Structure) {
         let section = self.document.section(part, &|part| self.first_page(part));
         let laid = self.stationery.lay(&section);
-        let numbered = laid.leaves.iter().zip(self.first_page(part)..);
-        let pages = numbered.map(|(leaf, number)| self.stationery.page(leaf, number, self.count())).collect();
-        (pages, laid.structure)
+        let alone = self.document.counts_each_part();
+        let (first, of) = if alone { (1, laid.leaves.len()) } else { (self.first_page(part), self.count()) };
+        let page = |(leaf, number)| {
+            let page = self.stationery.page(leaf, number, of);
+            match self.enlarged {
+                Some(paper) => enlarge::page(&page, paper),
+                None => page,
+            }
+        };
+        (laid.leaves.iter().zip(first..).map(page).collect(), laid.structure)
     }
 
     fn first_page(&self, part: usize) -> usize {

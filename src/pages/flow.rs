@@ -83,6 +83,7 @@ impl Layout<'_> {
             Block::Picture(picture) => vec![picture::strip(self, picture)],
             Block::Beside(picture, blocks) => picture::beside(self, picture, blocks),
             Block::Columns(columns) => self.columns(columns),
+            Block::Framed(texts) => vec![form::framed(self, texts)],
             Block::Form(form) => vec![form::strip(self, form)],
         }
     }

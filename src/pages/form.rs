@@ -1,9 +1,9 @@
-//! Forms into strips: boxes to tick, room for remarks, lines to write on.
+//! Forms into strips: boxes to tick, room for remarks, lines to write on; and texts in a frame.
 
 use super::Style;
-use super::block::Form;
+use super::block::{Form, Text};
 use super::flow::Layout;
-use super::strip::{FIRM, Mark, Sense, Strip, THIN};
+use super::strip::{FIRM, HEAVY, Mark, Sense, Strip, THIN};
 use crate::drawing::{Ink, Role};
 use crate::length::{Length, Point, Rect, Size};
 
@@ -38,6 +38,22 @@ pub(super) fn strip(layout: &Layout<'_>, form: &Form) -> Strip {
     strip.height = y + PAD - Length::um(1_500);
     let frame = Rect::new(Point::default(), Size::new(layout.width, strip.height)).inset(FIRM / 2);
     strip.marks.push(Mark::Frame(frame, Ink::Black, FIRM));
+    strip
+}
+
+/// Texts in a heavy frame, in one strip.
+pub(super) fn framed(layout: &Layout<'_>, texts: &[Text]) -> Strip {
+    let mut strip = Strip { before: Length::um(2_000), ..Strip::default() };
+    let (pad, mut y) = (HEAVY + Length::um(2_200), HEAVY + Length::um(1_400));
+    for text in texts {
+        let lines = layout.letters.lines(text.style, &text.words, layout.width - pad * 2);
+        let sense = layout.sense(text, Role::Paragraph);
+        y = strip.lines(&lines, text.style, (pad, y), &sense) + Length::um(500);
+    }
+    let bottom = y + Length::um(900) + HEAVY;
+    let frame = Rect::new(Point::default(), Size::new(layout.width, bottom)).inset(HEAVY / 2);
+    strip.marks.push(Mark::Frame(frame, Ink::Black, HEAVY));
+    strip.height = bottom + Length::um(2_500);
     strip
 }
 

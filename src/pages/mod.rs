@@ -18,12 +18,15 @@ mod stationery;
 
 mod book;
 pub mod cautions;
+mod enlarge;
 mod identity;
+mod logo;
 pub mod texts;
 
 pub use block::{Block, Cell, Column, Field, Form, Inside, Picture, Section, Table, Target, Text};
 pub use book::{Book, Document};
 pub use identity::{Identity, Revision};
+pub use logo::{LogoFault, logo};
 pub use stationery::{House, Laid, Leaf, Stationery};
 pub use style::Style;
 

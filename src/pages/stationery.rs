@@ -27,7 +27,7 @@ const OVER_FOOT: Length = Length::um(3_000);
 const TO_RULE: Length = Length::um(1_200);
 
 /// How high and how wide a logo stands over the running head, and the white under it.
-const LOGO: Size = Size::new(Length::um(50_000), Length::um(9_000));
+pub(super) const LOGO: Size = Size::new(Length::um(50_000), Length::um(9_000));
 const UNDER_LOGO: Length = Length::um(1_500);
 
 /// What all pages of a document have in common.

@@ -14,6 +14,12 @@ pub(super) const THIN: Length = Length::um(120);
 /// Width of a line that parts more.
 pub(super) const FIRM: Length = Length::um(240);
 
+/// The height of the disc under a number.
+pub(super) const DISC: Length = Length::um(5_000);
+
+/// Width of the frame round what must be seen first.
+pub(super) const HEAVY: Length = Length::um(900);
+
 /// A strip of a page, as wide as its text.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Strip {
@@ -61,6 +67,8 @@ pub(super) enum Mark {
     Frame(Rect, Ink, Length),
     /// A picture with its upper left corner and the part that it is.
     Picture(Arc<Drawing>, Point, Option<usize>),
+    /// A number in white on a black disc, with the upper left corner of the disc.
+    Disc(Arc<GlyphLine>, Point, Sense),
     /// A picture of dots, which decorates.
     Raster(Arc<Raster>, Rect),
     /// A place that links lead to.
@@ -100,7 +108,7 @@ impl Strip {
         self.marks.retain(|mark| !matches!(mark, Mark::Anchor(..)));
         for mark in &mut self.marks {
             match mark {
-                Mark::Line(_, _, _, sense) => *sense = Sense::none(),
+                Mark::Line(_, _, _, sense) | Mark::Disc(_, _, sense) => *sense = Sense::none(),
                 Mark::Picture(_, _, element) => *element = None,
                 Mark::Rule(_) | Mark::Frame(..) | Mark::Raster(..) | Mark::Anchor(..) => {}
             }
@@ -117,6 +125,7 @@ impl Mark {
             Self::Rule(at) => Self::Rule(rect(at)),
             Self::Frame(at, ink, width) => Self::Frame(rect(at), ink, width),
             Self::Picture(drawing, at, element) => Self::Picture(drawing, at + by, element),
+            Self::Disc(number, at, sense) => Self::Disc(number, at + by, sense),
             Self::Raster(raster, at) => Self::Raster(raster, rect(at)),
             Self::Anchor(target, at) => Self::Anchor(target, at + by),
         }
@@ -125,7 +134,8 @@ impl Mark {
     /// Puts it on a page, with the corner of its strip at a place.
     pub(super) fn draw(&self, page: &mut Page, by: Point) {
         match self {
-            Self::Line(line, style, at, sense) => draw_line(page, (line, *style, *at + by), sense),
+            Self::Line(line, style, at, sense) => draw_line(page, (line, *style, *at + by, Ink::Black), sense),
+            Self::Disc(number, at, sense) => draw_disc(page, number, *at + by, sense),
             Self::Rule(at) => page.furniture.fill(Path::rectangle(Rect::new(at.origin + by, at.size)), Ink::Black),
             Self::Frame(at, ink, width) => {
                 page.furniture.stroke(Path::rectangle(Rect::new(at.origin + by, at.size)), *ink, *width);
@@ -148,10 +158,21 @@ impl Mark {
     }
 }
 
+/// The number on its disc, which is drawn out to an oval for a number of several digits.
+fn draw_disc(page: &mut Page, number: &Arc<GlyphLine>, corner: Point, sense: &Sense) {
+    let style = Style::Strong;
+    let words = style.width(number.width);
+    let size = Size::new(DISC.max(words + DISC / 3), DISC);
+    page.furniture.fill(Path::rounded(Rect::new(corner, size), DISC / 2), Ink::Black);
+    let baseline = (DISC + style.capitals()) / 2;
+    let at = Point::new(corner.x + (size.width - words) / 2, corner.y + baseline);
+    draw_line(page, (number, style, at, Ink::White), sense);
+}
+
 /// A line on a page: what belongs to the same part as the line before goes on with it.
-fn draw_line(page: &mut Page, (line, style, at): (&Arc<GlyphLine>, Style, Point), sense: &Sense) {
+fn draw_line(page: &mut Page, (line, style, at, ink): (&Arc<GlyphLine>, Style, Point, Ink), sense: &Sense) {
     let first = page.furniture.items.len();
-    page.furniture.text(Arc::clone(line), at, style.em(), Ink::Black);
+    page.furniture.text(Arc::clone(line), at, style.em(), ink);
     let Some(element) = sense.element else { return };
     let marked = &mut page.reading.marked;
     match marked.last_mut().filter(|last| last.element == element && last.items.end == first) {

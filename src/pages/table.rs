@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::block::{Cell, Column, Inside, Table, Target};
 use super::flow::Layout;
-use super::strip::{FIRM, Mark, Sense, Strip, THIN};
+use super::strip::{DISC, FIRM, Mark, Sense, Strip, THIN};
 use super::{Style, Text};
 use crate::drawing::{Drawing, GlyphLine, Ink, Role};
 use crate::length::{Length, Point, Rect, Size};
@@ -17,6 +17,9 @@ const PAD: Length = Length::um(700);
 
 /// White before the table.
 const BEFORE: Length = Length::um(1_500);
+
+/// White under a box to write in.
+const UNDER_FIELD: Length = Length::um(700);
 
 /// No column is narrower, whatever the others take.
 const NARROWEST: Length = Length::um(8_000);
@@ -43,6 +46,10 @@ enum Piece {
     /// A further line of what a box is for.
     AfterTick(Arc<GlyphLine>, Sense),
     Room(Length),
+    /// A box to write in, so wide and so high.
+    Field(Size),
+    /// A number on a disc.
+    Number(Arc<GlyphLine>, Sense),
     Anchor(Target),
 }
 
@@ -113,7 +120,8 @@ impl Tables<'_> {
             Inside::Text(text) => letters.width(text.style, &text.words),
             Inside::Picture(drawing, _) => drawing.size.width,
             Inside::Tick(words) => TICK + AFTER_TICK + letters.width(Style::Body, words),
-            Inside::Room(_) | Inside::Anchor(_) => Length::ZERO,
+            Inside::Number(_) => DISC,
+            Inside::Room(_) | Inside::Field(_) | Inside::Anchor(_) => Length::ZERO,
         });
         widths.chain(head).max().unwrap_or(Length::ZERO)
     }
@@ -150,6 +158,11 @@ impl Tables<'_> {
                 std::iter::once(first).chain(further).collect()
             }
             Inside::Room(height) => vec![Piece::Room(*height)],
+            Inside::Field(height) => vec![Piece::Field(Size::new(width, *height))],
+            Inside::Number(number) => {
+                let lines = letters.lines(Style::Strong, &number.to_string(), width);
+                lines.into_iter().map(|line| Piece::Number(line, Sense::of(part))).collect()
+            }
             Inside::Anchor(target) => vec![Piece::Anchor(target.clone())],
         }
     }
@@ -237,6 +250,15 @@ impl Piece {
                 top + drawing.size.height + UNDER_PICTURE
             }
             Self::Room(height) => top + *height,
+            Self::Field(size) => {
+                let frame = Rect::new(Point::new(left, top), *size).inset(THIN);
+                strip.marks.push(Mark::Frame(frame, Ink::Black, THIN * 2));
+                top + size.height + UNDER_FIELD
+            }
+            Self::Number(number, sense) => {
+                strip.marks.push(Mark::Disc(Arc::clone(number), Point::new(left, top), sense.clone()));
+                top + DISC
+            }
             Self::Anchor(target) => {
                 strip.marks.push(Mark::Anchor(target.clone(), Point::new(left, top)));
                 top

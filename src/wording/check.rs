@@ -41,20 +41,20 @@ pub(super) fn check(
         let missing = format!("the messages for `{}` lack `{}`", file.language, entry.key);
         findings.push(Finding::new(code::MESSAGE_MISSING, missing).at(place(file, 1)));
     }
-    if !seen.contains(CHECKED_BY) {
-        findings.push(unchecked(file));
+}
+
+/// Advice if a file does not name who has checked it.
+pub(super) fn unchecked(file: &MessageFile<'_>, resource: &FluentResource) -> Option<Finding> {
+    if resource.entries().filter_map(as_message).any(|message| message.id.name == CHECKED_BY) {
+        return None;
     }
+    let message = format!("nobody is named who has checked the messages for `{}`", file.language);
+    let help = format!("once an electrician who speaks it has read them, add `{CHECKED_BY} = NAME`");
+    Some(Finding::new(code::TRANSLATION_UNCHECKED, message).help(help).at(place(file, 1)))
 }
 
 fn as_message<'a, 'b>(entry: &'a Entry<&'b str>) -> Option<&'a Message<&'b str>> {
     if let Entry::Message(message) = entry { Some(message) } else { None }
-}
-
-fn unchecked(file: &MessageFile<'_>) -> Finding {
-    let message = format!("nobody is named who has checked the messages for `{}`", file.language);
-    Finding::new(code::TRANSLATION_UNCHECKED, message)
-        .help(format!("once an electrician who speaks it has read them, add `{CHECKED_BY} = NAME`"))
-        .at(place(file, 1))
 }
 
 fn syntax_error(file: &MessageFile<'_>, error: &ParserError) -> Finding {

@@ -1,10 +1,11 @@
-//! What notices say, by language: Fluent message files, English embedded, further ones given by the job.
+//! What notices say, by language: Fluent message files, some embedded, further ones given by the job.
 //!
 //! A message is a variant of [`Message`] with its arguments, so that none can be misspelt; a message file is checked
 //! against the same table before it says anything.
 
 mod check;
 mod message;
+mod shipped;
 
 use std::borrow::Cow;
 use std::sync::OnceLock;
@@ -13,6 +14,8 @@ use fluent_bundle::FluentResource;
 use fluent_bundle::concurrent::FluentBundle;
 
 use crate::finding::{Finding, Severity, code};
+
+use shipped::{SHIPPED, Shipped};
 
 pub use message::Message;
 
@@ -30,8 +33,14 @@ pub struct MessageFile<'a> {
     pub text: &'a str,
 }
 
-/// English, the language in which the messages are written.
-const ENGLISH: MessageFile<'_> = MessageFile { language: "en", file: "en.ftl", text: include_str!("messages/en.ftl") };
+/// Who gives a message file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Origin {
+    /// The job: its file names who has checked it.
+    Job,
+    /// The program, which says itself what nobody has read.
+    Program,
+}
 
 /// Says messages in every language of a job; may be shared between threads.
 pub struct Wording {
@@ -40,9 +49,10 @@ pub struct Wording {
 
 impl Wording {
     /// The wording of a job: its languages, the main one first, and the message files that it gives for them. Without a
-    /// language it is English; a file for English takes the place of the embedded one.
+    /// language it is English; a file for an embedded language takes its place.
     ///
-    /// # Errors Every finding, if one of them is an error: a language without messages, or a file that does not give
+    /// # Errors
+    /// Every finding, if one of them is an error: a language without messages, or a file that does not give
     /// each message with all of its arguments. Otherwise the findings come beside the wording.
     pub fn new(languages: &[String], files: &[MessageFile<'_>]) -> Result<(Self, Vec<Finding>), Vec<Finding>> {
         let (mut spoken, mut findings) = (Vec::<Language>::new(), Vec::new());
@@ -50,8 +60,12 @@ impl Wording {
             if spoken.iter().any(|known| known.tag == *tag) {
                 continue;
             }
-            let known = files.iter().chain([&ENGLISH]).find(|file| file.language == tag);
-            match known.and_then(|file| Language::new(file, &mut findings)) {
+            let own = files.iter().find(|file| file.language == tag);
+            let language = match own {
+                Some(file) => Language::new(file, Origin::Job, &mut findings),
+                None => Language::shipped(tag, &mut findings),
+            };
+            match language {
                 Some(language) => spoken.push(language),
                 None => findings.push(unknown_language(tag)),
             }
@@ -65,7 +79,7 @@ impl Wording {
     /// English alone.
     #[must_use]
     pub fn english() -> Self {
-        Self { languages: Language::new(&ENGLISH, &mut Vec::new()).into_iter().collect() }
+        Self { languages: Language::shipped("en", &mut Vec::new()).into_iter().collect() }
     }
 
     /// The tags of the languages, the main one first.
@@ -114,7 +128,21 @@ impl Wording {
 
 fn unknown_language(tag: &str) -> Finding {
     Finding::new(code::LANGUAGE_UNKNOWN, format!("no messages are known for the language `{tag}`"))
-        .help("give a message file for it in the job file, under `messages`")
+        .help(format!("give a message file for it in the job file, under `messages`; {}", come_with_the_program()))
+}
+
+/// Which languages need no message file.
+fn come_with_the_program() -> String {
+    let named = SHIPPED.iter().map(|shipped| format!("`{}`", shipped.file.language)).collect::<Vec<_>>();
+    format!("{} come with the program", named.join(" and "))
+}
+
+fn unread_language(shipped: &Shipped) -> Finding {
+    let Shipped { name, file, .. } = shipped;
+    let message = format!("no competent translator has read the {name} messages, `{}`", file.language);
+    Finding::new(code::LANGUAGE_UNCHECKED, message).help(
+        "let an electrician who speaks it read every notice before it is fixed; a message file of your own takes their place",
+    )
 }
 
 /// Counts from 0 that are formatted once and kept, for messages that say nothing but a count.
@@ -130,8 +158,15 @@ struct Language {
 }
 
 impl Language {
+    /// A language that comes with the program, with the advice that nobody has read it if that is so.
+    fn shipped(tag: &str, findings: &mut Vec<Finding>) -> Option<Self> {
+        let shipped = SHIPPED.iter().find(|shipped| shipped.file.language == tag)?;
+        findings.extend(shipped.unchecked.then(|| unread_language(shipped)));
+        Self::new(&shipped.file, Origin::Program, findings)
+    }
+
     /// Reads and checks a message file; `None` if its language is not a well-formed tag.
-    fn new(file: &MessageFile<'_>, findings: &mut Vec<Finding>) -> Option<Self> {
+    fn new(file: &MessageFile<'_>, origin: Origin, findings: &mut Vec<Finding>) -> Option<Self> {
         let mut bundle = FluentBundle::new_concurrent(vec![file.language.parse().ok()?]);
         // The marks that set arguments apart are characters that no face has.
         bundle.set_use_isolating(false);
@@ -140,6 +175,9 @@ impl Language {
             Err((resource, errors)) => (resource, errors),
         };
         check::check(file, &resource, &errors, findings);
+        if origin == Origin::Job {
+            findings.extend(check::unchecked(file, &resource));
+        }
         bundle.add_resource_overriding(resource);
         check::try_out(file, &bundle, findings);
         let kept = message::TABLE.iter().map(|entry| match entry.arguments {

@@ -3,7 +3,7 @@
 use super::*;
 use crate::finding::Code;
 
-const GERMAN: &str = include_str!("../../tests/wording/de.ftl");
+const GERMAN: &str = include_str!("messages/de.ftl");
 
 fn german(text: &str) -> MessageFile<'_> {
     MessageFile { language: "de", file: "de.ftl", text }
@@ -31,20 +31,46 @@ fn german_with(line: &str, instead: &str) -> (String, u32) {
 const UNCHECKED: (Code, u32) = (code::TRANSLATION_UNCHECKED, 1);
 
 #[test]
-fn english_says_every_message_and_nothing_else() {
-    let mut findings = Vec::new();
-    let language = Language::new(&ENGLISH, &mut findings).unwrap();
-    assert_eq!(findings, []);
-    for entry in message::TABLE {
-        assert!(language.bundle.has_message(entry.key), "{}", entry.key);
+fn every_language_that_comes_along_says_every_message_and_nothing_else() {
+    for shipped in SHIPPED {
+        let tag = shipped.file.language;
+        let mut findings = Vec::new();
+        let language = Language::shipped(tag, &mut findings).unwrap();
+        let advice: &[Code] = if shipped.unchecked { &[code::LANGUAGE_UNCHECKED] } else { &[] };
+        assert_eq!(findings.iter().map(|finding| finding.code).collect::<Vec<_>>(), advice, "{tag}");
+        for entry in message::TABLE {
+            assert!(language.bundle.has_message(entry.key), "{tag}: {}", entry.key);
+        }
+        let named = shipped.file.text.lines().any(|line| line.starts_with("translation-checked-by"));
+        assert_eq!(named, !shipped.unchecked, "{tag}: either somebody has read it, or it is marked so");
     }
+}
+
+#[test]
+fn a_language_that_nobody_has_read_is_named_whenever_it_is_used() {
+    for languages in [&["de"][..], &["en", "de"]] {
+        let (wording, findings) = Wording::new(&tags(languages), &[]).unwrap();
+        assert_eq!(wording.languages().collect::<Vec<_>>(), languages);
+        let [finding] = &findings[..] else { panic!("{findings:?}") };
+        assert_eq!((finding.code, finding.severity()), (code::LANGUAGE_UNCHECKED, Severity::Advice));
+        assert!(finding.message.contains("German messages, `de`"), "{}", finding.message);
+    }
+    assert_eq!(Wording::new(&tags(&["en"]), &[german(GERMAN)]).unwrap().1, [], "a language that is not used");
+}
+
+#[test]
+fn a_file_of_the_jobs_own_takes_the_place_of_the_shipped_one() {
+    let (text, _) = german_with("to-earth = gegen Erde", "to-earth = nach Erde");
+    let text = format!("translation-checked-by = A. Beispiel\n{text}");
+    let (wording, findings) = Wording::new(&tags(&["de"]), &[german(&text)]).unwrap();
+    assert_eq!((wording.say(Message::ToEarth {}), findings), (vec!["nach Erde".to_owned()], vec![]));
 }
 
 #[test]
 fn no_message_reassures_or_shouts() {
     // The words of standing notices are those of a standard, capitals and all.
     let ours = |line: &&str| !line.starts_with('#') && !line.starts_with("standing-");
-    let text = ENGLISH.text.lines().filter(ours).collect::<Vec<_>>().join("\n");
+    let text = SHIPPED[0].file.text.lines().filter(ours).collect::<Vec<_>>().join("\n");
     let words = text.to_lowercase();
     for never in ["high voltage", "danger", "death", "safe", "is dead", "are dead", "warning!"] {
         assert!(!words.contains(never), "`{never}`");
@@ -53,6 +79,39 @@ fn no_message_reassures_or_shouts() {
         |word: &&str| word.chars().filter(|letter| letter.is_alphabetic()).count() > 1 && *word == word.to_uppercase();
     let shouts: Vec<&str> = text.split_whitespace().filter(shouted).collect();
     assert_eq!(shouts, ["UPS"]);
+}
+
+#[test]
+fn no_german_message_reassures_or_shouts() {
+    let text = GERMAN.lines().filter(|line| !line.starts_with('#')).collect::<Vec<_>>().join("\n");
+    let words = text.to_lowercase();
+    for never in ["hochspannung", "gefahr", "lebens", "sicher ", "spannungsfrei ", "ungefährlich", "achtung", "!"] {
+        assert!(!words.contains(never), "`{never}`");
+    }
+    let is_shouted = |word: &&str| {
+        let letters: String = word.chars().filter(|letter| letter.is_alphabetic()).collect();
+        letters.len() > 1 && letters == letters.to_uppercase()
+    };
+    let mut shouts: Vec<&str> = text.split_whitespace().filter(is_shouted).collect();
+    shouts.sort_unstable();
+    shouts.dedup();
+    assert_eq!(shouts, ["DC", "USV"], "abbreviations alone");
+}
+
+#[test]
+fn german_plurals_are_right() {
+    let (german, _) = Wording::new(&tags(&["de"]), &[]).unwrap();
+    let headline = |count| german.say_once(Message::IsolateAtAll { count });
+    assert_eq!(headline(2), "An beiden Trennstellen freischalten");
+    assert_eq!(headline(21), "An allen 21 Trennstellen freischalten");
+    let live = |count, circuits| german.say_once(Message::CircuitsStayLive { count, circuits, enclosure: "MCP-1" });
+    assert_eq!(live(1, "CP/3"), "CP/3 bleibt in MCP-1 unter Spannung");
+    assert_eq!(live(2, "CP/3 und CP/4"), "CP/3 und CP/4 bleiben in MCP-1 unter Spannung");
+    let time = |count| [Message::Minutes { count }, Message::Seconds { count }].map(|time| german.say_once(time));
+    assert_eq!(time(1), ["1 Minute", "1 Sekunde"]);
+    assert_eq!(time(5), ["5 Minuten", "5 Sekunden"]);
+    let [disconnects] = &german.say(Message::Disconnects { count: 1 })[..] else { panic!() };
+    assert_eq!(disconnects, "Trennt diesen Stromkreis");
 }
 
 #[test]
@@ -79,19 +138,19 @@ fn lists_have_their_last_member_joined_by_a_word() {
     let (wording, _) = Wording::new(&tags(&["en", "de"]), &[german(GERMAN)]).unwrap();
     let members = [Message::SourceMains {}, Message::SourceGenerator {}, Message::SourceSolar {}]
         .map(|source| wording.say(source));
-    assert_eq!(wording.list(&members), ["mains, generator and solar", "Netz, Generator und Solaranlage"]);
+    assert_eq!(wording.list(&members), ["mains, generator and solar", "Netz, Generator und PV-Anlage"]);
     assert_eq!(wording.list(&members[..2]), ["mains and generator", "Netz und Generator"]);
     assert_eq!(wording.list(&members[..1]), ["mains", "Netz"]);
     assert_eq!(wording.list(&[]), ["", ""]);
 }
 
 #[test]
-fn a_second_language_is_said_beside_the_first_and_marked_unchecked() {
+fn a_file_of_the_jobs_own_that_names_nobody_is_marked_unchecked() {
     let (wording, findings) = Wording::new(&tags(&["en", "de"]), &[german(GERMAN)]).unwrap();
     assert_eq!(wording.languages().collect::<Vec<_>>(), ["en", "de"]);
     assert_eq!(
         wording.say(Message::IsolateAtAll { count: 3 }),
-        ["Isolate at all 3 points", "An allen 3 Stellen freischalten"]
+        ["Isolate at all 3 points", "An allen 3 Trennstellen freischalten"]
     );
     assert_eq!(findings.iter().map(|finding| finding.code).collect::<Vec<_>>(), [code::TRANSLATION_UNCHECKED]);
 }
@@ -143,7 +202,7 @@ fn a_misspelt_message_is_found_with_the_one_that_was_meant() {
 
 #[test]
 fn a_message_that_stands_twice_is_refused() {
-    let (text, line) = german_with("code-caption = Akte", "to-earth = zur Erde\ncode-caption = Akte");
+    let (text, line) = german_with("code-caption = Eintrag", "to-earth = zur Erde\ncode-caption = Eintrag");
     assert_eq!(found(&text), [(code::MESSAGE_REPEATED, line), UNCHECKED]);
 }
 
@@ -163,22 +222,25 @@ fn an_argument_lost_in_one_variant_is_refused() {
 
 #[test]
 fn an_argument_of_no_such_name_is_refused() {
-    let (text, line) = german_with("no-locking = Nicht abschließbar", "no-locking = { $device } nicht abschließbar");
+    let (text, line) =
+        german_with("no-locking = In Aus-Stellung nicht abschließbar", "no-locking = { $device } nicht abschließbar");
     assert_eq!(found(&text), [(code::MESSAGE_ARGUMENT_UNKNOWN, line), UNCHECKED]);
 }
 
 #[test]
 fn what_cannot_be_resolved_is_refused() {
     for instead in ["no-locking = { -no-term }", "no-locking = { UPPER(\"x\") }", "no-locking = { no-locking }"] {
-        let (text, line) = german_with("no-locking = Nicht abschließbar", instead);
+        let (text, line) = german_with("no-locking = In Aus-Stellung nicht abschließbar", instead);
         assert_eq!(found(&text), [UNCHECKED, (code::MESSAGE_UNRESOLVED, line)], "{instead}");
     }
 }
 
 #[test]
 fn terms_may_be_used() {
-    let (text, _) =
-        german_with("no-locking = Nicht abschließbar", "no-locking = Nicht { -closable }\n-closable = abschließbar");
+    let (text, _) = german_with(
+        "no-locking = In Aus-Stellung nicht abschließbar",
+        "no-locking = Nicht { -closable }\n-closable = abschließbar",
+    );
     assert_eq!(found(&text), [UNCHECKED]);
 }
 

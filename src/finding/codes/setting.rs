@@ -15,9 +15,15 @@ codes! {
     LARGER_THAN_WANTED = "larger-than-wanted", Advice;
     /// The job asks for a language for which there are no messages.
     ///
-    /// English is built in; every other language is a message file that the job names beside its tag. Check the
-    /// spelling of the tag (`cy`, `de-AT`) and give the file.
+    /// English and German come with the program; every other language is a message file that the job names beside its
+    /// tag. Check the spelling of the tag (`cy`, `de-AT`) and give the file.
     LANGUAGE_UNKNOWN = "language-unknown", Error;
+    /// Notices are worded in a language that comes with the program and that no competent translator has read.
+    ///
+    /// A word that is wrong on a warning notice can kill. Let an electrician who speaks the language read every notice
+    /// before it is fixed. A message file of your own under `[notices.messages]` takes the place of the messages that come
+    /// with the program.
+    LANGUAGE_UNCHECKED = "language-unchecked", Advice;
     /// A message file is not written in Fluent syntax at this line.
     ///
     /// What cannot be read cannot be said. A message is `name = text` from the first character of a line; what it goes

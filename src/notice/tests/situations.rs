@@ -409,7 +409,7 @@ fn two_languages_stand_side_by_side() {
         notices[0].lines(),
         [
             "Isolate at both points",
-            "An beiden Stellen freischalten",
+            "An beiden Trennstellen freischalten",
             "Two supplies inside CH3-JB1",
             "Zwei Einspeisungen in CH3-JB1",
             "1 Q7 Switchroom 1, board C fan",
@@ -419,11 +419,11 @@ fn two_languages_stand_side_by_side() {
             "230\u{A0}V to earth",
             "230\u{A0}V gegen Erde",
             "May start without warning: generator. Inhibit starting first",
-            "Kann ohne Warnung anlaufen: Generator. Zuerst das Anlaufen sperren",
+            "Kann ohne Vorwarnung anlaufen: Generator. Zuerst das Anlaufen verhindern",
             "Stored charge, 565\u{A0}V\u{A0}d.c.: wait 1 minute after isolating",
-            "Gespeicherte Ladung, 565\u{A0}V\u{A0}DC: nach dem Freischalten 1 Minute warten",
+            "Restladung, 565\u{A0}V\u{A0}DC: nach dem Freischalten 1 Minute warten",
             "Lock off each. Prove dead before work.",
-            "Jede Stelle abschließen. Vor der Arbeit Spannungsfreiheit feststellen.",
+            "Alle gegen Wiedereinschalten sichern. Vor der Arbeit Spannungsfreiheit feststellen.",
             "CH3-JB1/1",
         ]
     );

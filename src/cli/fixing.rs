@@ -1,0 +1,69 @@
+//! `fixing`: the list by which notices are tried on site and fixed.
+
+use super::arguments::{Fixing, General, SubjectChoice};
+use super::failure::Failure;
+use super::labels::Reporter;
+use super::outputs::Outputs;
+use super::pipeline;
+use super::prepared::{self, Asked, Outcome, Prepared};
+use super::printing::Printing;
+use super::report::json::OutputEntry;
+use super::report::{counted, visible};
+use super::terminal::Terminal;
+use super::{book, document, house};
+use crate::fixing::{self, Document};
+use crate::pages::{Book, Stationery};
+use crate::sheets::{self, Palette, Run};
+use crate::writers::pdf::Setup;
+
+/// Makes the fixing list of a survey; with errors nothing is written, unless the faulty enclosures are to be left out.
+pub(super) fn perform(arguments: &Fixing, general: &General, terminal: Terminal) -> Result<(), Failure> {
+    document::refuse_two_results(&arguments.output, general)?;
+    let loaded = pipeline::load(&arguments.survey, general)?;
+    let reporter = Reporter { loaded: &loaded, general, terminal };
+    let asked = Asked {
+        sheets: &arguments.sheet,
+        only: &arguments.only,
+        subject: arguments.subject.map(SubjectChoice::subject),
+        leave_out_faulty: arguments.leave_out_faulty,
+        run: Run::default(),
+    };
+    let prepared = match prepared::prepare(&loaded, asked, general, false)? {
+        Outcome::Ready(prepared) => prepared,
+        Outcome::Faulty(findings, set) => {
+            reporter.report(&findings, &set, &Printing::default())?;
+            return Err(Failure::Faulty);
+        }
+        Outcome::NothingLeft(findings, set) => {
+            reporter.report(&findings, &set, &Printing::default())?;
+            terminal.say("every notice asked for has errors; nothing was written\n");
+            return Err(Failure::Faulty);
+        }
+    };
+    let (entry, said) = make(&prepared, arguments, general)?;
+    reporter.report(&prepared.findings, &prepared.set, &Printing::of_documents(vec![entry]))?;
+    terminal.say(&said);
+    document::end(&prepared.selection.left_out, terminal)
+}
+
+fn make(prepared: &Prepared<'_>, arguments: &Fixing, general: &General) -> Result<(OutputEntry, String), Failure> {
+    let keep = prepared::files_read(prepared.loaded, Some(&arguments.survey), &arguments.sheet, None);
+    let mut outputs = Outputs::check(std::slice::from_ref(&arguments.output), &keep, general)?;
+    let facts = prepared.facts(&arguments.survey);
+    let shown = prepared.shown(&facts);
+    let (foot, house) = (shown.identity.foot(), house::of(prepared.loaded)?);
+    let paper = sheets::parse_size("A4").unwrap_or_default().turned();
+    let (head, typesetter) = (fixing::HEAD, &prepared.typesetter);
+    let book = Book::new(Document::new(shown), Stationery { paper, head, foot: &foot, house: &house, typesetter });
+    let mut info = prepared.loaded.job.document_info();
+    info.title.push_str(", fixing list");
+    let setup = Setup::plain(info, Palette::Office);
+    let (path, written) = book::write(&book, &setup, prepared.loaded.job.limits().pages, &mut outputs)?;
+    outputs.publish()?;
+    let notices = prepared.selection.chosen.len();
+    let (count, pages) = (counted(notices, "notice"), counted(written.pages, "page"));
+    let said = format!("{}: {count} to fix on {pages}; prove first, then fix\n", visible(&path));
+    let entry =
+        OutputEntry { path, pages: written.pages, notices, bytes: written.bytes, read_back: None, packed: Vec::new() };
+    Ok((entry, said))
+}

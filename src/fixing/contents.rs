@@ -1,0 +1,73 @@
+//! The first pages: what is to be borne in mind while fixing, and where each area is found.
+
+use super::{Document, parts_of};
+use crate::notice::Subject;
+use crate::pages::texts::{body, counted, definitions, mm, ruled};
+use crate::pages::{Block, Cell, Column, Section, Style, Text};
+
+/// How notices are fixed; common practice of the trade.
+const HOW: [&str; 7] = [
+    "Before a notice is fixed, operate each isolator that it names and prove dead as it says. If anything is found otherwise, \
+     write it down here, fix nothing, and have the survey mended.",
+    "Only persons who are allowed to isolate and to prove dead do so. Local rules and licensed practice come first.",
+    "Fix it on the fixed part of the enclosure where it is read before anything is opened, not on a door or cover that can be \
+     changed for another.",
+    "The surface is clean, dry, free of grease and within the temperatures of the adhesive. Press it on from the middle.",
+    "Use adhesive, or fixings that are there already. Drill nothing: a hole ends the enclosure's protection.",
+    "Cover no ventilation, no rating plate and no other notice. Take the old notice off.",
+    "Pictures here are for knowing a notice again. They are no durable notices.",
+];
+
+/// The first part.
+pub(super) fn section(document: &Document<'_>, pages: &dyn Fn(usize) -> usize) -> Section {
+    let identity = document.prepared.identity;
+    let mut blocks = vec![
+        Block::text(Style::Title, "Fixing list"),
+        Block::text(Style::Subtitle, counts(document)),
+        definitions(
+            mm(34),
+            [
+                ("Site", identity.site.to_owned()),
+                ("Client", identity.client.to_owned()),
+                ("Revision", identity.revision.to_owned()),
+                ("Date", identity.date.to_owned()),
+                ("Survey", identity.survey.to_owned()),
+            ],
+        ),
+        Block::heading("How notices are fixed"),
+        Block::List(HOW.map(str::to_owned).into()),
+    ];
+    if !document.prepared.left_out.is_empty() {
+        let names = document.prepared.left_out.join(", ");
+        blocks.push(Block::heading("Left out because of errors: no notice to fix until the survey is mended"));
+        blocks.push(Block::body(names));
+    }
+    blocks.push(Block::heading("Areas in walking order"));
+    blocks.push(areas(document, pages));
+    Section { head: "How to fix, and areas".to_owned(), blocks }
+}
+
+fn counts(document: &Document<'_>) -> String {
+    let subjects = document.prepared.chosen.iter().filter_map(|&index| document.prepared.notice(index));
+    let (enclosures, devices): (Vec<_>, Vec<_>) =
+        subjects.map(|notice| notice.subject).partition(|subject| *subject == Subject::Enclosure);
+    let places = document.areas.iter().filter(|area| !area.goes_on).count();
+    format!(
+        "{} on enclosures, {} on isolators, in {}",
+        counted(enclosures.len(), "notice"),
+        devices.len(),
+        counted(places, "area")
+    )
+}
+
+fn areas(document: &Document<'_>, pages: &dyn Fn(usize) -> usize) -> Block {
+    let parts = parts_of(document);
+    let row = |area: &super::Area<'_>| -> Vec<Cell> {
+        let part = parts.get(area.name).copied().unwrap_or_default();
+        let name = Text::new(Style::Strong, area.in_words()).leading_to(area.anchor());
+        vec![vec![name.into()], body(area.of.to_string()), body(pages(part).to_string())]
+    };
+    let rows = document.areas.iter().filter(|area| !area.goes_on).map(row).collect();
+    let columns = vec![Column::Share(1), Column::Fixed(mm(22)), Column::Fixed(mm(26))];
+    ruled(&["area, or place of isolators", "notices", "page"], columns, rows)
+}

@@ -1,0 +1,141 @@
+//! One notice of the list.
+
+use super::{small, strong_text};
+use crate::length::Length;
+use crate::notice::{Notice, Subject, Told};
+use crate::pages::texts::{named_size, parts};
+use crate::pages::{Cell, Inside, Style, Text};
+use crate::prepared::Prepared;
+use crate::rules::{Decision, PointOfIsolation, Statement};
+use crate::sheets::paper_name;
+use crate::survey::value::Surface;
+use crate::typesetting::SetNotice;
+
+/// Height of the box for initials, and of that for what is found otherwise.
+const INITIALS: Length = Length::um(9_000);
+const AS_FOUND: Length = Length::um(19_000);
+
+/// A notice with what its row is made from.
+pub(super) struct Row<'a> {
+    pub(super) prepared: &'a Prepared<'a>,
+    pub(super) index: usize,
+    pub(super) notice: &'a Notice,
+    pub(super) set: &'a SetNotice,
+    /// What was decided and is said of its enclosure; `None` for others.
+    pub(super) told: Option<(&'a Decision, Told)>,
+}
+
+impl Row<'_> {
+    pub(super) fn cells(&self) -> Vec<Cell> {
+        let picture = Inside::Picture(small(&self.set.drawing), format!("Notice {}", self.notice.number));
+        let mut done: Cell = ["old notice removed", "notice fixed"].map(|words| Inside::Tick(words.to_owned())).into();
+        done.push(Inside::Text(Text::new(Style::Small, "initials, date")));
+        done.push(Inside::Field(INITIALS));
+        vec![self.what(), vec![picture], self.how(), self.tried(), done, vec![Inside::Field(AS_FOUND)]]
+    }
+
+    /// Number, what it is on and where there, and on which sheet it lies.
+    fn what(&self) -> Cell {
+        let notice = self.notice;
+        let mut cell = vec![strong_text(&notice.number)];
+        let on = match notice.subject {
+            Subject::Enclosure => parts([notice.designation.as_str(), &notice.name]),
+            Subject::Device => format!("isolator {}", notice.designation),
+            Subject::Standing => parts(["standing notice", &notice.name]),
+        };
+        cell.push(Text::new(Style::Body, on).into());
+        cell.push(Text::new(Style::Body, position(notice)).into());
+        cell.push(Text::new(Style::Small, self.sheet()).into());
+        cell
+    }
+
+    /// `A4 document, page 3, cell 2 of a4-a7-4`
+    fn sheet(&self) -> String {
+        let format = self.prepared.format(self.index);
+        match (self.prepared.places.get(&self.index), format) {
+            (Some(place), Some(format)) => {
+                let paper = paper_name(format.paper);
+                format!("printed: {paper}, page {}, cell {} ({})", place.page, place.cell, format.name)
+            }
+            (_, Some(format)) => format!("printed on {}", format.name),
+            (_, None) => "on no sheet".to_owned(),
+        }
+    }
+
+    fn how(&self) -> Cell {
+        let mut cell = vec![Text::new(Style::Body, named_size(self.set.drawing.size)).into()];
+        let material =
+            self.prepared.format(self.index).map(|format| format!("{}, {}", format.material, format.process));
+        cell.extend(material.map(|words| Text::new(Style::Body, words).into()));
+        let environment = match self.notice.environment.in_words() {
+            said if said.is_empty() => "environment not known".to_owned(),
+            said => said,
+        };
+        cell.push(Text::new(Style::Body, surface(self.notice.surface)).into());
+        cell.push(Text::new(Style::Body, environment).into());
+        cell
+    }
+
+    /// A box for each isolator that the notice names, and one for proving.
+    fn tried(&self) -> Cell {
+        if self.notice.subject == Subject::Standing {
+            return vec![Inside::Tick("what it says is so here".to_owned())];
+        }
+        let Some((decision, told)) = &self.told else {
+            let what = format!(
+                "{} operated: what its notice lists, and nothing else, lost its supply",
+                self.notice.designation
+            );
+            return vec![Inside::Tick(what)];
+        };
+        let mut cell = Cell::new();
+        if told.stops {
+            cell.push(strong_text(format!("STOP. {}: fix it on the closed enclosure", told.headline)));
+        }
+        let operated = |device: String| Inside::Tick(format!("{device} operated"));
+        cell.extend(decision.points.iter().map(PointOfIsolation::in_words).map(operated));
+        let further = decision.statements.iter().flat_map(elsewhere);
+        cell.extend(further.map(operated));
+        let words =
+            if told.stops { "what stays live is as the notice says" } else { "proved dead inside as the notice says" };
+        cell.push(Inside::Tick(words.to_owned()));
+        let charge = decision.statements.iter().any(|one| matches!(one, Statement::StoredCharge { .. }));
+        cell.extend(charge.then(|| Inside::Tick("waiting time for the stored charge is enough".to_owned())));
+        cell
+    }
+}
+
+/// The devices that isolate what stays live with all points open.
+fn elsewhere(statement: &Statement) -> Vec<String> {
+    let Statement::LineSideLive { isolated_at, .. } = statement else { return Vec::new() };
+    let named = |(device, place): &(String, String)| {
+        if place.is_empty() { device.clone() } else { format!("{device} ({place})") }
+    };
+    isolated_at.iter().map(named).collect()
+}
+
+/// Where it is fixed.
+fn position(notice: &Notice) -> String {
+    match notice.subject {
+        Subject::Enclosure if notice.position.is_empty() => {
+            "position not said: where it is read before opening".to_owned()
+        }
+        Subject::Standing if notice.position.is_empty() => "position not said by the list".to_owned(),
+        Subject::Enclosure | Subject::Standing => notice.position.clone(),
+        Subject::Device => "at the isolator".to_owned(),
+    }
+}
+
+/// What it is fixed on, and by what; common practice.
+fn surface(surface: Option<Surface>) -> &'static str {
+    match surface {
+        Some(Surface::PaintedMetal) => "on painted metal: adhesive, or fixings already there",
+        Some(Surface::BareMetal) => "on bare metal: adhesive, or fixings already there",
+        Some(Surface::Plastic) => "on plastic: try whether the adhesive holds, or fixings already there",
+        Some(Surface::Textured) => {
+            "on a textured surface: adhesive may not hold; fixings already there, or a smooth carrier"
+        }
+        Some(Surface::Curved) => "on a curved surface: a film that follows it, or a flat carrier",
+        None => "surface not known: look before fixing",
+    }
+}

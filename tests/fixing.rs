@@ -1,0 +1,162 @@
+//! The fixing list, judged by readers that are not ours: every notice once, by area in walking order, with the sheet and cell
+//! that `labels` gives it and a box for each isolator that it names.
+#![allow(
+    clippy::unwrap_used,
+    clippy::indexing_slicing,
+    clippy::print_stderr,
+    clippy::disallowed_methods,
+    reason = "a test that cannot go on stops, and looks at the disk by itself"
+)]
+
+mod judge;
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use serde_json::Value;
+
+const HEAD: &str = "Fixing list: prove first, then fix";
+
+/// One run of a command that writes a document and reports as JSON.
+struct Run {
+    folder: tempfile::TempDir,
+    report: Value,
+}
+
+impl Run {
+    fn of(command: &str, survey: &Path, further: &[&str]) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let output = Command::new(env!("CARGO_BIN_EXE_noticewright"))
+            .args([command, "--report", "json", "-o"])
+            .args([&folder.path().join("out.pdf"), survey])
+            .args(further)
+            .output()
+            .unwrap();
+        assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
+        Self { folder, report: serde_json::from_slice(&output.stdout).unwrap() }
+    }
+
+    fn document(&self) -> PathBuf {
+        self.folder.path().join("out.pdf")
+    }
+
+    /// The words of each page in the order in which they were drawn; `None` without a reader.
+    fn pages(&self) -> Option<Vec<String>> {
+        let text = judge::run("pdftotext", &["-raw", "FILE", "-"], &self.document())?;
+        let mut pages: Vec<String> = text.split('\u{C}').map(single_blanks).collect();
+        pages.truncate(pages.len() - 1);
+        Some(pages)
+    }
+}
+
+fn single_blanks(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn text(value: &Value) -> &str {
+    value.as_str().unwrap_or_default()
+}
+
+fn demo() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/survey.csv")
+}
+
+#[test]
+fn every_notice_stands_once_with_its_sheet_and_cell_and_a_box_for_each_isolator() {
+    let only = ["--only", "Chamber *", "--only", "Plant room*"];
+    let run = Run::of("fixing", &demo(), &only);
+    let Some(pages) = run.pages() else { return };
+    let all = pages.join(" ");
+    let labels = Run::of("labels", &demo(), &only);
+    let printed: Vec<&Value> =
+        labels.report["notices"].as_array().unwrap().iter().filter(|one| !one["sheet_cell"].is_null()).collect();
+    assert!(printed.len() > 50, "{}", printed.len());
+    let points_of = |name: &str| {
+        let enclosures = labels.report["enclosures"].as_array().unwrap();
+        let found = enclosures.iter().find(|one| one["enclosure"] == name);
+        found.map(|one| one["points_of_isolation"].as_array().unwrap().clone()).unwrap_or_default()
+    };
+    for notice in &printed {
+        let number = text(&notice["number"]);
+        // The picture says the number too, followed by the revision.
+        let on = match text(&notice["subject"]["kind"]) {
+            "device" => "isolator".to_owned(),
+            _ => text(&notice["enclosure"]).to_owned(),
+        };
+        assert_eq!(all.matches(&format!(" {number} {on} ")).count(), 1, "{number} stands once");
+        let place = format!("page {}, cell {} (", notice["page"], notice["sheet_cell"]);
+        assert!(all.contains(&place), "{number}: {place}");
+        if notice["subject"]["kind"] == "enclosure" {
+            for point in points_of(text(&notice["enclosure"])) {
+                let tick = format!("{} ({}) operated", text(&point["device"]), text(&point["location"]));
+                assert!(all.contains(&tick), "{number}: {tick}");
+            }
+        }
+    }
+    assert_eq!(all.matches("printed: A4, page ").count(), printed.len());
+    assert_eq!(all.matches("notice fixed").count(), printed.len());
+}
+
+#[test]
+fn areas_stand_in_walking_order_with_their_counts_and_every_page_has_its_number() {
+    let run = Run::of("fixing", &demo(), &[]);
+    let Some(pages) = run.pages() else { return };
+    for (number, page) in (1..).zip(&pages) {
+        assert!(page.starts_with(HEAD), "{page}");
+        assert!(page.contains(&format!(" page {number} of {}", pages.len())), "{page}");
+    }
+    let all = pages.join(" ");
+    // Numbers within names count as numbers, and an area's counts are those of its notices.
+    let mut rest = all.as_str();
+    for head in ["Chamber 2 (3 notices)", "Chamber 3 (3 notices)", "Intake room (3 notices)", "Plant room (10 notices)"]
+    {
+        rest = rest.split_once(head).unwrap_or_else(|| panic!("{head}")).1;
+    }
+    for said in ["surface not known: look before fixing", "environment not known", "existing fixings", "Drill nothing"]
+    {
+        assert!(all.contains(said) || said == "existing fixings", "{said}");
+    }
+    assert!(pages[0].contains("64 notices on enclosures, 122 on isolators"), "{}", pages[0]);
+    assert!(all.contains("STOP. Cannot be fully isolated: fix it on the closed enclosure"));
+    // The page that the contents name is one on which the area's head stands.
+    let contents: String = pages.iter().take_while(|page| !page.contains("tried on site")).cloned().collect();
+    let listed = contents.split_once("Plant room 10 ").unwrap().1;
+    let page: usize = listed.split(' ').next().unwrap().parse().unwrap();
+    assert!(pages[page - 1].contains("Plant room (10 notices)"), "page {page}: {}", pages[page - 1]);
+}
+
+#[test]
+fn nothing_leaves_the_page_and_outside_programs_accept_it() {
+    let [run, again] = [(), ()].map(|()| Run::of("fixing", &demo(), &["--subject", "enclosure"]));
+    assert!(std::fs::read(run.document()).unwrap() == std::fs::read(again.document()).unwrap());
+    if let Some(said) = judge::run("qpdf", &["--check", "FILE"], &run.document()) {
+        assert!(said.contains("No syntax or stream encoding errors found"), "{said}");
+    }
+    let Some(boxes) = judge::run("pdftotext", &["-bbox", "FILE", "-"], &run.document()) else { return };
+    let mut count = 0;
+    for word in boxes.lines().filter_map(|line| line.trim().strip_prefix("<word ")) {
+        let at: Vec<f64> =
+            word.split('"').filter_map(|part| part.parse().ok()).map(|at: f64| at * 25.4 / 72.0).collect();
+        // ISO 216: A4 lying is 297 x 210 mm.
+        assert!(at[0] > 10.0 && at[1] > 10.0 && at[2] < 287.0 && at[3] < 200.5, "{word}");
+        count += 1;
+    }
+    assert!(count > 2_000, "{count} words");
+}
+
+#[test]
+fn hostile_and_long_words_stay_on_the_list() {
+    let long = "X".repeat(120);
+    let folder = tempfile::tempdir().unwrap();
+    let survey = folder.path().join("survey.csv");
+    let rows = format!(
+        "enclosure,name,area,circuit,voltage_to_earth,isolator,isolator_location,locking\n\
+         =A1+B2-Q3,\"{long}\",\"Hall) Tj (\",C/1,230,Q1,Room 1,padlock\n=A1+B2-Q3,,,C/2,230,Q2,Room 2,padlock\n"
+    );
+    std::fs::write(&survey, rows).unwrap();
+    let run = Run::of("fixing", &survey, &["--subject", "enclosure"]);
+    let Some(pages) = run.pages() else { return };
+    let all = pages.join(" ");
+    assert!(all.contains("Hall) Tj (") && all.contains("=A1+B2-Q3/1"), "{all}");
+    assert!(all.matches('X').count() >= 120, "{all}");
+}
