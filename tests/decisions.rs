@@ -8,6 +8,9 @@
 //! A line `supplies:` after the survey begins the supplies file, as CSV. Then the proof is shown too: what the search
 //! for a path came to with every listed isolator open, the paths and gaps, and what advice goes by.
 //!
+//! A line `standing:` begins a list of standing notices in the same way, and `date:` above the survey the date of the job
+//! that its dates are held against. Then what was decided of each is shown.
+//!
 //! What is decided is held to the rules by reading it. After a deliberate change `REWRITE_DECISIONS=1 cargo test --test decisions`
 //! writes what the rules say now; read every line of the difference before keeping it.
 
@@ -19,9 +22,10 @@ use std::path::{Path, PathBuf};
 use noticewright::finding::{Finding, Severity};
 use noticewright::network::{Network, NetworkOptions};
 use noticewright::rules::{
-    Decision, DeviceDecision, Disconnects, IsolatedEnclosure, IsolatorEntry, Outcome, PointOfIsolation, Reason,
-    RuleOptions, SourceIsolation, Statement, Voltage, decide,
+    self, Decision, Decisions, DeviceDecision, Disconnects, IsolatedEnclosure, IsolatorEntry, Outcome,
+    PointOfIsolation, Reason, RuleOptions, SourceIsolation, Statement, Voltage, decide,
 };
+use noticewright::standing::{self, Date};
 use noticewright::supplies;
 use noticewright::survey::value::Current;
 use noticewright::survey::{ReadOptions, Survey, read};
@@ -100,11 +104,12 @@ fn cases(text: &str) -> Vec<Case<'_>> {
 }
 
 fn decide_case(case: &Case<'_>) -> String {
-    let is_csv = |line: &&str| !line.starts_with('#') && !line.starts_with("show:");
+    let is_csv = |line: &&str| !line.starts_with('#') && !line.starts_with("show:") && !line.starts_with("date:");
     let csv: Vec<_> = case.survey.lines().filter(is_csv).collect();
     let shows = |what: &str| case.survey.lines().any(|line| line.starts_with("show:") && line.contains(what));
     let csv = csv.join("\n");
-    let (csv, supplies) = csv.split_once("supplies:\n").map_or((csv.as_str(), None), |(csv, file)| (csv, Some(file)));
+    let (csv, list) = csv.split_once("standing:\n").map_or((csv.as_str(), None), |(csv, list)| (csv, Some(list)));
+    let (csv, supplies) = csv.split_once("supplies:\n").map_or((csv, None), |(csv, file)| (csv, Some(file)));
     let reading = read(csv.trim().as_bytes(), &ReadOptions::new("case.csv"));
     let supplies =
         supplies.map(|file| supplies::read(file.trim().as_bytes(), &supplies::ReadOptions::new("supplies.csv")));
@@ -124,12 +129,38 @@ fn decide_case(case: &Case<'_>) -> String {
     for device in decisions.devices.iter().filter(|_| shows("devices")) {
         show_device(&mut text, device);
     }
+    let date = case.survey.lines().find_map(|line| line.strip_prefix("date:"));
+    let of_list =
+        list.map(|list| show_standing(&mut text, list, date, &reading.survey, &decisions)).unwrap_or_default();
     let of_supplies = supplies.map(|reading| reading.findings).unwrap_or_default();
-    let known_by_rules = [&of_supplies, &from_network, &from_rules];
+    let known_by_rules = [&of_supplies, &of_list, &from_network, &from_rules];
     for finding in known_by_rules.into_iter().flatten().chain(reading.findings.iter().filter(|it| is_error(it))) {
         show_finding(&mut text, finding);
     }
     text
+}
+
+/// Shows what a list of standing notices comes to; the answer is what was found in it.
+fn show_standing(
+    text: &mut String,
+    list: &str,
+    date: Option<&str>,
+    survey: &Survey,
+    decisions: &Decisions,
+) -> Vec<Finding> {
+    let standing::Reading { standing: list, findings } =
+        standing::read(list.trim().as_bytes(), &standing::ReadOptions::new("standing.csv"));
+    let (decided, found) = rules::standing::decide(&list, survey, decisions, date.and_then(Date::span));
+    for decision in &decided {
+        let reason = &decision.reason;
+        let number = &list.entries[decision.entry].number;
+        writeln!(text, "standing {number}: {}, words {}", outcome(reason.outcome), decision.words.name()).unwrap();
+        writeln!(text, "  {}, {}: {}", reason.rule.name(), reason.clause_in_words(), reason.because).unwrap();
+        let size = decision.least.size.map(|size| format!("plate at least {size}"));
+        let capitals = decision.least.capitals.map(|capitals| format!("capitals at least {capitals} mm"));
+        size.into_iter().chain(capitals).for_each(|line| writeln!(text, "  {line}").unwrap());
+    }
+    [findings, found].concat()
 }
 
 fn is_error(finding: &Finding) -> bool {

@@ -55,6 +55,14 @@ fn nothing_is_wrong_with_it_and_few_things_are_worth_a_look() {
             ("warning", "line-side-isolation-not-given", "PMP-1"),
             ("warning", "isolator-without-locking", "DLV-3"),
             ("advice", "fewer-devices-would-do", ""),
+            // STN-2 waits for its inspection, STN-9 is printed black; five kinds have words that nobody here has compared.
+            ("advice", "standing-date-left-to-write", ""),
+            ("advice", "standing-not-red", ""),
+            ("advice", "standing-words-unverified", ""),
+            ("advice", "standing-words-unverified", ""),
+            ("advice", "standing-words-unverified", ""),
+            ("advice", "standing-words-unverified", ""),
+            ("advice", "standing-words-unverified", ""),
             // A curved surface that is washed down: film under a film is too stiff for it.
             ("warning", "material-does-not-suit", "CH6-JB1"),
         ]
@@ -85,15 +93,19 @@ fn letters_and_signs_are_as_high_as_the_distance_asks() {
     // Common practice: capitals 1/200 of the reading distance. ISO 3864-1: the height of a sign is the distance / 40.
     let bytes = std::fs::read(site::survey()).unwrap();
     let enclosures = read(&bytes, &ReadOptions::new("survey.csv")).survey.enclosures;
+    let listed = site::standing();
     for notice in printed().notices() {
         let own = enclosures.iter().find(|enclosure| notice["enclosure"] == enclosure.designation.as_str());
-        let reading = own.and_then(|enclosure| enclosure.reading_distance).map_or(site::READING_MM, |own| own.to_mm());
+        let standing = listed.iter().find(|entry| notice["number"] == entry.number.as_str());
+        let own_distance = own.and_then(|enclosure| enclosure.reading_distance);
+        let own_distance = own_distance.or(standing.and_then(|entry| entry.reading_distance));
+        let reading = own_distance.map_or(site::READING_MM, |own| own.to_mm());
         let sign = own.and_then(|enclosure| enclosure.sign_distance).map_or(reading, |own| own.to_mm());
         let letters = notice["letter_height_mm"].as_f64().unwrap();
         assert!(letters + 0.001 >= reading / 200.0, "{}: {letters} mm from {reading} mm", notice["number"]);
         match notice["sign_height_mm"].as_f64() {
             Some(height) => assert!(height + 0.001 >= sign / 40.0, "{}: {height}", notice["number"]),
-            None => assert_eq!(notice["subject"]["kind"], "device", "{}", notice["number"]),
+            None => assert_ne!(notice["subject"]["kind"], "enclosure", "{}", notice["number"]),
         }
     }
 }

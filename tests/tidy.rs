@@ -159,8 +159,9 @@ fn the_readme_names_every_column_and_every_command() {
     let readme = String::from_utf8(read(&root().join("README.md"))).unwrap();
     let of_survey = noticewright::survey::Column::ALL.iter().map(|column| column.name());
     let of_supplies = noticewright::supplies::SupplyColumn::ALL.iter().map(|column| column.name());
+    let of_standing = noticewright::standing::StandingColumn::ALL.iter().map(|column| column.name());
     let unnamed: Vec<&str> =
-        of_survey.chain(of_supplies).filter(|name| !readme.contains(&format!("`{name}`"))).collect();
+        of_survey.chain(of_supplies).chain(of_standing).filter(|name| !readme.contains(&format!("`{name}`"))).collect();
     assert!(unnamed.is_empty(), "README says nothing of the columns {unnamed:#?}");
     for command in ["new", "check", "why", "labels", "schedule", "notice", "sheets", "ruler", "completions", "man"] {
         assert!(readme.contains(&format!("noticewright {command}")), "README says nothing of `{command}`");

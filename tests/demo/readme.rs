@@ -82,6 +82,23 @@ fn each_enclosure_named_has_the_outcome_under_which_it_stands() {
 }
 
 #[test]
+fn each_standing_notice_stands_in_the_row_of_its_kind() {
+    let table: BTreeMap<_, _> = table().into_iter().collect();
+    let listed = printed().list("standing");
+    let numbers: BTreeSet<&str> = listed.iter().map(|entry| text(&entry["number"])).collect();
+    assert_eq!(listed.len(), crate::site::standing().len());
+    for entry in listed {
+        let row = &table[text(&entry["rule"])];
+        let named: Vec<&str> = row
+            .iter()
+            .filter(|(_, cell)| named(cell, &numbers).contains(&text(&entry["number"])))
+            .map(|(outcome, _)| outcome.as_str())
+            .collect();
+        assert_eq!(named, [text(&entry["notice"])], "{entry}");
+    }
+}
+
+#[test]
 fn each_rule_has_its_row() {
     let rows: Vec<String> = table().into_iter().map(|(rule, _)| rule).collect();
     for rule in Rule::ALL {

@@ -28,6 +28,13 @@ pub(crate) fn survey() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/survey.csv")
 }
 
+/// The demo's list of standing notices.
+pub(crate) fn standing() -> Vec<noticewright::standing::Entry> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/standing.csv");
+    let options = noticewright::standing::ReadOptions::new("standing.csv");
+    noticewright::standing::read(&std::fs::read(path).unwrap(), &options).standing.entries
+}
+
 /// Prints the demo site anew.
 pub(crate) fn print() -> Printed {
     let folder = tempfile::tempdir().unwrap();

@@ -58,7 +58,7 @@ fn date(figure: &str, meaning: &str) -> NoticeFigure {
 fn boxes(drawing: &Drawing) -> Vec<noticewright::length::Rect> {
     let strokes = drawing.items.iter().skip(1).filter_map(|item| match item {
         Item::Path { path, paint: Paint::Stroke { .. } } => Some(path.clone()),
-        _ => None,
+        Item::Path { .. } | Item::Text { .. } | Item::Modules(_) | Item::Group { .. } => None,
     });
     let mut alone = Drawing::new(drawing.size);
     strokes.for_each(|path| alone.fill(path, Ink::Black));

@@ -4,6 +4,8 @@
     unreachable_pub,
     clippy::unwrap_used,
     clippy::indexing_slicing,
+    clippy::panic,
+    clippy::wildcard_enum_match_arm,
     reason = "each test crate uses its own part of this, and a test that cannot go on stops"
 )]
 

@@ -21,8 +21,11 @@ fn listed(row: &str) -> (Notice, StandingDecision) {
     (notices.remove(0), decisions.remove(0))
 }
 
-/// Kind, clause with how surely it is known, how surely its words are, and the words with the dash that parts them.
-const PUBLISHED: [(Kind, Option<(&str, Confidence)>, Option<Confidence>, &str); 6] = [
+/// A clause with how surely it is known.
+type Known = Option<(&'static str, Confidence)>;
+
+/// Kind, clause, how surely its words are known, and the words with the dash that parts them.
+const PUBLISHED: [(Kind, Known, Option<Confidence>, &str); 6] = [
     // Texts on A4 that quote the clause.
     (
         Kind::PeriodicInspection,

@@ -12,4 +12,5 @@ mod declared;
 mod fixture;
 mod hostile;
 mod places;
+mod standing;
 mod texts;
