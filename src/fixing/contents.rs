@@ -69,5 +69,5 @@ fn areas(document: &Document<'_>, pages: &dyn Fn(usize) -> usize) -> Block {
     };
     let rows = document.areas.iter().filter(|area| !area.goes_on).map(row).collect();
     let columns = vec![Column::Share(1), Column::Fixed(mm(22)), Column::Fixed(mm(26))];
-    ruled(&["area, or place of isolators", "notices", "page"], columns, rows)
+    ruled(&["area, or place of isolators", "notices", "from page"], columns, rows)
 }

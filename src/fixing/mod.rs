@@ -25,8 +25,9 @@ pub const HEAD: &str = "Fixing list: prove first, then fix";
 /// Notices of one section, at most: a larger area is continued in the next, for only sections are ever in memory.
 const MOST: usize = 48;
 
-/// Small areas share a page: as many notices as one has room for.
-const A_PAGE: usize = 5;
+/// Small areas follow each other on some pages: so many notices at most, so that no page is left nearly empty for the
+/// sake of where the contents lead.
+const TOGETHER: usize = 16;
 
 /// The room for a picture: a notice is known again in it, though not read.
 const PICTURE: Size = Size::new(Length::um(33_000), Length::um(22_000));
@@ -134,11 +135,11 @@ impl Area<'_> {
     }
 }
 
-/// Areas that follow each other, together as far as one page goes.
+/// Areas that follow each other, together on some pages.
 fn sections(areas: &[Area<'_>]) -> Vec<std::ops::Range<usize>> {
     let (mut sections, mut start, mut notices) = (Vec::new(), 0, 0);
     for (place, area) in areas.iter().enumerate() {
-        if notices > 0 && notices + area.notices.len() > A_PAGE {
+        if notices > 0 && notices + area.notices.len() > TOGETHER {
             sections.push(start..place);
             (start, notices) = (place, 0);
         }

@@ -38,6 +38,16 @@ pub fn sentence(words: &str) -> String {
     characters.next().map(|first| first.to_uppercase().chain(characters).collect()).unwrap_or_default()
 }
 
+/// Words of a message for paper: what a terminal shows between two backticks stands in quotation marks.
+#[must_use]
+pub fn quoted(words: &str) -> String {
+    let mut marks = ['\u{201C}', '\u{201D}'].into_iter().cycle();
+    words
+        .chars()
+        .map(|character| if character == '`' { marks.next().unwrap_or(character) } else { character })
+        .collect()
+}
+
 /// `1 notice`, `2 notices`.
 #[must_use]
 pub fn counted(count: usize, word: &str) -> String {

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::{Document, enclosure_anchor};
-use crate::pages::texts::{body, mm, named_size, parts, ruled, sentence, strong};
+use crate::pages::texts::{body, mm, named_size, parts, quoted, ruled, sentence, strong};
 use crate::pages::{Block, Cell, Column, Inside, Style, Text};
 use crate::schedule::{FindingRow, MaterialRow, NoteRow};
 
@@ -94,8 +94,8 @@ pub(super) fn findings(document: &Document<'_>, rows: Range<usize>) -> Vec<Block
 
 fn finding(document: &Document<'_>, row: &FindingRow<'_>) -> Vec<Cell> {
     let finding = row.finding;
-    let mut said: Cell = vec![Text::new(Style::Body, sentence(&finding.message)).into()];
-    said.extend(finding.help.iter().map(|help| small(sentence(help))));
+    let mut said: Cell = vec![Text::new(Style::Body, quoted(&sentence(&finding.message))).into()];
+    said.extend(finding.help.iter().map(|help| small(quoted(&sentence(help)))));
     let name = finding.enclosure.as_deref().unwrap_or_default();
     let enclosure = Text::new(Style::Body, name);
     let enclosure = match document.enclosure_named.get(name) {
