@@ -21,7 +21,9 @@ fn laid(house: &House, blocks: Vec<Block>) -> (Vec<Page>, Structure) {
 fn said(page: &Page) -> Vec<(String, Option<usize>)> {
     let texts = page.furniture.items.iter().enumerate().filter_map(|(place, item)| match item {
         crate::drawing::Item::Text { line, .. } => Some((place, line.text.to_string())),
-        _ => None,
+        crate::drawing::Item::Path { .. } | crate::drawing::Item::Modules(_) | crate::drawing::Item::Group { .. } => {
+            None
+        }
     });
     let part = |place: usize| page.reading.marked.iter().find(|one| one.items.contains(&place)).map(|one| one.element);
     texts.map(|(place, text)| (text, part(place))).collect()
