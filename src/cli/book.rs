@@ -20,21 +20,16 @@ pub(super) fn write<D: Document>(
     most_pages: usize,
     outputs: &mut Outputs,
 ) -> Result<(String, Written), Failure> {
-    let pages = book.count();
-    if pages > most_pages {
-        let message = format!("{pages} pages are needed, and {most_pages} are accepted");
-        let hint = "`pages` under [limits] in the job file says how many are accepted";
-        return Err(Failure::with_hint(message, hint));
-    }
+    accept(book.count(), most_pages)?;
     let progress = outputs.progress();
-    progress.count("writing pages", pages);
-    outputs.write(|out| {
+    progress.count("writing parts", book.parts());
+    let (path, written) = outputs.write(|out| {
         let mut pdf = PdfWriter::begin(out, setup)?;
         for first in (0..book.parts()).step_by(PARTS_AT_ONCE) {
             let last = book.parts().min(first + PARTS_AT_ONCE);
             let encoded = (first..last).into_par_iter().map(|part| {
                 let (pages, structure) = book.pages(part);
-                progress.done(pages.len());
+                progress.done(1);
                 let encoded: Vec<EncodedPage> = pages.iter().map(|page| encode(page, &setup.palette)).collect();
                 (encoded, structure)
             });
@@ -42,5 +37,16 @@ pub(super) fn write<D: Document>(
             encoded.iter().try_for_each(|(pages, structure)| pdf.add_section(pages, structure))?;
         }
         pdf.finish()
-    })
+    })?;
+    // Nothing has its name yet.
+    accept(written.pages, most_pages)?;
+    Ok((path, written))
+}
+
+fn accept(pages: usize, most: usize) -> Result<(), Failure> {
+    if pages <= most {
+        return Ok(());
+    }
+    let message = format!("{pages} pages are needed, and {most} are accepted");
+    Err(Failure::with_hint(message, "`pages` under [limits] in the job file says how many are accepted"))
 }

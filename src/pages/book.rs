@@ -34,9 +34,10 @@ pub struct Book<'a, D> {
 }
 
 impl<'a, D: Document> Book<'a, D> {
-    /// Lays every part to count its pages.
+    /// Lays every part to count its pages, unless each counts its own and need not know of the others.
     pub fn new(document: D, stationery: Stationery<'a>) -> Self {
-        let count = |part: usize| stationery.lay(&document.section(part, &|_| 0)).leaves.len();
+        let alone = document.counts_each_part();
+        let count = |part: usize| if alone { 1 } else { stationery.lay(&document.section(part, &|_| 0)).leaves.len() };
         let counts: Vec<usize> = (0..document.parts()).into_par_iter().map(count).collect();
         let mut first_pages = vec![1];
         let mut next = 1;
@@ -58,7 +59,7 @@ impl<'a, D: Document> Book<'a, D> {
         self.document.parts()
     }
 
-    /// How many pages there are.
+    /// How many pages there are; of parts that count their own, the least.
     pub fn count(&self) -> usize {
         self.first_page(self.parts()).saturating_sub(1)
     }
