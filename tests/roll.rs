@@ -31,8 +31,16 @@ struct Printed {
 }
 
 /// Rolls of every size that the demo's notices take, in the form of a sheet format of one's own.
-const SIZES: [(&str, &str); 5] =
-    [("A8", "74x52"), ("A7", "105x74"), ("A6", "148x105"), ("A5", "210x148"), ("A4", "297x210")];
+const SIZES: [(&str, &str); 7] = [
+    ("A8", "74x52"),
+    ("A7", "105x74"),
+    ("A6", "148x105"),
+    ("A5", "210x148"),
+    ("A4", "297x210"),
+    // Two standing notices.
+    ("150x100mm", "150x100"),
+    ("100x26mm", "100x26"),
+];
 
 /// The notices of a run: all at the coarsest, and fewer of the larger pictures, which take their time.
 fn wanted(dots: Dots) -> (&'static str, usize) {
