@@ -4,7 +4,7 @@ use crate::notice::{Notice, NoticeOptions, Subject, compose_standing};
 use crate::rules::{self, Decisions};
 use crate::standing::{Kind, ReadOptions, read};
 use crate::survey::Survey;
-use crate::wording::{MessageFile, Wording};
+use crate::wording::Wording;
 
 const HEADER: &str = "number,kind,area,last_inspection,next_inspection,words,record_link\n";
 
