@@ -9,6 +9,10 @@
 )]
 
 mod judge;
+#[path = "judge/preflight.rs"]
+mod preflight;
+#[path = "judge/tags.rs"]
+mod tags;
 
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -236,4 +240,7 @@ fn outside_programs_accept_the_cards_and_two_runs_give_the_same_bytes() {
     if let Some(said) = judge::run("gs", &arguments, &run.document()) {
         assert_eq!(said, "");
     }
+    preflight::accepts(&run.document());
+    let tags = tags::check(&lopdf::Document::load(run.document()).unwrap());
+    assert!(tags.count("H1") >= 5 && tags.count("Table") >= 20 && tags.count("Figure") >= 10, "{:?}", tags.parts);
 }

@@ -9,6 +9,10 @@
 )]
 
 mod judge;
+#[path = "judge/preflight.rs"]
+mod preflight;
+#[path = "judge/tags.rs"]
+mod tags;
 
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -81,6 +85,7 @@ fn every_notice_stands_once_with_its_sheet_and_cell_and_a_box_for_each_isolator(
         // The picture says the number too, followed by the revision.
         let on = match text(&notice["subject"]["kind"]) {
             "device" => "isolator".to_owned(),
+            "standing" => "standing notice".to_owned(),
             _ => text(&notice["enclosure"]).to_owned(),
         };
         assert_eq!(all.matches(&format!(" {number} {on} ")).count(), 1, "{number} stands once");
@@ -108,7 +113,7 @@ fn areas_stand_in_walking_order_with_their_counts_and_every_page_has_its_number(
     let all = pages.join(" ");
     // Numbers within names count as numbers, and an area's counts are those of its notices.
     let mut rest = all.as_str();
-    for head in ["Chamber 2 (3 notices)", "Chamber 3 (3 notices)", "Intake room (3 notices)", "Plant room (10 notices)"]
+    for head in ["Chamber 2 (3 notices)", "Chamber 3 (3 notices)", "Intake room (6 notices)", "Plant room (11 notices)"]
     {
         rest = rest.split_once(head).unwrap_or_else(|| panic!("{head}")).1;
     }
@@ -116,13 +121,13 @@ fn areas_stand_in_walking_order_with_their_counts_and_every_page_has_its_number(
     {
         assert!(all.contains(said) || said == "existing fixings", "{said}");
     }
-    assert!(pages[0].contains("64 notices on enclosures, 122 on isolators"), "{}", pages[0]);
+    assert!(pages[0].contains("64 notices on enclosures, 122 on isolators, 10 standing, in "), "{}", pages[0]);
     assert!(all.contains("STOP. Cannot be fully isolated: fix it on the closed enclosure"));
     // The page that the contents name is one on which the area's head stands.
     let contents: String = pages.iter().take_while(|page| !page.contains("tried on site")).cloned().collect();
-    let listed = contents.split_once("Plant room 10 ").unwrap().1;
+    let listed = contents.split_once("Plant room 11 ").unwrap().1;
     let page: usize = listed.split(' ').next().unwrap().parse().unwrap();
-    assert!(pages[page - 1].contains("Plant room (10 notices)"), "page {page}: {}", pages[page - 1]);
+    assert!(pages[page - 1].contains("Plant room (11 notices)"), "page {page}: {}", pages[page - 1]);
 }
 
 #[test]
@@ -132,6 +137,12 @@ fn nothing_leaves_the_page_and_outside_programs_accept_it() {
     if let Some(said) = judge::run("qpdf", &["--check", "FILE"], &run.document()) {
         assert!(said.contains("No syntax or stream encoding errors found"), "{said}");
     }
+    preflight::accepts(&run.document());
+    let document = lopdf::Document::load(run.document()).unwrap();
+    let tags = tags::check(&document);
+    let (bookmarks, _) = tags::outline(&document);
+    assert!(bookmarks.contains(&(0, "Chamber 3 (3 notices)".to_owned())), "{bookmarks:?}");
+    assert_eq!(tags.links.len(), bookmarks.len(), "every area has a link and a bookmark");
     let Some(boxes) = judge::run("pdftotext", &["-bbox", "FILE", "-"], &run.document()) else { return };
     let mut count = 0;
     for word in boxes.lines().filter_map(|line| line.trim().strip_prefix("<word ")) {

@@ -22,7 +22,7 @@ use crate::notice::Subject;
 use crate::pages::{Book, Stationery, texts};
 use crate::sheets::{self, Palette};
 use crate::typesetting::Typesetter;
-use crate::writers::pdf::Setup;
+use crate::writers::pdf::{Setup, Standard};
 
 /// Makes the cards of a survey; with errors nothing is written, unless the faulty enclosures are to be left out. Whether a
 /// sheet holds a notice is in no card's way.
@@ -78,7 +78,9 @@ fn make(
     let book = if laid == paper { book } else { book.enlarged(paper) };
     let mut info = loaded.job.document_info();
     info.title.push_str(", isolation cards");
-    let setup = Setup::plain(info, Palette::Office);
+    // Whatever the notices speak, this is English.
+    "en".clone_into(&mut info.language);
+    let setup = Setup { standard: Standard::Archive, ..Setup::plain(info, Palette::Office) };
     let (path, written) = book::write(&book, &setup, loaded.job.limits().pages, &mut outputs)?;
     outputs.publish()?;
     let (cards, pages) = (counted(count, "isolation card"), counted(written.pages, "page"));

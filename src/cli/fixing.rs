@@ -14,7 +14,7 @@ use super::{book, document, house};
 use crate::fixing::{self, Document};
 use crate::pages::{Book, Stationery};
 use crate::sheets::{self, Palette, Run};
-use crate::writers::pdf::Setup;
+use crate::writers::pdf::{Setup, Standard};
 
 /// Makes the fixing list of a survey; with errors nothing is written, unless the faulty enclosures are to be left out.
 pub(super) fn perform(arguments: &Fixing, general: &General, terminal: Terminal) -> Result<(), Failure> {
@@ -57,7 +57,9 @@ fn make(prepared: &Prepared<'_>, arguments: &Fixing, general: &General) -> Resul
     let book = Book::new(Document::new(shown), Stationery { paper, head, foot: &foot, house: &house, typesetter });
     let mut info = prepared.loaded.job.document_info();
     info.title.push_str(", fixing list");
-    let setup = Setup::plain(info, Palette::Office);
+    // Whatever the notices speak, this is English.
+    "en".clone_into(&mut info.language);
+    let setup = Setup { standard: Standard::Archive, ..Setup::plain(info, Palette::Office) };
     let (path, written) = book::write(&book, &setup, prepared.loaded.job.limits().pages, &mut outputs)?;
     outputs.publish()?;
     let notices = prepared.selection.chosen.len();

@@ -48,16 +48,17 @@ pub(super) fn section(document: &Document<'_>, pages: &dyn Fn(usize) -> usize) -
 }
 
 fn counts(document: &Document<'_>) -> String {
-    let subjects = document.prepared.chosen.iter().filter_map(|&index| document.prepared.notice(index));
-    let (enclosures, devices): (Vec<_>, Vec<_>) =
-        subjects.map(|notice| notice.subject).partition(|subject| *subject == Subject::Enclosure);
+    let of = |subject: Subject| {
+        let notices = document.prepared.chosen.iter().filter_map(|&index| document.prepared.notice(index));
+        notices.filter(|notice| notice.subject == subject).count()
+    };
+    let standing = match of(Subject::Standing) {
+        0 => String::new(),
+        count => format!(", {count} standing"),
+    };
     let places = document.areas.iter().filter(|area| !area.goes_on).count();
-    format!(
-        "{} on enclosures, {} on isolators, in {}",
-        counted(enclosures.len(), "notice"),
-        devices.len(),
-        counted(places, "area")
-    )
+    let (enclosures, devices) = (counted(of(Subject::Enclosure), "notice"), of(Subject::Device));
+    format!("{enclosures} on enclosures, {devices} on isolators{standing}, in {}", counted(places, "area"))
 }
 
 fn areas(document: &Document<'_>, pages: &dyn Fn(usize) -> usize) -> Block {
