@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use super::book;
+use super::document;
 use super::failure::Failure;
 use super::house;
 use super::outputs::Outputs;
@@ -23,9 +24,7 @@ pub(super) fn print(prepared: &Prepared<'_>, survey: &Path, mut outputs: Outputs
     let house = house::of(prepared.loaded)?;
     let (head, typesetter) = (approval::CAUTION, &prepared.typesetter);
     let book = Book::new(Document::new(shown), Stationery { paper, head, foot: &foot, house: &house, typesetter });
-    let mut info = prepared.loaded.job.document_info();
-    info.title.push_str(", for approval");
-    let setup = Setup::plain(info, Palette::Office);
+    let setup = Setup::plain(document::info(&prepared.loaded.job, "for approval"), Palette::Office);
     let (path, written) = book::write(&book, &setup, prepared.loaded.job.limits().pages, &mut outputs)?;
     outputs.publish()?;
     Ok(Printing::for_approval(OutputEntry {

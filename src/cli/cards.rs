@@ -20,9 +20,8 @@ use crate::finding::Finding;
 use crate::length::{Length, Size};
 use crate::notice::Subject;
 use crate::pages::{Book, Stationery, texts};
-use crate::sheets::{self, Palette};
+use crate::sheets;
 use crate::typesetting::Typesetter;
-use crate::writers::pdf::{Setup, Standard};
 
 /// Makes the cards of a survey; with errors nothing is written, unless the faulty enclosures are to be left out. Whether a
 /// sheet holds a notice is in no card's way.
@@ -76,11 +75,7 @@ fn make(
     let stationery = Stationery { paper: laid, head: cards::HEAD, foot: &foot, house: &house, typesetter: &typesetter };
     let book = Book::new(Document::new(surveyed, chosen, &typesetter), stationery);
     let book = if laid == paper { book } else { book.enlarged(paper) };
-    let mut info = loaded.job.document_info();
-    info.title.push_str(", isolation cards");
-    // Whatever the notices speak, this is English.
-    "en".clone_into(&mut info.language);
-    let setup = Setup { standard: Standard::Archive, ..Setup::plain(info, Palette::Office) };
+    let setup = document::kept(document::info(&loaded.job, "isolation cards"));
     let (path, written) = book::write(&book, &setup, loaded.job.limits().pages, &mut outputs)?;
     outputs.publish()?;
     let (cards, pages) = (counted(count, "isolation card"), counted(written.pages, "page"));

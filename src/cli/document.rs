@@ -6,6 +6,9 @@ use super::arguments::{General, ReportForm};
 use super::failure::Failure;
 use super::report::visible;
 use super::terminal::Terminal;
+use crate::job::Job;
+use crate::sheets::Palette;
+use crate::writers::pdf::{DocumentInfo, Setup, Standard};
 
 /// Standard output holds one thing: the document or the report.
 pub(super) fn refuse_two_results(output: &Path, general: &General) -> Result<(), Failure> {
@@ -14,6 +17,19 @@ pub(super) fn refuse_two_results(output: &Path, general: &General) -> Result<(),
         return Err(Failure::with_hint(message, "give `-o` a file, or choose another `--report`"));
     }
     Ok(())
+}
+
+/// What a document says about itself: the job's own words and what it is, in English whatever the notices speak.
+pub(super) fn info(job: &Job, what: &str) -> DocumentInfo {
+    let mut info = job.document_info();
+    info.title = format!("{}, {what}", info.title);
+    "en".clone_into(&mut info.language);
+    info
+}
+
+/// A document to be kept: PDF/A, in grey and yellow.
+pub(super) fn kept(info: DocumentInfo) -> Setup {
+    Setup { standard: Standard::Archive, ..Setup::plain(info, Palette::Office) }
 }
 
 /// Names what is left out, with the exit code that tells of it.

@@ -13,8 +13,7 @@ use super::terminal::Terminal;
 use super::{book, document, house};
 use crate::fixing::{self, Document};
 use crate::pages::{Book, Stationery};
-use crate::sheets::{self, Palette, Run};
-use crate::writers::pdf::{Setup, Standard};
+use crate::sheets::{self, Run};
 
 /// Makes the fixing list of a survey; with errors nothing is written, unless the faulty enclosures are to be left out.
 pub(super) fn perform(arguments: &Fixing, general: &General, terminal: Terminal) -> Result<(), Failure> {
@@ -55,11 +54,7 @@ fn make(prepared: &Prepared<'_>, arguments: &Fixing, general: &General) -> Resul
     let paper = sheets::parse_size("A4").unwrap_or_default().turned();
     let (head, typesetter) = (fixing::HEAD, &prepared.typesetter);
     let book = Book::new(Document::new(shown), Stationery { paper, head, foot: &foot, house: &house, typesetter });
-    let mut info = prepared.loaded.job.document_info();
-    info.title.push_str(", fixing list");
-    // Whatever the notices speak, this is English.
-    "en".clone_into(&mut info.language);
-    let setup = Setup { standard: Standard::Archive, ..Setup::plain(info, Palette::Office) };
+    let setup = document::kept(document::info(&prepared.loaded.job, "fixing list"));
     let (path, written) = book::write(&book, &setup, prepared.loaded.job.limits().pages, &mut outputs)?;
     outputs.publish()?;
     let notices = prepared.selection.chosen.len();

@@ -4,8 +4,9 @@ use std::io::Write as _;
 use std::path::Path;
 use std::sync::Arc;
 
-use super::arguments::{General, ReportForm, Schedule as Arguments, SubjectChoice};
+use super::arguments::{General, Schedule as Arguments, SubjectChoice};
 use super::book;
+use super::document;
 use super::failure::Failure;
 use super::house;
 use super::labels::Reporter;
@@ -20,8 +21,8 @@ use super::terminal::Terminal;
 use crate::job::{Job, RevisionEntry};
 use crate::pages::{Book, Revision, Stationery};
 use crate::schedule::{self, Document, Schedule, csv, workbook};
-use crate::sheets::{self, Palette, Run};
-use crate::writers::pdf::{DocumentInfo, Setup, Standard};
+use crate::sheets::{self, Run};
+use crate::writers::pdf::DocumentInfo;
 
 /// What a file is, by the ending of its name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -52,10 +53,7 @@ impl Form {
 /// Writes the schedule of a survey; with errors nothing is written, unless the faulty enclosures are to be left out.
 pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let forms = arguments.output.iter().map(|path| Form::of(path)).collect::<Result<Vec<_>, _>>()?;
-    if arguments.output.iter().any(|path| path == Path::new("-")) && general.report == ReportForm::Json {
-        let message = "the PDF and the JSON report cannot both go to standard output";
-        return Err(Failure::with_hint(message, "give `-o` a file, or choose another `--report`"));
-    }
+    arguments.output.iter().try_for_each(|path| document::refuse_two_results(path, general))?;
     let loaded = pipeline::load(&arguments.survey, general)?;
     let reporter = Reporter { loaded: &loaded, general, terminal };
     let asked = Asked {
@@ -88,11 +86,7 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
     printing.quantities = prepared.quantities();
     reporter.report(&prepared.findings, &prepared.set, &printing)?;
     terminal.say(&told);
-    if prepared.selection.left_out.is_empty() {
-        return Ok(());
-    }
-    terminal.say(&format!("left out because of errors: {}\n", visible(&prepared.selection.left_out.join(", "))));
-    Err(Failure::PartlyWritten)
+    document::end(&prepared.selection.left_out, terminal)
 }
 
 /// Writes every file, all of them or none; the answer is what was written, and what is said of it.
@@ -108,8 +102,7 @@ fn write(
     let revisions: Vec<Revision<'_>> = revisions(job);
     let schedule = Schedule::of(&shown, &revisions);
     let picture = |index: usize| shown.set(index).map(|set| Arc::clone(&set.drawing));
-    let mut info = job.document_info();
-    info.title.push_str(", label schedule");
+    let info = document::info(job, "label schedule");
     let (mut written, mut told) = (Vec::new(), String::new());
     for form in forms {
         let (path, pages, bytes, said) = match form {
@@ -145,7 +138,7 @@ fn pdf(
     let (head, typesetter) = (schedule::HEAD, &prepared.typesetter);
     let stationery = Stationery { paper, head, foot: &foot, house: &house, typesetter };
     let book = Book::new(Document::new(schedule, picture), stationery);
-    let setup = Setup { standard: Standard::Archive, ..Setup::plain(info.clone(), Palette::Office) };
+    let setup = document::kept(info.clone());
     let (path, written) = book::write(&book, &setup, prepared.loaded.job.limits().pages, outputs)?;
     let (notices, pages) = (counted(schedule.notices.len(), "notice"), counted(written.pages, "page"));
     Ok((path, written.pages, written.bytes, format!("{notices} on {pages}")))
