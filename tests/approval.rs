@@ -312,21 +312,29 @@ fn contents_and_bookmarks_lead_to_the_pages_of_their_subject() {
     let mut led_to = std::collections::BTreeSet::new();
     for (from, name) in &tags.links {
         let said = String::from_utf8(name.clone()).unwrap();
-        let subject =
-            said.strip_prefix("enclosure ").or_else(|| said.strip_prefix("isolators at ")).unwrap_or("No notice");
+        let subject = match said.as_str() {
+            "standing notices" => "Standing notices",
+            place => {
+                place.strip_prefix("enclosure ").or_else(|| place.strip_prefix("isolators at ")).unwrap_or("No notice")
+            }
+        };
         assert!(page_of(name).starts_with(&format!("{CAUTION} {subject}")), "{said} leads to {}", page_of(name));
         if numbers[from] < 6 {
             led_to.insert(said);
         }
     }
     let places = names.keys().filter(|name| name.starts_with(b"enclosure ") || name.starts_with(b"isolators at "));
-    assert_eq!(led_to.len(), places.count() + 1, "{led_to:?}");
+    // Beside them the standing notices, and the enclosures without a notice.
+    assert_eq!(led_to.len(), places.count() + 2, "{led_to:?}");
     // An enclosure without a notice has no pages, and its name is no link: there are some in the demo.
     assert!(tags.count("Span") > 0);
     let (entries, seen) = tags::outline(&document);
     let highest: Vec<&str> = entries.iter().filter(|(depth, _)| *depth == 0).map(|(_, title)| title.as_str()).collect();
-    assert_eq!(highest, ["Cover", "Contents", "Enclosures", "Isolators", "No notice, and left out"]);
-    assert_eq!((seen, entries.len()), (5, names.len()));
+    assert_eq!(
+        highest,
+        ["Cover", "Contents", "Enclosures", "Isolators", "Standing notices", "No notice, and left out"]
+    );
+    assert_eq!((seen, entries.len()), (6, names.len()));
     assert_eq!(tags.count("H1"), tags.count("Sect"));
 }
 
