@@ -7,7 +7,8 @@
 //! limit, or below it within 5 s, none is needed.
 //!
 //! In the survey: `stored_v` and `discharge_s`. A converter, drive, UPS or capacitor, named in `name` or `serves`,
-//! without these figures is unknown: the notice then says that the waiting time is not known. Fill in `0` and `0` for
+//! without these figures is unknown: the notice then says that the waiting time is not known, also where another row
+//! gives figures, since nobody must wait for the shorter of two times. Fill in `0` and `0` for
 //! equipment that never keeps such a charge. In the supplies file: a `converter` or `ups` between the isolators of a row
 //! and its live parts, for which the row gives no figures.
 //!
@@ -29,10 +30,18 @@ use crate::survey::{Column, Row};
 pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     let clause = Rule::stored_charge_clause(case.options.stored_charge_limit);
     let answer = match of_figures(case) {
-        Some(answer) if answer.outcome > Outcome::Lifted || !is_left_open(case) => answer,
+        Some(answer) if !is_left_open(case) => answer,
+        Some(answer) if answer.outcome > Outcome::Lifted => with_another(answer, of_words(case, findings)),
         Some(_) | None => of_words(case, findings),
     };
     answer.under(clause)
+}
+
+/// Figures of one charge beside another of which nobody gives any: to wait for the first would not be enough, so the
+/// notice gives no time at all.
+fn with_another(of_figures: Answer, without: Answer) -> Answer {
+    let because = format!("{}, and {}", of_figures.because, without.because);
+    Answer::new(of_figures.outcome.max(without.outcome), because).says(without.statements)
 }
 
 /// The answer from figures; `None` where no row gives any.
@@ -174,8 +183,9 @@ fn keeps_charge(text: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use crate::rules::testing::{PLAIN, outcome};
-    use crate::rules::{Outcome, Rule};
+    use crate::finding::code;
+    use crate::rules::testing::{PLAIN, decided, outcome};
+    use crate::rules::{Outcome, Rule, Statement};
 
     const RULE: Rule = Rule::StoredCharge;
 
@@ -206,5 +216,20 @@ mod tests {
         let silent = format!("{},,,pump drive", PLAIN.replace("C/1", "C/2"));
         let rows = [&*format!("{PLAIN},20,0,fan drive"), &*silent];
         assert_eq!(outcome(RULE, "stored_v,discharge_s,serves", &rows), Outcome::Unknown);
+    }
+
+    #[test]
+    fn the_waiting_time_of_one_charge_is_none_where_another_is_not_known() {
+        let bank = format!("{},,,capacitor bank", PLAIN.replace("C/1", "C/2"));
+        let rows = [&*format!("{PLAIN},560,300,drive 1"), &*bank];
+        let (decisions, findings) = decided("stored_v,discharge_s,serves", &rows);
+        let decision = &decisions.enclosures[0];
+        let reason = decision.reasons.iter().find(|reason| reason.rule == RULE).unwrap();
+        assert_eq!(reason.outcome, Outcome::Required);
+        assert!(reason.because.contains("300 s") && reason.because.contains("capacitor bank"), "{}", reason.because);
+        let charges: Vec<_> =
+            decision.statements.iter().filter(|one| matches!(one, Statement::StoredCharge { .. })).collect();
+        assert_eq!(charges, [&Statement::StoredCharge { volts: None, seconds: None }]);
+        assert!(findings.iter().any(|finding| finding.code == code::STORED_CHARGE_NOT_KNOWN), "{findings:?}");
     }
 }
