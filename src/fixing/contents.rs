@@ -1,9 +1,9 @@
 //! The first pages: what is to be borne in mind while fixing, and where each area is found.
 
-use super::{Document, parts_of};
+use super::Document;
 use crate::notice::Subject;
 use crate::pages::texts::{body, counted, definitions, mm, ruled};
-use crate::pages::{Block, Cell, Column, Section, Style, Text};
+use crate::pages::{Block, Cell, Column, Inside, Section, Style, Text};
 
 /// How notices are fixed; common practice of the trade.
 const HOW: [&str; 7] = [
@@ -19,7 +19,7 @@ const HOW: [&str; 7] = [
 ];
 
 /// The first part.
-pub(super) fn section(document: &Document<'_>, pages: &dyn Fn(usize) -> usize) -> Section {
+pub(super) fn section(document: &Document<'_>) -> Section {
     let identity = document.prepared.identity;
     let mut blocks = vec![
         Block::text(Style::Title, "Fixing list"),
@@ -43,7 +43,7 @@ pub(super) fn section(document: &Document<'_>, pages: &dyn Fn(usize) -> usize) -
         blocks.push(Block::body(names));
     }
     blocks.push(Block::heading("Areas in walking order"));
-    blocks.push(areas(document, pages));
+    blocks.push(areas(document));
     Section { head: "How to fix, and areas".to_owned(), blocks }
 }
 
@@ -61,14 +61,12 @@ fn counts(document: &Document<'_>) -> String {
     format!("{enclosures} on enclosures, {devices} on isolators{standing}, in {}", counted(places, "area"))
 }
 
-fn areas(document: &Document<'_>, pages: &dyn Fn(usize) -> usize) -> Block {
-    let parts = parts_of(document);
+fn areas(document: &Document<'_>) -> Block {
     let row = |area: &super::Area<'_>| -> Vec<Cell> {
-        let part = parts.get(area.name).copied().unwrap_or_default();
         let name = Text::new(Style::Strong, area.in_words()).leading_to(area.anchor());
-        vec![vec![name.into()], body(area.of.to_string()), body(pages(part).to_string())]
+        vec![vec![name.into()], body(area.of.to_string()), vec![Inside::PageOf(area.anchor().into())]]
     };
     let rows = document.areas.iter().filter(|area| !area.goes_on).map(row).collect();
     let columns = vec![Column::Share(1), Column::Fixed(mm(22)), Column::Fixed(mm(26))];
-    ruled(&["area, or place of isolators", "notices", "from page"], columns, rows)
+    ruled(&["area, or place of isolators", "notices", "page"], columns, rows)
 }

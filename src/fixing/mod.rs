@@ -7,7 +7,6 @@
 mod contents;
 mod row;
 
-use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::drawing::Drawing;
@@ -25,8 +24,8 @@ pub const HEAD: &str = "Fixing list: prove first, then fix";
 /// Notices of one section, at most: a larger area is continued in the next, for only sections are ever in memory.
 const MOST: usize = 48;
 
-/// Small areas follow each other on some pages: so many notices at most, so that no page is left nearly empty for the
-/// sake of where the contents lead.
+/// Small areas follow each other on some pages: so many notices at most, so that few pages are left nearly
+/// empty.
 const TOGETHER: usize = 16;
 
 /// The room for a picture: a notice is known again in it, though not read.
@@ -56,8 +55,8 @@ impl pages::Document for Document<'_> {
         self.sections.len() + 1
     }
 
-    fn section(&self, part: usize, pages: &dyn Fn(usize) -> usize) -> Section {
-        let Some(before) = part.checked_sub(1) else { return contents::section(self, pages) };
+    fn section(&self, part: usize, _pages: &dyn Fn(usize) -> usize) -> Section {
+        let Some(before) = part.checked_sub(1) else { return contents::section(self) };
         let range = self.sections.get(before).cloned().unwrap_or_default();
         let areas = self.areas.get(range).unwrap_or_default();
         let head = match areas {
@@ -156,17 +155,6 @@ fn small(drawing: &Arc<Drawing>) -> Arc<Drawing> {
     let share = |room: Length, own: Length| f64::from(room.to_um() - 1) / f64::from(own.to_um().max(1));
     let ratio = share(PICTURE.width, drawing.size.width).min(share(PICTURE.height, drawing.size.height));
     if ratio >= 1.0 { Arc::clone(drawing) } else { Arc::new(drawing.scaled(ratio)) }
-}
-
-/// The first part to hold an area, by the place of the area; the contents are part 0.
-fn parts_of<'d>(document: &'d Document<'_>) -> HashMap<&'d str, usize> {
-    let mut parts = HashMap::new();
-    for (before, range) in document.sections.iter().enumerate() {
-        for area in document.areas.get(range.clone()).unwrap_or_default() {
-            parts.entry(area.name).or_insert(before + 1);
-        }
-    }
-    parts
 }
 
 /// Words that must be seen first.

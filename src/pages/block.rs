@@ -126,6 +126,8 @@ pub enum Inside {
     Number(usize),
     /// A place that links lead to: the top of the row.
     Anchor(Target),
+    /// The number of the page on which an anchor stands.
+    PageOf(Arc<str>),
 }
 
 impl From<Text> for Inside {

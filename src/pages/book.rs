@@ -1,6 +1,9 @@
 //! Documents of many sections: laid once to count their pages, once more to write them, so that only some are ever in
 //! memory.
 
+use std::collections::HashMap;
+use std::sync::Arc;
+
 use rayon::prelude::*;
 
 use super::{Section, Stationery, enlarge};
@@ -29,6 +32,8 @@ pub struct Book<'a, D> {
     stationery: Stationery<'a>,
     /// The first page of each part, from 1, and behind the last part the one that would follow.
     first_pages: Vec<usize>,
+    /// The page of each anchor.
+    pages_of: HashMap<Arc<str>, usize>,
     /// How large each page is made, if not as it was laid.
     enlarged: Option<Size>,
 }
@@ -37,15 +42,26 @@ impl<'a, D: Document> Book<'a, D> {
     /// Lays every part to count its pages, unless each counts its own and need not know of the others.
     pub fn new(document: D, stationery: Stationery<'a>) -> Self {
         let alone = document.counts_each_part();
-        let count = |part: usize| if alone { 1 } else { stationery.lay(&document.section(part, &|_| 0)).leaves.len() };
-        let counts: Vec<usize> = (0..document.parts()).into_par_iter().map(count).collect();
-        let mut first_pages = vec![1];
-        let mut next = 1;
-        for count in counts {
-            next += count;
+        let leaves = |part: usize| -> Vec<Vec<Arc<str>>> {
+            if alone {
+                return vec![Vec::new()];
+            }
+            let laid = stationery.lay(&document.section(part, &|_| 0));
+            laid.leaves.iter().map(|leaf| leaf.anchors().cloned().collect()).collect()
+        };
+        let parts: Vec<_> = (0..document.parts()).into_par_iter().map(leaves).collect();
+        let (mut first_pages, mut next, mut pages_of) = (vec![1], 1, HashMap::new());
+        for leaves in parts {
+            for (anchors, page) in leaves.into_iter().zip(next..) {
+                // Of two anchors of one name the first counts, as where links lead.
+                anchors.into_iter().for_each(|name| {
+                    pages_of.entry(name).or_insert(page);
+                });
+                next += 1;
+            }
             first_pages.push(next);
         }
-        Self { document, stationery, first_pages, enlarged: None }
+        Self { document, stationery, first_pages, pages_of, enlarged: None }
     }
 
     /// The same pages made larger, letters and all, for paper of the same proportions.
@@ -67,7 +83,7 @@ impl<'a, D: Document> Book<'a, D> {
     /// The pages of one part, with what they are to a reader.
     pub fn pages(&self, part: usize) -> (Vec<Page>, Structure) {
         let section = self.document.section(part, &|part| self.first_page(part));
-        let laid = self.stationery.lay(&section);
+        let laid = self.stationery.lay_knowing(&section, &|anchor| self.pages_of.get(anchor).copied());
         let alone = self.document.counts_each_part();
         let (first, of) = if alone { (1, laid.leaves.len()) } else { (self.first_page(part), self.count()) };
         let page = |(leaf, number)| {

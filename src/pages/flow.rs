@@ -28,6 +28,8 @@ pub(super) struct Layout<'a> {
     pub(super) structure: &'a RefCell<Structure>,
     /// The part to which what comes next belongs.
     pub(super) parent: Option<usize>,
+    /// The page of an anchor, as far as that is known.
+    pub(super) page_of: &'a dyn Fn(&str) -> Option<usize>,
 }
 
 impl Layout<'_> {

@@ -72,6 +72,14 @@ pub struct Leaf {
     strips: Vec<Placed>,
 }
 
+impl Leaf {
+    /// The anchors on it.
+    pub(super) fn anchors(&self) -> impl Iterator<Item = &Arc<str>> {
+        let marks = self.strips.iter().flat_map(|(_, strip)| &strip.marks);
+        marks.filter_map(|mark| if let Mark::Anchor(target, _) = mark { Some(&target.name) } else { None })
+    }
+}
+
 impl Stationery<'_> {
     /// The width for text.
     #[must_use]
@@ -82,11 +90,17 @@ impl Stationery<'_> {
     /// Lays a section onto as many leaves as it needs, at least one.
     #[must_use]
     pub fn lay(&self, section: &Section) -> Laid {
+        self.lay_knowing(section, &|_| None)
+    }
+
+    /// The same where the pages of anchors are known; how many leaves there are does not change with it.
+    #[must_use]
+    pub fn lay_knowing(&self, section: &Section, page_of: &dyn Fn(&str) -> Option<usize>) -> Laid {
         let structure = RefCell::new(Structure::default());
         let whole = structure.borrow_mut().add(Role::Section, None);
         let letters = Letters(self.typesetter);
         let (width, most) = (self.width(), self.height());
-        let layout = Layout { letters, width, most, structure: &structure, parent: Some(whole) };
+        let layout = Layout { letters, width, most, structure: &structure, parent: Some(whole), page_of };
         let head: Arc<str> = section.head.as_str().into();
         let pages = paginate(layout.strips(&section.blocks), most);
         let leaves = pages.into_iter().map(|strips| Leaf { head: Arc::clone(&head), strips }).collect();

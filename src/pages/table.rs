@@ -28,6 +28,9 @@ const NARROWEST: Length = Length::um(8_000);
 const TICK: Length = Length::um(3_200);
 const AFTER_TICK: Length = Length::um(1_500);
 
+/// No page number is wider.
+const WIDEST_PAGE: &str = "000000";
+
 /// White under a picture in a cell.
 const UNDER_PICTURE: Length = Length::um(900);
 
@@ -121,6 +124,7 @@ impl Tables<'_> {
             Inside::Picture(drawing, _) => drawing.size.width,
             Inside::Tick(words) => TICK + AFTER_TICK + letters.width(Style::Body, words),
             Inside::Number(_) => DISC,
+            Inside::PageOf(_) => letters.width(Style::Body, WIDEST_PAGE),
             Inside::Room(_) | Inside::Field(_) | Inside::Anchor(_) => Length::ZERO,
         });
         widths.chain(head).max().unwrap_or(Length::ZERO)
@@ -164,6 +168,12 @@ impl Tables<'_> {
                 lines.into_iter().map(|line| Piece::Number(line, Sense::of(part))).collect()
             }
             Inside::Anchor(target) => vec![Piece::Anchor(target.clone())],
+            Inside::PageOf(anchor) => {
+                // One line, whether the page is known yet or not.
+                let page = (self.0.page_of)(anchor).unwrap_or_default().to_string();
+                let line = letters.lines(Style::Body, &page, width).into_iter().next();
+                line.map(|line| Piece::Line(line, Style::Body, Sense::of(part))).into_iter().collect()
+            }
         }
     }
 

@@ -161,3 +161,44 @@ fn logo_and_lines_of_the_house_stand_on_every_page_and_take_room_from_the_text()
         assert!(all.last().unwrap().text == "Uncontrolled when printed");
     }
 }
+
+/// Three parts, the first of which says on which page each anchor of the others stands.
+struct Long;
+
+impl crate::pages::Document for Long {
+    fn parts(&self) -> usize {
+        3
+    }
+
+    fn section(&self, part: usize, _pages: &dyn Fn(usize) -> usize) -> Section {
+        let named = |name: &str| vec![cell(name), vec![Inside::PageOf(name.into())]];
+        let contents = || table(["early", "late", "nowhere"].map(named).into());
+        let fill = |lines: usize| vec![Block::body("filler"); lines];
+        let at = |name: &str| vec![Block::Anchor(Target::new(name)), Block::heading(name)];
+        let blocks = match part {
+            0 => [vec![contents()], fill(100)].concat(),
+            1 => [at("early"), fill(150), at("late"), fill(3)].concat(),
+            _ => [at("late"), fill(1)].concat(),
+        };
+        Section { head: format!("part {part}"), blocks }
+    }
+}
+
+#[test]
+fn the_contents_say_the_page_on_which_an_anchor_stands() {
+    let (typesetter, house) = (Typesetter::new(), House::default());
+    let stationery =
+        Stationery { paper: upright(), head: "head", foot: "foot", house: &house, typesetter: &typesetter };
+    let book = crate::pages::Book::new(Long, stationery);
+    let pages: Vec<Page> = (0..book.parts()).flat_map(|part| book.pages(part).0).collect();
+    assert_eq!(pages.len(), book.count());
+    let stands = |name: &str| {
+        let with = |page: &Page| page.reading.anchors.iter().any(|anchor| &*anchor.name == name);
+        pages.iter().position(with).unwrap() + 1
+    };
+    assert!(stands("early") > 1 && stands("late") > stands("early") + 1 && stands("late") < pages.len());
+    let first: Vec<String> = said(&pages[0]).into_iter().map(|(text, _)| text).collect();
+    let beside = |name: &str| first[first.iter().position(|text| text == name).unwrap() + 1].clone();
+    assert_eq!([beside("early"), beside("late")], [stands("early"), stands("late")].map(|page| page.to_string()));
+    assert_eq!(beside("nowhere"), "0");
+}
