@@ -148,11 +148,61 @@ fn what_must_be_seen_first_stands_first_and_what_stays_live_has_boxes() {
     // `survey.csv` gives 420 V and 300 s for the UPS, and no time for the condenser fan's drive.
     assert!(card("UPS-1").contains("Stored charge of 420 V d.c.: wait 5 min after the last point is open"));
     assert!(card("CND-D1").contains("waiting time NOT KNOWN, prove discharged"), "{}", card("CND-D1"));
-    assert!(card("CH3-JB2").contains("Stored charge: none to wait for, on the survey's word"));
+    // No row of it gives a figure: the survey declares nothing.
+    assert!(card("CH3-JB2").contains("Stored charge: the survey names none. Prove discharged."));
     let compressor = card("CMP-2");
     assert!(compressor.contains("QT3 Plant room, transformer 1 output isolates incoming terminals of QK1 off secured"));
     assert!(card("PVB-1").contains("Solar d.c., circuit PV/1: live at any time"));
     assert!(card("GEN").contains("inhibit starting"), "{}", card("GEN"));
+}
+
+#[test]
+fn a_card_stops_whoever_reads_it_where_parts_stay_live_or_a_ups_may_feed_back() {
+    let Some(pages) = demo_cards().pages() else { return };
+    let card = |name| Run::card(&pages, name);
+    for name in ["PVB-1", "UPS-BAT", "RK-2", "EML-1", "INV-1", "EVC-1"] {
+        let card = card(name);
+        assert!(card.starts_with("STOP. Parts stay live with every point open Lock off"), "{card}");
+        assert!(card.contains("Live parts remain: prove dead where you work"), "{card}");
+    }
+    for name in ["MSB", "CO1"] {
+        let card = card(name);
+        assert!(card.starts_with("STOP. Parts may stay live with every point open: a UPS may feed back"), "{card}");
+        let row = "Isolator of UPS-1 where: not known, find it first back-feed from UPS-1 is possible: isolate it as well, \
+                   then check for voltage off secured";
+        assert!(card.contains(row), "{card}");
+    }
+    assert!(!card("PFC-1").contains("STOP"), "{}", card("PFC-1"));
+}
+
+#[test]
+fn no_charge_is_waited_for_only_where_the_survey_gives_its_figures() {
+    // IEC 60204-1, 6.2.4 (from a guide that paraphrases it): 60 V d.c., 5 s.
+    let survey = "enclosure,circuit,voltage_to_earth,isolator,isolator_location,locking,stored_v,discharge_s\n\
+                  LOW,C/1,230,Q1,Room 1,padlock,48,0\nQUICK,C/2,230,Q2,Room 1,padlock,325,4\n\
+                  SILENT,C/3,230,Q3,Room 1,padlock,,\nPART,C/4,230,Q4,Room 1,padlock,48,0\nPART,C/5,230,Q5,Room 1,padlock,,\n";
+    let Some(pages) = Run::on(survey, &[]).pages() else { return };
+    for (name, said) in [
+        ("LOW", "Stored charge: none to wait for, on the survey's word"),
+        ("QUICK", "Stored charge: below the limit 4 s after isolating, on the survey's word: wait that long"),
+        ("SILENT", "Stored charge: the survey names none. Prove discharged."),
+        ("PART", "none named in the others. Prove discharged."),
+    ] {
+        let card = Run::card(&pages, name);
+        assert!(card.contains(said), "{card}");
+        assert_eq!(card.matches("Stored charge").count(), 1, "{card}");
+    }
+}
+
+#[test]
+fn boxes_to_sign_stand_on_one_page_with_their_heading() {
+    let Some(pages) = demo_cards().pages() else { return };
+    let mut count = 0;
+    for page in &pages {
+        assert_eq!(page.contains("Signed name and signature"), page.contains("Permit number"), "{page}");
+        count += usize::from(page.contains("Permit number"));
+    }
+    assert!(count > 60, "{count}");
 }
 
 #[test]

@@ -155,6 +155,67 @@ fn nothing_leaves_the_page_and_outside_programs_accept_it() {
     assert!(count > 2_000, "{count} words");
 }
 
+/// What is to be tried for one notice of a survey made for the test, from its number to its boxes for what is done.
+fn tried(survey: &Path, number: &str, further: &[&str]) -> Option<String> {
+    let pages = Run::of("fixing", survey, further).pages()?;
+    let all = pages.join(" ");
+    // The picture stands before it, and ends with its number and revision.
+    let number = format!(" {number} ");
+    let row = all.match_indices(&number).map(|(at, _)| &all[at..]).find(|row| row.contains("old notice removed"))?;
+    Some(row.split("old notice removed").next().unwrap().to_owned())
+}
+
+#[test]
+fn the_list_never_asks_to_prove_dead_what_the_notice_says_stays_live() {
+    for name in ["PVB-1", "UPS-BAT", "RK-2", "EML-1", "INV-1", "EVC-1", "MSB", "CO1"] {
+        let Some(row) = tried(&demo(), &format!("{name}/1"), &["--only", name, "--subject", "enclosure"]) else {
+            return;
+        };
+        assert!(row.contains("what stays live is as the notice says; the rest proved dead"), "{row}");
+        assert!(row.contains("STOP. Parts stay live, or may, with every point open"), "{row}");
+        assert!(!row.contains("proved dead inside"), "{row}");
+    }
+    let row = tried(&demo(), "PFC-1/1", &["--only", "PFC-1", "--subject", "enclosure"]);
+    assert!(row.is_none_or(|row| row.contains("proved dead inside as the notice says")));
+}
+
+#[test]
+fn each_box_for_switching_stands_after_its_warnings_and_in_its_order() {
+    let folder = tempfile::tempdir().unwrap();
+    let survey = folder.path().join("survey.csv");
+    let rows = "enclosure,circuit,voltage_to_earth,isolator,isolator_location,locking,order,on_load,before_isolating,stored_v\n\
+                JB-1,C/1,230,Q1,Room 1,padlock,1,no,stop the fan,\nJB-1,C/2,230,Q2,Room 2,none,2,yes,,400\n";
+    std::fs::write(&survey, rows).unwrap();
+    let Some(row) = tried(&survey, "JB-1/1", &["--subject", "enclosure"]) else { return };
+    let said = "In this order: First: stop the fan Do not open under load Q1 (Room 1) operated";
+    let (_, after) = row.split_once(said).unwrap_or_else(|| panic!("{row}"));
+    let (warnings, after) = after.split_once("Q2 (Room 2) operated").unwrap();
+    assert!(warnings.contains("No means of locking off"), "{warnings}");
+    assert!(after.contains("waiting time not known: measure it and write it down"), "{after}");
+    let Some(row) = tried(&survey, "Q1@Room 1", &["--subject", "device"]) else { return };
+    let (warnings, after) = row.split_once("Q1 operated").unwrap();
+    assert!(warnings.contains("First: stop the fan") && warnings.contains("Do not open under load"), "{warnings}");
+    // The other circuit stays: nothing is said of what loses its supply alone.
+    assert!(
+        after.contains("with what its notice says to open too: each circuit it lists is as the notice says"),
+        "{after}"
+    );
+    let row = tried(&demo(), "GEN/1", &["--only", "GEN", "--subject", "enclosure"]).unwrap();
+    assert!(row.contains("Inhibit starting: generator may start without warning"), "{row}");
+}
+
+#[test]
+fn isolators_of_further_sources_and_of_a_ups_that_feeds_back_have_boxes() {
+    let Some(row) = tried(&demo(), "MSB/1", &["--only", "MSB", "--subject", "enclosure"]) else { return };
+    assert!(row.contains("UPS-1 isolated: its isolator is not known here, find it first"), "{row}");
+    let run = Run::of("fixing", &demo(), &["--subject", "enclosure", "--only", "INTAKE", "--only", "IS1"]);
+    let all = run.pages().unwrap().join(" ");
+    // `INTAKE` has one point, IS1; its notice names the isolators of every source of the installation.
+    for device in ["IS1 (Intake room)", "QD1 (Roof deck, PVB-1)", "QEV (Car park, charger post)"] {
+        assert!(all.contains(&format!("{device} operated")), "{device}: {all}");
+    }
+}
+
 #[test]
 fn hostile_and_long_words_stay_on_the_list() {
     let long = "X".repeat(120);

@@ -5,6 +5,7 @@ use super::Card;
 use crate::length::Length;
 use crate::pages::texts::{mm, sentence};
 use crate::pages::{Block, Cell, Column, Inside, Style, Table, Text};
+use crate::rules::elsewhere::BackFeeding;
 use crate::rules::{Missing, PointOfIsolation, Statement};
 use crate::survey::value::DeviceKind;
 
@@ -77,6 +78,7 @@ fn stays_live(card: &Card<'_>) -> Vec<Block> {
     for statement in &card.decision.statements {
         remaining(statement, &mut rows, &mut words);
     }
+    rows.extend(card.decision.back_feeding().iter().flat_map(feeding_back));
     if rows.is_empty() && words.is_empty() {
         return Vec::new();
     }
@@ -90,7 +92,8 @@ fn stays_live(card: &Card<'_>) -> Vec<Block> {
 fn remaining(statement: &Statement, rows: &mut Vec<Vec<Cell>>, words: &mut Vec<String>) {
     match statement {
         Statement::LineSideLive { part, isolated_at, missing } => {
-            rows.extend(isolated_at.iter().map(|(device, location)| elsewhere(part, device, location)));
+            let isolates = format!("isolates {part}");
+            rows.extend(isolated_at.iter().map(|(device, location)| elsewhere(&isolates, device, location)));
             words.extend(line_side(part, *missing, isolated_at.is_empty()));
         }
         Statement::CannotBeIsolated { circuit } => words.push(format!("Circuit {circuit}: nothing isolates it")),
@@ -98,29 +101,37 @@ fn remaining(statement: &Statement, rows: &mut Vec<Vec<Cell>>, words: &mut Vec<S
             let what = if *solar { "Solar d.c." } else { "Battery" };
             words.push(format!("{what}, circuit {circuit}: live at any time, whatever is switched off elsewhere"));
         }
-        Statement::BackFeed { ups } => {
-            words.push(format!("Back-feed from {ups} is possible: isolate it as well, then check for voltage"));
-        }
         Statement::SeveralSupplies { .. }
         | Statement::SeveralIsolators
         | Statement::UnexpectedVoltage
         | Statement::StartsByItself { .. }
         | Statement::StoredCharge { .. }
-        | Statement::AlternativeSource { .. } => {}
+        | Statement::AlternativeSource { .. }
+        | Statement::BackFeed { .. } => {}
     }
 }
 
 /// A part that another device isolates, to be ticked off like a point.
-fn elsewhere(part: &str, device: &str, location: &str) -> Vec<Cell> {
+fn elsewhere(why: &str, device: &str, location: &str) -> Vec<Cell> {
     let location = if location.is_empty() { "location not known: find it first" } else { location };
     let words: Cell = vec![
         Text::new(Style::Heading, device).into(),
         Text::new(Style::Strong, location).into(),
-        Text::new(Style::Small, format!("isolates {part}")).into(),
+        Text::new(Style::Small, why).into(),
     ];
     let mut row = vec![Vec::new(), words];
     row.extend(boxes());
     row
+}
+
+/// A UPS that may feed back, to be isolated too: at its isolators, or wherever they are found.
+fn feeding_back(feeding: &BackFeeding<'_>) -> Vec<Vec<Cell>> {
+    let why = format!("back-feed from {} is possible: isolate it as well, then check for voltage", feeding.ups);
+    if feeding.isolated_at.is_empty() {
+        let device = format!("Isolator of {}", feeding.ups);
+        return vec![elsewhere(&why, &device, "where: not known, find it first")];
+    }
+    feeding.isolated_at.iter().map(|(device, location)| elsewhere(&why, device, location)).collect()
 }
 
 fn line_side(part: &str, missing: Option<Missing>, nowhere: bool) -> Option<String> {

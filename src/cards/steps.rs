@@ -22,7 +22,9 @@ const STEPS: [&str; 4] = [
 
 /// Waiting, proving, signing.
 pub(super) fn blocks(card: &Card<'_>) -> Vec<Block> {
-    vec![Block::heading("Wait, then prove dead"), steps(card), Block::heading("Signed"), signatures()]
+    // One column of blocks is never broken: a box alone on the next page would belong to nothing.
+    let signed = Block::Columns(vec![vec![Block::heading("Signed"), signatures()]]);
+    vec![Block::heading("Wait, then prove dead"), steps(card), signed]
 }
 
 fn steps(card: &Card<'_>) -> Block {
@@ -38,12 +40,17 @@ fn wait(card: &Card<'_>) -> Vec<Cell> {
         let Statement::StoredCharge { volts, seconds } = statement else { return None };
         Some((*volts, *seconds))
     });
-    let Some((volts, seconds)) = charge else { return vec![body(no_charge(card))] };
+    let Some((volts, seconds)) = charge else { return no_charge(card) };
     let of = volts.map(|volts| format!(" of {volts} V d.c.")).unwrap_or_default();
     let words = match seconds {
         Some(seconds) => format!("Stored charge{of}: wait {} after the last point is open", waiting(seconds)),
         None => format!("Stored charge{of}: waiting time NOT KNOWN, prove discharged before touching"),
     };
+    waited(&words)
+}
+
+/// Words on a wait, with a box to tick and room for the times.
+fn waited(words: &str) -> Vec<Cell> {
     let ticked = vec![Text::new(Style::Strong, words).into(), Inside::Tick("waited, from and to".to_owned())];
     vec![ticked, vec![Inside::Field(BOX)]]
 }
@@ -56,14 +63,27 @@ fn waiting(seconds: u32) -> String {
     }
 }
 
-/// On whose word no charge is waited for.
-fn no_charge(card: &Card<'_>) -> &'static str {
+/// On whose word no charge is waited for: a survey that says nothing gives none.
+fn no_charge(card: &Card<'_>) -> Vec<Cell> {
+    const NOT_KNOWN: &str = "Stored charge: NOT KNOWN, prove discharged before touching";
     let of_charge = |reason: &&Reason| reason.rule == Rule::StoredCharge;
+    let rows = &card.enclosure.rows;
     match card.decision.reasons.iter().find(of_charge).map(|reason| reason.outcome) {
-        Some(Outcome::Lifted | Outcome::NotNeeded) => "Stored charge: none to wait for, on the survey's word",
-        Some(Outcome::Unknown | Outcome::Advised | Outcome::Required) | None => {
-            "Stored charge: NOT KNOWN, prove discharged before touching"
-        }
+        Some(Outcome::Lifted) => match rows.iter().filter_map(|row| row.discharge_seconds).max() {
+            Some(seconds) => waited(&format!(
+                "Stored charge: below the limit {} after isolating, on the survey's word: wait that long",
+                waiting(seconds)
+            )),
+            None => vec![body(NOT_KNOWN)],
+        },
+        Some(Outcome::NotNeeded) => vec![body(match rows.iter().filter(|row| row.stored.is_some()).count() {
+            0 => "Stored charge: the survey names none. Prove discharged.",
+            count if count == rows.len() => "Stored charge: none to wait for, on the survey's word",
+            _ => {
+                "Stored charge: none to wait for in circuits of which the survey gives it, none named in the others. Prove discharged."
+            }
+        })],
+        Some(Outcome::Unknown | Outcome::Advised | Outcome::Required) | None => vec![body(NOT_KNOWN)],
     }
 }
 

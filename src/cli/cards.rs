@@ -12,7 +12,7 @@ use super::pipeline::{self, AllSet, Loaded};
 use super::printing::Printing;
 use super::report::json::OutputEntry;
 use super::report::{counted, visible};
-use super::selection::Wanted;
+use super::selection::{Enclosures, Wanted};
 use super::terminal::Terminal;
 use super::{book, house, prepared};
 use crate::cards::{self, Document, Surveyed};
@@ -39,8 +39,8 @@ pub(super) fn perform(arguments: &Cards, general: &General, terminal: Terminal) 
         report(Vec::new())?;
         return Err(Failure::Faulty);
     }
-    let (chosen, left_out) = wanted.enclosures(&loaded, &stopping);
-    if chosen.is_empty() && !left_out.is_empty() {
+    let Enclosures { chosen, any_faulty, left_out } = wanted.enclosures(&loaded, &stopping);
+    if chosen.is_empty() && any_faulty {
         report(Vec::new())?;
         terminal.say("every enclosure asked for has errors; nothing was written\n");
         return Err(Failure::Faulty);

@@ -20,6 +20,16 @@ pub(super) struct Selection {
     pub left_out: Vec<String>,
 }
 
+/// The enclosures of one run.
+pub(super) struct Enclosures {
+    /// Their places among the decisions, in walking order.
+    pub chosen: Vec<usize>,
+    /// Whether one of those asked for is left out because of errors.
+    pub any_faulty: bool,
+    /// Designations of all enclosures with errors, asked for or not.
+    pub left_out: Vec<String>,
+}
+
 /// Which notices are asked for.
 pub(super) struct Wanted {
     only: Vec<Pattern>,
@@ -61,9 +71,9 @@ impl Wanted {
 }
 
 impl Wanted {
-    /// The enclosures asked for by designation, area or the number of one of their notices: their places among the decisions in walking order, without those that a finding stops; and the designations of
-    /// these.
-    pub(super) fn enclosures(&self, loaded: &Loaded, stopping: &[&Finding]) -> (Vec<usize>, Vec<String>) {
+    /// The enclosures asked for by designation, area or the number of one of their notices, without those that a finding
+    /// stops.
+    pub(super) fn enclosures(&self, loaded: &Loaded, stopping: &[&Finding]) -> Enclosures {
         let faulty: BTreeSet<&str> = stopping.iter().filter_map(|finding| finding.enclosure.as_deref()).collect();
         let by_number = loaded.notices.iter().filter(|notice| !self.only.is_empty() && self.asks_for(notice));
         let by_number: BTreeSet<&str> = by_number.map(|notice| notice.designation.as_str()).collect();
@@ -77,9 +87,11 @@ impl Wanted {
             let by_area = alphanumeric_sort::compare_str(one.0, other.0);
             by_area.then_with(|| alphanumeric_sort::compare_str(one.1, other.1))
         });
-        let (left_out, chosen): (Vec<_>, Vec<_>) = asked.into_iter().partition(|(_, name, _)| faulty.contains(name));
-        let left_out = left_out.into_iter().map(|(_, name, _)| name.to_owned()).collect();
-        (chosen.into_iter().map(|(.., place)| place).collect(), left_out)
+        let any_faulty = asked.iter().any(|(_, name, _)| faulty.contains(name));
+        asked.retain(|(_, name, _)| !faulty.contains(name));
+        let mut left_out: Vec<String> = faulty.into_iter().map(str::to_owned).collect();
+        left_out.sort_by(|one, other| alphanumeric_sort::compare_str(one, other));
+        Enclosures { chosen: asked.into_iter().map(|(.., place)| place).collect(), any_faulty, left_out }
     }
 }
 

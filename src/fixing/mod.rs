@@ -6,12 +6,13 @@
 
 mod contents;
 mod row;
+mod tried;
 
 use std::sync::Arc;
 
 use crate::drawing::Drawing;
 use crate::length::{Length, Size};
-use crate::notice::{Subject, Told, told};
+use crate::notice::{Subject, Told, before_opening, told};
 use crate::pages::texts::{counted, mm, sentence};
 use crate::pages::{self, Block, Column, Section, Style, Table, Target, Text};
 use crate::prepared::{Names, Prepared};
@@ -120,7 +121,12 @@ impl<'a> Document<'a> {
         };
         let told: Option<(&Decision, Told)> =
             decided.map(|(decision, enclosure)| (decision, told(decision, enclosure, &self.wording)));
-        Some(row::Row { prepared: &self.prepared, index, notice, set, told }.cells())
+        let device = match notice.subject {
+            Subject::Device => self.names.device(&notice.designation, &notice.area),
+            Subject::Enclosure | Subject::Standing => None,
+        };
+        let device = device.map(|decision| (decision, before_opening(decision, &self.wording)));
+        Some(row::Row { prepared: &self.prepared, index, notice, set, told, device }.cells())
     }
 }
 

@@ -1,12 +1,12 @@
 //! One notice of the list.
 
-use super::{small, strong_text};
+use super::{small, strong_text, tried};
 use crate::length::Length;
 use crate::notice::{Notice, Subject, Told};
 use crate::pages::texts::{named_size, parts};
 use crate::pages::{Cell, Inside, Style, Text};
 use crate::prepared::Prepared;
-use crate::rules::{Decision, PointOfIsolation, Statement};
+use crate::rules::{Decision, DeviceDecision};
 use crate::sheets::paper_name;
 use crate::survey::value::Surface;
 use crate::typesetting::SetNotice;
@@ -23,6 +23,8 @@ pub(super) struct Row<'a> {
     pub(super) set: &'a SetNotice,
     /// What was decided and is said of its enclosure; `None` for others.
     pub(super) told: Option<(&'a Decision, Told)>,
+    /// What was decided of its isolator, with what must be read before that is opened; `None` for others.
+    pub(super) device: Option<(&'a DeviceDecision, Vec<String>)>,
 }
 
 impl Row<'_> {
@@ -31,7 +33,7 @@ impl Row<'_> {
         let mut done: Cell = ["old notice removed", "notice fixed"].map(|words| Inside::Tick(words.to_owned())).into();
         done.push(Inside::Text(Text::new(Style::Small, "initials, date")));
         done.push(Inside::Field(INITIALS));
-        vec![self.what(), vec![picture], self.how(), self.tried(), done, vec![Inside::Field(AS_FOUND)]]
+        vec![self.what(), vec![picture], self.how(), tried::cell(self), done, vec![Inside::Field(AS_FOUND)]]
     }
 
     /// Number, what it is on and where there, and on which sheet it lies.
@@ -75,43 +77,6 @@ impl Row<'_> {
         cell.push(Text::new(Style::Body, environment).into());
         cell
     }
-
-    /// A box for each isolator that the notice names, and one for proving.
-    fn tried(&self) -> Cell {
-        if self.notice.subject == Subject::Standing {
-            return vec![Inside::Tick("what it says is so here".to_owned())];
-        }
-        let Some((decision, told)) = &self.told else {
-            let what = format!(
-                "{} operated: what its notice lists, and nothing else, lost its supply",
-                self.notice.designation
-            );
-            return vec![Inside::Tick(what)];
-        };
-        let mut cell = Cell::new();
-        if told.stops {
-            cell.push(strong_text(format!("STOP. {}: fix it on the closed enclosure", told.headline)));
-        }
-        let operated = |device: String| Inside::Tick(format!("{device} operated"));
-        cell.extend(decision.points.iter().map(PointOfIsolation::in_words).map(operated));
-        let further = decision.statements.iter().flat_map(elsewhere);
-        cell.extend(further.map(operated));
-        let words =
-            if told.stops { "what stays live is as the notice says" } else { "proved dead inside as the notice says" };
-        cell.push(Inside::Tick(words.to_owned()));
-        let charge = decision.statements.iter().any(|one| matches!(one, Statement::StoredCharge { .. }));
-        cell.extend(charge.then(|| Inside::Tick("waiting time for the stored charge is enough".to_owned())));
-        cell
-    }
-}
-
-/// The devices that isolate what stays live with all points open.
-fn elsewhere(statement: &Statement) -> Vec<String> {
-    let Statement::LineSideLive { isolated_at, .. } = statement else { return Vec::new() };
-    let named = |(device, place): &(String, String)| {
-        if place.is_empty() { device.clone() } else { format!("{device} ({place})") }
-    };
-    isolated_at.iter().map(named).collect()
 }
 
 /// Where it is fixed.

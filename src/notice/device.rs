@@ -102,7 +102,15 @@ fn point(disconnects: &Disconnects, says_others: bool, wording: &Wording) -> Not
     }
 }
 
-fn cautions(decision: &DeviceDecision, others_everywhere: bool, wording: &Wording) -> Vec<Said> {
+/// What must be read before an isolator is opened, as its notice says it in the main language of a wording.
+#[must_use]
+pub fn before_opening(decision: &DeviceDecision, wording: &Wording) -> Vec<String> {
+    let back_feed = decision.back_feed.iter().map(|ups| back_feed(wording, ups));
+    let said = opening(decision, wording).into_iter().chain(back_feed);
+    said.filter_map(|said| said.into_iter().next()).collect()
+}
+
+fn opening(decision: &DeviceDecision, wording: &Wording) -> Vec<Said> {
     let mut cautions: Vec<Said> =
         decision.before.iter().map(|text| wording.say(Message::BeforeIsolating { text: &one_line(text) })).collect();
     if decision.locking.as_deref().is_some_and(is_no_means) {
@@ -111,6 +119,11 @@ fn cautions(decision: &DeviceDecision, others_everywhere: bool, wording: &Wordin
     if decision.not_under_load {
         cautions.push(wording.say(Message::NotUnderLoad {}));
     }
+    cautions
+}
+
+fn cautions(decision: &DeviceDecision, others_everywhere: bool, wording: &Wording) -> Vec<Said> {
+    let mut cautions = opening(decision, wording);
     if others_everywhere {
         cautions.push(wording.say(match decision.disconnects.as_slice() {
             [_] => Message::OtherSuppliesMayRemain {},

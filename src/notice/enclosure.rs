@@ -42,6 +42,10 @@ pub struct Told {
     pub closing: String,
     /// Whether something cannot be isolated, or it is not known what isolates it.
     pub stops: bool,
+    /// Whether a part stays live with every point open that no isolator is known to make dead.
+    pub leaves_parts: bool,
+    /// Whether something stays live with every point open, or may: such a part, or what a UPS feeds back to.
+    pub leaves_live: bool,
 }
 
 /// What the notice of a decision says in the main language of a wording.
@@ -57,6 +61,8 @@ pub fn told(decision: &Decision, enclosure: &Enclosure, wording: &Wording) -> To
         remarks: decision.points.iter().map(remarks).collect(),
         closing: once(notice.closing()),
         stops: notice.reach() != Reach::Everything || decision.points.is_empty() || !decision.proof.paths.is_empty(),
+        leaves_parts: notice.leaves_parts(),
+        leaves_live: notice.leaves_parts() || notice.is_fed_back(),
     }
 }
 
@@ -146,6 +152,12 @@ impl EnclosureNotice<'_> {
         self.decision.statements.iter().any(|statement| {
             matches!(statement, Statement::LineSideLive { missing: Some(_), .. } | Statement::LiveAtAnyTime { .. })
         })
+    }
+
+    /// Whether a UPS may feed back with every point open.
+    fn is_fed_back(&self) -> bool {
+        self.decision.statements.iter().any(|statement| matches!(statement, Statement::BackFeed { .. }))
+            || self.decision.proof.gaps.iter().any(|gap| gap.back_feed().is_some())
     }
 
     fn point(&self, point: &PointOfIsolation) -> NoticePoint {

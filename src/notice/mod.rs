@@ -18,6 +18,7 @@ use crate::survey::value::{Environment, Surface};
 
 pub use crate::wording::Said;
 pub use compose::{Composer, NoticeOptions, compose};
+pub use device::before_opening;
 pub use enclosure::{Told, told};
 pub use standing::compose_standing;
 

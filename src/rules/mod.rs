@@ -5,6 +5,7 @@
 
 pub mod clause;
 pub mod decision;
+pub mod elsewhere;
 pub mod standing;
 pub mod statement;
 

@@ -1,0 +1,61 @@
+//! Isolators that a notice names beside its points of isolation: of parts that stay live, of further sources, of a UPS that
+//! may feed back.
+
+use super::decision::Decision;
+use super::statement::{SourceIsolation, Statement};
+
+/// A UPS that may feed back, with where it is isolated.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BackFeeding<'a> {
+    /// The UPS.
+    pub ups: &'a str,
+    /// Its isolators, designation and location; empty where the notice names none.
+    pub isolated_at: Vec<(&'a str, &'a str)>,
+}
+
+impl Decision {
+    /// Designation and location of each isolator that is named beside the points of isolation, each once.
+    #[must_use]
+    pub fn named_elsewhere(&self) -> Vec<(&str, &str)> {
+        let mut named: Vec<(&str, &str)> = Vec::new();
+        for device in self.statements.iter().flat_map(devices) {
+            let is_point = self.points.iter().any(|point| (point.device.as_str(), point.location.as_str()) == device);
+            if !is_point && !named.contains(&device) {
+                named.push(device);
+            }
+        }
+        named
+    }
+
+    /// Each UPS that may feed back.
+    #[must_use]
+    pub fn back_feeding(&self) -> Vec<BackFeeding<'_>> {
+        let feeding = self.statements.iter().filter_map(|statement| {
+            let Statement::BackFeed { ups } = statement else { return None };
+            Some(BackFeeding { ups, isolated_at: self.isolators_of(ups) })
+        });
+        feeding.collect()
+    }
+
+    /// Where a source is isolated wholly, if that is said.
+    fn isolators_of(&self, name: &str) -> Vec<(&str, &str)> {
+        let sources = self.statements.iter().flat_map(sources);
+        let whole = sources.filter(|source| source.source == name && source.missing.is_none());
+        whole.flat_map(|source| &source.isolated_at).map(named).collect()
+    }
+}
+
+fn sources(statement: &Statement) -> &[SourceIsolation] {
+    if let Statement::AlternativeSource { sources, .. } = statement { sources } else { &[] }
+}
+
+fn devices(statement: &Statement) -> Vec<(&str, &str)> {
+    match statement {
+        Statement::LineSideLive { isolated_at, .. } => isolated_at.iter().map(named).collect(),
+        _ => sources(statement).iter().flat_map(|source| &source.isolated_at).map(named).collect(),
+    }
+}
+
+fn named((device, location): &(String, String)) -> (&str, &str) {
+    (device, location)
+}
