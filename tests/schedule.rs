@@ -49,6 +49,39 @@ fn the_pdf_holds_each_notice_and_each_isolator_with_its_location() {
 }
 
 #[test]
+fn the_points_of_isolation_show_no_less_danger_than_the_notices() {
+    let run = demo();
+    let sheet = run.sheet("Points of isolation");
+    let column = sheet[0].iter().position(|name| name == "also on the notice").unwrap();
+    let also = |name: &str| &sheet.iter().find(|row| row[0] == name).unwrap()[column];
+    let pages = run.pages();
+    let printed = pages.map(|pages| run.about(&pages, "Points of isolation"));
+    let mut seen = 0;
+    let warns =
+        ["Stays live", "Stored charge", "Battery ", "Solar ", "May start", "Cannot be", "Live parts", "Lock off"];
+    for notice in run.notices().iter().filter(|notice| notice["subject"]["kind"] == "enclosure") {
+        let name = text(&notice["enclosure"]);
+        let lines = notice["text"].as_array().unwrap().iter().map(|line| single_blanks(text(line)));
+        for line in lines.filter(|line| warns.iter().any(|warning| line.starts_with(warning))) {
+            seen += 1;
+            let line = line.trim_end_matches('.');
+            assert!(single_blanks(also(name)).contains(line), "{name}: {line}");
+            assert!(printed.as_ref().is_none_or(|printed| printed.contains(line)), "{name}: {line}");
+        }
+    }
+    assert!(seen > 20, "{seen}");
+    // Waiting times of the demo's survey.
+    for (name, time) in [("PFC-1", "wait 3 minutes"), ("UPS-BAT", "wait 5 minutes")] {
+        assert!(also(name).contains(time), "{name}: {}", also(name));
+    }
+    let proof = sheet[0].iter().position(|name| name == "proof").unwrap();
+    for name in ["DB-B", "PVB-1", "EVC-1"] {
+        let row = sheet.iter().find(|row| row[0] == name).unwrap();
+        assert!(row[proof].contains("not of what is live all the same: "), "{name}: {}", row[proof]);
+    }
+}
+
+#[test]
 fn what_needs_no_notice_says_why_and_on_whose_word() {
     let run = demo();
     let Some(pages) = run.pages() else { return };

@@ -1,7 +1,7 @@
 //! Decisions in words: the one source of what `why`, `check` and the pages for approval say of them.
 
 use super::{Clause, Confidence, Decision, DeviceDecision, Disconnects, Outcome, PointOfIsolation, Reason, Voltage};
-use super::{Rule, Voltages};
+use super::{Missing, Rule, Statement, Voltages};
 use crate::network::{Gap, ProofResult};
 use crate::survey::Enclosure;
 use crate::survey::value::Current;
@@ -122,9 +122,27 @@ impl PointOfIsolation {
 }
 
 impl Decision {
-    /// What the proof came to, and with what opened. It never says that something is dead.
+    /// What the proof came to, and with what opened, and what stays live whatever it came to. It never says that
+    /// something is dead.
     #[must_use]
     pub fn proof_in_words(&self) -> String {
+        let result = self.result_in_words();
+        let lives_on: Vec<String> = self.statements.iter().filter_map(Statement::living_on).collect();
+        if lives_on.is_empty() {
+            return result;
+        }
+        let lives_on = lives_on.join("; ");
+        match self.proof.result {
+            ProofResult::NoPathFound => {
+                format!(
+                    "{result}. This is said only of what the points isolate; not of what is live all the same: {lives_on}"
+                )
+            }
+            ProofResult::Live | ProofResult::Unknown => format!("{result}. Live whatever is opened here: {lives_on}"),
+        }
+    }
+
+    fn result_in_words(&self) -> String {
         let opened = match self.points.len() {
             0 => "with nothing to open declared".to_owned(),
             1 => "with point 1 open".to_owned(),
@@ -141,6 +159,48 @@ impl Decision {
             ProofResult::Unknown => unknown(&self.proof.gaps, &opened),
         }
     }
+}
+
+impl Statement {
+    /// What the points of isolation leave live, or what can make it live again; `None` if it speaks of neither.
+    fn living_on(&self) -> Option<String> {
+        match self {
+            Self::CannotBeIsolated { circuit } => Some(format!("circuit {circuit}, which has no isolator")),
+            Self::LiveAtAnyTime { circuit, solar: true } => Some(format!("solar d.c. of circuit {circuit}")),
+            Self::LiveAtAnyTime { circuit, solar: false } => Some(format!("the battery of circuit {circuit}")),
+            Self::LineSideLive { part, isolated_at, missing } => Some(line_side(part, isolated_at, *missing)),
+            Self::BackFeed { ups } => Some(format!("what {ups} may feed back")),
+            Self::SeveralSupplies { .. }
+            | Self::SeveralIsolators
+            | Self::UnexpectedVoltage
+            | Self::StartsByItself { .. }
+            | Self::StoredCharge { .. }
+            | Self::AlternativeSource { .. } => None,
+        }
+    }
+}
+
+/// A part that stays live, with where that ends.
+fn line_side(part: &str, isolated_at: &[(String, String)], missing: Option<Missing>) -> String {
+    let part = if part.is_empty() { "a part that the survey does not name" } else { part };
+    let mut words = part.to_owned();
+    if !isolated_at.is_empty() {
+        let named = isolated_at.iter().map(|(device, location)| match location.as_str() {
+            "" => device.clone(),
+            location => format!("{device} ({location})"),
+        });
+        words.push_str(&format!(", isolated at {}", named.collect::<Vec<_>>().join(" and ")));
+    }
+    let rest = match (missing, isolated_at.is_empty()) {
+        (None, _) => "",
+        (Some(Missing::Elsewhere), true) => ", isolated elsewhere",
+        (Some(Missing::Elsewhere), false) => ", some of it isolated elsewhere",
+        (Some(Missing::NotKnown), true) => ", and what isolates it is not known",
+        (Some(Missing::NotKnown), false) => ", and what isolates the rest of it is not known",
+        (Some(Missing::CannotBeIsolated), true) => ", which cannot be isolated",
+        (Some(Missing::CannotBeIsolated), false) => ", some of which cannot be isolated",
+    };
+    words + rest
 }
 
 /// Why nothing can be said: what a UPS does is no gap of the description.
@@ -215,4 +275,27 @@ pub fn enclosure_in_words(designation: &str, enclosure: Option<&Enclosure>) -> S
     let name = enclosure.and_then(|one| one.name.as_ref()).map(|name| format!(", {name}")).unwrap_or_default();
     let area = enclosure.and_then(|one| one.area.as_ref()).map(|area| format!(" ({area})")).unwrap_or_default();
     format!("{designation}{name}{area}")
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::network::{Network, NetworkOptions};
+    use crate::rules::{RuleOptions, decide};
+    use crate::survey::{ReadOptions, read};
+
+    fn proofs(survey: &str) -> Vec<String> {
+        let survey = read(survey.as_bytes(), &ReadOptions::new("survey.csv")).survey;
+        let network = Network::join(&survey, None, &NetworkOptions::default()).0;
+        let decided = decide(&survey, &network, &RuleOptions::default()).0;
+        decided.enclosures.iter().map(super::Decision::proof_in_words).collect()
+    }
+
+    #[test]
+    fn a_proof_names_what_stays_live_all_the_same() {
+        let rows = "enclosure,circuit,voltage_to_earth,isolator,isolator_location,live_after,upstream_isolator\n\
+                    DB-B,B/1,230,Q7,Room 1,incoming terminals,Q1\nDB-C,C/1,230,Q8,Room 1,,\n";
+        let said = proofs(rows);
+        assert!(said.first().is_some_and(|said| said.contains("incoming terminals, isolated at Q1")), "{said:?}");
+        assert!(said.get(1).is_some_and(|said| !said.contains("whatever is opened")), "{said:?}");
+    }
 }

@@ -41,6 +41,7 @@ use crate::notice::Subject;
 use crate::pages::{Identity, Revision};
 use crate::prepared::{Names, Prepared};
 use crate::rules::DeviceDecision;
+use crate::wording::Wording;
 
 /// Everything that a schedule says, row by row.
 #[derive(Clone, Debug)]
@@ -145,18 +146,19 @@ fn sort_by_names<T>(rows: &mut [T], names: impl for<'r> Fn(&'r T) -> (&'r str, &
 
 /// The enclosures with notices and those without, in walking order.
 fn enclosures<'a>(prepared: &Prepared<'a>, names: &Names<'a>, notices: &[NoticeRow<'a>]) -> Vec<EnclosureRow<'a>> {
+    let english = Wording::english();
     let mut rows: Vec<EnclosureRow<'a>> = Vec::new();
     let mut row_of: HashMap<usize, usize> = HashMap::new();
     let with_notices = (0..).zip(notices).filter(|(_, row)| row.notice.subject == Subject::Enclosure);
     for (number, row) in with_notices {
         let Some(place) = names.enclosure(&row.notice.designation) else { continue };
         let at = *row_of.entry(place).or_insert_with(|| {
-            rows.extend(EnclosureRow::of(prepared, place));
+            rows.extend(EnclosureRow::of(prepared, place, &english));
             rows.len().saturating_sub(1)
         });
         rows.get_mut(at).into_iter().for_each(|enclosure| enclosure.notices.push(number));
     }
-    rows.extend(prepared.silent.iter().filter_map(|&place| EnclosureRow::of(prepared, place)));
+    rows.extend(prepared.silent.iter().filter_map(|&place| EnclosureRow::of(prepared, place, &english)));
     sort_by_names(&mut rows, |row| (row.enclosure.area.as_deref().unwrap_or_default(), &row.enclosure.designation));
     rows
 }

@@ -1,10 +1,12 @@
 //! The points of isolation of each enclosure.
 
 use super::column::{Column, Listed, Value, joined};
+use crate::notice::{Told, told};
 use crate::prepared::Prepared;
 use crate::rules::{Decision, PointOfIsolation};
 use crate::survey::Enclosure;
 use crate::survey::value::DeviceKind;
+use crate::wording::Wording;
 
 /// One enclosure with its points of isolation.
 #[derive(Clone, Debug)]
@@ -15,13 +17,24 @@ pub struct EnclosureRow<'a> {
     pub decision: &'a Decision,
     /// Its notices, by their place among those of the schedule.
     pub notices: Vec<usize>,
+    /// What its notice says, or would say, in English.
+    pub told: Told,
 }
 
 impl<'a> EnclosureRow<'a> {
     /// An enclosure by its place among the decisions.
-    pub(super) fn of(prepared: &Prepared<'a>, place: usize) -> Option<Self> {
+    pub(super) fn of(prepared: &Prepared<'a>, place: usize, english: &Wording) -> Option<Self> {
         let (decision, enclosure) = prepared.decided(place)?;
-        Some(Self { enclosure, decision, notices: Vec::new() })
+        Some(Self { enclosure, decision, notices: Vec::new(), told: told(decision, enclosure, english) })
+    }
+
+    /// What else the notice says, or would: what stays live and where that ends, what feeds back, how long to wait. Whoever
+    /// reads this must not see less danger than whoever reads the notice.
+    #[must_use]
+    pub fn also_on_notice(&self) -> String {
+        let Told { headline, statement, cautions, closing, .. } = &self.told;
+        let lines = [headline, statement].into_iter().chain(cautions).chain([closing]).filter(|line| !line.is_empty());
+        lines.map(|line| format!("{}.", line.trim_end_matches('.'))).collect::<Vec<_>>().join(" ")
     }
 
     /// Its points in the order in which they are opened; one line without a point where none is declared.
@@ -106,6 +119,7 @@ impl Listed for PointRow<'_> {
                 joined(row.point.iter().flat_map(|point| point.serves.iter().cloned())).into()
             }),
             Column::new("remarks", 34, |row| joined(row.remarks()).into()),
+            Column::new("also on the notice", 50, |row| row.enclosure.also_on_notice().into()),
             Column::new("highest voltages", 34, |row| row.enclosure.decision.voltages.in_words().into()),
             Column::new("proof", 50, |row| row.enclosure.decision.proof_in_words().into()),
         ]

@@ -29,7 +29,7 @@ fn enclosure(document: &Document<'_>, at: usize, row: &EnclosureRow<'_>) -> Vec<
     ]
 }
 
-/// Its notices, the need, the voltages and the proof.
+/// Its notices, the need, the voltages, the proof, and what else its notice says.
 fn facts(document: &Document<'_>, row: &EnclosureRow<'_>) -> Block {
     let numbers = row.notices.iter().filter_map(|&number| Some((number, document.schedule.notices.get(number)?)));
     let mut notices: Cell = numbers
@@ -42,6 +42,7 @@ fn facts(document: &Document<'_>, row: &EnclosureRow<'_>) -> Block {
         notices.push(Text::new(Style::Body, "no notice, on the survey's word").leading_to("silent").into());
     }
     let decision = row.decision;
+    let whose = if row.notices.is_empty() { "A notice would also say" } else { "Also on the notice" };
     let facts = vec![
         Text::new(
             Style::Body,
@@ -53,6 +54,7 @@ fn facts(document: &Document<'_>, row: &EnclosureRow<'_>) -> Block {
         )
         .into(),
         Text::new(Style::Body, format!("Proof: {}.", decision.proof_in_words())).into(),
+        Text::new(Style::Body, format!("{whose}: {}", row.also_on_notice())).into(),
     ];
     Block::Table(Table {
         columns: vec![Column::Share(3), Column::Share(11)],
