@@ -25,9 +25,8 @@ pub(super) fn refuse_other_endings(output: &Path) -> Result<(), Failure> {
     if is_pdf || output == Path::new("-") {
         return Ok(());
     }
-    let message =
-        format!("`{}` does not end in .pdf, and this document is a PDF", visible(&output.display().to_string()));
-    Err(Failure::with_hint(message, "name the file with the ending .pdf"))
+    let message = format!("`{}` does not say that it is to be a PDF", output.display());
+    Err(Failure::with_hint(message, "let its name end in .pdf"))
 }
 
 /// What a document says about itself: the job's own words and what it is, in English whatever the notices speak.
