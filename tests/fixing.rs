@@ -161,7 +161,8 @@ fn tried(survey: &Path, number: &str, further: &[&str]) -> Option<String> {
     let all = pages.join(" ");
     // The picture stands before it, and ends with its number and revision.
     let number = format!(" {number} ");
-    let row = all.match_indices(&number).map(|(at, _)| &all[at..]).find(|row| row.contains("old notice removed"))?;
+    let row =
+        all.match_indices(&number).map(|(at, _)| all.split_at(at).1).find(|row| row.contains("old notice removed"))?;
     Some(row.split("old notice removed").next().unwrap().to_owned())
 }
 

@@ -23,7 +23,9 @@ pub(super) fn blocks(card: &Card<'_>) -> Vec<Block> {
         blocks.push(Block::List(card.told.cautions.clone()));
     }
     blocks.push(Block::heading("To bear in mind"));
-    blocks.push(Block::List(CAUTIONS.map(str::to_owned).into()));
+    // Without a supplies file there was no search for a path that could mislead.
+    let count = if card.surveyed.network.is_described() { CAUTIONS.len() } else { CAUTIONS.len() - 1 };
+    blocks.push(Block::List(CAUTIONS.iter().take(count).map(|&words| words.to_owned()).collect()));
     blocks.extend(proof(card));
     blocks.push(Block::heading("Supplies, with the points of isolation"));
     blocks.push(picture(card));

@@ -1,7 +1,8 @@
 //! The head of a card: what must be seen first, which enclosure it is, what it serves, its voltages, its record.
 
 use super::{Card, record};
-use crate::pages::texts::parts;
+use crate::network::ProofResult;
+use crate::pages::texts::{parts, sentence};
 use crate::pages::{Block, Cell, Column, Inside, Style, Table, Text};
 use crate::rules::{Outcome, Statement};
 
@@ -36,6 +37,7 @@ fn facts(card: &Card<'_>) -> Block {
         Text::new(Style::Body, &card.told.statement).into(),
         Text::new(Style::Strong, format!("Highest voltages: {}", card.decision.voltages.in_words())).into(),
     ];
+    words.extend(proof(card).map(|line| Text::new(Style::Strong, line).into()));
     let serves = serves(card);
     words.extend((!serves.is_empty()).then(|| Text::new(Style::Body, format!("Serves: {serves}")).into()));
     words.push(Text::new(Style::Body, notice(card)).into());
@@ -51,6 +53,21 @@ fn facts(card: &Card<'_>) -> Block {
     ];
     let columns = vec![Column::Share(1), Column::Fixed(width)];
     Block::Table(Table { columns, rows: vec![vec![words, code]], ..Table::default() })
+}
+
+/// What the proof came to, wherever it did not find that no path is left.
+fn proof(card: &Card<'_>) -> Option<String> {
+    let decision = card.decision;
+    match decision.proof.result {
+        ProofResult::NoPathFound => None,
+        ProofResult::Live => Some(format!("{}.", sentence(&decision.proof_in_words()))),
+        ProofResult::Unknown => {
+            let why = decision.proof_in_words();
+            let why = why.strip_prefix("unknown. ").unwrap_or(&why);
+            let last = if why.contains("Treat as live") { "" } else { " Treat as live until proved dead." };
+            Some(format!("Not proved: {why}.{last}"))
+        }
+    }
 }
 
 /// What must be done before anything is opened.

@@ -22,9 +22,10 @@ const STEPS: [&str; 4] = [
 
 /// Waiting, proving, signing.
 pub(super) fn blocks(card: &Card<'_>) -> Vec<Block> {
-    // One column of blocks is never broken: a box alone on the next page would belong to nothing.
+    // One column of blocks is never broken: a step or a box alone on the next page would belong to nothing.
     let signed = Block::Columns(vec![vec![Block::heading("Signed"), signatures()]]);
-    vec![Block::heading("Wait, then prove dead"), steps(card), signed]
+    let proved = Block::Columns(vec![vec![Block::heading("Wait, then prove dead"), steps(card)]]);
+    vec![proved, signed]
 }
 
 fn steps(card: &Card<'_>) -> Block {

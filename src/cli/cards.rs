@@ -27,6 +27,7 @@ use crate::typesetting::Typesetter;
 /// sheet holds a notice is in no card's way.
 pub(super) fn perform(arguments: &Cards, general: &General, terminal: Terminal) -> Result<(), Failure> {
     document::refuse_two_results(&arguments.output, general)?;
+    document::refuse_other_endings(&arguments.output)?;
     let wanted = Wanted::new(&arguments.only, Some(Subject::Enclosure))?;
     let loaded = pipeline::load(&arguments.survey, general)?;
     let reporter = Reporter { loaded: &loaded, general, terminal };

@@ -19,6 +19,16 @@ pub(super) fn refuse_two_results(output: &Path, general: &General) -> Result<(),
     Ok(())
 }
 
+/// What is written is a PDF whatever its name: another ending would promise another file.
+pub(super) fn refuse_other_endings(output: &Path) -> Result<(), Failure> {
+    let is_pdf = output.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf"));
+    if is_pdf || output == Path::new("-") {
+        return Ok(());
+    }
+    let message = format!("`{}` does not say that it is to be a PDF", output.display());
+    Err(Failure::with_hint(message, "let its name end in .pdf"))
+}
+
 /// What a document says about itself: the job's own words and what it is, in English whatever the notices speak.
 pub(super) fn info(job: &Job, what: &str) -> DocumentInfo {
     let mut info = job.document_info();

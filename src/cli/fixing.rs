@@ -18,6 +18,7 @@ use crate::sheets::{self, Run};
 /// Makes the fixing list of a survey; with errors nothing is written, unless the faulty enclosures are to be left out.
 pub(super) fn perform(arguments: &Fixing, general: &General, terminal: Terminal) -> Result<(), Failure> {
     document::refuse_two_results(&arguments.output, general)?;
+    document::refuse_other_endings(&arguments.output)?;
     let loaded = pipeline::load(&arguments.survey, general)?;
     let reporter = Reporter { loaded: &loaded, general, terminal };
     let asked = Asked {

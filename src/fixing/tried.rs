@@ -73,9 +73,9 @@ fn fed_back(feeding: &BackFeeding<'_>) -> Inside {
 
 /// Of a stored charge, whether the time is enough; to be measured where nobody knows it.
 fn waited(decision: &Decision) -> Option<Inside> {
-    let seconds = |statement: &Statement| match statement {
-        Statement::StoredCharge { seconds, .. } => Some(*seconds),
-        _ => None,
+    let seconds = |statement: &Statement| {
+        let Statement::StoredCharge { seconds, .. } = statement else { return None };
+        Some(*seconds)
     };
     let times: Option<Vec<u32>> = decision.statements.iter().filter_map(seconds).collect();
     match times {

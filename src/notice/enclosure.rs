@@ -54,6 +54,9 @@ pub fn told(decision: &Decision, enclosure: &Enclosure, wording: &Wording) -> To
     let notice = EnclosureNotice { wording, decision, enclosure };
     let once = |said: Said| said.into_iter().next().unwrap_or_default();
     let remarks = |point: &PointOfIsolation| notice.remarks(point).into_iter().map(once).collect();
+    let nowhere =
+        |one: &Statement| matches!(one, Statement::LineSideLive { isolated_at, .. } if isolated_at.is_empty());
+    let leaves_parts = notice.leaves_parts() || decision.statements.iter().any(nowhere);
     Told {
         headline: once(notice.headline()),
         statement: once(notice.statement()),
@@ -61,8 +64,8 @@ pub fn told(decision: &Decision, enclosure: &Enclosure, wording: &Wording) -> To
         remarks: decision.points.iter().map(remarks).collect(),
         closing: once(notice.closing()),
         stops: notice.reach() != Reach::Everything || decision.points.is_empty() || !decision.proof.paths.is_empty(),
-        leaves_parts: notice.leaves_parts(),
-        leaves_live: notice.leaves_parts() || notice.is_fed_back(),
+        leaves_parts,
+        leaves_live: leaves_parts || notice.is_fed_back(),
     }
 }
 

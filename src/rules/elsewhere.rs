@@ -50,10 +50,10 @@ fn sources(statement: &Statement) -> &[SourceIsolation] {
 }
 
 fn devices(statement: &Statement) -> Vec<(&str, &str)> {
-    match statement {
-        Statement::LineSideLive { isolated_at, .. } => isolated_at.iter().map(named).collect(),
-        _ => sources(statement).iter().flat_map(|source| &source.isolated_at).map(named).collect(),
+    if let Statement::LineSideLive { isolated_at, .. } = statement {
+        return isolated_at.iter().map(named).collect();
     }
+    sources(statement).iter().flat_map(|source| &source.isolated_at).map(named).collect()
 }
 
 fn named((device, location): &(String, String)) -> (&str, &str) {
