@@ -57,8 +57,7 @@ fn the_points_of_isolation_show_no_less_danger_than_the_notices() {
     let pages = run.pages();
     let printed = pages.map(|pages| run.about(&pages, "Points of isolation"));
     let mut seen = 0;
-    let warns =
-        ["Stays live", "Stored charge", "Battery ", "Solar ", "May start", "Cannot be", "Live parts", "Lock off"];
+    let warns = ["Stays live", "Stored charge", "May start", "Cannot be", "Live parts", "Lock off"];
     for notice in run.notices().iter().filter(|notice| notice["subject"]["kind"] == "enclosure") {
         let name = text(&notice["enclosure"]);
         let lines = notice["text"].as_array().unwrap().iter().map(|line| single_blanks(text(line)));
