@@ -42,6 +42,18 @@ impl Wanted {
         Ok(Self { only: only.iter().map(|text| pattern(text)).collect::<Result<_, _>>()?, subject })
     }
 
+    /// What narrows the notices, for title blocks: `only CH3-*; isolators only`; empty where nothing does.
+    pub(super) fn in_words(&self) -> String {
+        let patterns = self.only.iter().map(Pattern::as_str).collect::<Vec<_>>().join(", ");
+        let only = (!patterns.is_empty()).then(|| format!("only {patterns}"));
+        let subject = self.subject.map(|subject| match subject {
+            Subject::Enclosure => "enclosures only",
+            Subject::Device => "isolators only",
+            Subject::Standing => "standing notices only",
+        });
+        only.into_iter().chain(subject.map(str::to_owned)).collect::<Vec<_>>().join("; ")
+    }
+
     /// Whether a notice is asked for.
     pub(super) fn asks_for(&self, notice: &Notice) -> bool {
         self.subject.is_none_or(|subject| notice.subject == subject)

@@ -25,6 +25,8 @@ pub struct Identity<'a> {
     pub supplies: &'a str,
     /// The list of standing notices, as the user named it; empty without one.
     pub standing: &'a str,
+    /// What narrows what is shown: `only CH3-*; isolators only`; empty where nothing does.
+    pub selection: &'a str,
 }
 
 impl Identity<'_> {

@@ -8,6 +8,9 @@ use crate::prepared::{Names, Prepared};
 use crate::rules::{DeviceDecision, Disconnects, IsolatedEnclosure};
 use crate::survey::Enclosure;
 
+/// Said of an isolator whose notice exists and is not among what is asked for.
+pub(super) const NOT_SELECTED: &str = "not in this selection";
+
 /// One isolator, with every enclosure of the survey that it serves, whether that is asked for or not.
 #[derive(Clone, Debug)]
 pub struct IsolatorRow<'a> {
@@ -15,7 +18,8 @@ pub struct IsolatorRow<'a> {
     pub device: &'a DeviceDecision,
     /// Its own notice, by its place among those of the schedule.
     pub notice: Option<usize>,
-    /// The number of its own notice; `none` where the schedule has none.
+    /// The number of its own notice; `none` where it needs none, `not in this selection` where it is not
+    /// asked for, or that it is left out because of errors.
     pub number: &'a str,
     /// What it disconnects, enclosure by enclosure.
     pub enclosures: Vec<Isolated<'a>>,

@@ -176,6 +176,12 @@ fn isolators<'a>(
             ((row.notice.designation.as_str(), row.notice.area.as_str()), (number, row.notice.number.as_str()))
         })
         .collect();
+    let made: HashSet<(&str, &str)> = prepared
+        .notices
+        .iter()
+        .filter(|notice| notice.subject == Subject::Device)
+        .map(|notice| (notice.designation.as_str(), notice.area.as_str()))
+        .collect();
     let index = isolators::Index::of(prepared);
     let row = |device: &'a DeviceDecision| {
         let notice = own.get(&(device.device.as_str(), device.location.as_str()));
@@ -183,6 +189,12 @@ fn isolators<'a>(
         let is_asked_for = row.enclosures.iter().any(|one| enclosure_at.contains_key(&one.place));
         if let Some(&(number, name)) = notice {
             (row.notice, row.number) = (Some(number), name);
+        } else if made.contains(&(device.device.as_str(), device.location.as_str())) {
+            row.number = if prepared.identity.selection.is_empty() {
+                "left out because of errors"
+            } else {
+                isolators::NOT_SELECTED
+            };
         }
         (is_asked_for || notice.is_some()).then_some(row)
     };

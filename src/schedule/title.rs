@@ -33,7 +33,9 @@ pub(super) fn rows(identity: &Identity<'_>) -> Vec<TitleRow> {
         ("Decided by", identity.edition.to_owned()),
         ("Clauses", cautions::CLAUSES.to_owned()),
     ];
-    rows.into_iter().map(|(term, words)| TitleRow { term, words }).collect()
+    let selection = (!identity.selection.is_empty())
+        .then(|| ("Selection", format!("{}: an extract, not the whole schedule", identity.selection)));
+    selection.into_iter().chain(rows).map(|(term, words)| TitleRow { term, words }).collect()
 }
 
 /// The revisions; without any, that of the title block.

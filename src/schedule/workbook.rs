@@ -29,6 +29,9 @@ const LONGEST_FOOT: usize = 180;
 const LINE: f64 = 15.0;
 const HIGHEST_ROW: f64 = 409.0;
 
+/// Characters side by side that are still read on a page.
+const PAGE_WIDTH: u16 = 160;
+
 /// A4 among the papers of the form.
 const A4: u8 = 9;
 
@@ -124,6 +127,10 @@ impl Making {
         widths(&mut sheet, &R::columns())?;
         sheet.set_freeze_panes(1, 1)?;
         sheet.set_repeat_rows(0, 0)?;
+        // A wide table goes over several pages, each with the names of its rows: on one it would be too small to read.
+        let width: u16 = R::columns().iter().map(|column| u16::from(column.width)).sum();
+        sheet.set_print_fit_to_pages(width.div_ceil(PAGE_WIDTH).max(1), 0);
+        sheet.set_repeat_columns(0, 0)?;
         self.table(&mut sheet, 0, rows, true)?;
         self.workbook.push_worksheet(sheet);
         Ok(())

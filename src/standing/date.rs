@@ -48,6 +48,17 @@ impl Date {
         Self::new(figures(year, 4..=4)?, month_of(month)?, u8::try_from(figures(day, 1..=2)?).ok()?)
     }
 
+    /// Whether a text that names a day would name another with the month first: `03/04/2026`.
+    #[must_use]
+    pub fn is_ambiguous(text: &str) -> bool {
+        let text = text.trim();
+        let date = text.split_once([' ', 'T']).filter(|(_, time)| time.contains(':')).map_or(text, |(date, _)| date);
+        let parts: Vec<&str> = date.split([' ', '-', '/', '.', ',']).filter(|part| !part.is_empty()).collect();
+        let [day, month, _] = parts.as_slice() else { return false };
+        let (Some(day), Some(month)) = (figures(day, 1..=2), figures(month, 1..=2)) else { return false };
+        day <= 12 && month <= 12 && day != month
+    }
+
     /// The first and the last day of a month or day of the form `2026-11` or `2026-11-24`.
     #[must_use]
     pub fn span(text: &str) -> Option<(Self, Self)> {
@@ -125,6 +136,16 @@ mod tests {
         assert_eq!(Date::parse("2026-05-14 00:00:00"), day, "a spreadsheet adds the time of day");
         assert_eq!(Date::parse("2026-05-14T00:00:00"), day);
         assert_eq!(Date::parse("1 Sept 2026"), Date::new(2026, 9, 1));
+    }
+
+    #[test]
+    fn only_figures_in_a_year_that_stands_last_can_change_places() {
+        for text in ["03/04/2026", "3.4.2026", "3-4-2026 00:00:00"] {
+            assert!(Date::is_ambiguous(text), "{text}");
+        }
+        for text in ["2026-04-03", "13/04/2026", "04/04/2026", "3 April 2026", ""] {
+            assert!(!Date::is_ambiguous(text), "{text}");
+        }
     }
 
     #[test]

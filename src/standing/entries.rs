@@ -103,6 +103,11 @@ fn kind(text: &str) -> Parsed<Kind> {
 
 fn date(text: &str) -> Parsed<Date> {
     match Date::parse(text) {
+        Some(date) if Date::is_ambiguous(text) => {
+            let message = format!("`{text}` is read with the day first, as {date}");
+            let fault = Fault::new(code::STANDING_DATE_AMBIGUOUS, message);
+            Parsed::remarked(date, fault.help(format!("write `{date}`, which can be read in one way only")))
+        }
         Some(date) => Parsed::good(date),
         None => Fault::new(code::STANDING_DATE_NOT_UNDERSTOOD, format!("`{text}` is no day of the calendar"))
             .help("write year-month-day or day month year with four figures for the year: `2026-05-14`, `14 May 2026`")

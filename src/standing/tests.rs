@@ -72,3 +72,12 @@ fn a_survey_in_its_place_is_recognised() {
     let findings = read(survey.as_bytes(), &ReadOptions::new("survey.csv")).findings;
     assert!(findings.iter().any(|finding| finding.help.as_deref().is_some_and(|help| help.contains("--standing"))));
 }
+
+#[test]
+fn a_date_that_can_be_read_in_two_ways_says_which_it_was_read_as() {
+    let reading = reading("STN-1,periodic-inspection,03/04/2026,2031-05-14,,\n");
+    let [finding] = reading.findings.as_slice() else { panic!("{:?}", reading.findings) };
+    assert_eq!(finding.code, code::STANDING_DATE_AMBIGUOUS);
+    assert_eq!(finding.message, "`03/04/2026` is read with the day first, as 2026-04-03");
+    assert_eq!(found("STN-1,periodic-inspection,2026-04-03,14/05/2031,,\n"), [""; 0]);
+}

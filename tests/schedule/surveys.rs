@@ -143,6 +143,16 @@ fn only_narrows_notices_and_points_but_an_isolator_lists_all_that_it_serves() {
     let of_q7: Vec<&str> = index.iter().filter(|row| row[0] == "Q7").map(|row| row[3].as_str()).collect();
     assert_eq!(of_q7, ["CH3-JB1", "CH3-JB2"]);
     assert!(run.sheet("Points of isolation")[1..].iter().all(|row| row[0] == "CH3-JB1"));
+    // Its notice exists, and a reader must not take it for needless.
+    let own = index[0].iter().position(|name| name == "notice").unwrap();
+    let all = crate::run::demo().sheet("Isolator index");
+    let of = |rows: &[Vec<String>]| rows.iter().find(|row| row[0] == "Q7").unwrap()[own].clone();
+    assert!(of(&all).starts_with("Q7@"), "{}", of(&all));
+    assert_eq!(of(&index), "not in this selection");
+    let selection = "only CH3-JB1: an extract, not the whole schedule";
+    let title = run.sheet("Title and cautions");
+    assert!(title.iter().any(|row| row[0] == "Selection" && row[1] == selection));
+    assert!(run.pages().is_none_or(|pages| pages[0].contains(&format!("Selection {selection}"))));
 }
 
 #[test]

@@ -52,6 +52,18 @@ codes! {
     /// That was the interval of earlier editions; now it is six months (BS 7671 514.12.2, from texts that quote it). A new
     /// notice must not ask for the old one. Write the words of the edition in force, or empty the cell.
     STANDING_WORDS_OUTDATED = "standing-words-outdated", Error;
+    /// The words given for a standing notice reassure, or lack what the notice is for.
+    ///
+    /// No notice says that something is safe, dead, isolated or de-energised: nothing proves that to whoever reads it
+    /// later. Words that a clause prescribes hold certain key words (`do not remove`, `firefighter`, `inspected`, `not be
+    /// connected to earth`), and a test of residual current devices asks for six months; without them the words are most
+    /// likely those of another notice, and the advice about unverified words stands. Compare with your copy.
+    STANDING_WORDS_DOUBTFUL = "standing-words-doubtful", Warning;
+    /// A date of inspection can be read in two ways.
+    ///
+    /// `03/04/2026` is read as 3 April, day first; who writes the month first means 4 March. Write `2026-04-03` or
+    /// `3 April 2026`: that can be read in one way only.
+    STANDING_DATE_AMBIGUOUS = "standing-date-ambiguous", Advice;
     /// A plate is wanted smaller than the least that is published for it.
     ///
     /// A firefighter's switch has a plate of at least 150 x 100 mm (BS 7671 537.4, from texts that quote it), so that it

@@ -5,6 +5,7 @@ mod earth_free_location;
 mod earthing_connection;
 mod firefighters_switch;
 mod mixed_colours;
+mod own_words;
 mod periodic_inspection;
 mod rcd_test;
 mod surge_protection;
@@ -35,6 +36,8 @@ pub struct StandingDecision {
 pub enum WhoseWords {
     /// The reader's, from their own copy of the standard.
     Readers,
+    /// The reader's, without the key words of those that a clause prescribes, known so surely.
+    ReadersDoubtful(Confidence),
     /// Ours for words that a clause prescribes, known so surely.
     OursPrescribed(Confidence),
     /// Ours where the words are free.
@@ -46,7 +49,7 @@ impl WhoseWords {
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
-            Self::Readers => "own",
+            Self::Readers | Self::ReadersDoubtful(_) => "own",
             Self::OursPrescribed(Confidence::Primary) => "prescribed",
             Self::OursPrescribed(Confidence::Secondary | Confidence::Memory) => "unverified",
             Self::OursFree => "free",
@@ -58,6 +61,9 @@ impl WhoseWords {
     pub fn in_words(self) -> String {
         match self {
             Self::Readers => "your own, from the list".to_owned(),
+            Self::ReadersDoubtful(_) => {
+                "your own, from the list, without key words of those that the clause prescribes".to_owned()
+            }
             Self::OursPrescribed(confidence) => {
                 format!("ours for those that the clause prescribes, {}", confidence.in_words())
             }
@@ -146,6 +152,9 @@ fn decision(index: usize, entry: &Entry) -> StandingDecision {
     let clause: Option<Clause> = rule.clause();
     let outcome = if asked.is_advised { Outcome::Advised } else { Outcome::Required };
     let words = match (&entry.words, asked.words) {
+        (Some(words), Words::Prescribed(confidence)) if own_words::lacks(entry.kind, words).is_some() => {
+            WhoseWords::ReadersDoubtful(confidence)
+        }
         (Some(_), _) => WhoseWords::Readers,
         (None, Words::Prescribed(confidence)) => WhoseWords::OursPrescribed(confidence),
         (None, Words::Free) => WhoseWords::OursFree,

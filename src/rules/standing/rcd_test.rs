@@ -8,10 +8,11 @@
 //! issued (from the same texts).
 //!
 //! In the list: `kind` is `rcd-test`. Words of one's own that still ask for a test every three months are refused: that
-//! was the interval of earlier editions (from memory).
+//! was the interval of earlier editions (from memory). Words in which no six months are found are warned of.
 //!
 //! Example: DB-D, which holds six residual current breakers, has one notice beside them.
 
+use super::own_words::{has, plain};
 use super::{Asked, Words};
 use crate::rules::clause::Confidence;
 
@@ -24,12 +25,51 @@ pub(super) const ASKED: Asked = Asked {
               with its guidance was issued",
 };
 
-/// How the interval of earlier editions was said.
-const OLD_INTERVALS: [&str; 6] =
-    ["quarterly", "three-monthly", "three monthly", "3-monthly", "3 monthly", "every three months"];
+/// How the interval of earlier editions is said, in small letters with single blanks for hyphens and line ends.
+const OLD_INTERVALS: [&str; 18] = [
+    "quarterly",
+    "each quarter",
+    "every quarter",
+    "once a quarter",
+    "per quarter",
+    "three monthly",
+    "3 monthly",
+    "three months",
+    "3 months",
+    "three month",
+    "3 month",
+    "thirteen weeks",
+    "13 weeks",
+    "ninety days",
+    "90 days",
+    "four times a year",
+    "4 times a year",
+    "four times per year",
+];
+
+/// How the interval in force is said.
+const INTERVALS: [&str; 11] = [
+    "six monthly",
+    "6 monthly",
+    "six months",
+    "6 months",
+    "half yearly",
+    "every half year",
+    "twice a year",
+    "twice yearly",
+    "two times a year",
+    "2 times a year",
+    "semi annually",
+];
 
 /// The part of a text that asks for the interval of an earlier edition.
 pub(super) fn old_interval(words: &str) -> Option<&'static str> {
-    let words = words.to_lowercase();
-    OLD_INTERVALS.into_iter().find(|old| words.contains(old))
+    let words = plain(words);
+    OLD_INTERVALS.into_iter().find(|old| has(&words, old))
+}
+
+/// Whether a text says the interval in force.
+pub(super) fn says_interval(words: &str) -> bool {
+    let words = plain(words);
+    INTERVALS.into_iter().any(|interval| has(&words, interval))
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{LeastPlate, StandingDecision, WhoseWords, decision, rcd_test};
+use super::{LeastPlate, StandingDecision, WhoseWords, decision, own_words, rcd_test};
 use crate::finding::{Code, Finding, code};
 use crate::rules::{Confidence, Decisions};
 use crate::standing::{Date, Entry, Kind, Standing, StandingColumn};
@@ -59,6 +59,7 @@ impl List<'_> {
     fn report(&self, entry: &Entry, decision: &StandingDecision, findings: &mut Vec<Finding>) {
         findings.extend(self.number(entry));
         findings.extend(self.outdated(entry));
+        findings.extend(self.doubtful(entry));
         findings.extend(self.too_small(entry, decision.least));
         if entry.kind == Kind::PeriodicInspection {
             findings.extend(self.dates(entry));
@@ -92,6 +93,23 @@ impl List<'_> {
         let message = format!("the words of `{}` say `{old}`, and BS 7671 asks for six months now", entry.number);
         let help = "write the words of the edition in force, or empty the cell";
         Some(self.finding(code::STANDING_WORDS_OUTDATED, message, help, entry, StandingColumn::Words))
+    }
+
+    /// Words of the reader's own that reassure, or lack what the notice is for.
+    fn doubtful(&self, entry: &Entry) -> Vec<Finding> {
+        let Some(words) = &entry.words else { return Vec::new() };
+        let number = &entry.number;
+        let help = "write the words of the standard, or empty the cell";
+        let found = |message| self.finding(code::STANDING_WORDS_DOUBTFUL, message, help, entry, StandingColumn::Words);
+        let reassures = own_words::reassuring(words)
+            .map(|word| format!("the words of `{number}` say `{word}`, and no notice proves that"));
+        let lacks = own_words::lacks(entry.kind, words)
+            .map(|key| format!("the words of `{number}` do not say `{key}`, which its clause prescribes"));
+        let is_silent =
+            entry.kind == Kind::RcdTest && rcd_test::old_interval(words).is_none() && !rcd_test::says_interval(words);
+        let interval =
+            is_silent.then(|| format!("neither six months nor half-yearly is found in the words of `{number}`"));
+        reassures.into_iter().chain(lacks).chain(interval).map(found).collect()
     }
 
     fn too_small(&self, entry: &Entry, least: LeastPlate) -> Option<Finding> {
@@ -150,14 +168,19 @@ impl List<'_> {
         let entries = self.standing.entries.iter().zip(decisions);
         let ours = entries.filter_map(|(entry, decision)| match decision.words {
             WhoseWords::OursPrescribed(confidence) if entry.kind == kind => Some((entry, decision, confidence)),
-            WhoseWords::OursPrescribed(_) | WhoseWords::OursFree | WhoseWords::Readers => None,
+            WhoseWords::ReadersDoubtful(confidence) if entry.kind == kind => Some((entry, decision, confidence)),
+            WhoseWords::OursPrescribed(_)
+            | WhoseWords::ReadersDoubtful(_)
+            | WhoseWords::OursFree
+            | WhoseWords::Readers => None,
         });
         let ours: Vec<_> = ours.collect();
         let (first, decision, confidence) = *ours.first()?;
-        let source = match confidence {
-            Confidence::Primary => return None,
-            Confidence::Secondary => "from texts that quote them",
-            Confidence::Memory => "from memory",
+        let source = match (decision.words, confidence) {
+            (WhoseWords::ReadersDoubtful(_), _) => "those given lack key words",
+            (_, Confidence::Primary) => return None,
+            (_, Confidence::Secondary) => "ours are from texts that quote them",
+            (_, Confidence::Memory) => "ours are from memory",
         };
         let clause = decision.reason.clause_in_words();
         let whose = match ours.len().saturating_sub(1) {
@@ -165,7 +188,7 @@ impl List<'_> {
             1 => format!("`{}` and 1 more notice", first.number),
             more => format!("`{}` and {more} more notices", first.number),
         };
-        let message = format!("ours are {source}: the words of {whose}, which are prescribed by {clause}");
+        let message = format!("{source}: the words of {whose}, which are prescribed by {clause}");
         let help = "compare them with your own copy, and write in `words` what it says: that lifts this advice";
         Some(self.finding(code::STANDING_WORDS_UNVERIFIED, message, help, first, StandingColumn::Words))
     }

@@ -68,8 +68,41 @@ fn the_interval_of_earlier_editions_is_refused() {
     for old in ["Test quarterly by pressing", "Test THREE-MONTHLY", "test every three months", "Test 3-monthly"] {
         assert_eq!(found(&format!("STN-1,rcd-test,,,{old},\n")), ["standing-words-outdated"], "{old}");
     }
+    let more = ["Test every 3 months", "each quarter", "every 13 weeks", "every 90 days", "four times a year"];
+    for old in more {
+        assert_eq!(found(&format!("STN-1,rcd-test,,,{old},\n")), ["standing-words-outdated"], "{old}");
+    }
+    for other in ["Test yearly", "Press the button every 13 months", "Test every 36 months"] {
+        assert_eq!(found(&format!("STN-1,rcd-test,,,{other},\n")), ["standing-words-doubtful"], "{other}");
+    }
     assert_eq!(found("STN-1,rcd-test,,,Test six-monthly by pressing the relevant test button(s),\n"), [""; 0]);
     assert_eq!(found("STN-1,surge-protection,,,Looked at quarterly,\n"), [""; 0]);
+}
+
+#[test]
+fn words_of_ones_own_do_not_reassure_and_have_their_key_words() {
+    let codes = |rows: &str| decided(rows, "2026-11-24").1.iter().map(|one| one.code.name).collect::<Vec<_>>();
+    for word in ["SAFE to touch", "is dead", "is isolated here", "is de-energised"] {
+        assert_eq!(
+            found(&format!("STN-1,surge-protection,,,This part {word},\n")),
+            ["standing-words-doubtful"],
+            "{word}"
+        );
+    }
+    assert_eq!(found("STN-1,surge-protection,,,Safety first,\n"), [""; 0]);
+    // Words of the clauses, some from memory; see tests/published/standing.rs.
+    let both = ["standing-words-doubtful", "standing-words-unverified"];
+    for (kind, right) in [
+        ("earthing-connection", "Safety Electrical Connection - DO NOT REMOVE"),
+        ("earth-free-location", "conductors MUST NOT BE CONNECTED TO EARTH"),
+        ("periodic-inspection", "This installation should be inspected"),
+    ] {
+        let row = |words: &str| format!("STN-1,{kind},2026-05-14,2031-05-14,{words},\n");
+        assert_eq!(codes(&row(right)), [""; 0], "{kind}");
+        assert_eq!(codes(&row("Look here")), both, "{kind}");
+    }
+    assert_eq!(found("STN-1,firefighters-switch,,,Fire switch,\n"), ["standing-words-doubtful", "standing-not-red"]);
+    assert_eq!(found("STN-1,firefighters-switch,,,FIREFIGHTER'S SWITCH,\n"), ["standing-not-red"]);
 }
 
 #[test]

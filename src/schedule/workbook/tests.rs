@@ -127,6 +127,8 @@ fn sheets_are_tables_with_filter_frozen_head_and_print_set_up() {
         let table = inside(&bytes, &format!("xl/tables/table{}.xml", number + 2));
         assert!(table.contains("<autoFilter"), "{table}");
     }
+    let notices = inside(&bytes, "xl/worksheets/sheet2.xml");
+    assert!(["2", "3"].iter().any(|pages| notices.contains(&format!("fitToWidth=\"{pages}\""))), "{notices}");
     let workbook = inside(&bytes, "xl/workbook.xml");
     assert_eq!(workbook.matches("_xlnm.Print_Titles").count(), 7, "{workbook}");
 }
