@@ -53,8 +53,9 @@ fn picture(card: &Card<'_>) -> Block {
         Ok(drawing) => Block::Picture(Picture {
             drawing: Arc::new(drawing),
             caption: format!(
-                "One-line diagram of {}; `noticewright why --svg` draws it larger",
-                card.enclosure.designation
+                "One-line diagram of {name}; where it is too small, \u{201C}noticewright why SURVEY {name} --svg FILE\u{201D} \
+                 draws it large",
+                name = card.enclosure.designation
             ),
         }),
         Err(_) => Block::text(Style::Body, "Not drawn: a name holds a character that the typeface lacks."),

@@ -32,6 +32,7 @@ pub(super) fn section(document: &Document<'_>) -> Section {
                 ("Revision", identity.revision.to_owned()),
                 ("Date", identity.date.to_owned()),
                 ("Survey", identity.survey.to_owned()),
+                ("Selection", identity.selection.to_owned()),
             ],
         ),
         Block::heading("How notices are fixed"),

@@ -42,5 +42,12 @@ pub(super) fn check(revisions: &[RevisionEntry], job: &Identity) -> Result<(), J
             job.revision
         )));
     }
-    Ok(())
+    let own = revisions.iter().find(|one| one.revision == job.revision && !one.date.is_empty());
+    match own.filter(|one| !job.date.is_empty() && one.date != job.date) {
+        None => Ok(()),
+        Some(one) => Err(fault(format!(
+            "revision `{}` is of {} under [job] and of {} under [[revisions]]; one of the two dates is wrong",
+            job.revision, job.date, one.date
+        ))),
+    }
 }

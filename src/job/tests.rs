@@ -125,5 +125,9 @@ fn a_revision_table_belongs_to_its_title_block() {
     assert!(
         refused(&[line("B\\u202E", "")]).starts_with("`revision` of `[[revisions]]` holds the hidden character U+202E")
     );
+    let dated = |date: &str| format!("[job]\nrevision = \"B\"\ndate = \"{date}\"\n{}", line("B", "2026-11-24"));
+    assert!(read(&dated("2026-11-24")).is_ok());
+    let clash = read(&dated("2027-01-01")).unwrap_err().message;
+    assert!(clash.contains("2027-01-01") && clash.contains("2026-11-24"), "{clash}");
     assert!(read("[[revisions]]\nversion = \"B\"\n").unwrap_err().message.contains("version"));
 }

@@ -71,6 +71,12 @@ fn highest(layout: &Layout<'_>) -> Length {
     layout.most - Style::Heading.pitch() - BEFORE
 }
 
+/// A size in whole millimetres: a scale is no nearer than a hundredth either.
+fn in_whole_mm(size: Size) -> Size {
+    let mm = |length: Length| Length::mm(length.to_mm().round());
+    Size::new(mm(size.width), mm(size.height))
+}
+
 /// The picture as large as there is room, and its caption with the scale.
 fn fitted(layout: &Layout<'_>, picture: &Picture) -> (Arc<Drawing>, String) {
     let size = picture.drawing.size;
@@ -89,5 +95,5 @@ fn fitted(layout: &Layout<'_>, picture: &Picture) -> (Arc<Drawing>, String) {
     let share = |room: Length, size: Length| f64::from(room.to_um()) / f64::from(size.to_um().max(1));
     let percent = (share(room.width, size.width).min(share(room.height, size.height)) * 100.0).floor().max(1.0);
     let drawing = Arc::new(picture.drawing.scaled(percent / 100.0));
-    (drawing, caption(format!("reduced to {percent} % of its size, {size}")))
+    (drawing, caption(format!("reduced to {percent} % of its size, {}", in_whole_mm(size))))
 }
