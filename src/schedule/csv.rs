@@ -71,7 +71,7 @@ pub fn write_cells(out: impl Write, rows: impl IntoIterator<Item = Vec<String>>)
     Ok(counted.bytes)
 }
 
-/// Reads what [`write`] wrote: its rows, the first with the names of the columns.
+/// Reads what [`write()`] wrote: its rows, the first with the names of the columns.
 ///
 /// # Errors
 /// What is no CSV in UTF-8.

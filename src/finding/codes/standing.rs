@@ -35,7 +35,7 @@ codes! {
     STANDING_DATE_LEFT_TO_WRITE = "standing-date-left-to-write", Advice;
     /// The last inspection lies after the date of the job.
     ///
-    /// Nobody can have inspected yet. Correct the cell, or the date under [job] in the job file.
+    /// Nobody can have inspected yet. Correct the cell, or the date under `[job]` in the job file.
     STANDING_INSPECTION_AHEAD = "standing-inspection-ahead", Warning;
     /// The next inspection was due before the date of the job.
     ///
