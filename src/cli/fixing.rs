@@ -5,7 +5,7 @@ use super::failure::Failure;
 use super::labels::Reporter;
 use super::outputs::Outputs;
 use super::pipeline;
-use super::prepared::{self, Asked, Outcome, Prepared};
+use super::prepared::{self, Asked, Prepared};
 use super::printing::Printing;
 use super::report::json::OutputEntry;
 use super::report::{counted, visible};
@@ -28,18 +28,7 @@ pub(super) fn perform(arguments: &Fixing, general: &General, terminal: Terminal)
         leave_out_faulty: arguments.leave_out_faulty,
         run: Run::default(),
     };
-    let prepared = match prepared::prepare(&loaded, asked, general, false)? {
-        Outcome::Ready(prepared) => prepared,
-        Outcome::Faulty(findings, set) => {
-            reporter.report(&findings, &set, &Printing::default())?;
-            return Err(Failure::Faulty);
-        }
-        Outcome::NothingLeft(findings, set) => {
-            reporter.report(&findings, &set, &Printing::default())?;
-            terminal.say("every notice asked for has errors; nothing was written\n");
-            return Err(Failure::Faulty);
-        }
-    };
+    let prepared = reporter.ready(prepared::prepare(&loaded, asked, general, false)?)?;
     let (entry, said) = make(&prepared, arguments, general)?;
     reporter.report(&prepared.findings, &prepared.set, &Printing::of_documents(vec![entry]))?;
     terminal.say(&said);

@@ -7,7 +7,7 @@ use super::arguments::{General, Labels, ReportForm, SubjectChoice};
 use super::failure::Failure;
 use super::outputs::Outputs;
 use super::pipeline::{self, AllSet, Loaded};
-use super::prepared::{self, Asked, Outcome};
+use super::prepared::{self, Asked, Outcome, Prepared};
 use super::printing::{self, Printing, Wished};
 use super::read_back::Witness;
 use super::report::visible;
@@ -104,18 +104,7 @@ pub(super) fn fulfil(loaded: &Loaded, order: Order<'_>, general: &General, termi
     refuse_two_results(&order, general)?;
     let reporter = Reporter { loaded, general, terminal };
     let sheets = order.asked.sheets;
-    let mut prepared = match prepared::prepare(loaded, order.asked.clone(), general, false)? {
-        Outcome::Ready(prepared) => prepared,
-        Outcome::Faulty(findings, set) => {
-            reporter.report(&findings, &set, &Printing::default())?;
-            return Err(Failure::Faulty);
-        }
-        Outcome::NothingLeft(findings, set) => {
-            reporter.report(&findings, &set, &Printing::default())?;
-            terminal.say("every notice asked for has errors; nothing was written\n");
-            return Err(Failure::Faulty);
-        }
-    };
+    let mut prepared = reporter.ready(prepared::prepare(loaded, order.asked.clone(), general, false)?)?;
     if order.texts.is_some() {
         let found = texts::like_formulas(&prepared.printable);
         prepared.findings.extend(found);
@@ -173,7 +162,21 @@ pub(super) struct Reporter<'a> {
     pub terminal: Terminal,
 }
 
-impl Reporter<'_> {
+impl<'a> Reporter<'a> {
+    /// What is prepared; where errors are in the way, they are reported, and nothing may be written.
+    pub(super) fn ready(&self, outcome: Outcome<'a>) -> Result<Box<Prepared<'a>>, Failure> {
+        let (findings, set, nothing_left) = match outcome {
+            Outcome::Ready(prepared) => return Ok(prepared),
+            Outcome::Faulty(findings, set) => (findings, set, false),
+            Outcome::NothingLeft(findings, set) => (findings, set, true),
+        };
+        self.report(&findings, &set, &Printing::default())?;
+        if nothing_left {
+            self.terminal.say("every notice asked for has errors; nothing was written\n");
+        }
+        Err(Failure::Faulty)
+    }
+
     /// Says it.
     pub(super) fn report(&self, findings: &[Finding], set: &AllSet, printing: &Printing) -> Result<(), Failure> {
         let form = self.general.report;

@@ -12,7 +12,7 @@ use super::house;
 use super::labels::Reporter;
 use super::outputs::Outputs;
 use super::pipeline;
-use super::prepared::{self, Asked, Outcome, Prepared};
+use super::prepared::{self, Asked, Prepared};
 use super::printing::Printing;
 use super::report::json::OutputEntry;
 use super::report::{counted, visible};
@@ -63,18 +63,7 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
         leave_out_faulty: arguments.leave_out_faulty,
         run: Run::default(),
     };
-    let prepared = match prepared::prepare(&loaded, asked, general, true)? {
-        Outcome::Ready(prepared) => prepared,
-        Outcome::Faulty(findings, set) => {
-            reporter.report(&findings, &set, &Printing::default())?;
-            return Err(Failure::Faulty);
-        }
-        Outcome::NothingLeft(findings, set) => {
-            reporter.report(&findings, &set, &Printing::default())?;
-            terminal.say("every notice asked for has errors; nothing was written\n");
-            return Err(Failure::Faulty);
-        }
-    };
+    let prepared = reporter.ready(prepared::prepare(&loaded, asked, general, true)?)?;
     let nothing = prepared.printable.is_empty() && prepared.wanted.without_notice(&loaded).is_empty();
     if nothing && !arguments.only.is_empty() && prepared.selection.left_out.is_empty() {
         return Err(selection::nothing(&prepared.wanted, &loaded));
