@@ -20,7 +20,8 @@
 //! 11. [`pages`] lets text, tables and pictures flow over pages; [`approval`] shows on them every notice beside its
 //!     reasons, [`schedule`] lists them all for whoever keeps them, [`cards`] makes an isolation card of each enclosure,
 //!     [`fixing`] the list by which notices are fixed;
-//! 12. [`files`] is the only door to the disk, [`cli`] the only part that knows arguments.
+//! 12. [`records`] keeps what became of every notice, and tells what is due, no longer true, or to be printed again;
+//! 13. [`files`] is the only door to the disk, [`cli`] the only part that knows arguments.
 
 pub mod finding;
 pub mod length;
@@ -61,6 +62,8 @@ pub mod approval;
 pub mod cards;
 pub mod fixing;
 pub mod schedule;
+
+pub mod records;
 
 pub mod files;
 pub mod job;

@@ -11,7 +11,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The stages in the order in which a survey flows to paper: each may use only what stands before it.
-const STAGES: [&str; 27] = [
+const STAGES: [&str; 28] = [
     "length",
     "limits",
     "finding",
@@ -36,6 +36,7 @@ const STAGES: [&str; 27] = [
     "schedule",
     "cards",
     "fixing",
+    "records",
     "files",
     "job",
     "cli",

@@ -1,9 +1,13 @@
 //! What a person may type: one definition for parser, help, manual page and completions.
 
+mod records;
+
 use std::path::PathBuf;
 
 use clap::builder::styling::{Effects, Styles};
 use clap::{ArgAction, Args, Parser, Subcommand, ValueEnum};
+
+pub(super) use records::{HistoryOf, Records, RecordsCommand};
 
 const STYLES: Styles = Styles::styled().header(anstyle_bold()).usage(anstyle_bold()).literal(anstyle_bold());
 
@@ -44,6 +48,9 @@ pub(super) struct General {
     /// List of standing notices, whose words a standard prescribes; without it, the one that the job file names
     #[arg(long, global = true, value_name = "FILE")]
     pub standing: Option<PathBuf>,
+    /// Record of what became of the notices; without it, the one that the job file names
+    #[arg(long, global = true, value_name = "FILE")]
+    pub records: Option<PathBuf>,
     /// Form of the report
     #[arg(long, global = true, value_enum, default_value_t = ReportForm::Text)]
     pub report: ReportForm,
@@ -92,6 +99,8 @@ pub(super) enum Command {
     Cards(Cards),
     /// Make the list by which notices are tried on site and fixed
     Fixing(Fixing),
+    /// Keep what became of the notices, and tell what is due, no longer true or to be printed again
+    Records(Records),
     /// Make one notice without a survey
     Notice(Notice),
     /// List the sheet formats, or draw one

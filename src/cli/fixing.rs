@@ -25,6 +25,7 @@ pub(super) fn perform(arguments: &Fixing, general: &General, terminal: Terminal)
         sheets: &arguments.sheet,
         only: &arguments.only,
         subject: arguments.subject.map(SubjectChoice::subject),
+        numbers: None,
         leave_out_faulty: arguments.leave_out_faulty,
         run: Run::default(),
     };

@@ -48,6 +48,7 @@ pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) ->
         sheets: &labels.sheet,
         only: &labels.only,
         subject: labels.subject.map(SubjectChoice::subject),
+        numbers: None,
         leave_out_faulty: labels.leave_out_faulty,
         run: run(labels, &loaded.job)?,
     };

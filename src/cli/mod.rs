@@ -29,6 +29,7 @@ mod manual;
 mod materials;
 mod new;
 mod notice;
+mod records;
 mod ruler;
 mod schedule;
 mod sheets;
@@ -75,6 +76,7 @@ fn perform(arguments: &Arguments, terminal: Terminal) -> Result<(), Failure> {
         Command::Schedule(schedule) => schedule::perform(schedule, general, terminal),
         Command::Cards(cards) => cards::perform(cards, general, terminal),
         Command::Fixing(fixing) => fixing::perform(fixing, general, terminal),
+        Command::Records(records) => records::perform(records, general, terminal),
         Command::Notice(notice) => notice::perform(notice, general, terminal),
         Command::Sheets(sheets) => sheets::perform(sheets, general, terminal),
         Command::Ruler(ruler) => ruler::perform(ruler, general, terminal),

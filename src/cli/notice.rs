@@ -36,6 +36,7 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
             sheets: notice.sheet.as_slice(),
             only: &[],
             subject: Some(crate::notice::Subject::Enclosure),
+            numbers: None,
             leave_out_faulty: false,
             run,
         },

@@ -94,6 +94,7 @@ mod tests {
         job: None,
         supplies: None,
         standing: None,
+        records: None,
         report: ReportForm::Text,
         strict: false,
         force: true,

@@ -191,7 +191,7 @@ fn job_path(beside: Option<&Path>, general: &General) -> Option<PathBuf> {
 }
 
 /// The file that was named, or the one that the job names.
-fn path_beside(named: Option<&PathBuf>, of_job: &str, job_folder: &Path) -> Option<PathBuf> {
+pub(super) fn path_beside(named: Option<&PathBuf>, of_job: &str, job_folder: &Path) -> Option<PathBuf> {
     let of_job = || (!of_job.is_empty()).then(|| job_folder.join(of_job));
     named.cloned().or_else(of_job)
 }
@@ -360,6 +360,7 @@ mod tests {
         job: None,
         supplies: None,
         standing: None,
+        records: None,
         report: ReportForm::Text,
         strict: false,
         force: false,

@@ -1,7 +1,7 @@
 //! What printing and every document beside it have in common: which notices are asked for, set, chosen and planned onto
 //! sheets, and whether anything may be written.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 use super::arguments::{General, SubjectChoice};
@@ -28,6 +28,8 @@ pub(super) struct Asked<'a> {
     pub only: &'a [String],
     /// One kind of notice, or both.
     pub subject: Option<Subject>,
+    /// The numbers of the notices, where they are chosen otherwise than by a pattern; `None` for all.
+    pub numbers: Option<&'a BTreeSet<String>>,
     /// Whether the rest is taken where enclosures have errors.
     pub leave_out_faulty: bool,
     /// Copies, used cells, the printer.
@@ -87,7 +89,7 @@ pub(super) fn prepare<'a>(
     general: &General,
     may_be_none: bool,
 ) -> Result<Outcome<'a>, Failure> {
-    let wanted = Wanted::new(asked.only, asked.subject)?;
+    let wanted = Wanted::new(asked.only, asked.subject)?.among(asked.numbers);
     let sheets = Sheets::choose(asked.sheets, loaded)?;
     let typesetter = Typesetter::new();
     let progress = Progress::start(general);

@@ -60,6 +60,7 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
         sheets: &arguments.sheet,
         only: &arguments.only,
         subject: arguments.subject.map(SubjectChoice::subject),
+        numbers: None,
         leave_out_faulty: arguments.leave_out_faulty,
         run: Run::default(),
     };

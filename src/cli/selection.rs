@@ -34,12 +34,18 @@ pub(super) struct Enclosures {
 pub(super) struct Wanted {
     only: Vec<Pattern>,
     subject: Option<Subject>,
+    numbers: Option<BTreeSet<String>>,
 }
 
 impl Wanted {
     /// Those of one kind, or of any, that match one of the patterns; without patterns, all.
     pub(super) fn new(only: &[String], subject: Option<Subject>) -> Result<Self, Failure> {
-        Ok(Self { only: only.iter().map(|text| pattern(text)).collect::<Result<_, _>>()?, subject })
+        Ok(Self { only: only.iter().map(|text| pattern(text)).collect::<Result<_, _>>()?, subject, numbers: None })
+    }
+
+    /// Of those, only the notices of these numbers, if any are named.
+    pub(super) fn among(self, numbers: Option<&BTreeSet<String>>) -> Self {
+        Self { numbers: numbers.cloned(), ..self }
     }
 
     /// What narrows the notices, for title blocks: `only CH3-*; isolators only`; empty where nothing does.
@@ -57,6 +63,7 @@ impl Wanted {
     /// Whether a notice is asked for.
     pub(super) fn asks_for(&self, notice: &Notice) -> bool {
         self.subject.is_none_or(|subject| notice.subject == subject)
+            && self.numbers.as_ref().is_none_or(|numbers| numbers.contains(&notice.number))
             && matches([&notice.designation, &notice.area, &notice.number], &self.only)
     }
 

@@ -217,7 +217,7 @@ fn keep_mode(file: &NamedTempFile, target: &Path) -> io::Result<()> {
 }
 
 /// The new name is lasting only when the folder itself is synced. Some file systems have no such step, and say so.
-fn sync_folder(target: &Path) -> io::Result<()> {
+pub(super) fn sync_folder(target: &Path) -> io::Result<()> {
     if !cfg!(unix) {
         return Ok(());
     }

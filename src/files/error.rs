@@ -57,6 +57,11 @@ pub enum FileError {
         /// What the system says.
         source: io::Error,
     },
+    /// Another run of this program writes to it and does not come to an end.
+    Busy {
+        /// As the user named it.
+        path: PathBuf,
+    },
     /// Writing failed: a full disk, a device gone.
     Write {
         /// As the user named it.
@@ -91,6 +96,7 @@ impl FileError {
             | Self::Exists { .. }
             | Self::IsInput { .. }
             | Self::Twice { .. }
+            | Self::Busy { .. }
             | Self::NoFolder { .. }
             | Self::Write { .. }
             | Self::Rename { .. } => self,
@@ -108,7 +114,8 @@ impl FileError {
             | Self::Outside { .. }
             | Self::Exists { .. }
             | Self::IsInput { .. }
-            | Self::Twice { .. } => None,
+            | Self::Twice { .. }
+            | Self::Busy { .. } => None,
         }
     }
 }
@@ -133,6 +140,9 @@ impl fmt::Display for FileError {
             Self::Exists { path } => write!(f, "`{}` exists and is left alone", path.display()),
             Self::IsInput { path } => write!(f, "`{}` is read by this run and cannot be its output", path.display()),
             Self::Twice { path } => write!(f, "`{}` is named for two outputs of one run", path.display()),
+            Self::Busy { path } => {
+                write!(f, "another run is writing to `{}` and does not come to an end", path.display())
+            }
             Self::NoFolder { folder, .. } => write!(f, "cannot write into the folder `{}`", folder.display()),
             Self::Write { path, .. } => write!(f, "cannot write {}", called(path)),
             Self::Rename { path, .. } => write!(f, "`{}` was written but could not be put in place", path.display()),

@@ -1,4 +1,4 @@
-//! The only door to the disk: limited reads, safe writes.
+//! The only door to the disk: limited reads, safe writes, a file that only grows.
 //!
 //! A file is written beside its destination, flushed and synced, and only then takes the destination's name; what stood
 //! there before stays whole until that moment. Nothing is overwritten unless that was asked for.
@@ -12,8 +12,11 @@ mod destination;
 
 mod draft;
 
+mod journal;
+
 pub use destination::{Destination, check_all};
 pub use draft::{Draft, PublishError, Published, publish};
 pub use error::FileError;
+pub use journal::{Journal, look};
 pub use name::safe_name;
 pub use read::{STANDARD, exists, make_folder, read, read_text, read_within};

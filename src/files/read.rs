@@ -71,7 +71,7 @@ pub fn make_folder(path: &Path) -> Result<(), FileError> {
     std::fs::create_dir_all(path).map_err(|source| FileError::NoFolder { folder: path.to_owned(), source })
 }
 
-fn limited(input: impl Read, path: &Path, limit: u64, expected: u64) -> Result<Vec<u8>, FileError> {
+pub(super) fn limited(input: impl Read, path: &Path, limit: u64, expected: u64) -> Result<Vec<u8>, FileError> {
     let mut bytes = Vec::new();
     let expected = usize::try_from(expected.min(limit)).unwrap_or_default();
     let too_large = || FileError::TooLarge { path: path.to_owned(), limit };

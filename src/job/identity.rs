@@ -29,6 +29,8 @@ pub struct Identity {
     pub supplies: String,
     /// The list of standing notices: a path beside the job file; empty for none.
     pub standing: String,
+    /// The record of what became of the notices: a path beside the job file; empty for none.
+    pub records: String,
     /// Edition of the wiring rules: [`EDITION`], stated so that a later version cannot decide by another unnoticed.
     pub edition: String,
 }
@@ -44,6 +46,7 @@ impl Default for Identity {
             prepared_by: String::new(),
             supplies: String::new(),
             standing: String::new(),
+            records: String::new(),
             edition: EDITION.to_owned(),
         }
     }
@@ -64,6 +67,7 @@ impl Identity {
             ("prepared_by", &self.prepared_by),
             ("supplies", &self.supplies),
             ("standing", &self.standing),
+            ("records", &self.records),
             ("edition", &self.edition),
         ];
         one_line_each(&texts)?;
@@ -71,6 +75,9 @@ impl Identity {
             if file == STANDARD {
                 return Err(fault(format!("`{key}` is `-`; only `--{key} -` reads standard input")));
             }
+        }
+        if self.records == STANDARD {
+            return Err(fault("`records` is `-`; a record is a file that grows".to_owned()));
         }
         is_date("date", &self.date)?;
         if self.edition != EDITION {

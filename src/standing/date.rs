@@ -70,6 +70,40 @@ impl Date {
         Some((Self::new(year, month, 1)?, Self::new(year, month, days_in(year, month))?))
     }
 
+    /// The day that lies so many days after 1970-01-01; `None` outside the years that are known.
+    #[must_use]
+    pub fn of_unix_day(days: i64) -> Option<Self> {
+        // Days of the civil calendar, counted in eras of 400 years that begin on 1 March (Gregorian calendar).
+        let days = days.checked_add(719_468)?;
+        let (era, of_era) = (days.div_euclid(146_097), days.rem_euclid(146_097));
+        let year_of_era = (of_era - of_era / 1_460 + of_era / 36_524 - of_era / 146_096) / 365;
+        let of_year = of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
+        let month = (5 * of_year + 2) / 153;
+        let day = of_year - (153 * month + 2) / 5 + 1;
+        let (month, later) = if month < 10 { (month + 3, 0) } else { (month - 9, 1) };
+        let year = u16::try_from(era * 400 + year_of_era + later).ok()?;
+        Self::new(year, u8::try_from(month).ok()?, u8::try_from(day).ok()?)
+    }
+
+    /// How many days it lies after 1970-01-01.
+    #[must_use]
+    pub fn unix_day(self) -> i64 {
+        let (year, month, day) = (i64::from(self.year), i64::from(self.month), i64::from(self.day));
+        let (year, month) = if month > 2 { (year, month - 3) } else { (year - 1, month + 9) };
+        let (era, year_of_era) = (year.div_euclid(400), year.rem_euclid(400));
+        let of_year = (153 * month + 2) / 5 + day - 1;
+        era * 146_097 + year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + of_year - 719_468
+    }
+
+    /// The same day so many months later; the last of the month where it has no such day. `None` after the years that are
+    /// known.
+    #[must_use]
+    pub fn months_later(self, months: u16) -> Option<Self> {
+        let months = u32::from(self.year) * 12 + u32::from(self.month) - 1 + u32::from(months);
+        let (year, month) = (u16::try_from(months / 12).ok()?, u8::try_from(months % 12).ok()? + 1);
+        Self::new(year, month, self.day.min(days_in(year, month)))
+    }
+
     /// The year.
     #[must_use]
     pub const fn year(self) -> u16 {
@@ -146,6 +180,29 @@ mod tests {
         for text in ["2026-04-03", "13/04/2026", "04/04/2026", "3 April 2026", ""] {
             assert!(!Date::is_ambiguous(text), "{text}");
         }
+    }
+
+    #[test]
+    fn days_are_counted_as_the_calendar_has_them() {
+        // 2000-03-01 is day 11017 and 2038-01-19 day 24855 since 1970-01-01 (POSIX seconds of 32 bits end on the latter).
+        for (days, text) in [(0, "1970-01-01"), (11_017, "2000-03-01"), (24_855, "2038-01-19"), (-1, "1969-12-31")] {
+            let date = Date::parse(text).unwrap();
+            assert_eq!((Date::of_unix_day(days), date.unix_day()), (Some(date), days));
+        }
+        for day in -25_000..80_000 {
+            let date = Date::of_unix_day(day).unwrap();
+            assert_eq!(date.unix_day(), day, "{date}");
+        }
+        assert_eq!(Date::of_unix_day(i64::MAX), None);
+    }
+
+    #[test]
+    fn months_later_ends_with_the_month() {
+        let later = |text: &str, months| Date::parse(text).unwrap().months_later(months).map(|date| date.to_string());
+        assert_eq!(later("2026-11-28", 12).as_deref(), Some("2027-11-28"));
+        assert_eq!(later("2027-08-31", 6).as_deref(), Some("2028-02-29"));
+        assert_eq!(later("2026-12-31", 1).as_deref(), Some("2027-01-31"));
+        assert_eq!(later("2199-12-31", 1), None);
     }
 
     #[test]

@@ -24,6 +24,7 @@ macro_rules! codes {
 mod deciding;
 mod joining;
 mod reading;
+mod records;
 mod setting;
 mod sheets;
 mod standing;
@@ -34,6 +35,7 @@ pub(super) mod names {
     pub use super::deciding::*;
     pub use super::joining::*;
     pub use super::reading::*;
+    pub use super::records::*;
     pub use super::setting::*;
     pub use super::sheets::*;
     pub use super::standing::*;
@@ -64,7 +66,7 @@ impl Eq for Code {}
 pub fn table() -> &'static [Code] {
     static TABLE: LazyLock<Vec<Code>> = LazyLock::new(|| {
         let of_files = [reading::STAGE, supplies::STAGE, standing::STAGE];
-        let later = [joining::STAGE, deciding::STAGE, setting::STAGE, sheets::STAGE];
+        let later = [joining::STAGE, deciding::STAGE, setting::STAGE, sheets::STAGE, records::STAGE];
         of_files.into_iter().chain(later).flatten().copied().collect()
     });
     &TABLE

@@ -1,0 +1,35 @@
+//! Arguments of `records`, one structure a subcommand.
+
+use clap::{Args, Subcommand};
+
+/// Arguments of `records`.
+#[derive(Debug, Args)]
+#[command(
+    arg_required_else_help = true,
+    after_help = "\
+Examples:
+  noticewright records history CH3-JB2/1
+
+The record is the file that `records` under [job] in the job file names, or `--records`. Without `--job` the job file is \
+`job.toml` beside the survey, or in the folder where you are."
+)]
+pub(in crate::cli) struct Records {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: RecordsCommand,
+}
+
+/// What can be done with a record.
+#[derive(Debug, Subcommand)]
+pub(in crate::cli) enum RecordsCommand {
+    /// Show everything that happened to a notice
+    History(HistoryOf),
+}
+
+/// Arguments of `records history`.
+#[derive(Debug, Args)]
+pub(in crate::cli) struct HistoryOf {
+    /// Number of the notice
+    #[arg(value_name = "NOTICE")]
+    pub number: String,
+}

@@ -1,0 +1,105 @@
+//! The record file of a run: found, read, and added to.
+
+use std::path::{Path, PathBuf};
+
+use crate::cli::arguments::{General, ReportForm};
+use crate::cli::failure::Failure;
+use crate::cli::pipeline;
+use crate::cli::terminal::Terminal;
+use crate::files::{self, Journal};
+use crate::job::Job;
+use crate::records::{self, Entry, Reading};
+
+/// A record as it was read.
+pub(in crate::cli) struct Record {
+    /// The file.
+    pub path: PathBuf,
+    /// What it holds.
+    pub reading: Reading,
+}
+
+/// A record that nobody else can change until this is dropped.
+pub(in crate::cli) struct Adding {
+    /// The record as it was read.
+    pub record: Record,
+    journal: Journal,
+}
+
+impl Record {
+    /// The file that was named, or the one that the job names; `None` without either.
+    pub(in crate::cli) fn path(general: &General, job: &Job, job_folder: &Path) -> Option<PathBuf> {
+        pipeline::path_beside(general.records.as_ref(), &job.job.records, job_folder)
+    }
+
+    /// The file of a run without a survey: the job file that was named, or the one in the folder of the run, names it.
+    ///
+    /// # Errors
+    /// A job file that is not understood; no file named anywhere.
+    pub(in crate::cli) fn path_here(general: &General) -> Result<(PathBuf, Job), Failure> {
+        let (job, folder) = pipeline::load_job(Some(Path::new("")), general)?;
+        let path = Self::path(general, &job, &folder).ok_or_else(nowhere)?;
+        Ok((path, job))
+    }
+
+    /// Reads a record; a file that is not there is an empty one.
+    ///
+    /// # Errors
+    /// Those of [`files::look`].
+    pub(in crate::cli) fn read(path: PathBuf, limit: u64) -> Result<Self, Failure> {
+        let bytes = files::look(&path, limit)?.unwrap_or_default();
+        let reading = records::read(&bytes, &path.display().to_string());
+        Ok(Self { path, reading })
+    }
+
+    /// Shows what is wrong with it.
+    ///
+    /// # Errors
+    /// [`Failure::Faulty`] where that stops the run.
+    pub(in crate::cli) fn judge(&self, general: &General, terminal: Terminal) -> Result<(), Failure> {
+        let findings = &self.reading.findings;
+        if general.report != ReportForm::Json {
+            terminal.complain(&pipeline::render_findings(findings, general.report, terminal.message_colour()));
+        }
+        pipeline::judge(findings, general.strict)
+    }
+}
+
+/// What to do where no record is named.
+pub(in crate::cli) fn nowhere() -> Failure {
+    Failure::with_hint(
+        "no record is named",
+        "name its file with `--records`, or with `records` under [job] in the job file; it is made with the first entry",
+    )
+}
+
+impl Adding {
+    /// Opens a record to add to it, and keeps everybody else out until this is dropped. Nothing is added to what is not
+    /// understood.
+    ///
+    /// # Errors
+    /// Those of [`Journal::open`], [`Journal::read`] and [`Record::judge`].
+    pub(in crate::cli) fn open(
+        path: PathBuf,
+        limit: u64,
+        general: &General,
+        terminal: Terminal,
+    ) -> Result<Self, Failure> {
+        let mut journal = Journal::open(&path)?;
+        let bytes = journal.read(limit)?;
+        let reading = records::read(&bytes, &path.display().to_string());
+        let record = Record { path, reading };
+        record.judge(general, terminal)?;
+        Ok(Self { record, journal })
+    }
+
+    /// Adds entries, all of them or none, and returns once they are on the disk.
+    ///
+    /// # Errors
+    /// That of [`Journal::append`].
+    pub(in crate::cli) fn add(mut self, entries: &[Entry]) -> Result<(), Failure> {
+        let mut text = self.record.reading.before_next.clone();
+        entries.iter().for_each(|entry| text.push_str(&records::line::written(entry)));
+        self.journal.append(self.record.reading.complete, text.as_bytes())?;
+        Ok(())
+    }
+}

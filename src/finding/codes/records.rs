@@ -1,0 +1,26 @@
+//! What can be wrong with a record file.
+
+use super::{Code, Severity};
+
+codes! {
+    /// The file named as the record is none.
+    ///
+    /// A record begins with one line that names its columns. It can be opened in a spreadsheet to look at it; saved from
+    /// there in another form it is a record no longer. Nothing was changed. Name the right file, or take the record back from
+    /// a copy.
+    NOT_A_RECORD = "not-a-record", Error;
+    /// The last line of the record was cut off while it was written.
+    ///
+    /// The program was stopped, or the disk was full. The line was never acknowledged; it is ignored, and the next entry
+    /// takes its place. Look whether what it tells did happen, and record it again.
+    RECORD_LINE_TORN = "record-line-torn", Warning;
+    /// A line of the record is no entry.
+    ///
+    /// Most often somebody changed it by hand, or a spreadsheet wrote a date in its own form. What the line told is not
+    /// known, so nothing is added to the record until it is mended.
+    RECORD_LINE_NOT_UNDERSTOOD = "record-line-not-understood", Error;
+    /// A line of the record was written by a later version of this program.
+    ///
+    /// What it tells cannot be known by this version. Use the later one.
+    RECORD_OF_LATER_VERSION = "record-of-later-version", Error;
+}

@@ -1,0 +1,207 @@
+//! One entry of a record: what happened to a notice, when, by whom.
+
+use std::fmt;
+
+use super::Statement;
+use crate::length::Size;
+use crate::material::Life;
+use crate::notice::Subject;
+use crate::standing::Date;
+
+/// What happened to a notice.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Event {
+    /// It was printed, and lies ready to be fixed.
+    Printed,
+    /// It was fixed where none was before.
+    Fixed,
+    /// Somebody looked at it where it is fixed.
+    Inspected,
+    /// It was fixed in the place of an older copy, which was taken away.
+    Replaced,
+    /// It was taken away, and none came in its place.
+    Withdrawn,
+}
+
+impl Event {
+    /// Every event.
+    pub const ALL: [Self; 5] = [Self::Printed, Self::Fixed, Self::Inspected, Self::Replaced, Self::Withdrawn];
+
+    /// The word of the file and of messages.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Printed => "printed",
+            Self::Fixed => "fixed",
+            Self::Inspected => "inspected",
+            Self::Replaced => "replaced",
+            Self::Withdrawn => "withdrawn",
+        }
+    }
+
+    /// The event of a word, without regard to case.
+    #[must_use]
+    pub fn named(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|event| event.name().eq_ignore_ascii_case(word.trim()))
+    }
+}
+
+/// How a notice was found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Condition {
+    /// All of it can be read, and it sits fast.
+    Good,
+    /// Letters or colours have gone pale.
+    Faded,
+    /// Torn, scratched, lifting or dirty for good.
+    Damaged,
+    /// It is not there.
+    Missing,
+    /// What it says is not what is there.
+    Wrong,
+}
+
+impl Condition {
+    /// Every condition.
+    pub const ALL: [Self; 5] = [Self::Good, Self::Faded, Self::Damaged, Self::Missing, Self::Wrong];
+
+    /// The word of the file and of messages.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Good => "good",
+            Self::Faded => "faded",
+            Self::Damaged => "damaged",
+            Self::Missing => "missing",
+            Self::Wrong => "wrong",
+        }
+    }
+
+    /// The condition of a word, without regard to case.
+    #[must_use]
+    pub fn named(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|condition| condition.name().eq_ignore_ascii_case(word.trim()))
+    }
+}
+
+/// One line of a record. An empty text is one that nobody gave.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Entry {
+    /// The day on which it happened.
+    pub date: Date,
+    /// What happened.
+    pub event: Event,
+    /// Number of the notice.
+    pub number: String,
+    /// Revision of the copy that it happened to; empty where it is not known or has none.
+    pub revision: String,
+    /// Fingerprint of the copy that it happened to; empty where it is not known.
+    pub fingerprint: String,
+    /// How it was found, at an inspection.
+    pub condition: Option<Condition>,
+    /// Who did it.
+    pub by: String,
+    /// Where it was fixed or found, where that is not the notice's own position.
+    pub place: String,
+    /// Path or link of a photograph.
+    pub photo: String,
+    /// Free text.
+    pub note: String,
+    /// What was printed, at a printing.
+    pub print: Option<Box<Print>>,
+}
+
+impl Entry {
+    /// An entry with nothing but day, event and number.
+    #[must_use]
+    pub fn new(date: Date, event: Event, number: impl Into<String>) -> Self {
+        Self {
+            date,
+            event,
+            number: number.into(),
+            revision: String::new(),
+            fingerprint: String::new(),
+            condition: None,
+            by: String::new(),
+            place: String::new(),
+            photo: String::new(),
+            note: String::new(),
+            print: None,
+        }
+    }
+}
+
+/// What was printed, and on what.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Print {
+    /// What the notice is about.
+    pub subject: Subject,
+    /// Designation of the enclosure or device.
+    pub designation: String,
+    /// Area of the enclosure, location of the device.
+    pub area: String,
+    /// Where it is to be fixed, in words; empty for the usual place.
+    pub position: String,
+    /// The date printed beside the revision: that of its issue.
+    pub issued: String,
+    /// The size.
+    pub size: Size,
+    /// The sheet format by name.
+    pub format: String,
+    /// The class of material.
+    pub material: String,
+    /// How it was marked.
+    pub process: String,
+    /// What its place asks of it, in words; empty where nobody says.
+    pub environment: String,
+    /// How long the material lasts there.
+    pub lasts: Lasts,
+    /// The document.
+    pub file: String,
+    /// Page of the document, from 1; 0 where it is not known.
+    pub page: u32,
+    /// Cell of the page, from 1; 0 where it is not known.
+    pub cell: u32,
+    /// What it says.
+    pub says: Statement,
+}
+
+/// How long a label lasts where it is fixed: nothing where nobody knows.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Lasts(pub Option<Life>);
+
+impl Lasts {
+    /// `5-7`, `10+`, `0` where it is not meant for the place, empty where it is not known.
+    #[must_use]
+    pub fn cell(self) -> String {
+        match self.0 {
+            None => String::new(),
+            Some(Life { least, most: Some(most) }) if least == most => least.to_string(),
+            Some(Life { least, most: Some(most) }) => format!("{least}-{most}"),
+            Some(Life { least, most: None }) => format!("{least}+"),
+        }
+    }
+
+    /// What [`Lasts::cell`] wrote; `None` for anything else.
+    #[must_use]
+    pub fn parse(cell: &str) -> Option<Self> {
+        let years = |text: &str| text.parse::<u16>().ok().filter(|_| text.len() <= 3);
+        let life = match (cell, cell.strip_suffix('+'), cell.split_once('-')) {
+            ("", ..) => return Some(Self(None)),
+            (_, Some(least), _) => Life { least: years(least)?, most: None },
+            (_, None, Some((least, most))) => Life { least: years(least)?, most: Some(years(most)?) },
+            (same, None, None) => Life { least: years(same)?, most: Some(years(same)?) },
+        };
+        Some(Self(Some(life)))
+    }
+}
+
+impl fmt::Display for Lasts {
+    /// `5 to 7 years`, `not known`
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            None => f.write_str("not known"),
+            Some(life) => life.fmt(f),
+        }
+    }
+}

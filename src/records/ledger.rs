@@ -1,0 +1,107 @@
+//! What stands on site, notice by notice, as the entries tell it.
+
+use std::collections::HashMap;
+
+use super::{Condition, Entry, Event, Print};
+
+/// Every notice of a record.
+#[derive(Debug, Default)]
+pub struct Ledger<'a> {
+    /// The notices, in the order in which people count: `CH2-JB1/1` before `CH10-JB1/1`.
+    pub notices: Vec<Known<'a>>,
+    places: HashMap<&'a str, usize>,
+}
+
+/// What a record knows of one notice.
+#[derive(Debug)]
+pub struct Known<'a> {
+    /// Its number.
+    pub number: &'a str,
+    /// Its entries in the order of their days; those of one day in the order of the file.
+    pub entries: Vec<&'a Entry>,
+}
+
+/// What stands on site.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Standing<'a> {
+    /// It was printed, and nobody says that it was fixed.
+    NotFixed,
+    /// It is fixed.
+    Fixed {
+        /// By which entry: fixing, replacing, or an inspection that found it where no fixing is recorded.
+        by: &'a Entry,
+        /// The printing of the copy that is fixed, if it is recorded.
+        print: Option<&'a Entry>,
+        /// The last inspection since.
+        inspected: Option<&'a Entry>,
+    },
+    /// It was found missing.
+    Missing(&'a Entry),
+    /// It was taken away.
+    Withdrawn(&'a Entry),
+}
+
+impl<'a> Ledger<'a> {
+    /// What the entries of a record come to.
+    #[must_use]
+    pub fn of(entries: &'a [Entry]) -> Self {
+        let mut places: HashMap<&str, usize> = HashMap::new();
+        let mut notices: Vec<Known<'_>> = Vec::new();
+        for entry in entries {
+            let place = *places.entry(&entry.number).or_insert(notices.len());
+            if place == notices.len() {
+                notices.push(Known { number: &entry.number, entries: Vec::new() });
+            }
+            notices.iter_mut().skip(place).take(1).for_each(|known| known.entries.push(entry));
+        }
+        notices.iter_mut().for_each(|known| known.entries.sort_by_key(|entry| entry.date));
+        notices.sort_by(|one, other| alphanumeric_sort::compare_str(one.number, other.number));
+        let places = notices.iter().enumerate().map(|(place, known)| (known.number, place)).collect();
+        Self { notices, places }
+    }
+
+    /// What is known of a notice by its number.
+    #[must_use]
+    pub fn find(&self, number: &str) -> Option<&Known<'a>> {
+        self.notices.get(*self.places.get(number)?)
+    }
+}
+
+impl<'a> Known<'a> {
+    /// The last printing.
+    #[must_use]
+    pub fn printed(&self) -> Option<(&'a Entry, &'a Print)> {
+        self.entries.iter().rev().find_map(|entry| Some((*entry, entry.print.as_deref()?)))
+    }
+
+    /// What stands on site.
+    #[must_use]
+    pub fn standing(&self) -> Standing<'a> {
+        let mut standing = Standing::NotFixed;
+        for (number, entry) in self.entries.iter().enumerate() {
+            let copy = self.copy(entry, number);
+            standing = match (entry.event, standing) {
+                (Event::Printed, same) => same,
+                (Event::Fixed | Event::Replaced, _) => Standing::Fixed { by: entry, print: copy, inspected: None },
+                (Event::Withdrawn, _) => Standing::Withdrawn(entry),
+                (Event::Inspected, _) if entry.condition == Some(Condition::Missing) => Standing::Missing(entry),
+                (Event::Inspected, Standing::Fixed { by, print, .. }) => {
+                    let named = !entry.revision.is_empty() && entry.revision != by.revision;
+                    Standing::Fixed { by, print: if named { copy } else { print }, inspected: Some(entry) }
+                }
+                (Event::Inspected, _) => Standing::Fixed { by: entry, print: copy, inspected: Some(entry) },
+            };
+        }
+        standing
+    }
+
+    /// The printing of the copy that an entry speaks of: by its fingerprint, else by its revision, else the last before it.
+    fn copy(&self, entry: &Entry, number: usize) -> Option<&'a Entry> {
+        let before = || self.entries.iter().take(number).rev().filter(|one| one.event == Event::Printed).copied();
+        match (entry.fingerprint.as_str(), entry.revision.as_str()) {
+            ("", "") => before().next(),
+            ("", revision) => before().find(|one| one.revision == revision),
+            (fingerprint, _) => before().find(|one| one.fingerprint == fingerprint),
+        }
+    }
+}

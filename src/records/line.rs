@@ -1,0 +1,256 @@
+//! An entry as one line of the file, and back: CSV (RFC 4180) with one line end an entry, so that a change of the file is a
+//! change of lines. Cells that a spreadsheet would calculate are marked as in the label schedule's CSV.
+
+use csv_core::{ReadRecordResult, Reader};
+
+use super::{Condition, Entry, Event, Lasts, Print, Statement};
+use crate::length::Size;
+use crate::notice::Subject;
+use crate::schedule::csv::{marked, unmarked};
+use crate::sheets::parse_size;
+use crate::standing::Date;
+use crate::wording::one_line;
+
+/// The columns, those first that a person looks for. `version` is last, so that a line that was cut off has none.
+pub const COLUMNS: [&str; 25] = [
+    "date",
+    "event",
+    "number",
+    "revision",
+    "condition",
+    "by",
+    "place",
+    "photo",
+    "note",
+    "subject",
+    "designation",
+    "area",
+    "position",
+    "issued",
+    "size",
+    "format",
+    "material",
+    "process",
+    "environment",
+    "lasts",
+    "file",
+    "page_cell",
+    "fingerprint",
+    "says",
+    "version",
+];
+
+/// The version of a line. A line of a later one is not read by this program.
+pub const VERSION: &str = "v1";
+
+/// Why a line is no entry.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Fault {
+    /// It has not all of its cells, the last of which is the version.
+    Incomplete,
+    /// It was written by a later version of this program.
+    Later(String),
+    /// A cell holds what its column cannot.
+    Cell {
+        /// The column, counted from 0.
+        column: usize,
+        /// The cell as it stands.
+        cell: String,
+        /// What it should be.
+        wanted: &'static str,
+    },
+}
+
+/// The first line of a file, with its line end.
+#[must_use]
+pub fn header() -> String {
+    COLUMNS.join(",") + "\n"
+}
+
+/// An entry as a line with its end. Line breaks within a text become blanks.
+#[must_use]
+pub fn written(entry: &Entry) -> String {
+    let print = entry.print.as_deref();
+    let of_print = |text: fn(&Print) -> String| print.map(text).unwrap_or_default();
+    let cells: [String; COLUMNS.len()] = [
+        entry.date.to_string(),
+        entry.event.name().to_owned(),
+        entry.number.clone(),
+        entry.revision.clone(),
+        entry.condition.map(Condition::name).unwrap_or_default().to_owned(),
+        entry.by.clone(),
+        entry.place.clone(),
+        entry.photo.clone(),
+        entry.note.clone(),
+        of_print(|print| subject_name(print.subject).to_owned()),
+        of_print(|print| print.designation.clone()),
+        of_print(|print| print.area.clone()),
+        of_print(|print| print.position.clone()),
+        of_print(|print| print.issued.clone()),
+        of_print(|print| format!("{}x{}", print.size.width, print.size.height)),
+        of_print(|print| print.format.clone()),
+        of_print(|print| print.material.clone()),
+        of_print(|print| print.process.clone()),
+        of_print(|print| print.environment.clone()),
+        of_print(|print| print.lasts.cell()),
+        of_print(|print| print.file.clone()),
+        of_print(|print| page_cell(print.page, print.cell)),
+        entry.fingerprint.clone(),
+        of_print(|print| print.says.cell()),
+        VERSION.to_owned(),
+    ];
+    let cells: Vec<String> = cells.iter().map(|cell| quoted(&marked(one_line(cell).trim()))).collect();
+    cells.join(",") + "\n"
+}
+
+fn quoted(cell: &str) -> String {
+    if cell.contains([',', '"', ';', '\t']) { format!("\"{}\"", cell.replace('"', "\"\"")) } else { cell.to_owned() }
+}
+
+/// `3:5` for cell 5 of page 3; nothing where the place is not known.
+fn page_cell(page: u32, cell: u32) -> String {
+    if page == 0 { String::new() } else { format!("{page}:{cell}") }
+}
+
+/// The word of a subject, as the file has it.
+#[must_use]
+pub const fn subject_name(subject: Subject) -> &'static str {
+    match subject {
+        Subject::Enclosure => "enclosure",
+        Subject::Device => "isolator",
+        Subject::Standing => "standing notice",
+    }
+}
+
+/// Takes lines apart, one after the other, with the same room for their cells.
+pub struct LineReader {
+    reader: Reader,
+    bytes: Vec<u8>,
+    ends: Vec<usize>,
+}
+
+impl Default for LineReader {
+    fn default() -> Self {
+        Self { reader: Reader::new(), bytes: vec![0; 1 << 12], ends: vec![0; COLUMNS.len() + 8] }
+    }
+}
+
+impl LineReader {
+    /// The entry of a line without its line end.
+    ///
+    /// # Errors
+    /// [`Fault`].
+    pub fn entry(&mut self, line: &str) -> Result<Entry, Fault> {
+        let cells = self.cells(line).ok_or(Fault::Incomplete)?;
+        let version = cells.last().copied().unwrap_or_default();
+        let is_version = version.strip_prefix('v').is_some_and(|number| number.parse::<u32>().is_ok());
+        if version != VERSION {
+            return Err(if is_version { Fault::Later(version.to_owned()) } else { Fault::Incomplete });
+        }
+        let cells: [&str; COLUMNS.len()] = cells.try_into().map_err(|_| Fault::Incomplete)?;
+        understood(cells.map(unmarked))
+    }
+
+    /// The cells of a line; `None` if they are no text or more than any version has.
+    fn cells(&mut self, line: &str) -> Option<Vec<&str>> {
+        // Cells are never longer than the line that holds them.
+        if self.bytes.len() < line.len() + 1 {
+            self.bytes.resize(line.len() + 1, 0);
+        }
+        self.reader.reset();
+        let (result, _, written, mut cells) = self.reader.read_record(line.as_bytes(), &mut self.bytes, &mut self.ends);
+        if result == ReadRecordResult::InputEmpty {
+            let (bytes, ends) = (self.bytes.get_mut(written..)?, self.ends.get_mut(cells..)?);
+            let (result, _, _, more) = self.reader.read_record(&[], bytes, ends);
+            if result != ReadRecordResult::Record {
+                return None;
+            }
+            cells += more;
+        }
+        let mut start = 0;
+        let cell = |end: &usize| {
+            let cell = std::str::from_utf8(self.bytes.get(start..*end)?).ok()?;
+            start = *end;
+            Some(cell)
+        };
+        self.ends.get(..cells)?.iter().map(cell).collect()
+    }
+}
+
+fn understood(cells: [&str; COLUMNS.len()]) -> Result<Entry, Fault> {
+    let [date, event, number, revision, condition, by, place, photo, note, ..] = cells;
+    let fault = |name: &str, wanted| {
+        let column = COLUMNS.iter().position(|column| *column == name).unwrap_or_default();
+        Fault::Cell { column, cell: cells.get(column).copied().unwrap_or_default().to_owned(), wanted }
+    };
+    let is_iso = date.len() == 10 && date.as_bytes().get(4) == Some(&b'-');
+    let date = Date::parse(date).filter(|_| is_iso).ok_or_else(|| fault("date", "a day such as 2026-11-24"))?;
+    let event = Event::named(event)
+        .ok_or_else(|| fault("event", "`printed`, `fixed`, `inspected`, `replaced` or `withdrawn`"))?;
+    if number.is_empty() {
+        return Err(fault("number", "the number of a notice"));
+    }
+    let found = Condition::named(condition).filter(|_| event == Event::Inspected);
+    if found.is_none() && (event == Event::Inspected || !condition.is_empty()) {
+        return Err(fault(
+            "condition",
+            "at an inspection `good`, `faded`, `damaged`, `missing` or `wrong`, else nothing",
+        ));
+    }
+    let print = if event == Event::Printed { Some(Box::new(print(&cells, fault)?)) } else { None };
+    let [.., fingerprint, _, _] = cells;
+    Ok(Entry {
+        revision: revision.to_owned(),
+        fingerprint: fingerprint.to_owned(),
+        condition: found,
+        by: by.to_owned(),
+        place: place.to_owned(),
+        photo: photo.to_owned(),
+        note: note.to_owned(),
+        print,
+        ..Entry::new(date, event, number)
+    })
+}
+
+fn print(cells: &[&str; COLUMNS.len()], fault: impl Fn(&str, &'static str) -> Fault) -> Result<Print, Fault> {
+    let [_, _, _, _, _, _, _, _, _, subject, designation, area, position, issued, size, format, material, process, ..] =
+        *cells;
+    let [.., environment, lasts, file, page_cell, _, says, _] = *cells;
+    let subject = [Subject::Enclosure, Subject::Device, Subject::Standing]
+        .into_iter()
+        .find(|one| subject_name(*one) == subject)
+        .ok_or_else(|| fault("subject", "`enclosure`, `isolator` or `standing notice`"))?;
+    let size: Size = parse_size(size).ok_or_else(|| fault("size", "millimetres such as 105x74"))?;
+    let lasts = Lasts::parse(lasts).ok_or_else(|| fault("lasts", "years such as 5-7 or 10+, or nothing"))?;
+    let (page, cell) =
+        parse_page_cell(page_cell).ok_or_else(|| fault("page_cell", "page:cell such as 3:5, or nothing"))?;
+    let says = Statement::parse(says).ok_or_else(|| fault("says", "what was printed, as this program writes it"))?;
+    Ok(Print {
+        subject,
+        designation: designation.to_owned(),
+        area: area.to_owned(),
+        position: position.to_owned(),
+        issued: issued.to_owned(),
+        size,
+        format: format.to_owned(),
+        material: material.to_owned(),
+        process: process.to_owned(),
+        environment: environment.to_owned(),
+        lasts,
+        file: file.to_owned(),
+        page,
+        cell,
+        says,
+    })
+}
+
+/// A place such as `3:5`, page and cell; nothing is no place.
+#[must_use]
+pub fn parse_page_cell(text: &str) -> Option<(u32, u32)> {
+    if text.is_empty() {
+        return Some((0, 0));
+    }
+    let (page, cell) = text.split_once(':')?;
+    let number = |text: &str| text.trim().parse::<u32>().ok().filter(|number| *number > 0);
+    Some((number(page)?, number(cell)?))
+}

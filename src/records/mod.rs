@@ -1,0 +1,21 @@
+//! What became of every notice: printed, fixed, inspected, replaced, withdrawn; kept in a file that only grows, one line an
+//! entry, and what follows from it.
+//!
+//! An [`Entry`] is a line of the file ([`line`]), [`read`] takes the file apart, and a [`Ledger`] knows what stands on site
+//! by it. A [`Statement`] is what a notice said when it was printed, kept so that it can be held against what a survey says
+//! now.
+
+pub mod line;
+
+mod entry;
+mod file;
+mod ledger;
+mod statement;
+
+pub use entry::{Condition, Entry, Event, Lasts, Print};
+pub use file::{MARK, Reading, Torn, read};
+pub use ledger::{Known, Ledger, Standing};
+pub use statement::{Kind, Part, Statement};
+
+#[cfg(test)]
+mod tests;
