@@ -7,14 +7,18 @@
 
 pub mod line;
 
+mod again;
 mod entry;
 mod file;
 mod ledger;
+mod revision;
 mod statement;
 
+pub use again::{PrintedFile, Spot};
 pub use entry::{Condition, Entry, Event, Lasts, Print};
 pub use file::{MARK, Reading, Torn, read};
 pub use ledger::{Known, Ledger, Standing};
+pub use revision::{Issue, issue};
 pub use statement::{Kind, Part, Statement};
 
 #[cfg(test)]

@@ -2,6 +2,8 @@
 
 use clap::{Args, Subcommand};
 
+use super::{Again, Printed};
+
 /// Arguments of `records`.
 #[derive(Debug, Args)]
 #[command(
@@ -9,6 +11,8 @@ use clap::{Args, Subcommand};
     after_help = "\
 Examples:
   noticewright records history CH3-JB2/1
+  noticewright records printed survey.csv --only 'Chamber 3'
+  noticewright records again survey.csv -o again.pdf --condition faded --used-cells 1-3 --record
 
 The record is the file that `records` under [job] in the job file names, or `--records`. Without `--job` the job file is \
 `job.toml` beside the survey, or in the folder where you are."
@@ -24,6 +28,10 @@ pub(in crate::cli) struct Records {
 pub(in crate::cli) enum RecordsCommand {
     /// Show everything that happened to a notice
     History(HistoryOf),
+    /// Record notices as printed that were printed without `--record`
+    Printed(Printed),
+    /// Print notices again: by number, condition or area, from spoiled cells, or because they are altered
+    Again(Again),
 }
 
 /// Arguments of `records history`.

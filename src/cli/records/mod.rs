@@ -1,8 +1,19 @@
 //! `records`: what became of the notices; one file a subcommand.
 
+mod again;
 mod history;
+mod issued;
 mod kept;
+mod later;
+mod printed;
+mod recording;
 mod today;
+
+pub(super) use issued::issue;
+pub(super) use kept::Record;
+pub(super) use later::command as recorded_later;
+pub(super) use recording::{Recorded, Recording};
+pub(super) use today::day;
 
 use super::arguments::{General, Records, RecordsCommand};
 use super::failure::Failure;
@@ -12,5 +23,7 @@ use super::terminal::Terminal;
 pub(super) fn perform(records: &Records, general: &General, terminal: Terminal) -> Result<(), Failure> {
     match &records.command {
         RecordsCommand::History(history) => history::perform(history, general, terminal),
+        RecordsCommand::Printed(printed) => printed::perform(printed, general, terminal),
+        RecordsCommand::Again(again) => again::perform(again, general, terminal),
     }
 }

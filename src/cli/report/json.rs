@@ -33,6 +33,9 @@ pub struct Report<'a> {
     notices: Vec<NoticeEntry<'a>>,
     quantities: Vec<QuantityEntry>,
     outputs: Vec<OutputEntry>,
+    /// How many notices the record keeps as printed; left out where none was asked to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    recorded: Option<usize>,
 }
 
 #[derive(Debug, Serialize)]
@@ -242,6 +245,7 @@ impl<'a> Report<'a> {
             notices: Vec::new(),
             quantities: Vec::new(),
             outputs: Vec::new(),
+            recorded: None,
         }
     }
 
@@ -273,6 +277,11 @@ impl<'a> Report<'a> {
     /// Adds the files written.
     pub fn outputs(&mut self, outputs: Vec<OutputEntry>) {
         self.outputs = outputs;
+    }
+
+    /// Adds how many notices the record keeps as printed.
+    pub fn recorded(&mut self, notices: Option<usize>) {
+        self.recorded = notices;
     }
 
     /// Writes the report as indented JSON with a line end.
