@@ -10,11 +10,16 @@ pub mod line;
 mod entry;
 mod file;
 mod ledger;
+mod marking;
+mod refusal;
 mod statement;
+mod words;
 
 pub use entry::{Condition, Entry, Event, Lasts, Print};
 pub use file::{MARK, Reading, Torn, read};
 pub use ledger::{Known, Ledger, Standing};
+pub use marking::{Deed, Mark, Marked, Marking};
+pub use refusal::Refusal;
 pub use statement::{Kind, Part, Statement};
 
 #[cfg(test)]
