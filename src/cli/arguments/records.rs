@@ -1,6 +1,10 @@
 //! Arguments of `records`, one structure a subcommand.
 
+mod marking;
+
 use clap::{Args, Subcommand};
+
+pub(in crate::cli) use marking::{ConditionChoice, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn};
 
 /// Arguments of `records`.
 #[derive(Debug, Args)]
@@ -8,6 +12,8 @@ use clap::{Args, Subcommand};
     arg_required_else_help = true,
     after_help = "\
 Examples:
+  noticewright records fixed CH3-JB2/1 --by JD
+  noticewright records inspected 'CH3-*' --condition good
   noticewright records history CH3-JB2/1
 
 The record is the file that `records` under [job] in the job file names, or `--records`. Without `--job` the job file is \
@@ -22,7 +28,15 @@ pub(in crate::cli) struct Records {
 /// What can be done with a record.
 #[derive(Debug, Subcommand)]
 pub(in crate::cli) enum RecordsCommand {
-    /// Show everything that happened to a notice
+    /// Record that notices were fixed where none was
+    Fixed(MarkFixed),
+    /// Record that notices were fixed in the place of older copies
+    Replaced(MarkFixed),
+    /// Record in which condition notices were found
+    Inspected(MarkInspected),
+    /// Record that notices were taken away, and none came in their place
+    Withdrawn(MarkWithdrawn),
+    /// Show what stands of a notice, what was printed and everything that happened to it
     History(HistoryOf),
 }
 
@@ -32,4 +46,7 @@ pub(in crate::cli) struct HistoryOf {
     /// Number of the notice
     #[arg(value_name = "NOTICE")]
     pub number: String,
+    /// Also what each printing said: of the first all of it, of the others what changed
+    #[arg(long)]
+    pub says: bool,
 }

@@ -2,6 +2,8 @@
 
 mod history;
 mod kept;
+mod marking;
+mod numbers;
 mod today;
 
 use super::arguments::{General, Records, RecordsCommand};
@@ -11,6 +13,10 @@ use super::terminal::Terminal;
 /// Does what is asked for with a record.
 pub(super) fn perform(records: &Records, general: &General, terminal: Terminal) -> Result<(), Failure> {
     match &records.command {
+        RecordsCommand::Fixed(fixed) => marking::fixed(fixed, general, terminal),
+        RecordsCommand::Replaced(replaced) => marking::replaced(replaced, general, terminal),
+        RecordsCommand::Inspected(inspected) => marking::inspected(inspected, general, terminal),
+        RecordsCommand::Withdrawn(withdrawn) => marking::withdrawn(withdrawn, general, terminal),
         RecordsCommand::History(history) => history::perform(history, general, terminal),
     }
 }
