@@ -14,7 +14,9 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 pub(super) use documents::{CardSize, Cards, Fixing, Schedule};
 pub(super) use labels::{Cells, Choice, Kept, Labels, OnPaper, SubjectChoice};
 pub(super) use notice::Notice;
-pub(super) use records::{HistoryOf, Records, RecordsCommand};
+pub(super) use records::{
+    ConditionChoice, HistoryOf, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn, Records, RecordsCommand,
+};
 pub(super) use reprint::{Again, Found, Printed};
 
 const STYLES: Styles = Styles::styled().header(anstyle_bold()).usage(anstyle_bold()).literal(anstyle_bold());

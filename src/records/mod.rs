@@ -11,13 +11,18 @@ mod again;
 mod entry;
 mod file;
 mod ledger;
+mod marking;
+mod refusal;
 mod revision;
 mod statement;
+mod words;
 
 pub use again::{PrintedFile, Spot};
 pub use entry::{Condition, Entry, Event, Lasts, Print};
 pub use file::{MARK, Reading, Torn, read};
 pub use ledger::{Known, Ledger, Standing};
+pub use marking::{Deed, Mark, Marked, Marking};
+pub use refusal::Refusal;
 pub use revision::{Issue, issue};
 pub use statement::{Kind, Part, Statement};
 

@@ -2,6 +2,7 @@
 
 mod escape;
 pub mod json;
+pub mod marks;
 pub mod quantities;
 pub mod short;
 mod standing;
