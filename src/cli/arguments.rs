@@ -1,5 +1,6 @@
 //! What a person may type: one definition for parser, help, manual page and completions.
 
+mod changes;
 mod records;
 
 use std::path::PathBuf;
@@ -7,6 +8,7 @@ use std::path::PathBuf;
 use clap::builder::styling::{Effects, Styles};
 use clap::{ArgAction, Args, Parser, Subcommand, ValueEnum};
 
+pub(super) use changes::{Changes, CheckRecord};
 pub(super) use records::{HistoryOf, Records, RecordsCommand};
 
 const STYLES: Styles = Styles::styled().header(anstyle_bold()).usage(anstyle_bold()).literal(anstyle_bold());
@@ -101,6 +103,8 @@ pub(super) enum Command {
     Fixing(Fixing),
     /// Keep what became of the notices, and tell what is due, no longer true or to be printed again
     Records(Records),
+    /// Show what changed between two surveys, or since the last printing, the most dangerous first
+    Changes(Changes),
     /// Make one notice without a survey
     Notice(Notice),
     /// List the sheet formats, or draw one

@@ -2,6 +2,8 @@
 
 use clap::{Args, Subcommand};
 
+use super::changes::CheckRecord;
+
 /// Arguments of `records`.
 #[derive(Debug, Args)]
 #[command(
@@ -24,6 +26,8 @@ pub(in crate::cli) struct Records {
 pub(in crate::cli) enum RecordsCommand {
     /// Show everything that happened to a notice
     History(HistoryOf),
+    /// Tell which fixed notices are no longer true by a survey, and which are lacking
+    Check(CheckRecord),
 }
 
 /// Arguments of `records history`.
