@@ -1,5 +1,6 @@
 //! What a person may type: one definition for parser, help, manual page and completions.
 
+mod changes;
 mod documents;
 mod labels;
 mod notice;
@@ -11,6 +12,7 @@ use std::path::PathBuf;
 use clap::builder::styling::{Effects, Styles};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+pub(super) use changes::{Changes, CheckRecord};
 pub(super) use documents::{CardSize, Cards, Fixing, Schedule};
 pub(super) use labels::{Cells, Choice, Kept, Labels, OnPaper, SubjectChoice};
 pub(super) use notice::Notice;
@@ -111,6 +113,8 @@ pub(super) enum Command {
     Fixing(Fixing),
     /// Keep what became of the notices, and tell what is due, no longer true or to be printed again
     Records(Records),
+    /// Show what changed between two surveys, or since the last printing, the most dangerous first
+    Changes(Changes),
     /// Make one notice without a survey
     Notice(Notice),
     /// List the sheet formats, or draw one

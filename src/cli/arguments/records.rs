@@ -4,6 +4,7 @@ mod marking;
 
 use clap::{Args, Subcommand};
 
+use super::changes::CheckRecord;
 use super::{Again, Printed};
 pub(in crate::cli) use marking::{ConditionChoice, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn};
 
@@ -45,6 +46,8 @@ pub(in crate::cli) enum RecordsCommand {
     Printed(Printed),
     /// Print notices again: by number, condition or area, from spoiled cells, or because they are altered
     Again(Again),
+    /// Tell which fixed notices are no longer true by a survey, and which are lacking
+    Check(CheckRecord),
 }
 
 /// Arguments of `records history`.

@@ -1,9 +1,10 @@
 //! `records`: what became of the notices; one file a subcommand.
 
 mod again;
+mod check;
 mod history;
 mod issued;
-mod kept;
+pub(super) mod kept;
 mod later;
 mod marking;
 mod numbers;
@@ -28,6 +29,7 @@ pub(super) fn perform(records: &Records, general: &General, terminal: Terminal) 
         RecordsCommand::Replaced(replaced) => marking::replaced(replaced, general, terminal),
         RecordsCommand::Inspected(inspected) => marking::inspected(inspected, general, terminal),
         RecordsCommand::Withdrawn(withdrawn) => marking::withdrawn(withdrawn, general, terminal),
+        RecordsCommand::Check(check) => check::perform(check, general, terminal),
         RecordsCommand::History(history) => history::perform(history, general, terminal),
         RecordsCommand::Printed(printed) => printed::perform(printed, general, terminal),
         RecordsCommand::Again(again) => again::perform(again, general, terminal),

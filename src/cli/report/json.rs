@@ -289,14 +289,14 @@ impl<'a> Report<'a> {
     /// # Errors
     /// The stream's own error; a fault of the serialiser is none of the user's and not expected.
     pub fn write(&self, out: &mut impl Write) -> io::Result<()> {
-        write(self, out)
+        write_escaped(self, out)
     }
 }
 
-/// Writes what can be serialised as indented JSON with a line end.
-pub(super) fn write(what: &impl Serialize, out: &mut impl Write) -> io::Result<()> {
+/// Writes what serialises as indented JSON with a line end.
+pub(super) fn write_escaped(report: &impl Serialize, out: &mut impl Write) -> io::Result<()> {
     let mut serializer = serde_json::Serializer::with_formatter(&mut *out, Escaping::default());
-    what.serialize(&mut serializer)?;
+    report.serialize(&mut serializer)?;
     writeln!(out)
 }
 
