@@ -22,6 +22,8 @@ pub struct Notices {
     pub messages: BTreeMap<String, String>,
     /// What stands before a notice's number in its code, `https://records.example/`; empty for no code.
     pub record_link_base: String,
+    /// What the codes carry where no link of their own is given.
+    pub qr: Qr,
     /// From how far notices are read, in metres, where the survey does not say.
     pub reading_distance_m: f64,
     /// From how far tags on isolators are read, in metres, where the supplies file does not say.
@@ -40,6 +42,7 @@ impl Default for Notices {
             languages: vec!["en".to_owned()],
             messages: BTreeMap::new(),
             record_link_base: String::new(),
+            qr: Qr::default(),
             reading_distance_m: 0.7,
             tag_reading_distance_m: 0.4,
             letter_floor: Floor::default(),
@@ -59,6 +62,17 @@ pub enum Floor {
     /// Sixteen minutes of arc, about distance / 215.
     #[serde(rename = "16-minutes")]
     SixteenMinutes,
+}
+
+/// What codes carry, as the job file spells it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Qr {
+    /// A link: the base with the notice's number.
+    #[default]
+    Link,
+    /// The notice's own words.
+    Text,
 }
 
 impl Notices {
