@@ -5,7 +5,9 @@
 //! by it. A [`Statement`] is what a notice said when it was printed, kept so that it can be held against what a survey says
 //! now.
 
+pub mod due;
 pub mod line;
+pub mod list;
 
 mod entry;
 mod file;

@@ -1,6 +1,10 @@
 //! Arguments of `records`, one structure a subcommand.
 
+mod due;
+
 use clap::{Args, Subcommand};
+
+pub(in crate::cli) use due::{Due, DueBy, ImportOf, ListOf, Which};
 
 /// Arguments of `records`.
 #[derive(Debug, Args)]
@@ -9,6 +13,9 @@ use clap::{Args, Subcommand};
     after_help = "\
 Examples:
   noticewright records history CH3-JB2/1
+  noticewright records due
+  noticewright records list -o list.xlsx
+  noticewright records import list.xlsx --by JD
 
 The record is the file that `records` under [job] in the job file names, or `--records`. Without `--job` the job file is \
 `job.toml` beside the survey, or in the folder where you are."
@@ -24,6 +31,12 @@ pub(in crate::cli) struct Records {
 pub(in crate::cli) enum RecordsCommand {
     /// Show everything that happened to a notice
     History(HistoryOf),
+    /// Tell what must be done, the most urgent first
+    Due(Due),
+    /// Write an inspection list to fill in by hand
+    List(ListOf),
+    /// Record what was filled into an inspection list
+    Import(ImportOf),
 }
 
 /// Arguments of `records history`.

@@ -1,7 +1,11 @@
 //! `records`: what became of the notices; one file a subcommand.
 
+mod asked;
+mod due;
 mod history;
+mod import;
 mod kept;
+mod list;
 mod today;
 
 use super::arguments::{General, Records, RecordsCommand};
@@ -12,5 +16,8 @@ use super::terminal::Terminal;
 pub(super) fn perform(records: &Records, general: &General, terminal: Terminal) -> Result<(), Failure> {
     match &records.command {
         RecordsCommand::History(history) => history::perform(history, general, terminal),
+        RecordsCommand::Due(due) => due::perform(due, general, terminal),
+        RecordsCommand::List(list) => list::perform(list, general, terminal),
+        RecordsCommand::Import(import) => import::perform(import, general, terminal),
     }
 }

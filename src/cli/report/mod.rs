@@ -1,5 +1,6 @@
 //! Reports: the same findings and decisions for people, for editors and for scripts.
 
+pub mod due;
 mod escape;
 pub mod json;
 pub mod quantities;
