@@ -94,6 +94,19 @@ impl<'a> Marking<'a> {
     /// # Errors
     /// [`Refusal`]; the marks before it stay.
     pub fn mark(&mut self, mark: &Mark) -> Result<Marked, Refusal> {
+        self.take(mark, false)
+    }
+
+    /// Takes one mark of a notice that nobody named by itself. That something stands which the record does not have fixed
+    /// is then not believed.
+    ///
+    /// # Errors
+    /// [`Refusal`]; the marks before it stay.
+    pub fn mark_one_of_many(&mut self, mark: &Mark) -> Result<Marked, Refusal> {
+        self.take(mark, true)
+    }
+
+    fn take(&mut self, mark: &Mark, of_many: bool) -> Result<Marked, Refusal> {
         if mark.date > self.latest {
             return Err(Refusal::Future { number: mark.number.clone(), date: mark.date });
         }
@@ -102,7 +115,7 @@ impl<'a> Marking<'a> {
         if known.entries.iter().any(|entry| is_same(entry, mark)) {
             return Ok(Marked { was_there: true, findings: Vec::new() });
         }
-        let (entry, findings) = judged(&known, mark)?;
+        let (entry, findings) = judged(&known, mark, of_many)?;
         self.places.entry(entry.number.clone()).or_default().push(self.entries.len());
         self.entries.push(entry);
         Ok(Marked { was_there: false, findings })
@@ -137,7 +150,7 @@ fn written(text: &str) -> String {
 }
 
 /// The entry of a mark, and what must be pointed out.
-fn judged(known: &Known<'_>, mark: &Mark) -> Result<(Entry, Vec<Finding>), Refusal> {
+fn judged(known: &Known<'_>, mark: &Mark, of_many: bool) -> Result<(Entry, Vec<Finding>), Refusal> {
     let (before, after) = known.entries.split_at(known.entries.partition_point(|entry| entry.date <= mark.date));
     let then = Known { number: known.number, entries: before.to_vec() };
     if then.printed().is_none() {
@@ -145,6 +158,10 @@ fn judged(known: &Known<'_>, mark: &Mark) -> Result<(Entry, Vec<Finding>), Refus
         return Err(Refusal::not_printed(mark, first.copied()));
     }
     let standing = then.standing();
+    let is_seen = matches!(mark.deed, Deed::Inspected(_) | Deed::Withdrawn);
+    if of_many && is_seen && !matches!(standing, Standing::Fixed { .. }) {
+        return Err(Refusal::NotKnownThere { number: mark.number.clone(), date: mark.date });
+    }
     possible(mark, &standing, after)?;
     let copy = copy(&then, &standing, mark, after)?;
     let findings = pointed_out(known, &standing, mark, copy);

@@ -50,6 +50,13 @@ pub enum Refusal {
         /// The day of the mark.
         date: Date,
     },
+    /// It is not recorded as fixed, and nobody named it by itself.
+    NotKnownThere {
+        /// The number.
+        number: String,
+        /// The day of the mark.
+        date: Date,
+    },
     /// It is missing where none stood.
     NeverThere {
         /// The number.
@@ -83,6 +90,7 @@ impl Refusal {
             | Self::NoSuchRevision { number, .. }
             | Self::FixedAlready { number, .. }
             | Self::NoneStands { number, .. }
+            | Self::NotKnownThere { number, .. }
             | Self::NeverThere { number, .. }
             | Self::WithdrawnAlready { number, .. } => number,
         }
@@ -102,7 +110,9 @@ impl Refusal {
                 format!("`{number}` was not printed as rev {revision}; printed were {}", printed.join(", "))
             }
             Self::FixedAlready { number, since } => format!("`{number}` is fixed already, since {since}"),
-            Self::NoneStands { number, date } => format!("the record has no copy of `{number}` fixed on {date}"),
+            Self::NoneStands { number, date } | Self::NotKnownThere { number, date } => {
+                format!("the record has no copy of `{number}` fixed on {date}")
+            }
             Self::NeverThere { number, date } => {
                 format!("the record has no copy of `{number}` fixed on {date} that could be missing")
             }
@@ -123,6 +133,7 @@ impl Refusal {
             }
             Self::FixedAlready { .. } => "`records replaced` is for a copy that took the place of an older one",
             Self::NoneStands { .. } => "`records fixed` is for a copy that took the place of none",
+            Self::NotKnownThere { .. } => "name it by itself, if it is there",
             Self::NeverThere { .. } => "`records fixed` with the day on which it was fixed comes first, if it was",
             Self::WithdrawnAlready { .. } => "`records fixed` is for one that was fixed again since",
         }

@@ -194,3 +194,16 @@ fn what_stands_is_said_in_one_line() {
     assert_eq!(words(&[fixed.clone(), mark("2027-01-02", MISSING)], &[]), "missing: found so on 2027-01-02");
     assert_eq!(words(&[fixed, mark("2027-01-02", Deed::Withdrawn)], &[]), "withdrawn: on 2027-01-02");
 }
+
+#[test]
+fn of_many_only_what_is_recorded_as_fixed_is_believed_to_be_there() {
+    let record = [printed("2026-11-10", "A")];
+    let ledger = Ledger::of(&record);
+    let mut marking = Marking::new(&ledger, day("2027-06-30"));
+    let there = |marking: &mut Marking<'_>, date, deed| marking.mark_one_of_many(&mark(date, deed)).is_ok();
+    assert!(!there(&mut marking, "2026-11-11", GOOD) && !there(&mut marking, "2026-11-11", Deed::Withdrawn));
+    assert!(there(&mut marking, "2026-11-12", Deed::Fixed) && there(&mut marking, "2026-11-13", GOOD));
+    assert!(there(&mut marking, "2026-11-14", Deed::Withdrawn));
+    let again = marking.mark_one_of_many(&mark("2026-11-14", Deed::Withdrawn)).unwrap();
+    assert!(again.was_there && !there(&mut marking, "2026-11-15", GOOD));
+}
