@@ -17,7 +17,8 @@ pub(super) use documents::{CardSize, Cards, Fixing, Schedule};
 pub(super) use labels::{Cells, Choice, Kept, Labels, OnPaper, SubjectChoice};
 pub(super) use notice::Notice;
 pub(super) use records::{
-    ConditionChoice, HistoryOf, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn, Records, RecordsCommand,
+    ConditionChoice, Due, DueBy, HistoryOf, ImportOf, ListOf, MarkFixed, MarkInspected, MarkNumbers, MarkSeen,
+    MarkWithdrawn, Records, RecordsCommand, Which,
 };
 pub(super) use reprint::{Again, Found, Printed};
 
