@@ -7,7 +7,7 @@ use std::path::PathBuf;
 use clap::builder::styling::{Effects, Styles};
 use clap::{ArgAction, Args, Parser, Subcommand, ValueEnum};
 
-pub(super) use records::{HistoryOf, Records, RecordsCommand};
+pub(super) use records::{HistoryOf, PagesOf, Records, RecordsCommand};
 
 const STYLES: Styles = Styles::styled().header(anstyle_bold()).usage(anstyle_bold()).literal(anstyle_bold());
 

@@ -67,6 +67,11 @@ impl Wanted {
             && matches([&notice.designation, &notice.area, &notice.number], &self.only)
     }
 
+    /// Whether one of these names matches a pattern; without patterns, all do.
+    pub(super) fn matches(&self, names: [&str; 3]) -> bool {
+        matches(names, &self.only)
+    }
+
     /// The enclosures asked for of which the rules ask for no notice, by their place among the decisions, in walking
     /// order.
     pub(super) fn without_notice(&self, loaded: &Loaded) -> Vec<usize> {

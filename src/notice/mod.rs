@@ -20,6 +20,7 @@ pub use crate::wording::Said;
 pub use compose::{Composer, NoticeOptions, compose};
 pub use device::before_opening;
 pub use enclosure::{Told, told};
+pub use record_link::link_to;
 pub use standing::compose_standing;
 
 /// What a notice is about.
@@ -173,7 +174,8 @@ impl Notice {
 
 impl NoticePoint {
     /// `2 Q12 Chamber 3 lobby, board D defrost heater`
-    fn line(&self, number: Option<usize>) -> String {
+    #[must_use]
+    pub fn line(&self, number: Option<usize>) -> String {
         let number = number.map(|number| number.to_string()).unwrap_or_default();
         let parts = [&number, &self.designation, &self.place, &self.serves];
         parts.into_iter().filter(|part| !part.is_empty()).map(String::as_str).collect::<Vec<_>>().join(" ")

@@ -6,6 +6,7 @@
 //! now.
 
 pub mod line;
+pub mod pages;
 
 mod entry;
 mod file;

@@ -2,6 +2,7 @@
 
 mod history;
 mod kept;
+mod pages;
 mod today;
 
 use super::arguments::{General, Records, RecordsCommand};
@@ -12,5 +13,6 @@ use super::terminal::Terminal;
 pub(super) fn perform(records: &Records, general: &General, terminal: Terminal) -> Result<(), Failure> {
     match &records.command {
         RecordsCommand::History(history) => history::perform(history, general, terminal),
+        RecordsCommand::Pages(pages) => pages::perform(pages, general, terminal),
     }
 }

@@ -23,4 +23,11 @@ codes! {
     ///
     /// What it tells cannot be known by this version. Use the later one.
     RECORD_OF_LATER_VERSION = "record-of-later-version", Error;
+    /// The page of a notice does not lie where the code of the notice leads.
+    ///
+    /// A code carries the job's `record_link_base` with the number of the notice, and a plain web server looks for folders of
+    /// that name. A number with an empty part, with dots alone or too long for a folder, or one that differs from another by
+    /// capitals alone, cannot be such folders on every disk. The page is made all the same, in a folder below `by-name`, and
+    /// the index leads to it.
+    RECORD_PAGE_ELSEWHERE = "record-page-elsewhere", Warning;
 }
