@@ -174,8 +174,7 @@ impl Notice {
 
 impl NoticePoint {
     /// `2 Q12 Chamber 3 lobby, board D defrost heater`
-    #[must_use]
-    pub fn line(&self, number: Option<usize>) -> String {
+    fn line(&self, number: Option<usize>) -> String {
         let number = number.map(|number| number.to_string()).unwrap_or_default();
         let parts = [&number, &self.designation, &self.place, &self.serves];
         parts.into_iter().filter(|part| !part.is_empty()).map(String::as_str).collect::<Vec<_>>().join(" ")

@@ -91,7 +91,7 @@ fn drawing(html: &mut Html, site: &Site<'_>, decision: &Decision, enclosure: &En
                 let title = format!("One-line diagram of the supplies of {name}");
                 html.element(
                     "div",
-                    &[("class", "wide"), ("role", "region"), ("aria-label", &title), ("tabindex", "0")],
+                    &[("class", "wide diagram"), ("role", "region"), ("aria-label", &title), ("tabindex", "0")],
                     |html| {
                         let alternative = format!("{title}; the same stands below as text");
                         picture(html, &svg::light(&drawing, &title), drawing.size, &alternative, "");

@@ -21,7 +21,7 @@
       });
       group.section.hidden = !any;
     });
-    found.textContent = count === 1 ? "1 notice" : count + " notices";
+    found.textContent = field.value.trim() === "" ? "" : count === 1 ? "1 notice" : count + " notices";
   };
   box.hidden = false;
   field.addEventListener("input", search);
