@@ -18,7 +18,7 @@ pub(super) use labels::{Cells, Choice, Kept, Labels, OnPaper, SubjectChoice};
 pub(super) use notice::Notice;
 pub(super) use records::{
     ConditionChoice, Due, DueBy, HistoryOf, ImportOf, ListOf, MarkFixed, MarkInspected, MarkNumbers, MarkSeen,
-    MarkWithdrawn, Records, RecordsCommand, Which,
+    MarkWithdrawn, PagesOf, Records, RecordsCommand, Which,
 };
 pub(super) use reprint::{Again, Found, Printed};
 

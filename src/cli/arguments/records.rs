@@ -3,7 +3,9 @@
 mod due;
 mod marking;
 
-use clap::{Args, Subcommand};
+use std::path::PathBuf;
+
+use clap::{ArgAction, Args, Subcommand};
 
 use super::changes::CheckRecord;
 use super::{Again, Printed};
@@ -24,6 +26,7 @@ Examples:
   noticewright records import list.xlsx --by JD
   noticewright records printed survey.csv --only 'Chamber 3'
   noticewright records again survey.csv -o again.pdf --condition faded --used-cells 1-3 --record
+  noticewright records pages survey.csv -o site
 
 The record is the file that `records` under [job] in the job file names, or `--records`. Without `--job` the job file is \
 `job.toml` beside the survey, or in the folder where you are."
@@ -59,6 +62,8 @@ pub(in crate::cli) enum RecordsCommand {
     Again(Again),
     /// Tell which fixed notices are no longer true by a survey, and which are lacking
     Check(CheckRecord),
+    /// Write a page a notice for any plain web server, where the codes of the notices lead
+    Pages(PagesOf),
 }
 
 /// Arguments of `records history`.
@@ -70,4 +75,24 @@ pub(in crate::cli) struct HistoryOf {
     /// Also what each printing said: of the first all of it, of the others what changed
     #[arg(long)]
     pub says: bool,
+}
+
+/// Arguments of `records pages`.
+#[derive(Debug, Args)]
+pub(in crate::cli) struct PagesOf {
+    /// The survey: CSV, XLSX or ODS; `-` is standard input
+    #[arg(value_name = "SURVEY")]
+    pub survey: PathBuf,
+    /// The folder for the pages; it is made if it is not there
+    #[arg(short, long, value_name = "DIR")]
+    pub output: PathBuf,
+    /// Sheet format by name or file; may be given more than once
+    #[arg(long, value_name = "NAME", action = ArgAction::Append)]
+    pub sheet: Vec<String>,
+    /// Only notices whose enclosure, device, area or number matches, such as `CH3-*`; may be given more than once
+    #[arg(long, value_name = "GLOB", action = ArgAction::Append)]
+    pub only: Vec<String>,
+    /// Write the rest where enclosures have errors, and name those that were left out
+    #[arg(long)]
+    pub leave_out_faulty: bool,
 }
