@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use glob::{MatchOptions, Pattern};
 
 use super::failure::Failure;
-use super::pipeline::{AllSet, Loaded};
+use super::pipeline::{self, AllSet, Loaded};
 use crate::finding::Finding;
 use crate::notice::{Notice, Subject};
 use crate::rules::Decision;
@@ -40,7 +40,11 @@ pub(super) struct Wanted {
 impl Wanted {
     /// Those of one kind, or of any, that match one of the patterns; without patterns, all.
     pub(super) fn new(only: &[String], subject: Option<Subject>) -> Result<Self, Failure> {
-        Ok(Self { only: only.iter().map(|text| pattern(text)).collect::<Result<_, _>>()?, subject, numbers: None })
+        Ok(Self {
+            only: only.iter().map(|text| pattern("--only", text)).collect::<Result<_, _>>()?,
+            subject,
+            numbers: None,
+        })
     }
 
     /// Of those, only the notices of these numbers, if any are named.
@@ -67,8 +71,8 @@ impl Wanted {
             && matches([&notice.designation, &notice.area, &notice.number], &self.only)
     }
 
-    /// Whether one of these names matches a pattern; without patterns, all do.
-    pub(super) fn matches(&self, names: [&str; 3]) -> bool {
+    /// Whether something of these names is asked for, such as designation, area and number of a notice of another state.
+    pub(super) fn asks_for_names<const N: usize>(&self, names: [&str; N]) -> bool {
         matches(names, &self.only)
     }
 
@@ -141,14 +145,16 @@ pub(super) fn select(loaded: &Loaded, set: &AllSet, wanted: &Wanted, stopping: &
     selection
 }
 
-fn pattern(text: &str) -> Result<Pattern, Failure> {
+/// A pattern of an option.
+pub(super) fn pattern(option: &str, text: &str) -> Result<Pattern, Failure> {
     Pattern::new(text).map_err(|error| {
-        let message = format!("--only `{text}`: {} at character {}", error.msg, error.pos + 1);
+        let message = format!("{option} `{text}`: {} at character {}", error.msg, error.pos + 1);
         Failure::with_hint(message, "`[1-3]` is one of several characters; write `[[]` for a bracket itself")
     })
 }
 
-fn matches<const N: usize>(names: [&str; N], patterns: &[Pattern]) -> bool {
+/// Whether one of the names matches one of the patterns; without patterns, any does.
+pub(super) fn matches<const N: usize>(names: [&str; N], patterns: &[Pattern]) -> bool {
     let options = MatchOptions { case_sensitive: false, ..MatchOptions::new() };
     patterns.is_empty() || patterns.iter().any(|pattern| names.iter().any(|name| pattern.matches_with(name, options)))
 }
@@ -184,6 +190,24 @@ pub(super) fn nothing(wanted: &Wanted, loaded: &Loaded) -> Failure {
     let hint = "patterns are matched against designations, areas and numbers; `*` stands for anything";
     let patterns: Vec<&str> = wanted.only.iter().map(Pattern::as_str).collect();
     Failure::with_hint(format!("no notice matches `{}`", patterns.join("`, `")), hint)
+}
+
+/// Refuses a number that no notice of a survey has.
+pub(super) fn known(number: &str, loaded: &Loaded) -> Result<(), Failure> {
+    if loaded.notices.iter().any(|notice| notice.number == number) {
+        return Ok(());
+    }
+    let known: Vec<&str> = loaded.notices.iter().map(|notice| notice.number.as_str()).collect();
+    Err(no_such_number(number, &known))
+}
+
+/// What to do about a number that nothing has.
+pub(super) fn no_such_number(number: &str, known: &[&str]) -> Failure {
+    let hint = pipeline::nearest(number, known).map_or_else(
+        || "`noticewright schedule` lists the number of every notice".to_owned(),
+        |near| format!("is it `{near}`?"),
+    );
+    Failure::with_hint(format!("--number: there is no notice `{number}`"), hint)
 }
 
 /// Numbers within names count as numbers, so that CH2 comes before CH10.

@@ -174,39 +174,11 @@ impl Composer<'_> {
         };
         notice.code_caption = if code.is_some() { self.wording.say(Message::CodeCaption {}) } else { Said::new() };
         notice.code = code;
-        notice.small_line = self.small_line(&notice.number);
-        if let Some(tag) = &mut notice.tag {
-            tag.small_line = self.revision_and_date();
-        }
+        let NoticeOptions { revision, date, site, .. } = self.options;
+        super::issue(&mut notice, (revision, date), site, self.wording);
         notice.fingerprint = fingerprint(&notice, &self.options.site);
         (notice, finding)
     }
-
-    fn small_line(&self, number: &str) -> String {
-        small_line(number, self.wording, self.options)
-    }
-
-    /// `rev B · 2026-11`
-    fn revision_and_date(&self) -> String {
-        joined(["", &revision(self.wording, self.options), &one_line(&self.options.date), ""])
-    }
-}
-
-/// `CH3-JB2/1 · rev B · 2026-11 · Saltmere cold store`
-pub(super) fn small_line(number: &str, wording: &Wording, options: &NoticeOptions) -> String {
-    joined([number, &revision(wording, options), &one_line(&options.date), &one_line(&options.site)])
-}
-
-fn revision(wording: &Wording, options: &NoticeOptions) -> String {
-    match one_line(&options.revision) {
-        none if none.is_empty() => String::new(),
-        revision => wording.say_once(Message::Revision { revision: &revision }),
-    }
-}
-
-/// The parts of a small line that are there.
-fn joined(parts: [&str; 4]) -> String {
-    parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" · ")
 }
 
 /// A notice is made for what is required, for what is advised, and where the survey does not say enough to leave it

@@ -7,6 +7,7 @@ mod device;
 mod enclosure;
 mod figure;
 mod fingerprint;
+mod issue;
 mod record_link;
 mod source;
 mod standing;
@@ -20,6 +21,7 @@ pub use crate::wording::Said;
 pub use compose::{Composer, NoticeOptions, compose};
 pub use device::before_opening;
 pub use enclosure::{Told, told};
+pub use issue::issue;
 pub use record_link::link_to;
 pub use standing::compose_standing;
 

@@ -1,6 +1,6 @@
 //! What a standing notice says: the words that its kind asks for, or the reader's own, and its dates.
 
-use super::compose::{NoticeOptions, small_line};
+use super::compose::NoticeOptions;
 use super::fingerprint::fingerprint;
 use super::record_link;
 use super::{Notice, NoticeFigure, Said, Subject};
@@ -59,7 +59,7 @@ fn notice(
         points: Vec::new(),
         figures: if entry.kind == Kind::PeriodicInspection { dates(entry, wording) } else { Vec::new() },
         closing: Said::new(),
-        small_line: small_line(&number, wording, options),
+        small_line: String::new(),
         code_caption: if code.is_some() { wording.say(Message::CodeCaption {}) } else { Said::new() },
         code,
         tag: None,
@@ -74,6 +74,7 @@ fn notice(
         fingerprint: String::new(),
         number,
     };
+    super::issue(&mut notice, (&options.revision, &options.date), &options.site, wording);
     notice.fingerprint = fingerprint(&notice, &options.site);
     (notice, refused)
 }

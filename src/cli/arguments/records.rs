@@ -1,8 +1,12 @@
 //! Arguments of `records`, one structure a subcommand.
 
-use std::path::PathBuf;
+mod marking;
 
-use clap::{ArgAction, Args, Subcommand};
+use clap::{Args, Subcommand};
+
+use super::changes::CheckRecord;
+use super::{Again, PagesOf, Printed};
+pub(in crate::cli) use marking::{ConditionChoice, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn};
 
 /// Arguments of `records`.
 #[derive(Debug, Args)]
@@ -10,8 +14,12 @@ use clap::{ArgAction, Args, Subcommand};
     arg_required_else_help = true,
     after_help = "\
 Examples:
+  noticewright records fixed CH3-JB2/1 --by JD
+  noticewright records inspected 'CH3-*' --condition good
   noticewright records history CH3-JB2/1
   noticewright records pages survey.csv -o site
+  noticewright records printed survey.csv --only 'Chamber 3'
+  noticewright records again survey.csv -o again.pdf --condition faded --used-cells 1-3 --record
 
 The record is the file that `records` under [job] in the job file names, or `--records`. Without `--job` the job file is \
 `job.toml` beside the survey, or in the folder where you are."
@@ -25,8 +33,22 @@ pub(in crate::cli) struct Records {
 /// What can be done with a record.
 #[derive(Debug, Subcommand)]
 pub(in crate::cli) enum RecordsCommand {
-    /// Show everything that happened to a notice
+    /// Record that notices were fixed where none was
+    Fixed(MarkFixed),
+    /// Record that notices were fixed in the place of older copies
+    Replaced(MarkFixed),
+    /// Record in which condition notices were found
+    Inspected(MarkInspected),
+    /// Record that notices were taken away, and none came in their place
+    Withdrawn(MarkWithdrawn),
+    /// Show what stands of a notice, what was printed and everything that happened to it
     History(HistoryOf),
+    /// Record notices as printed that were printed without `--record`
+    Printed(Printed),
+    /// Print notices again: by number, condition or area, from spoiled cells, or because they are altered
+    Again(Again),
+    /// Tell which fixed notices are no longer true by a survey, and which are lacking
+    Check(CheckRecord),
     /// Write a page a notice for any plain web server, where the codes of the notices lead
     Pages(PagesOf),
 }
@@ -37,24 +59,7 @@ pub(in crate::cli) struct HistoryOf {
     /// Number of the notice
     #[arg(value_name = "NOTICE")]
     pub number: String,
-}
-
-/// Arguments of `records pages`.
-#[derive(Debug, Args)]
-pub(in crate::cli) struct PagesOf {
-    /// The survey: CSV, XLSX or ODS; `-` is standard input
-    #[arg(value_name = "SURVEY")]
-    pub survey: PathBuf,
-    /// The folder for the pages; it is made if it is not there
-    #[arg(short, long, value_name = "DIR")]
-    pub output: PathBuf,
-    /// Sheet format by name or file; may be given more than once
-    #[arg(long, value_name = "NAME", action = ArgAction::Append)]
-    pub sheet: Vec<String>,
-    /// Only notices whose enclosure, device, area or number matches, such as `CH3-*`; may be given more than once
-    #[arg(long, value_name = "GLOB", action = ArgAction::Append)]
-    pub only: Vec<String>,
-    /// Write the rest where enclosures have errors, and name those that were left out
+    /// Also what each printing said: of the first all of it, of the others what changed
     #[arg(long)]
-    pub leave_out_faulty: bool,
+    pub says: bool,
 }

@@ -33,10 +33,13 @@ pub struct Report<'a> {
     notices: Vec<NoticeEntry<'a>>,
     quantities: Vec<QuantityEntry>,
     outputs: Vec<OutputEntry>,
+    /// How many notices the record keeps as printed; left out where none was asked to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    recorded: Option<usize>,
 }
 
 #[derive(Debug, Serialize)]
-struct FindingEntry<'a> {
+pub(super) struct FindingEntry<'a> {
     code: &'a str,
     severity: &'a str,
     message: &'a str,
@@ -242,6 +245,7 @@ impl<'a> Report<'a> {
             notices: Vec::new(),
             quantities: Vec::new(),
             outputs: Vec::new(),
+            recorded: None,
         }
     }
 
@@ -275,15 +279,25 @@ impl<'a> Report<'a> {
         self.outputs = outputs;
     }
 
+    /// Adds how many notices the record keeps as printed.
+    pub fn recorded(&mut self, notices: Option<usize>) {
+        self.recorded = notices;
+    }
+
     /// Writes the report as indented JSON with a line end.
     ///
     /// # Errors
     /// The stream's own error; a fault of the serialiser is none of the user's and not expected.
     pub fn write(&self, out: &mut impl Write) -> io::Result<()> {
-        let mut serializer = serde_json::Serializer::with_formatter(&mut *out, Escaping::default());
-        self.serialize(&mut serializer)?;
-        writeln!(out)
+        write_escaped(self, out)
     }
+}
+
+/// Writes what serialises as indented JSON with a line end.
+pub(super) fn write_escaped(report: &impl Serialize, out: &mut impl Write) -> io::Result<()> {
+    let mut serializer = serde_json::Serializer::with_formatter(&mut *out, Escaping::default());
+    report.serialize(&mut serializer)?;
+    writeln!(out)
 }
 
 /// Indents as [`PrettyFormatter`] does. A report may be shown on a terminal: inside its strings, where alone such
@@ -341,7 +355,7 @@ impl Formatter for Escaping {
     }
 }
 
-fn finding(finding: &Finding) -> FindingEntry<'_> {
+pub(super) fn finding(finding: &Finding) -> FindingEntry<'_> {
     let place = finding.place.as_ref();
     let text = |text: &'_ str| (!text.is_empty()).then_some(());
     FindingEntry {
