@@ -3,12 +3,10 @@
 mod due;
 mod marking;
 
-use std::path::PathBuf;
-
-use clap::{ArgAction, Args, Subcommand};
+use clap::{Args, Subcommand};
 
 use super::changes::CheckRecord;
-use super::{Again, Printed};
+use super::{Again, PagesOf, Printed};
 pub(in crate::cli) use due::{Due, DueBy, ImportOf, ListOf, Which};
 pub(in crate::cli) use marking::{ConditionChoice, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn};
 
@@ -75,24 +73,4 @@ pub(in crate::cli) struct HistoryOf {
     /// Also what each printing said: of the first all of it, of the others what changed
     #[arg(long)]
     pub says: bool,
-}
-
-/// Arguments of `records pages`.
-#[derive(Debug, Args)]
-pub(in crate::cli) struct PagesOf {
-    /// The survey: CSV, XLSX or ODS; `-` is standard input
-    #[arg(value_name = "SURVEY")]
-    pub survey: PathBuf,
-    /// The folder for the pages; it is made if it is not there
-    #[arg(short, long, value_name = "DIR")]
-    pub output: PathBuf,
-    /// Sheet format by name or file; may be given more than once
-    #[arg(long, value_name = "NAME", action = ArgAction::Append)]
-    pub sheet: Vec<String>,
-    /// Only notices whose enclosure, device, area or number matches, such as `CH3-*`; may be given more than once
-    #[arg(long, value_name = "GLOB", action = ArgAction::Append)]
-    pub only: Vec<String>,
-    /// Write the rest where enclosures have errors, and name those that were left out
-    #[arg(long)]
-    pub leave_out_faulty: bool,
 }

@@ -5,14 +5,13 @@ use std::path::PathBuf;
 
 use rayon::prelude::*;
 
-use super::kept::Record;
-use crate::cli::arguments::{General, PagesOf};
+use crate::cli::arguments::{General, PagesOf, SubjectChoice};
 use crate::cli::document;
 use crate::cli::failure::Failure;
 use crate::cli::labels::Reporter;
 use crate::cli::outputs::Outputs;
 use crate::cli::pipeline::{self, Loaded};
-use crate::cli::prepared::{self, Asked, Outcome, Prepared};
+use crate::cli::prepared::{self, Asked, Prepared};
 use crate::cli::printing::Printing;
 use crate::cli::progress::Progress;
 use crate::cli::report::json::OutputEntry;
@@ -31,30 +30,9 @@ const AT_ONCE: usize = 64;
 pub(super) fn perform(arguments: &PagesOf, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let loaded = pipeline::load(&arguments.survey, general)?;
     let reporter = Reporter { loaded: &loaded, general, terminal };
-    let asked = Asked {
-        sheets: &arguments.sheet,
-        only: &arguments.only,
-        subject: None,
-        numbers: None,
-        leave_out_faulty: arguments.leave_out_faulty,
-        run: Run::default(),
-    };
-    let record = Record::path(general, &loaded.job, &loaded.job_folder);
-    let record = record.map(|path| Record::read(path, loaded.job.limits().file_bytes)).transpose()?;
-    let of_record = record.as_ref().map_or(&[][..], |record| record.reading.findings.as_slice());
-    let mut prepared = match prepared::prepare(&loaded, asked, general, true)? {
-        Outcome::Ready(prepared) if pipeline::judge(of_record, general.strict).is_ok() => prepared,
-        Outcome::Ready(prepared) => {
-            reporter.ready(Outcome::Faulty([prepared.findings.as_slice(), of_record].concat(), prepared.set))?
-        }
-        Outcome::Faulty(findings, set) => reporter.ready(Outcome::Faulty([&findings, of_record].concat(), set))?,
-        Outcome::NothingLeft(findings, set) => {
-            reporter.ready(Outcome::NothingLeft([&findings, of_record].concat(), set))?
-        }
-    };
-    prepared.findings.extend_from_slice(of_record);
-    let ledger = record.as_ref().map(|record| Ledger::of(&record.reading.entries));
-    let made = make(&loaded, &prepared, record.as_ref().zip(ledger.as_ref()), arguments, general)?;
+    let asked = Asked::of(&arguments.choice, Run::default());
+    let prepared = reporter.ready(prepared::prepare(&loaded, asked, general, true)?)?;
+    let made = make(&loaded, &prepared, arguments, general)?;
     let findings = [prepared.findings.as_slice(), &made.findings].concat();
     reporter.report(&findings, &prepared.set, &Printing::of_documents(made.outputs))?;
     terminal.say(&made.said);
@@ -68,31 +46,28 @@ struct Made {
     said: String,
 }
 
-fn make(
-    loaded: &Loaded,
-    prepared: &Prepared<'_>,
-    record: Option<(&Record, &Ledger<'_>)>,
-    arguments: &PagesOf,
-    general: &General,
-) -> Result<Made, Failure> {
-    let facts = prepared.facts(&arguments.survey);
+fn make(loaded: &Loaded, prepared: &Prepared<'_>, arguments: &PagesOf, general: &General) -> Result<Made, Failure> {
+    let (facts, choice) = (prepared.facts(&arguments.survey), &arguments.choice);
     let options = loaded.job.notice_options();
+    let ledger = loaded.record.as_ref().map(|record| Ledger::of(&record.reading.entries));
     let sources = Sources {
         prepared: prepared.shown(&facts),
-        record: record.map(|(_, ledger)| ledger),
+        record: ledger.as_ref(),
         typesetter: &prepared.typesetter,
         languages: &loaded.job.notices.languages,
         options: &options,
         naming: files::safe_name,
     };
-    let site = Site::of(sources, |names| prepared.wanted.asks_for_names(names));
+    let subject = choice.subject.map(SubjectChoice::subject);
+    let site = Site::of(sources, |kind, names| {
+        subject.is_none_or(|subject| kind == Some(subject)) && prepared.wanted.asks_for_names(names)
+    });
     if site.count() == 0 {
         return Err(crate::cli::selection::nothing(&prepared.wanted, loaded));
     }
-    let mut keep = prepared::files_read(loaded, Some(&arguments.survey), &arguments.sheet, None);
-    keep.extend(record.map(|(record, _)| record.path.clone()));
+    let keep = prepared::files_read(loaded, Some(&arguments.survey), &choice.sheet, None);
     let target = Target { folder: Folder::named(&arguments.output), keep, general };
-    let index = target.check(&site, !arguments.only.is_empty())?;
+    let index = target.check(&site, !choice.only.is_empty() || subject.is_some())?;
     let outputs = target.write(&site, index)?;
     let said = summary(&site, &options.record_link_base, arguments, index);
     Ok(Made { outputs, findings: site.findings(), said })
@@ -203,7 +178,7 @@ fn leading(links: &Links, base: &str, folder: &str) -> String {
     }
     for (count, why) in [
         (links.without, "no code"),
-        (links.other, "a code that carries something else"),
+        (links.other, "a code that carries another link, a record number or words"),
         (links.elsewhere, "a number that cannot be a folder"),
     ] {
         if count > 0 {

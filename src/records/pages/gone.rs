@@ -3,15 +3,16 @@
 use super::frame::{Frame, list, section, stop, terms};
 use super::notice::{CAUTIONS, kind};
 use super::{Site, history};
+use crate::notice::Subject;
 use crate::pages::texts::{parts, sentence};
 use crate::records::{Event, Known, Standing};
 use crate::writers::html::Html;
 
 /// Whether a notice is asked for, by what the record knows of it.
-pub(super) fn asks(known: &Known<'_>, asks: impl Fn([&str; 3]) -> bool) -> bool {
+pub(super) fn asks(known: &Known<'_>, asks: impl Fn(Option<Subject>, [&str; 3]) -> bool) -> bool {
     let print = known.printed().map(|(_, print)| print);
     let (designation, area) = print.map_or(("", ""), |print| (print.designation.as_str(), print.area.as_str()));
-    asks([designation, area, known.number])
+    asks(print.map(|print| print.subject), [designation, area, known.number])
 }
 
 /// Whether it is certain that the notice is no more: where errors keep notices from being made, one that was not withdrawn may

@@ -108,11 +108,11 @@ impl Page<'_> {
 }
 
 impl<'a> Site<'a> {
-    /// The pages of the notices that are prepared, and of those recorded that the survey has not and that `asks` for by
-    /// designation, area and number. Where notices are left out because of errors, nobody can say which the survey has
+    /// The pages of the notices that are prepared, and of those recorded that the survey has not and that `asks` for by what
+    /// they are on, if that is known, and by designation, area and number. Where notices are left out because of errors, nobody can say which the survey has
     /// no more, and of the recorded only those that were withdrawn get a page.
     #[must_use]
-    pub fn of(sources: Sources<'a>, asks: impl Fn([&str; 3]) -> bool) -> Self {
+    pub fn of(sources: Sources<'a>, asks: impl Fn(Option<Subject>, [&str; 3]) -> bool) -> Self {
         let Sources { prepared, record, typesetter, languages, options, naming } = sources;
         let in_survey: HashMap<&str, &Notice> =
             prepared.notices.iter().map(|notice| (notice.number.as_str(), notice)).collect();

@@ -100,6 +100,7 @@ fn an_error_in_the_survey_withdraws_no_notice() {
     assert!(gone::is_certain(&known(1), false) && !gone::is_certain(&known(1), true));
     assert!(gone::is_certain(&known(2), true), "the record itself withdrew it");
     assert!(
-        !gone::asks(&known(1), |names| names.contains(&"CH2")) && gone::asks(&known(1), |names| names[2] == "CH1/1")
+        !gone::asks(&known(1), |_, names| names.contains(&"CH2"))
+            && gone::asks(&known(1), |_, names| names[2] == "CH1/1")
     );
 }
