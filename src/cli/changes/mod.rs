@@ -186,6 +186,7 @@ fn print(
         approval: false,
         survey: Some(&arguments.new),
         profile: None,
+        recording: None,
     };
     // The report of the changes has standard output.
     let form = if general.report == ReportForm::Json { ReportForm::Text } else { general.report };

@@ -1,8 +1,10 @@
 //! Reports: the same findings and decisions for people, for editors and for scripts.
 
 pub mod changes;
+pub mod due;
 mod escape;
 pub mod json;
+pub mod marks;
 pub mod quantities;
 pub mod short;
 mod standing;
