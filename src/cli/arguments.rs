@@ -1,5 +1,6 @@
 //! What a person may type: one definition for parser, help, manual page and completions.
 
+mod changes;
 mod documents;
 mod labels;
 mod notice;
@@ -11,10 +12,13 @@ use std::path::PathBuf;
 use clap::builder::styling::{Effects, Styles};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+pub(super) use changes::{Changes, CheckRecord};
 pub(super) use documents::{CardSize, Cards, Fixing, Schedule};
 pub(super) use labels::{Cells, Choice, Kept, Labels, OnPaper, SubjectChoice};
 pub(super) use notice::Notice;
-pub(super) use records::{HistoryOf, Records, RecordsCommand};
+pub(super) use records::{
+    ConditionChoice, HistoryOf, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn, Records, RecordsCommand,
+};
 pub(super) use reprint::{Again, Found, Printed};
 
 const STYLES: Styles = Styles::styled().header(anstyle_bold()).usage(anstyle_bold()).literal(anstyle_bold());
@@ -109,6 +113,8 @@ pub(super) enum Command {
     Fixing(Fixing),
     /// Keep what became of the notices, and tell what is due, no longer true or to be printed again
     Records(Records),
+    /// Show what changed between two surveys, or since the last printing, the most dangerous first
+    Changes(Changes),
     /// Make one notice without a survey
     Notice(Notice),
     /// List the sheet formats, or draw one

@@ -71,6 +71,11 @@ impl Wanted {
             && matches([&notice.designation, &notice.area, &notice.number], &self.only)
     }
 
+    /// Whether something of these names is asked for, such as designation, area and number of a notice of another state.
+    pub(super) fn asks_for_names<const N: usize>(&self, names: [&str; N]) -> bool {
+        matches(names, &self.only)
+    }
+
     /// The enclosures asked for of which the rules ask for no notice, by their place among the decisions, in walking
     /// order.
     pub(super) fn without_notice(&self, loaded: &Loaded) -> Vec<usize> {

@@ -86,7 +86,7 @@ impl<'a> Known<'a> {
                 (Event::Withdrawn, _) => Standing::Withdrawn(entry),
                 (Event::Inspected, _) if entry.condition == Some(Condition::Missing) => Standing::Missing(entry),
                 (Event::Inspected, Standing::Fixed { by, print, .. }) => {
-                    let named = !entry.revision.is_empty() && entry.revision != by.revision;
+                    let named = !(entry.revision.is_empty() && entry.fingerprint.is_empty());
                     Standing::Fixed { by, print: if named { copy } else { print }, inspected: Some(entry) }
                 }
                 (Event::Inspected, _) => Standing::Fixed { by: entry, print: copy, inspected: Some(entry) },
@@ -95,13 +95,27 @@ impl<'a> Known<'a> {
         standing
     }
 
-    /// The printing of the copy that an entry speaks of: by its fingerprint, else by its revision, else the last before it.
+    /// The only copy that can be meant where nobody says which: the last printing, if every other said the same.
+    #[must_use]
+    pub fn only_copy(&self) -> Option<&'a Entry> {
+        only(self.entries.iter().rev().filter(|one| one.event == Event::Printed).copied())
+    }
+
+    /// The printing of the copy that an entry speaks of: by its fingerprint, else by its revision. Without either, whoever
+    /// fixed it took the last one; of one that was only found there it is not known which it is, if several were printed.
     fn copy(&self, entry: &Entry, number: usize) -> Option<&'a Entry> {
         let before = || self.entries.iter().take(number).rev().filter(|one| one.event == Event::Printed).copied();
         match (entry.fingerprint.as_str(), entry.revision.as_str()) {
+            ("", "") if entry.event == Event::Inspected => only(before()),
             ("", "") => before().next(),
             ("", revision) => before().find(|one| one.revision == revision),
             (fingerprint, _) => before().find(|one| one.fingerprint == fingerprint),
         }
     }
+}
+
+/// The first of some printings, if all of them said the same.
+fn only<'a>(mut printings: impl Iterator<Item = &'a Entry>) -> Option<&'a Entry> {
+    let first = printings.next()?;
+    printings.all(|one| one.fingerprint == first.fingerprint).then_some(first)
 }

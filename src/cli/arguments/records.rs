@@ -1,8 +1,12 @@
 //! Arguments of `records`, one structure a subcommand.
 
+mod marking;
+
 use clap::{Args, Subcommand};
 
+use super::changes::CheckRecord;
 use super::{Again, Printed};
+pub(in crate::cli) use marking::{ConditionChoice, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn};
 
 /// Arguments of `records`.
 #[derive(Debug, Args)]
@@ -10,6 +14,8 @@ use super::{Again, Printed};
     arg_required_else_help = true,
     after_help = "\
 Examples:
+  noticewright records fixed CH3-JB2/1 --by JD
+  noticewright records inspected 'CH3-*' --condition good
   noticewright records history CH3-JB2/1
   noticewright records printed survey.csv --only 'Chamber 3'
   noticewright records again survey.csv -o again.pdf --condition faded --used-cells 1-3 --record
@@ -26,12 +32,22 @@ pub(in crate::cli) struct Records {
 /// What can be done with a record.
 #[derive(Debug, Subcommand)]
 pub(in crate::cli) enum RecordsCommand {
-    /// Show everything that happened to a notice
+    /// Record that notices were fixed where none was
+    Fixed(MarkFixed),
+    /// Record that notices were fixed in the place of older copies
+    Replaced(MarkFixed),
+    /// Record in which condition notices were found
+    Inspected(MarkInspected),
+    /// Record that notices were taken away, and none came in their place
+    Withdrawn(MarkWithdrawn),
+    /// Show what stands of a notice, what was printed and everything that happened to it
     History(HistoryOf),
     /// Record notices as printed that were printed without `--record`
     Printed(Printed),
     /// Print notices again: by number, condition or area, from spoiled cells, or because they are altered
     Again(Again),
+    /// Tell which fixed notices are no longer true by a survey, and which are lacking
+    Check(CheckRecord),
 }
 
 /// Arguments of `records history`.
@@ -40,4 +56,7 @@ pub(in crate::cli) struct HistoryOf {
     /// Number of the notice
     #[arg(value_name = "NOTICE")]
     pub number: String,
+    /// Also what each printing said: of the first all of it, of the others what changed
+    #[arg(long)]
+    pub says: bool,
 }

@@ -5,8 +5,10 @@ use std::path::{Path, PathBuf};
 use crate::cli::arguments::{General, ReportForm};
 use crate::cli::failure::Failure;
 use crate::cli::pipeline;
+use crate::cli::report::marks;
 use crate::cli::terminal::Terminal;
 use crate::files::{self, Journal};
+use crate::finding::Finding;
 use crate::job::Job;
 use crate::records::{self, Entry, Reading};
 
@@ -56,12 +58,26 @@ impl Record {
     /// # Errors
     /// [`Failure::Faulty`] where that stops the run.
     pub(in crate::cli) fn judge(&self, general: &General, terminal: Terminal) -> Result<(), Failure> {
-        let findings = &self.reading.findings;
-        if general.report != ReportForm::Json {
+        judge(&self.reading.findings, general, terminal)
+    }
+}
+
+/// Shows findings; in a report for scripts only where they stop the run, since a run that goes on reports them itself.
+///
+/// # Errors
+/// [`Failure::Faulty`] where they stop the run.
+pub(in crate::cli) fn judge(findings: &[Finding], general: &General, terminal: Terminal) -> Result<(), Failure> {
+    let judged = pipeline::judge(findings, general.strict);
+    match general.report {
+        ReportForm::Json if judged.is_err() => {
+            terminal.stream(|out| marks::write(findings, &marks::Nothing {}, out))?
+        }
+        ReportForm::Json => (),
+        ReportForm::Text | ReportForm::Short => {
             terminal.complain(&pipeline::render_findings(findings, general.report, terminal.message_colour()));
         }
-        pipeline::judge(findings, general.strict)
     }
+    judged
 }
 
 /// What to do where no record is named.

@@ -39,7 +39,7 @@ pub struct Report<'a> {
 }
 
 #[derive(Debug, Serialize)]
-struct FindingEntry<'a> {
+pub(super) struct FindingEntry<'a> {
     code: &'a str,
     severity: &'a str,
     message: &'a str,
@@ -289,10 +289,15 @@ impl<'a> Report<'a> {
     /// # Errors
     /// The stream's own error; a fault of the serialiser is none of the user's and not expected.
     pub fn write(&self, out: &mut impl Write) -> io::Result<()> {
-        let mut serializer = serde_json::Serializer::with_formatter(&mut *out, Escaping::default());
-        self.serialize(&mut serializer)?;
-        writeln!(out)
+        write_escaped(self, out)
     }
+}
+
+/// Writes what serialises as indented JSON with a line end.
+pub(super) fn write_escaped(report: &impl Serialize, out: &mut impl Write) -> io::Result<()> {
+    let mut serializer = serde_json::Serializer::with_formatter(&mut *out, Escaping::default());
+    report.serialize(&mut serializer)?;
+    writeln!(out)
 }
 
 /// Indents as [`PrettyFormatter`] does. A report may be shown on a terminal: inside its strings, where alone such
@@ -350,7 +355,7 @@ impl Formatter for Escaping {
     }
 }
 
-fn finding(finding: &Finding) -> FindingEntry<'_> {
+pub(super) fn finding(finding: &Finding) -> FindingEntry<'_> {
     let place = finding.place.as_ref();
     let text = |text: &'_ str| (!text.is_empty()).then_some(());
     FindingEntry {

@@ -1,7 +1,9 @@
 //! Reports: the same findings and decisions for people, for editors and for scripts.
 
+pub mod changes;
 mod escape;
 pub mod json;
+pub mod marks;
 pub mod quantities;
 pub mod short;
 mod standing;

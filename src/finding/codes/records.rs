@@ -23,4 +23,19 @@ codes! {
     ///
     /// What it tells cannot be known by this version. Use the later one.
     RECORD_OF_LATER_VERSION = "record-of-later-version", Error;
+    /// A copy was fixed that is not the one printed last.
+    ///
+    /// Since it was printed the notice was printed again and says something else. What is on site now says what the survey
+    /// said before. Fix the last printed copy, unless the older one was fixed for a reason that the note tells.
+    OLDER_COPY_FIXED = "older-copy-fixed", Warning;
+    /// An inspection found another copy than the record has there.
+    ///
+    /// Somebody fixed a copy without recording it, or it was never changed. From this entry on the record goes by what was
+    /// found. Look whether it is the one that belongs there.
+    OTHER_COPY_FOUND = "other-copy-found", Warning;
+    /// It is not known which of the printed copies was found.
+    ///
+    /// Several were printed that say different things, and nobody recorded which was fixed. Whether the notice is true cannot
+    /// be told. Read its revision, which stands on its small line, and name it with `--revision`.
+    COPY_NOT_KNOWN = "copy-not-known", Warning;
 }

@@ -1,0 +1,257 @@
+//! Whether what somebody says of a notice on site can be so by the record, and the entry that it makes.
+
+use std::collections::{HashMap, HashSet};
+
+use super::{Condition, Entry, Event, Known, Ledger, Refusal, Standing};
+use crate::finding::{Finding, code};
+use crate::standing::Date;
+use crate::wording::one_line;
+
+/// What was done with a notice on site.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Deed {
+    /// Fixed where none was.
+    Fixed,
+    /// Fixed in the place of an older copy.
+    Replaced,
+    /// Looked at, and found so.
+    Inspected(Condition),
+    /// Taken away.
+    Withdrawn,
+}
+
+impl Deed {
+    /// The event of its entry.
+    #[must_use]
+    pub const fn event(self) -> Event {
+        match self {
+            Self::Fixed => Event::Fixed,
+            Self::Replaced => Event::Replaced,
+            Self::Inspected(_) => Event::Inspected,
+            Self::Withdrawn => Event::Withdrawn,
+        }
+    }
+
+    const fn condition(self) -> Option<Condition> {
+        match self {
+            Self::Inspected(condition) => Some(condition),
+            Self::Fixed | Self::Replaced | Self::Withdrawn => None,
+        }
+    }
+}
+
+/// What somebody says of one notice. An empty text is one that nobody gave.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Mark {
+    /// The day.
+    pub date: Date,
+    /// What was done.
+    pub deed: Deed,
+    /// Number of the notice.
+    pub number: String,
+    /// Revision of the copy, where it is named; else the record tells which copy it is.
+    pub revision: String,
+    /// Who did it.
+    pub by: String,
+    /// Where, if not at the notice's own position.
+    pub place: String,
+    /// Path or link of a photograph.
+    pub photo: String,
+    /// Free text.
+    pub note: String,
+}
+
+/// A mark that can be so.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Marked {
+    /// Whether the record, or a mark before it, has the same already, so that nothing is added.
+    pub was_there: bool,
+    /// What must be pointed out.
+    pub findings: Vec<Finding>,
+}
+
+/// The marks of one run, each judged by the record and by those before it.
+#[derive(Debug)]
+pub struct Marking<'a> {
+    ledger: &'a Ledger<'a>,
+    latest: Date,
+    entries: Vec<Entry>,
+    /// Where among the entries those of a notice are.
+    places: HashMap<String, Vec<usize>>,
+}
+
+impl<'a> Marking<'a> {
+    /// Marks on top of a record. Nothing is believed that is dated after `today`, a day of UTC; since the day begins up to
+    /// fourteen hours earlier where people live, the day after it is still believed.
+    #[must_use]
+    pub fn new(ledger: &'a Ledger<'a>, today: Date) -> Self {
+        let latest = Date::of_unix_day(today.unix_day() + 1).unwrap_or(today);
+        Self { ledger, latest, entries: Vec::new(), places: HashMap::new() }
+    }
+
+    /// Takes one mark, if it can be so.
+    ///
+    /// # Errors
+    /// [`Refusal`]; the marks before it stay.
+    pub fn mark(&mut self, mark: &Mark) -> Result<Marked, Refusal> {
+        self.take(mark, false)
+    }
+
+    /// Takes one mark of a notice that nobody named by itself. That something stands which the record does not have fixed
+    /// is then not believed.
+    ///
+    /// # Errors
+    /// [`Refusal`]; the marks before it stay.
+    pub fn mark_one_of_many(&mut self, mark: &Mark) -> Result<Marked, Refusal> {
+        self.take(mark, true)
+    }
+
+    fn take(&mut self, mark: &Mark, of_many: bool) -> Result<Marked, Refusal> {
+        if mark.date > self.latest {
+            return Err(Refusal::Future { number: mark.number.clone(), date: mark.date });
+        }
+        let unknown = || Refusal::Unknown { number: mark.number.clone() };
+        let known = self.known(&mark.number).ok_or_else(unknown)?;
+        if known.entries.iter().any(|entry| is_same(entry, mark)) {
+            return Ok(Marked { was_there: true, findings: Vec::new() });
+        }
+        let (entry, findings) = judged(&known, mark, of_many)?;
+        self.places.entry(entry.number.clone()).or_default().push(self.entries.len());
+        self.entries.push(entry);
+        Ok(Marked { was_there: false, findings })
+    }
+
+    /// The entries of the marks that were taken, in their order.
+    #[must_use]
+    pub fn entries(self) -> Vec<Entry> {
+        self.entries
+    }
+
+    /// What is known of a notice, with what the marks so far add.
+    fn known<'b>(&'b self, number: &'b str) -> Option<Known<'b>> {
+        let known = self.ledger.find(number)?;
+        let added = self.places.get(number).into_iter().flatten().filter_map(|place| self.entries.get(*place));
+        let mut entries: Vec<&Entry> = known.entries.iter().copied().chain(added).collect();
+        entries.sort_by_key(|entry| entry.date);
+        Some(Known { number, entries })
+    }
+}
+
+/// Whether an entry says what a mark says.
+fn is_same(entry: &Entry, mark: &Mark) -> bool {
+    (entry.date, entry.event, entry.condition) == (mark.date, mark.deed.event(), mark.deed.condition())
+        && (entry.by.as_str(), entry.note.as_str()) == (&*written(&mark.by), &*written(&mark.note))
+        && (mark.revision.is_empty() || mark.revision == entry.revision)
+}
+
+/// A text as the file gives it back.
+fn written(text: &str) -> String {
+    one_line(text).trim().to_owned()
+}
+
+/// The entry of a mark, and what must be pointed out.
+fn judged(known: &Known<'_>, mark: &Mark, of_many: bool) -> Result<(Entry, Vec<Finding>), Refusal> {
+    let (before, after) = known.entries.split_at(known.entries.partition_point(|entry| entry.date <= mark.date));
+    let then = Known { number: known.number, entries: before.to_vec() };
+    if then.printed().is_none() {
+        let first = after.iter().find(|entry| entry.event == Event::Printed);
+        return Err(Refusal::not_printed(mark, first.copied()));
+    }
+    let standing = then.standing();
+    let is_seen = matches!(mark.deed, Deed::Inspected(_) | Deed::Withdrawn);
+    if of_many && is_seen && !matches!(standing, Standing::Fixed { .. }) {
+        return Err(Refusal::NotKnownThere { number: mark.number.clone(), date: mark.date });
+    }
+    possible(mark, &standing, after)?;
+    let copy = copy(&then, &standing, mark, after)?;
+    let findings = pointed_out(known, &standing, mark, copy);
+    let entry = Entry {
+        revision: copy.map(|copy| copy.revision.clone()).unwrap_or_default(),
+        fingerprint: copy.map(|copy| copy.fingerprint.clone()).unwrap_or_default(),
+        condition: mark.deed.condition(),
+        by: written(&mark.by),
+        place: written(&mark.place),
+        photo: written(&mark.photo),
+        note: written(&mark.note),
+        ..Entry::new(mark.date, mark.deed.event(), known.number)
+    };
+    Ok((entry, findings))
+}
+
+/// Whether a deed can have been done to what stood then, and whether what is recorded of later days bears it.
+fn possible(mark: &Mark, standing: &Standing<'_>, after: &[&Entry]) -> Result<(), Refusal> {
+    let number = mark.number.clone();
+    let next = after.iter().find(|entry| entry.event != Event::Printed).filter(|next| next.event == mark.deed.event());
+    match (mark.deed, standing) {
+        (Deed::Fixed, Standing::Fixed { by, .. }) => Err(Refusal::FixedAlready { number, since: by.date }),
+        (Deed::Fixed, _) => next.map_or(Ok(()), |by| Err(Refusal::FixedAlready { number, since: by.date })),
+        (Deed::Replaced, Standing::Fixed { .. }) => Ok(()),
+        (Deed::Replaced, _) => Err(Refusal::NoneStands { number, date: mark.date }),
+        (Deed::Withdrawn, Standing::Withdrawn(by)) => Err(Refusal::WithdrawnAlready { number, since: by.date }),
+        (Deed::Withdrawn, _) => next.map_or(Ok(()), |by| Err(Refusal::WithdrawnAlready { number, since: by.date })),
+        (Deed::Inspected(Condition::Missing), Standing::NotFixed | Standing::Withdrawn(_)) => {
+            Err(Refusal::NeverThere { number, date: mark.date })
+        }
+        (Deed::Inspected(_), _) => Ok(()),
+    }
+}
+
+/// The printing of the copy that a mark speaks of; `None` where it is not known.
+fn copy<'a>(
+    then: &Known<'a>,
+    standing: &Standing<'a>,
+    mark: &Mark,
+    after: &[&Entry],
+) -> Result<Option<&'a Entry>, Refusal> {
+    let printings = || then.entries.iter().rev().copied().filter(|entry| entry.event == Event::Printed);
+    if !mark.revision.is_empty() {
+        let named = printings().find(|entry| entry.revision == mark.revision);
+        return named.map(Some).ok_or_else(|| {
+            let later = after.iter().find(|entry| entry.event == Event::Printed && entry.revision == mark.revision);
+            later.map_or_else(|| no_such_revision(mark, printings()), |later| Refusal::not_printed(mark, Some(later)))
+        });
+    }
+    let by_entry = |entry: &Entry| printings().find(|one| one.fingerprint == entry.fingerprint);
+    Ok(match (mark.deed, standing) {
+        (Deed::Fixed | Deed::Replaced, _) => printings().next(),
+        (_, Standing::Fixed { print, .. }) => *print,
+        (_, Standing::Missing(entry) | Standing::Withdrawn(entry)) => by_entry(entry).or_else(|| then.only_copy()),
+        (_, Standing::NotFixed) => then.only_copy(),
+    })
+}
+
+fn no_such_revision<'a>(mark: &Mark, printings: impl Iterator<Item = &'a Entry>) -> Refusal {
+    let mut seen = HashSet::new();
+    let printed = printings.map(|entry| entry.revision.clone()).filter(|revision| seen.insert(revision.clone()));
+    let mut printed: Vec<String> = printed.collect();
+    printed.reverse();
+    Refusal::NoSuchRevision { number: mark.number.clone(), revision: mark.revision.clone(), printed }
+}
+
+/// What somebody must look at.
+fn pointed_out(known: &Known<'_>, standing: &Standing<'_>, mark: &Mark, copy: Option<&Entry>) -> Vec<Finding> {
+    let Some(copy) = copy else {
+        let message = format!("`{}` was printed in several forms, and it is not known which was found", mark.number);
+        let help = "read the revision on its small line, and name it with `--revision`";
+        return vec![Finding::new(code::COPY_NOT_KNOWN, message).help(help)];
+    };
+    let named = |entry: &Entry| format!("rev {} printed {}", entry.revision, entry.date);
+    let other = match (mark.deed, standing) {
+        (Deed::Fixed | Deed::Replaced, _) => known.printed().map(|(last, _)| last),
+        (Deed::Inspected(_), Standing::Fixed { print, .. }) => *print,
+        (Deed::Inspected(_) | Deed::Withdrawn, _) => None,
+    };
+    let Some(other) = other.filter(|other| other.fingerprint != copy.fingerprint) else { return Vec::new() };
+    let (copy, other) = (named(copy), named(other));
+    vec![if matches!(mark.deed, Deed::Inspected(_)) {
+        let message = format!("`{}`: {copy} was found, and the record has {other} there", mark.number);
+        Finding::new(code::OTHER_COPY_FOUND, message).help("look whether it is the copy that belongs there")
+    } else {
+        let message =
+            format!("`{}`: {copy} was fixed, and the last is {other}, which says something else", mark.number);
+        Finding::new(code::OLDER_COPY_FIXED, message).help("fix the last printed copy, unless the note tells why not")
+    }]
+}
+
+#[cfg(test)]
+mod tests;

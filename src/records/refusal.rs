@@ -1,0 +1,141 @@
+//! Why a mark cannot be so by the record, in words.
+
+use super::{Entry, Mark};
+use crate::standing::Date;
+
+/// Why nothing is recorded of a notice.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Refusal {
+    /// The record does not have its number.
+    Unknown {
+        /// The number.
+        number: String,
+    },
+    /// It was printed later, or no printing is recorded at all.
+    NotPrinted {
+        /// The number.
+        number: String,
+        /// The day of the mark.
+        date: Date,
+        /// The printing that came later.
+        printed: Option<Date>,
+    },
+    /// The day has not come yet.
+    Future {
+        /// The number.
+        number: String,
+        /// The day of the mark.
+        date: Date,
+    },
+    /// No copy of that revision was printed.
+    NoSuchRevision {
+        /// The number.
+        number: String,
+        /// The revision that was named.
+        revision: String,
+        /// Those that were printed, the first one first.
+        printed: Vec<String>,
+    },
+    /// It is fixed already.
+    FixedAlready {
+        /// The number.
+        number: String,
+        /// The day on which it was fixed or found there.
+        since: Date,
+    },
+    /// It was replaced where none stood.
+    NoneStands {
+        /// The number.
+        number: String,
+        /// The day of the mark.
+        date: Date,
+    },
+    /// It is not recorded as fixed, and nobody named it by itself.
+    NotKnownThere {
+        /// The number.
+        number: String,
+        /// The day of the mark.
+        date: Date,
+    },
+    /// It is missing where none stood.
+    NeverThere {
+        /// The number.
+        number: String,
+        /// The day of the mark.
+        date: Date,
+    },
+    /// It was taken away already.
+    WithdrawnAlready {
+        /// The number.
+        number: String,
+        /// The day on which it was.
+        since: Date,
+    },
+}
+
+impl Refusal {
+    /// Nothing can happen to a notice before it is printed.
+    pub(super) fn not_printed(mark: &Mark, printed: Option<&Entry>) -> Self {
+        let printed = printed.map(|entry| entry.date);
+        Self::NotPrinted { number: mark.number.clone(), date: mark.date, printed }
+    }
+
+    /// Number of the notice.
+    #[must_use]
+    pub fn number(&self) -> &str {
+        match self {
+            Self::Unknown { number }
+            | Self::NotPrinted { number, .. }
+            | Self::Future { number, .. }
+            | Self::NoSuchRevision { number, .. }
+            | Self::FixedAlready { number, .. }
+            | Self::NoneStands { number, .. }
+            | Self::NotKnownThere { number, .. }
+            | Self::NeverThere { number, .. }
+            | Self::WithdrawnAlready { number, .. } => number,
+        }
+    }
+
+    /// What is wrong: `` `CH3-JB2/1` is fixed already, since 2026-11-25 ``.
+    #[must_use]
+    pub fn message(&self) -> String {
+        match self {
+            Self::Unknown { number } => format!("the record has no notice `{number}`"),
+            Self::NotPrinted { number, date, printed: Some(printed) } => {
+                format!("`{number}` was printed on {printed}, and nothing can happen to that copy on {date} before it")
+            }
+            Self::NotPrinted { number, printed: None, .. } => format!("the record has no printing of `{number}`"),
+            Self::Future { number, date } => format!("`{number}`: {date} has not come yet"),
+            Self::NoSuchRevision { number, revision, printed } => {
+                format!("`{number}` was not printed as rev {revision}; printed were {}", printed.join(", "))
+            }
+            Self::FixedAlready { number, since } => format!("`{number}` is fixed already, since {since}"),
+            Self::NoneStands { number, date } | Self::NotKnownThere { number, date } => {
+                format!("the record has no copy of `{number}` fixed on {date}")
+            }
+            Self::NeverThere { number, date } => {
+                format!("the record has no copy of `{number}` fixed on {date} that could be missing")
+            }
+            Self::WithdrawnAlready { number, since } => format!("`{number}` is withdrawn already, since {since}"),
+        }
+    }
+
+    /// What to do.
+    #[must_use]
+    pub const fn hint(&self) -> &'static str {
+        match self {
+            Self::Unknown { .. } | Self::NotPrinted { printed: None, .. } => {
+                "record its printing first: `labels --record`, or `records printed` for what is printed already"
+            }
+            Self::NotPrinted { .. } | Self::Future { .. } => "look at the day",
+            Self::NoSuchRevision { .. } => {
+                "read the revision on the notice; without one the last printed copy is meant"
+            }
+            Self::FixedAlready { .. } => "`records replaced` is for a copy that took the place of an older one",
+            Self::NoneStands { .. } => "`records fixed` is for a copy that took the place of none",
+            Self::NotKnownThere { .. } => "name it by itself, if it is there",
+            Self::NeverThere { .. } => "`records fixed` with the day on which it was fixed comes first, if it was",
+            Self::WithdrawnAlready { .. } => "`records fixed` is for one that was fixed again since",
+        }
+    }
+}

@@ -1,0 +1,52 @@
+//! What stands on site, in words, for whoever looks at one notice.
+
+use super::{Condition, Entry, Known, Standing};
+
+impl Known<'_> {
+    /// `fixed: rev B since 2026-11-25, inspected 2027-11-02: faded; rev C printed 2027-12-01 is not fixed`
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let standing = self.standing();
+        let mut words = match standing {
+            Standing::NotFixed => return self.only_printed(),
+            Standing::Missing(entry) => format!("missing: found so on {}", entry.date),
+            Standing::Withdrawn(entry) => format!("withdrawn: on {}", entry.date),
+            Standing::Fixed { by, print, inspected } => fixed(by, print, inspected),
+        };
+        let (Some((last, _)), Standing::Fixed { print, .. }) = (self.printed(), standing) else { return words };
+        if print.is_some_and(|print| print.fingerprint != last.fingerprint) {
+            words.push_str(&format!("; {} printed {} is not fixed", copy(Some(last)), last.date));
+        }
+        words
+    }
+
+    fn only_printed(&self) -> String {
+        self.printed().map_or_else(
+            || "not fixed: no printing is recorded".to_owned(),
+            |(last, _)| format!("not fixed: {} printed {}", copy(Some(last)), last.date),
+        )
+    }
+}
+
+fn fixed(by: &Entry, print: Option<&Entry>, inspected: Option<&Entry>) -> String {
+    let found = |entry: &Entry| entry.condition.map(Condition::name).unwrap_or_default();
+    match inspected {
+        None => format!("fixed: {} since {}", copy(print), by.date),
+        Some(seen) if by.condition.is_some() => {
+            let since = if by == seen { String::new() } else { format!(", first seen {}", by.date) };
+            format!("there: {} inspected {}: {}{since}; no fixing is recorded", copy(print), seen.date, found(seen))
+        }
+        Some(seen) => {
+            format!("fixed: {} since {}, inspected {}: {}", copy(print), by.date, seen.date, found(seen))
+        }
+    }
+}
+
+/// `rev B`, `a copy without revision`, `a copy that is not known`
+fn copy(print: Option<&Entry>) -> String {
+    match print {
+        None => "a copy that is not known".to_owned(),
+        Some(print) if print.revision.is_empty() => "a copy without revision".to_owned(),
+        Some(print) => format!("rev {}", print.revision),
+    }
+}
