@@ -19,7 +19,7 @@ pub(super) use notice::Notice;
 pub(super) use records::{
     ConditionChoice, HistoryOf, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn, Records, RecordsCommand,
 };
-pub(super) use reprint::{Again, Found, Printed};
+pub(super) use reprint::{Again, Printed};
 
 const STYLES: Styles = Styles::styled().header(anstyle_bold()).usage(anstyle_bold()).literal(anstyle_bold());
 
