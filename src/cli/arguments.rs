@@ -22,7 +22,7 @@ pub(super) use records::{
     ConditionChoice, Due, DueBy, HistoryOf, ImportOf, ListOf, MarkFixed, MarkInspected, MarkNumbers, MarkSeen,
     MarkWithdrawn, Records, RecordsCommand, Which,
 };
-pub(super) use reprint::{Again, Found, Printed};
+pub(super) use reprint::{Again, Printed};
 
 const STYLES: Styles = Styles::styled().header(anstyle_bold()).usage(anstyle_bold()).literal(anstyle_bold());
 
