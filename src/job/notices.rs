@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 
 use super::{JobFault, fault};
+use crate::records::due::{INTERVALS, USUAL_INTERVAL};
 
 /// The highest charge that any of the rules leaves unnamed, volts d.c. (BS 7671 416.2.5).
 const HIGHEST_CHARGE: u32 = 120;
@@ -34,6 +35,8 @@ pub struct Notices {
     pub stored_charge_limit_v: u32,
     /// For how many years notices are to last, where somebody wants to know.
     pub wanted_years: Option<u16>,
+    /// Months from one inspection of a notice to the next.
+    pub inspection_months: u16,
 }
 
 impl Default for Notices {
@@ -48,6 +51,7 @@ impl Default for Notices {
             letter_floor: Floor::default(),
             stored_charge_limit_v: 60,
             wanted_years: None,
+            inspection_months: USUAL_INTERVAL,
         }
     }
 }
@@ -92,6 +96,10 @@ impl Notices {
         }
         if let Some(years) = self.wanted_years.filter(|years| !(1..=LONGEST_LIFE).contains(years)) {
             return Err(fault(format!("`wanted_years` is {years}; it lies between 1 and {LONGEST_LIFE} years")));
+        }
+        let (months, [least, most]) = (self.inspection_months, [INTERVALS.start(), INTERVALS.end()]);
+        if !INTERVALS.contains(&months) {
+            return Err(fault(format!("`inspection_months` is {months}; it lies between {least} and {most} months")));
         }
         if self.languages.is_empty() {
             return Err(fault("`languages` is empty; a notice needs at least one".to_owned()));
