@@ -188,7 +188,7 @@ fn what_stands_is_said_in_one_line() {
     assert_eq!(words(std::slice::from_ref(&fixed), &[]), "fixed: rev A since 2026-11-11");
     assert_eq!(
         words(&[fixed.clone(), faded.clone()], &[printed("2027-02-01", "B")]),
-        "fixed: rev A since 2026-11-11, inspected 2027-01-01: faded; rev B printed 2027-02-01 is not fixed"
+        "fixed: rev A since 2026-11-11, inspected 2027-01-01: faded; the last, rev B printed 2027-02-01, is not there"
     );
     assert_eq!(words(&[faded], &[]), "there: rev A inspected 2027-01-01: faded; no fixing is recorded");
     let other = Mark { revision: "B".into(), ..mark("2027-02-03", GOOD) };
