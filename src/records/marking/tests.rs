@@ -132,6 +132,17 @@ fn what_is_told_late_is_held_against_what_is_recorded_of_later_days() {
     assert!(matches!(refused(&record, &[mark("2026-11-15", Deed::Fixed)]), Refusal::FixedAlready { .. }));
     let late = [mark("2026-11-25", GOOD), mark("2026-11-22", GOOD)];
     assert_eq!(taken(&record, &late).unwrap().0.len(), 2);
+    let disagrees = |marks: &[(&str, Deed)]| {
+        let marks: Vec<Mark> = marks.iter().map(|(date, deed)| mark(date, *deed)).collect();
+        matches!(taken(&record, &marks), Err(Refusal::Disagrees { .. }))
+    };
+    let gone = ("2026-11-22", Deed::Withdrawn);
+    assert!(disagrees(&[("2026-11-25", GOOD), gone]), "it was seen there afterwards");
+    assert!(disagrees(&[("2026-11-25", Deed::Replaced), gone]));
+    assert!(disagrees(&[("2026-11-25", Deed::Replaced), ("2026-11-22", MISSING)]));
+    assert!(disagrees(&[("2026-11-15", GOOD)]), "it was seen there before it was fixed");
+    assert!(!disagrees(&[("2026-11-25", MISSING), gone]), "which tells why it was missing");
+    assert!(!disagrees(&[("2026-11-25", Deed::Withdrawn), ("2026-11-22", GOOD)]));
     let gone = [mark("2026-11-28", Deed::Withdrawn), mark("2026-11-26", Deed::Withdrawn)];
     assert!(matches!(refused(&record, &gone), Refusal::WithdrawnAlready { .. }));
 }
