@@ -1,15 +1,28 @@
 //! What a person may type: one definition for parser, help, manual page and completions.
 
+mod changes;
+mod documents;
+mod labels;
+mod notice;
+mod pages;
 mod records;
+mod reprint;
 
 use std::path::PathBuf;
 
 use clap::builder::styling::{Effects, Styles};
-use clap::{ArgAction, Args, Parser, Subcommand, ValueEnum};
+use clap::{Args, Parser, Subcommand, ValueEnum};
 
+pub(super) use changes::{Changes, CheckRecord};
+pub(super) use documents::{CardSize, Cards, Fixing, Schedule};
+pub(super) use labels::{Cells, Choice, Kept, Labels, OnPaper, SubjectChoice};
+pub(super) use notice::Notice;
+pub(super) use pages::PagesOf;
 pub(super) use records::{
-    ConditionChoice, HistoryOf, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn, Records, RecordsCommand,
+    ConditionChoice, Due, DueBy, HistoryOf, ImportOf, ListOf, MarkFixed, MarkInspected, MarkNumbers, MarkSeen,
+    MarkWithdrawn, Records, RecordsCommand, Which,
 };
+pub(super) use reprint::{Again, Printed};
 
 const STYLES: Styles = Styles::styled().header(anstyle_bold()).usage(anstyle_bold()).literal(anstyle_bold());
 
@@ -103,6 +116,8 @@ pub(super) enum Command {
     Fixing(Fixing),
     /// Keep what became of the notices, and tell what is due, no longer true or to be printed again
     Records(Records),
+    /// Show what changed between two surveys, or since the last printing, the most dangerous first
+    Changes(Changes),
     /// Make one notice without a survey
     Notice(Notice),
     /// List the sheet formats, or draw one
@@ -161,236 +176,6 @@ pub(super) struct Why {
     /// Also draw the supplies of the enclosure as a one-line diagram into this file
     #[arg(long, value_name = "FILE", requires = "name")]
     pub svg: Option<PathBuf>,
-}
-
-/// Arguments of `labels`.
-#[derive(Debug, Args)]
-#[command(after_help = "\
-Examples:
-  noticewright labels survey.csv -o notices.pdf
-  noticewright labels survey.csv -o approval.pdf --approval      each notice beside its reasons, to be signed
-  noticewright labels survey.csv -o today.pdf --only 'Chamber 3'
-  noticewright labels survey.csv -o again.pdf --only CH3-JB1/1 --copies 2
-  noticewright labels survey.csv -o rest.pdf --subject device --used-cells 1,4-6
-  noticewright labels survey.csv -o large.pdf --sheet a3-a6-4 --printer office
-  noticewright labels survey.csv -o plates.pdf --sheet plate-a7-4 --svg plates --texts plates.csv
-  noticewright labels survey.csv -o roll.pdf --sheet roll-a7-203 --png dots    for a label printer")]
-pub(super) struct Labels {
-    /// The survey: CSV, XLSX or ODS; `-` is standard input
-    #[arg(value_name = "SURVEY")]
-    pub survey: PathBuf,
-    /// The PDF to write; `-` is standard output
-    #[arg(short, long, value_name = "FILE")]
-    pub output: PathBuf,
-    /// Sheet format by name or file; may be given more than once
-    #[arg(long, value_name = "NAME", action = ArgAction::Append)]
-    pub sheet: Vec<String>,
-    /// First cell of the first sheet to print on, counted row by row from 1
-    #[arg(long, value_name = "N", conflicts_with = "used_cells", allow_negative_numbers = true)]
-    pub start_at: Option<usize>,
-    /// Cells of the first sheet that are used up, such as `1,4-6`
-    #[arg(long, value_name = "CELLS")]
-    pub used_cells: Option<String>,
-    /// Only notices whose enclosure, device, area or number matches, such as `CH3-*`; may be given more than once
-    #[arg(long, value_name = "GLOB", action = ArgAction::Append)]
-    pub only: Vec<String>,
-    /// Only one kind of notice
-    #[arg(long, value_enum)]
-    pub subject: Option<SubjectChoice>,
-    /// Copies of every notice
-    #[arg(long, value_name = "N", default_value_t = 1, allow_negative_numbers = true)]
-    pub copies: usize,
-    /// Printer whose measured offset and scale in the job file are made good
-    #[arg(long, value_name = "NAME")]
-    pub printer: Option<String>,
-    /// ICC profile of a printing works; without it, the one that the job file names, or a printing condition by name
-    #[arg(long, value_name = "FILE")]
-    pub profile: Option<PathBuf>,
-    /// Instead of label sheets, pages that show each notice beside its reasons, for approval before printing
-    #[arg(long, conflicts_with_all = ["start_at", "used_cells", "copies", "printer", "svg", "png", "texts", "read_back"])]
-    pub approval: bool,
-    /// Also write every notice as a drawing of its own into this folder; on a format for engraving as outlines to engrave
-    /// and cut, and every sheet of plates as `sheet-1.svg`, `sheet-2.svg`
-    #[arg(long, value_name = "DIR")]
-    pub svg: Option<PathBuf>,
-    /// Also write every line of text of the notices into this CSV table, for engraving machines with a font of their own
-    #[arg(long, value_name = "FILE")]
-    pub texts: Option<PathBuf>,
-    /// Also write every notice as a picture into this folder: for a label printer dot by dot
-    #[arg(long, value_name = "DIR")]
-    pub png: Option<PathBuf>,
-    /// Print the rest where enclosures have errors, and name on each sheet those that were left out
-    #[arg(long)]
-    pub leave_out_faulty: bool,
-    /// Read each PDF again before it takes its name; if it does not say what the survey says, nothing is written
-    #[arg(long)]
-    pub read_back: bool,
-}
-
-/// Arguments of `schedule`.
-#[derive(Debug, Args)]
-#[command(after_help = "\
-Examples:
-  noticewright schedule survey.csv -o schedule.pdf
-  noticewright schedule survey.csv -o schedule.pdf -o schedule.xlsx -o schedule.csv
-  noticewright schedule survey.csv -o chamber-3.xlsx --only 'Chamber 3'
-
-The ending of a file chooses its form: .pdf, .csv (the notices alone) or .xlsx (a sheet for each part).
-
-In the CSV a cell that begins with =, +, -, @, a tab or a return, or with any number of ' before one of them, gets one \
-more ' at its beginning, so that no spreadsheet calculates with it: the designation =A1+B2-Q3 is written '=A1+B2-Q3. \
-Whoever reads the file by program takes that one ' away again. Workbooks need none of this.")]
-pub(super) struct Schedule {
-    /// The survey: CSV, XLSX or ODS; `-` is standard input
-    #[arg(value_name = "SURVEY")]
-    pub survey: PathBuf,
-    /// The file to write, PDF, CSV or XLSX by its ending; `-` is a PDF on standard output; may be given more than once
-    #[arg(short, long, value_name = "FILE", action = ArgAction::Append, required = true)]
-    pub output: Vec<PathBuf>,
-    /// Sheet format by name or file; may be given more than once
-    #[arg(long, value_name = "NAME", action = ArgAction::Append)]
-    pub sheet: Vec<String>,
-    /// Only notices whose enclosure, device, area or number matches, such as `CH3-*`; may be given more than once
-    #[arg(long, value_name = "GLOB", action = ArgAction::Append)]
-    pub only: Vec<String>,
-    /// Only one kind of notice
-    #[arg(long, value_enum)]
-    pub subject: Option<SubjectChoice>,
-    /// List the rest where enclosures have errors, and name those that were left out
-    #[arg(long)]
-    pub leave_out_faulty: bool,
-}
-
-/// Arguments of `cards`.
-#[derive(Debug, Args)]
-#[command(after_help = "\
-Examples:
-  noticewright cards survey.csv -o cards.pdf
-  noticewright cards survey.csv -o card.pdf --only CH3-JB2 --size a4
-
-A card makes nothing dead, and is no permit to work.")]
-pub(super) struct Cards {
-    /// The survey: CSV, XLSX or ODS; `-` is standard input
-    #[arg(value_name = "SURVEY")]
-    pub survey: PathBuf,
-    /// The PDF to write; `-` is standard output
-    #[arg(short, long, value_name = "FILE")]
-    pub output: PathBuf,
-    /// Only enclosures whose designation, area or notice matches, such as `CH3-*`; may be given more than once
-    #[arg(long, value_name = "GLOB", action = ArgAction::Append)]
-    pub only: Vec<String>,
-    /// The paper; A4 is the same card in larger letters
-    #[arg(long, value_enum, default_value_t = CardSize::A5)]
-    pub size: CardSize,
-    /// Make the rest where enclosures have errors, and name those that were left out
-    #[arg(long)]
-    pub leave_out_faulty: bool,
-}
-
-/// Arguments of `fixing`.
-#[derive(Debug, Args)]
-#[command(after_help = "\
-Examples:
-  noticewright fixing survey.csv -o fixing.pdf
-  noticewright fixing survey.csv -o today.pdf --only 'Chamber 3'
-
-With the options of `labels` that chose the notices, it names the sheet and cell where each was printed.")]
-pub(super) struct Fixing {
-    /// The survey: CSV, XLSX or ODS; `-` is standard input
-    #[arg(value_name = "SURVEY")]
-    pub survey: PathBuf,
-    /// The PDF to write; `-` is standard output
-    #[arg(short, long, value_name = "FILE")]
-    pub output: PathBuf,
-    /// Sheet format by name or file; may be given more than once
-    #[arg(long, value_name = "NAME", action = ArgAction::Append)]
-    pub sheet: Vec<String>,
-    /// Only notices whose enclosure, device, area or number matches, such as `CH3-*`; may be given more than once
-    #[arg(long, value_name = "GLOB", action = ArgAction::Append)]
-    pub only: Vec<String>,
-    /// Only one kind of notice
-    #[arg(long, value_enum)]
-    pub subject: Option<SubjectChoice>,
-    /// List the rest where enclosures have errors, and name those that were left out
-    #[arg(long)]
-    pub leave_out_faulty: bool,
-}
-
-/// The paper of a card.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(super) enum CardSize {
-    /// 148 x 210 mm
-    A5,
-    /// 210 x 297 mm
-    A4,
-}
-
-/// Which notices are wanted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(super) enum SubjectChoice {
-    /// Notices on enclosures
-    Enclosure,
-    /// Notices on isolators
-    Device,
-    /// Standing notices
-    Standing,
-}
-
-/// Arguments of `notice`.
-#[derive(Debug, Args)]
-#[command(after_help = "\
-Example:
-  noticewright notice CH3-JB9 --isolator 'Q7 @ Switchroom 1, board C' --isolator 'Q9 @ Lobby' \\
-    --to-earth 230 --nominal 230/400 --column locking=padlock -o notice.pdf")]
-pub(super) struct Notice {
-    /// Designation of the enclosure
-    #[arg(value_name = "ENCLOSURE")]
-    pub enclosure: String,
-    /// A device that isolates it and where it is, `Q7 @ Switchroom 1, board C`, or `none`; once for each
-    #[arg(long, value_name = "DEVICE @ PLACE", action = ArgAction::Append, required = true)]
-    pub isolator: Vec<String>,
-    /// The board or source behind each isolator, in the same order; none, or one for each
-    #[arg(long, value_name = "SUPPLY", action = ArgAction::Append)]
-    pub fed_from: Vec<String>,
-    /// Highest nominal voltage to earth inside, in volts
-    #[arg(long, value_name = "VOLTS", allow_negative_numbers = true)]
-    pub to_earth: String,
-    /// Nominal voltage, such as `230/400` or `600 dc`
-    #[arg(long, value_name = "VOLTS")]
-    pub nominal: Option<String>,
-    /// Size of the notice: an ISO 216 name or millimetres, such as `A7` or `120x80`
-    #[arg(long, value_name = "SIZE")]
-    pub size: Option<String>,
-    /// From how far it is read, in metres
-    #[arg(long, value_name = "METRES")]
-    pub reading_distance: Option<String>,
-    /// Link or record number for the code
-    #[arg(long, value_name = "LINK")]
-    pub record_link: Option<String>,
-    /// Any other column of a survey, for every isolator, such as `locking=padlock`; may be given more than once
-    #[arg(long, value_name = "NAME=VALUE", action = ArgAction::Append)]
-    pub column: Vec<String>,
-    /// Site, for the small line
-    #[arg(long, value_name = "NAME")]
-    pub site: Option<String>,
-    /// The PDF to write; `-` is standard output
-    #[arg(short, long, value_name = "FILE")]
-    pub output: PathBuf,
-    /// Sheet format by name or file
-    #[arg(long, value_name = "NAME")]
-    pub sheet: Option<String>,
-    /// Cell of the sheet to print on, counted row by row from 1
-    #[arg(long, value_name = "N", allow_negative_numbers = true)]
-    pub start_at: Option<usize>,
-    /// Printer whose measured offset and scale in the job file are made good
-    #[arg(long, value_name = "NAME")]
-    pub printer: Option<String>,
-    /// ICC profile of a printing works; without it, the one that the job file names, or a printing condition by name
-    #[arg(long, value_name = "FILE")]
-    pub profile: Option<PathBuf>,
-    /// Read each PDF again before it takes its name; if it does not say what the arguments say, nothing is written
-    #[arg(long)]
-    pub read_back: bool,
 }
 
 /// Arguments of `sheets`.

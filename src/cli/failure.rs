@@ -11,6 +11,8 @@ pub(super) enum Failure {
     Faulty,
     /// The survey has errors, they were shown, and the rest was written as asked.
     PartlyWritten,
+    /// What was looked for was found, and told: fixed notices that are no longer true.
+    NotTrue,
     /// Whoever read our standard output has seen enough and went away, which is no mistake of anybody.
     NobodyReads,
     /// What was made is not what the survey says: a defect of this program. Nothing was put in place.
@@ -55,6 +57,7 @@ impl Failure {
             | Self::OurDefect { .. }
             | Self::Faulty
             | Self::PartlyWritten
+            | Self::NotTrue
             | Self::NobodyReads => self,
         }
     }
@@ -63,7 +66,7 @@ impl Failure {
     pub(super) const fn exit_code(&self) -> u8 {
         match self {
             Self::NobodyReads => 0,
-            Self::Faulty | Self::PartlyWritten => 1,
+            Self::Faulty | Self::PartlyWritten | Self::NotTrue => 1,
             Self::CouldNotRun { .. } => 2,
             Self::OurDefect { .. } => super::DEFECT,
         }
@@ -72,7 +75,7 @@ impl Failure {
     /// What standard error shows; nothing where the findings have said it all.
     pub(super) fn message(&self) -> String {
         match self {
-            Self::Faulty | Self::PartlyWritten | Self::NobodyReads => String::new(),
+            Self::Faulty | Self::PartlyWritten | Self::NotTrue | Self::NobodyReads => String::new(),
             Self::OurDefect { message } => lines_visible(&format!("defect: {}\n", message.trim_end())),
             Self::CouldNotRun { message, hint } => {
                 let hint = hint.as_ref().map(|hint| format!("\nhint: {hint}\n")).unwrap_or_default();

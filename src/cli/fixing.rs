@@ -1,6 +1,6 @@
 //! `fixing`: the list by which notices are tried on site and fixed.
 
-use super::arguments::{Fixing, General, SubjectChoice};
+use super::arguments::{Fixing, General};
 use super::failure::Failure;
 use super::labels::Reporter;
 use super::outputs::Outputs;
@@ -21,14 +21,7 @@ pub(super) fn perform(arguments: &Fixing, general: &General, terminal: Terminal)
     document::refuse_other_endings(&arguments.output)?;
     let loaded = pipeline::load(&arguments.survey, general)?;
     let reporter = Reporter { loaded: &loaded, general, terminal };
-    let asked = Asked {
-        sheets: &arguments.sheet,
-        only: &arguments.only,
-        subject: arguments.subject.map(SubjectChoice::subject),
-        numbers: None,
-        leave_out_faulty: arguments.leave_out_faulty,
-        run: Run::default(),
-    };
+    let asked = Asked::of(&arguments.choice, Run::default());
     let prepared = reporter.ready(prepared::prepare(&loaded, asked, general, false)?)?;
     let (entry, said) = make(&prepared, arguments, general)?;
     reporter.report(&prepared.findings, &prepared.set, &Printing::of_documents(vec![entry]))?;
@@ -37,7 +30,7 @@ pub(super) fn perform(arguments: &Fixing, general: &General, terminal: Terminal)
 }
 
 fn make(prepared: &Prepared<'_>, arguments: &Fixing, general: &General) -> Result<(OutputEntry, String), Failure> {
-    let keep = prepared::files_read(prepared.loaded, Some(&arguments.survey), &arguments.sheet, None);
+    let keep = prepared::files_read(prepared.loaded, Some(&arguments.survey), &arguments.choice.sheet, None);
     let mut outputs = Outputs::check(std::slice::from_ref(&arguments.output), &keep, general)?;
     let facts = prepared.facts(&arguments.survey);
     let shown = prepared.shown(&facts);

@@ -3,13 +3,14 @@
 use std::path::Path;
 
 use super::approval;
-use super::arguments::{General, Labels, ReportForm, SubjectChoice};
+use super::arguments::{Cells, Choice, General, Labels, OnPaper, ReportForm};
 use super::failure::Failure;
 use super::outputs::Outputs;
 use super::pipeline::{self, AllSet, Loaded};
 use super::prepared::{self, Asked, Outcome, Prepared};
 use super::printing::{self, Printing, Wished};
 use super::read_back::Witness;
+use super::records::{self, Recording};
 use super::report::visible;
 use super::selection::Selection;
 use super::terminal::Terminal;
@@ -39,31 +40,58 @@ pub(super) struct Order<'a> {
     pub survey: Option<&'a Path>,
     /// The colour profile of a printing works.
     pub profile: Option<&'a Path>,
+    /// Where it is kept what was printed, if that is asked for.
+    pub recording: Option<&'a Recording<'a>>,
+}
+
+impl<'a> Order<'a> {
+    /// Label sheets and nothing else, as options ask for them.
+    pub(super) fn of(
+        choice: &'a Choice,
+        paper: &'a OnPaper,
+        (survey, output): (&'a Path, &'a Path),
+        job: &Job,
+    ) -> Result<Self, Failure> {
+        Ok(Self {
+            asked: Asked::of(choice, run(&paper.cells, paper.printer.as_deref(), job)?),
+            output,
+            drawings: None,
+            texts: None,
+            pictures: None,
+            read_back: paper.read_back,
+            approval: false,
+            survey: Some(survey),
+            profile: paper.profile.as_deref(),
+            recording: None,
+        })
+    }
 }
 
 /// Prints the notices of a survey; with errors nothing is written, unless the faulty enclosures are to be left out.
 pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let loaded = pipeline::load(&labels.survey, general)?;
-    let asked = Asked {
-        sheets: &labels.sheet,
-        only: &labels.only,
-        subject: labels.subject.map(SubjectChoice::subject),
-        numbers: None,
-        leave_out_faulty: labels.leave_out_faulty,
-        run: run(labels, &loaded.job)?,
-    };
+    let recording = recording(labels, &loaded, general)?;
     let order = Order {
-        asked,
-        output: &labels.output,
         drawings: labels.svg.as_deref(),
         texts: labels.texts.as_deref(),
         pictures: labels.png.as_deref(),
-        read_back: labels.read_back,
         approval: labels.approval,
-        survey: Some(&labels.survey),
-        profile: labels.profile.as_deref(),
+        recording: recording.as_ref(),
+        ..Order::of(&labels.choice, &labels.paper, (&labels.survey, &labels.output), &loaded.job)?
     };
     fulfil(&loaded, order, general, terminal)
+}
+
+/// Where a printing is kept, if that is asked for.
+fn recording<'a>(labels: &'a Labels, loaded: &'a Loaded, general: &General) -> Result<Option<Recording<'a>>, Failure> {
+    let Labels { survey, output, choice, paper, kept, .. } = labels;
+    if !kept.record {
+        return Ok(None);
+    }
+    let (day, by) = (records::day(kept.date.as_deref(), "--date")?, kept.by.as_deref());
+    let none = None::<std::iter::Empty<String>>;
+    let later = records::recorded_later(general, (survey, output), (choice, &paper.cells), none, (day, by));
+    Recording::begin(loaded, (day, by), later).map(Some)
 }
 
 /// The run for a printer: its measured error, made good.
@@ -80,15 +108,16 @@ pub(super) fn run_for(job: &Job, printer: Option<&str>) -> Result<Run, Failure> 
     Ok(Run { correction, printer: printer.to_owned(), ..Run::default() })
 }
 
-fn run(labels: &Labels, job: &Job) -> Result<Run, Failure> {
+/// The cells and copies of a run.
+pub(super) fn run(cells: &Cells, printer: Option<&str>, job: &Job) -> Result<Run, Failure> {
     let most = job.limits().sheet_cells;
-    let used_cells = labels.used_cells.as_deref().map(|text| sheets::parse_cells(text, most)).transpose();
+    let used_cells = cells.used_cells.as_deref().map(|text| sheets::parse_cells(text, most)).transpose();
     let used_cells = used_cells.map_err(|error| Failure::could_not_run(format!("--used-cells: {error}")))?;
     Ok(Run {
-        start_at: first_cell(labels.start_at)?,
+        start_at: first_cell(cells.start_at)?,
         used_cells: used_cells.unwrap_or_default(),
-        copies: labels.copies,
-        ..run_for(job, labels.printer.as_deref())?
+        copies: cells.copies,
+        ..run_for(job, printer)?
     })
 }
 
@@ -129,8 +158,8 @@ pub(super) fn fulfil(loaded: &Loaded, order: Order<'_>, general: &General, termi
             standard: &standard,
             witness,
         };
-        let Order { output, drawings, pictures, texts, .. } = order;
-        let wished = Wished { output, drawings, pictures, texts };
+        let Order { output, drawings, pictures, texts, recording, .. } = order;
+        let wished = Wished { output, drawings, pictures, texts, recording };
         press.print(&prepared.plan, &prepared.printable, &wished)?
     };
     printing.quantities = prepared.quantities();
@@ -194,6 +223,7 @@ impl<'a> Reporter<'a> {
         }
         report.quantities(&printing.quantities);
         report.outputs(printing.outputs.clone());
+        report.recorded(printing.recorded.as_ref().map(|recorded| recorded.notices));
         Ok(self.terminal.stream(|out| report.write(out))?)
     }
 }

@@ -23,6 +23,7 @@ mod sizes;
 mod terminal;
 mod texts;
 
+mod changes;
 mod check;
 mod labels;
 mod manual;
@@ -77,6 +78,7 @@ fn perform(arguments: &Arguments, terminal: Terminal) -> Result<(), Failure> {
         Command::Cards(cards) => cards::perform(cards, general, terminal),
         Command::Fixing(fixing) => fixing::perform(fixing, general, terminal),
         Command::Records(records) => records::perform(records, general, terminal),
+        Command::Changes(changes) => changes::perform(changes, general, terminal),
         Command::Notice(notice) => notice::perform(notice, general, terminal),
         Command::Sheets(sheets) => sheets::perform(sheets, general, terminal),
         Command::Ruler(ruler) => ruler::perform(ruler, general, terminal),

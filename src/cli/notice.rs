@@ -48,6 +48,7 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
         approval: false,
         survey: None,
         profile: notice.profile.as_deref(),
+        recording: None,
     };
     labels::fulfil(&loaded, order, general, terminal)?;
     terminal.say("not checked against a survey: other supplies may reach this enclosure\n");

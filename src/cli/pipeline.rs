@@ -7,6 +7,7 @@ use rayon::prelude::*;
 use super::arguments::{General, ReportForm};
 use super::failure::Failure;
 use super::progress::Progress;
+use super::records::{self, Record};
 use super::report;
 use super::report::json::Report;
 use super::sizes::Sheets;
@@ -36,6 +37,8 @@ pub(super) struct Loaded {
     pub supplies_file: Option<PathBuf>,
     /// The list of standing notices, if one was read.
     pub standing_file: Option<PathBuf>,
+    /// The record of what became of the notices, if one is named.
+    pub record: Option<Record>,
     /// What was read.
     pub survey: Survey,
     /// What was read of the network behind the isolators, if it is described.
@@ -67,7 +70,7 @@ pub(super) struct Beside {
     standing: Option<Input>,
 }
 
-/// Reads a survey, its job, its supplies file and its list of standing notices, and decides and words everything.
+/// Reads a survey, its job, its supplies file, its list of standing notices and its record, and decides and words everything.
 pub(super) fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
     let is_stream = |path: &Path| path == Path::new(files::STANDARD);
     refuse_two_streams(path, general)?;
@@ -85,8 +88,14 @@ pub(super) fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
     let standing = standing.map_err(|failure| {
         if general.standing.is_some() { failure } else { failure.of_job("`standing` under [job]", "--standing") }
     })?;
+    let record = Record::path(general, &job, &job_folder).map(|path| Record::read(path, limit)).transpose();
+    let record = record.map_err(|failure| {
+        if general.records.is_some() { failure } else { failure.of_job("`records` under [job]", "--records") }
+    })?;
     let loaded = decide(&survey, &Beside { supplies, standing }, general, job, job_folder)?;
-    Ok(Loaded { job_file: job_path(beside, general), supplies_file, standing_file, ..loaded })
+    let mut loaded = Loaded { job_file: job_path(beside, general), supplies_file, standing_file, record, ..loaded };
+    records::issue(&mut loaded)?;
+    Ok(loaded)
 }
 
 /// Standard input holds one file.
@@ -148,6 +157,7 @@ pub(super) fn decide(
         job_file: None,
         supplies_file: None,
         standing_file: None,
+        record: None,
         survey,
         supplies,
         standing,

@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
-use super::arguments::{General, SubjectChoice};
+use super::arguments::{Choice, General, SubjectChoice};
 use super::failure::Failure;
 use super::pipeline::{self, AllSet, Loaded};
 use super::printing::{self, Printable};
@@ -34,6 +34,20 @@ pub(super) struct Asked<'a> {
     pub leave_out_faulty: bool,
     /// Copies, used cells, the printer.
     pub run: Run,
+}
+
+impl<'a> Asked<'a> {
+    /// What options choose.
+    pub(super) fn of(choice: &'a Choice, run: Run) -> Self {
+        Self {
+            sheets: &choice.sheet,
+            only: &choice.only,
+            subject: choice.subject.map(SubjectChoice::subject),
+            numbers: None,
+            leave_out_faulty: choice.leave_out_faulty,
+            run,
+        }
+    }
 }
 
 /// Notices that are asked for, with their sheets.
@@ -222,6 +236,7 @@ pub(super) fn files_read(
     let of_job = of_job
         .chain(loaded.supplies_file.clone())
         .chain(loaded.standing_file.clone())
+        .chain(loaded.record.as_ref().map(|record| record.path.clone()))
         .chain(works::profile_path(profile, loaded));
     let named = survey.into_iter().chain(sheets.iter().map(Path::new)).map(Path::to_owned);
     named.chain(of_job).collect()

@@ -12,6 +12,7 @@ use super::outputs::Outputs;
 use super::pictures::Pictures;
 use super::pipeline::{AllSet, Loaded};
 use super::read_back::{self, Witness};
+use super::records::{Recorded, Recording};
 use super::report::json::{OutputEntry, PackedEntry, Printed};
 use super::report::{counted, quantities, visible};
 use super::{texts, works};
@@ -56,6 +57,8 @@ pub(super) struct Printing {
     /// The table of texts, if one was written.
     texts: Option<String>,
     usage: Vec<Usage>,
+    /// What the record keeps of it.
+    pub recorded: Option<Recorded>,
 }
 
 /// The chosen notices that could be set, in the order of the choice.
@@ -136,6 +139,8 @@ pub(super) struct Wished<'a> {
     pub pictures: Option<&'a Path>,
     /// A table of the lines of text.
     pub texts: Option<&'a Path>,
+    /// Where it is kept what was printed, if that is asked for.
+    pub recording: Option<&'a Recording<'a>>,
 }
 
 /// The formats on which the warning sign comes out without its yellow, each once.
@@ -162,19 +167,15 @@ pub(super) struct Press<'a> {
 }
 
 impl Press<'_> {
-    /// Writes one document for each paper and the table of texts, all of them or none, and then drawings and
-    /// pictures if folders are given. No work is begun before all of them have a place to go to.
+    /// Writes one document for each paper and the table of texts, all of them or none, keeps in the record that they
+    /// were printed, and then writes drawings and pictures if folders are given. No work is begun before all of them have a place to go to.
     pub(super) fn print(
         &self,
         plan: &Plan,
         printable: &[Printable<'_>],
         wished: &Wished<'_>,
     ) -> Result<Printing, Failure> {
-        let documents = plan
-            .documents
-            .iter()
-            .map(|document| document_path(wished.output, plan, document))
-            .collect::<Result<Vec<_>, _>>()?;
+        let documents = document_paths(wished.output, plan)?;
         let paths: Vec<PathBuf> = documents.iter().cloned().chain(wished.texts.map(Path::to_owned)).collect();
         let mut outputs = Outputs::check(&paths, self.keep, self.general)?;
         let drawings = wished.drawings.map(|folder| Drawings::check(self, plan, printable, folder)).transpose()?;
@@ -202,7 +203,11 @@ impl Press<'_> {
                 packed: Vec::new(),
             });
         }
+        let held = wished.recording.map(|recording| Ok::<_, Failure>((recording, recording.hold(printable)?)));
+        let held = held.transpose()?;
         outputs.publish()?;
+        let kept = held.map(|(recording, adding)| recording.keep(adding, plan, printable, &documents));
+        printing.recorded = kept.transpose()?;
         if let Some(drawings) = drawings {
             printing.drawings = drawings.count();
             printing.outputs.extend(drawings.write(self, plan, printable)?);
@@ -283,6 +288,11 @@ impl Press<'_> {
     }
 }
 
+/// The names of the documents of a plan.
+pub(super) fn document_paths(output: &Path, plan: &Plan) -> Result<Vec<PathBuf>, Failure> {
+    plan.documents.iter().map(|document| document_path(output, plan, document)).collect()
+}
+
 /// The name of a document: the one asked for, with the paper's name behind it where a run needs several papers, and the
 /// way of making where one paper is made in several ways.
 fn document_path(output: &Path, plan: &Plan, document: &Document) -> Result<PathBuf, Failure> {
@@ -356,6 +366,11 @@ impl Printing {
         Self { outputs, ..Self::default() }
     }
 
+    /// A printing made before, of which the record now knows.
+    pub(super) fn only_recorded(recorded: Recorded) -> Self {
+        Self { recorded: Some(recorded), ..Self::default() }
+    }
+
     /// What was made, and how it is printed.
     pub(super) fn summary(&self) -> String {
         if self.is_for_approval {
@@ -386,7 +401,7 @@ impl Printing {
             self.sheets.join(", "),
             quantities::text(&self.quantities),
             self.advice.concat()
-        )
+        ) + &self.recorded.as_ref().map(Recorded::summary).unwrap_or_default()
     }
 }
 

@@ -4,7 +4,7 @@ use std::io::Write as _;
 use std::path::Path;
 use std::sync::Arc;
 
-use super::arguments::{General, Schedule as Arguments, SubjectChoice};
+use super::arguments::{General, Schedule as Arguments};
 use super::book;
 use super::document;
 use super::failure::Failure;
@@ -56,20 +56,13 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
     arguments.output.iter().try_for_each(|path| document::refuse_two_results(path, general))?;
     let loaded = pipeline::load(&arguments.survey, general)?;
     let reporter = Reporter { loaded: &loaded, general, terminal };
-    let asked = Asked {
-        sheets: &arguments.sheet,
-        only: &arguments.only,
-        subject: arguments.subject.map(SubjectChoice::subject),
-        numbers: None,
-        leave_out_faulty: arguments.leave_out_faulty,
-        run: Run::default(),
-    };
+    let asked = Asked::of(&arguments.choice, Run::default());
     let prepared = reporter.ready(prepared::prepare(&loaded, asked, general, true)?)?;
     let nothing = prepared.printable.is_empty() && prepared.wanted.without_notice(&loaded).is_empty();
-    if nothing && !arguments.only.is_empty() && prepared.selection.left_out.is_empty() {
+    if nothing && !arguments.choice.only.is_empty() && prepared.selection.left_out.is_empty() {
         return Err(selection::nothing(&prepared.wanted, &loaded));
     }
-    let keep = prepared::files_read(&loaded, Some(&arguments.survey), &arguments.sheet, None);
+    let keep = prepared::files_read(&loaded, Some(&arguments.survey), &arguments.choice.sheet, None);
     let outputs = Outputs::check(&arguments.output, &keep, general)?;
     let (written, told) = write(&prepared, &arguments.survey, &forms, outputs)?;
     let mut printing = Printing::of_documents(written);

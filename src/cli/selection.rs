@@ -6,9 +6,10 @@ use std::collections::BTreeSet;
 use glob::{MatchOptions, Pattern};
 
 use super::failure::Failure;
-use super::pipeline::{AllSet, Loaded};
+use super::pipeline::{self, AllSet, Loaded};
 use crate::finding::Finding;
 use crate::notice::{Notice, Subject};
+use crate::records::Print;
 use crate::rules::Decision;
 
 /// The notices of one run.
@@ -40,7 +41,11 @@ pub(super) struct Wanted {
 impl Wanted {
     /// Those of one kind, or of any, that match one of the patterns; without patterns, all.
     pub(super) fn new(only: &[String], subject: Option<Subject>) -> Result<Self, Failure> {
-        Ok(Self { only: only.iter().map(|text| pattern(text)).collect::<Result<_, _>>()?, subject, numbers: None })
+        Ok(Self {
+            only: only.iter().map(|text| pattern("--only", text)).collect::<Result<_, _>>()?,
+            subject,
+            numbers: None,
+        })
     }
 
     /// Of those, only the notices of these numbers, if any are named.
@@ -65,6 +70,20 @@ impl Wanted {
         self.subject.is_none_or(|subject| notice.subject == subject)
             && self.numbers.as_ref().is_none_or(|numbers| numbers.contains(&notice.number))
             && matches([&notice.designation, &notice.area, &notice.number], &self.only)
+    }
+
+    /// Whether a notice of a record is asked for. Where its printing is not recorded, nothing but its number is known, and it
+    /// may be of any kind.
+    pub(super) fn asks_for_recorded(&self, number: &str, print: Option<&Print>) -> bool {
+        let names = print.map_or(["", ""], |print| [&print.designation, &print.area]);
+        self.subject.is_none_or(|subject| print.is_none_or(|print| print.subject == subject))
+            && self.numbers.as_ref().is_none_or(|numbers| numbers.contains(number))
+            && matches([names[0], names[1], number], &self.only)
+    }
+
+    /// Whether something of these names is asked for, such as designation, area and number of a notice of another state.
+    pub(super) fn asks_for_names<const N: usize>(&self, names: [&str; N]) -> bool {
+        matches(names, &self.only)
     }
 
     /// The enclosures asked for of which the rules ask for no notice, by their place among the decisions, in walking
@@ -136,14 +155,16 @@ pub(super) fn select(loaded: &Loaded, set: &AllSet, wanted: &Wanted, stopping: &
     selection
 }
 
-fn pattern(text: &str) -> Result<Pattern, Failure> {
+/// A pattern of an option.
+pub(super) fn pattern(option: &str, text: &str) -> Result<Pattern, Failure> {
     Pattern::new(text).map_err(|error| {
-        let message = format!("--only `{text}`: {} at character {}", error.msg, error.pos + 1);
+        let message = format!("{option} `{text}`: {} at character {}", error.msg, error.pos + 1);
         Failure::with_hint(message, "`[1-3]` is one of several characters; write `[[]` for a bracket itself")
     })
 }
 
-fn matches<const N: usize>(names: [&str; N], patterns: &[Pattern]) -> bool {
+/// Whether one of the names matches one of the patterns; without patterns, any does.
+pub(super) fn matches<const N: usize>(names: [&str; N], patterns: &[Pattern]) -> bool {
     let options = MatchOptions { case_sensitive: false, ..MatchOptions::new() };
     patterns.is_empty() || patterns.iter().any(|pattern| names.iter().any(|name| pattern.matches_with(name, options)))
 }
@@ -179,6 +200,24 @@ pub(super) fn nothing(wanted: &Wanted, loaded: &Loaded) -> Failure {
     let hint = "patterns are matched against designations, areas and numbers; `*` stands for anything";
     let patterns: Vec<&str> = wanted.only.iter().map(Pattern::as_str).collect();
     Failure::with_hint(format!("no notice matches `{}`", patterns.join("`, `")), hint)
+}
+
+/// Refuses a number that no notice of a survey has.
+pub(super) fn known(number: &str, loaded: &Loaded) -> Result<(), Failure> {
+    if loaded.notices.iter().any(|notice| notice.number == number) {
+        return Ok(());
+    }
+    let known: Vec<&str> = loaded.notices.iter().map(|notice| notice.number.as_str()).collect();
+    Err(no_such_number(number, &known))
+}
+
+/// What to do about a number that nothing has.
+pub(super) fn no_such_number(number: &str, known: &[&str]) -> Failure {
+    let hint = pipeline::nearest(number, known).map_or_else(
+        || "`noticewright schedule` lists the number of every notice".to_owned(),
+        |near| format!("is it `{near}`?"),
+    );
+    Failure::with_hint(format!("--number: there is no notice `{number}`"), hint)
 }
 
 /// Numbers within names count as numbers, so that CH2 comes before CH10.

@@ -49,6 +49,15 @@ impl Terminal {
         self.colour.messages
     }
 
+    /// Columns of the terminal: what `COLUMNS` says, else those of a terminal on standard output, else 100.
+    #[must_use]
+    #[expect(clippy::disallowed_methods, reason = "the command line is where the environment is read")]
+    pub(super) fn width(self) -> usize {
+        let said = std::env::var("COLUMNS").ok().and_then(|columns| columns.trim().parse().ok());
+        let seen = || terminal_size::terminal_size_of(io::stdout()).map(|(width, _)| usize::from(width.0));
+        said.or_else(seen).map_or(100, |columns: usize| columns.clamp(60, 200))
+    }
+
     /// Writes a result to standard output.
     ///
     /// # Errors

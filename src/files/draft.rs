@@ -221,8 +221,9 @@ pub(super) fn sync_folder(target: &Path) -> io::Result<()> {
     if !cfg!(unix) {
         return Ok(());
     }
+    let folder = target.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     #[expect(clippy::disallowed_methods, reason = "this is the door")]
-    let folder = std::fs::File::open(target.parent().unwrap_or(Path::new(".")))?;
+    let folder = std::fs::File::open(folder)?;
     match folder.sync_all() {
         Err(error) if matches!(error.kind(), io::ErrorKind::InvalidInput | io::ErrorKind::Unsupported) => Ok(()),
         synced => synced,

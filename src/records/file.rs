@@ -38,6 +38,14 @@ pub struct Torn {
     pub text: String,
 }
 
+/// Whether bytes are those of a record, by their first line.
+#[must_use]
+pub fn is_record(bytes: &[u8]) -> bool {
+    let body = bytes.strip_prefix(MARK.as_bytes()).unwrap_or(bytes);
+    let first = body.split(|byte| *byte == b'\n').next().unwrap_or_default();
+    is_header(first.strip_suffix(b"\r").unwrap_or(first))
+}
+
 /// Reads a record. Never fails: with errors among the findings, there is what could be understood. `file` is its name.
 #[must_use]
 pub fn read(bytes: &[u8], file: &str) -> Reading {

@@ -5,21 +5,29 @@
 //! by it. A [`Statement`] is what a notice said when it was printed, kept so that it can be held against what a survey says
 //! now.
 
+pub mod changes;
+pub mod due;
 pub mod line;
+pub mod list;
+pub mod pages;
 
+mod again;
 mod entry;
 mod file;
 mod ledger;
 mod marking;
 mod refusal;
+mod revision;
 mod statement;
 mod words;
 
+pub use again::{PrintedFile, Spot};
 pub use entry::{Condition, Entry, Event, Lasts, Print};
-pub use file::{MARK, Reading, Torn, read};
+pub use file::{MARK, Reading, Torn, is_record, read};
 pub use ledger::{Known, Ledger, Standing};
 pub use marking::{Deed, Mark, Marked, Marking};
 pub use refusal::Refusal;
+pub use revision::{Issue, issue};
 pub use statement::{Kind, Part, Statement};
 
 #[cfg(test)]

@@ -112,12 +112,20 @@ impl Adding {
         general: &General,
         terminal: Terminal,
     ) -> Result<Self, Failure> {
+        let adding = Self::locked(path, limit)?;
+        adding.record.judge(general, terminal)?;
+        Ok(adding)
+    }
+
+    /// The same for a caller who looks himself whether it is understood.
+    ///
+    /// # Errors
+    /// Those of [`Journal::open`] and [`Journal::read`].
+    pub(in crate::cli) fn locked(path: PathBuf, limit: u64) -> Result<Self, Failure> {
         let mut journal = Journal::open(&path)?;
         let bytes = journal.read(limit)?;
         let reading = records::read(&bytes, &path.display().to_string());
-        let record = Record { path, reading };
-        record.judge(general, terminal)?;
-        Ok(Self { record, journal })
+        Ok(Self { record: Record { path, reading }, journal })
     }
 
     /// Adds entries, all of them or none, and returns once they are on the disk.

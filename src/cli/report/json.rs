@@ -5,6 +5,7 @@ use std::io::{self, Write};
 use serde::Serialize;
 use serde_json::ser::{Formatter, PrettyFormatter};
 
+use super::due::DueReport;
 use super::quantities::{self, QuantityEntry};
 use super::standing::{self, StandingEntry};
 use crate::finding::Finding;
@@ -33,6 +34,12 @@ pub struct Report<'a> {
     notices: Vec<NoticeEntry<'a>>,
     quantities: Vec<QuantityEntry>,
     outputs: Vec<OutputEntry>,
+    /// What is due by a record; left out where nobody asked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    due: Option<DueReport>,
+    /// How many notices the record keeps as printed; left out where none was asked to.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    recorded: Option<usize>,
 }
 
 #[derive(Debug, Serialize)]
@@ -242,6 +249,8 @@ impl<'a> Report<'a> {
             notices: Vec::new(),
             quantities: Vec::new(),
             outputs: Vec::new(),
+            due: None,
+            recorded: None,
         }
     }
 
@@ -275,19 +284,29 @@ impl<'a> Report<'a> {
         self.outputs = outputs;
     }
 
+    /// Adds what is due by a record.
+    pub fn due(&mut self, due: DueReport) {
+        self.due = Some(due);
+    }
+
+    /// Adds how many notices the record keeps as printed.
+    pub fn recorded(&mut self, notices: Option<usize>) {
+        self.recorded = notices;
+    }
+
     /// Writes the report as indented JSON with a line end.
     ///
     /// # Errors
     /// The stream's own error; a fault of the serialiser is none of the user's and not expected.
     pub fn write(&self, out: &mut impl Write) -> io::Result<()> {
-        write(self, out)
+        write_escaped(self, out)
     }
 }
 
-/// Writes what can be serialised as indented JSON with a line end.
-pub(super) fn write(what: &impl Serialize, out: &mut impl Write) -> io::Result<()> {
+/// Writes what serialises as indented JSON with a line end.
+pub(super) fn write_escaped(report: &impl Serialize, out: &mut impl Write) -> io::Result<()> {
     let mut serializer = serde_json::Serializer::with_formatter(&mut *out, Escaping::default());
-    what.serialize(&mut serializer)?;
+    report.serialize(&mut serializer)?;
     writeln!(out)
 }
 

@@ -106,7 +106,7 @@ struct StandingReport<'a> {
 /// The stream's own error.
 pub fn write(findings: &[Finding], own: &impl Serialize, out: &mut impl Write) -> io::Result<()> {
     let tool = format!("noticewright {}", env!("CARGO_PKG_VERSION"));
-    json::write(&Headed { version: 1, tool, findings: findings.iter().map(json::finding).collect(), own }, out)
+    json::write_escaped(&Headed { version: 1, tool, findings: findings.iter().map(json::finding).collect(), own }, out)
 }
 
 impl<'a> From<&'a Refusal> for PassedOver<'a> {

@@ -1,0 +1,194 @@
+//! `changes`: what changed between two surveys, or between what was printed and a survey.
+
+pub(super) mod documents;
+mod old;
+pub(super) mod text;
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+use super::arguments::{Changes as Arguments, General, ReportForm};
+use super::failure::Failure;
+use super::labels::{self, Order};
+use super::outputs::Outputs;
+use super::pipeline::{self, Loaded};
+use super::prepared::{self, Asked};
+use super::report::changes::ChangesReport;
+use super::report::{counted, visible};
+use super::selection::Wanted;
+use super::terminal::Terminal;
+use crate::files;
+use crate::finding::Finding;
+use crate::records::changes::{Against, Changes, Doubt, Version, compare};
+use crate::sheets::{self, Run};
+use documents::Shown;
+use old::Old;
+
+/// Shows what changed; with errors in either survey nothing is compared, unless the faulty enclosures are to be left out.
+pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Terminal) -> Result<(), Failure> {
+    let forms = documents::forms(&arguments.output, general)?;
+    refuse_one_name(arguments)?;
+    old::refuse_two_streams(arguments, general)?;
+    let new = pipeline::load(&arguments.new, general)?;
+    let old = Old::load(arguments, general, new.job.limits().file_bytes)?;
+    let names = (arguments.old.display().to_string(), arguments.new.display().to_string());
+    let old_findings = old.stopping(general.strict);
+    let doubt = old.doubt(general.strict).and(doubt(&new, general.strict));
+    let stopping = old_findings.iter().copied().chain(stopping(&new, general.strict)).count();
+    let prints = arguments.labels.is_some();
+    if doubt.everywhere || (stopping > 0 && !arguments.leave_out_faulty) {
+        complain(&old_findings, &new, general, terminal);
+        if general.report == ReportForm::Json {
+            let report = ChangesReport::new(&names.0, &names.1, old_findings.iter().copied().chain(&new.findings));
+            terminal.stream(|out| report.write(out))?;
+        }
+        terminal.say("nothing was compared\n");
+        return Err(Failure::Faulty);
+    }
+    let wanted = Wanted::new(&arguments.only, None)?;
+    let changes = compared(&old, &new, &doubt, &wanted)?;
+    let numbers = changes.to_print();
+    let keep = keep(&old, &new, arguments);
+    let shown = Shown {
+        changes: &changes,
+        against: Against::Older,
+        loaded: &new,
+        old: &names.0,
+        new: &names.1,
+        selection: &wanted.in_words(),
+        sheets: &arguments.sheet,
+    };
+    let run = run(arguments, &new)?;
+    arguments.labels.iter().try_for_each(|path| Outputs::check(&[path.clone()], &keep, general).map(|_| ()))?;
+    let outputs = Outputs::check(&arguments.output, &keep, general)?;
+    // The label run shows what it finds in the new survey itself.
+    let shows_new = !prints || numbers.is_empty();
+    let new_findings: &[Finding] = if shows_new { &new.findings } else { &[] };
+    if general.report != ReportForm::Json {
+        let found: Vec<Finding> =
+            old_findings.iter().map(|&one| one.clone()).chain(new_findings.iter().cloned()).collect();
+        terminal.complain(&pipeline::render_findings(&found, general.report, terminal.message_colour()));
+    }
+    let (written, said) = shown.write(&forms, outputs, general)?;
+    if general.report == ReportForm::Json {
+        let mut report = ChangesReport::new(&names.0, &names.1, old_findings.iter().copied().chain(&new.findings));
+        report.changes(&changes, Against::Older);
+        arguments.labels.iter().for_each(|path| report.labels(path.display().to_string(), numbers.iter().cloned()));
+        report.outputs(written);
+        terminal.stream(|out| report.write(out))?;
+    } else {
+        terminal.print(&text::told(&changes, Against::Older, terminal.width()))?;
+    }
+    terminal.say(&said);
+    let printed =
+        arguments.labels.as_ref().map(|path| print(path, &numbers, (arguments, run), &new, general, terminal));
+    let printed = printed.unwrap_or(Ok(()));
+    if stopping > 0 && printed.is_ok() { Err(Failure::PartlyWritten) } else { printed }
+}
+
+/// What stops a run on a survey.
+fn stopping(loaded: &Loaded, strict: bool) -> impl Iterator<Item = &Finding> {
+    loaded.findings.iter().filter(move |finding| pipeline::stops(finding, strict))
+}
+
+/// What the errors of a survey keep from being judged.
+pub(super) fn doubt(loaded: &Loaded, strict: bool) -> Doubt {
+    Doubt::of(stopping(loaded, strict), &loaded.decisions.devices)
+}
+
+/// The notices of a survey as one side of a comparison.
+pub(super) fn versions(loaded: &Loaded) -> Vec<Version<'_>> {
+    use rayon::prelude::*;
+    loaded.notices.par_iter().map(Version::of).collect()
+}
+
+/// What changed of what is asked for: a notice that is asked for by its old or its new names is taken on both sides.
+fn compared<'a>(old: &'a Old, new: &'a Loaded, doubt: &Doubt, wanted: &Wanted) -> Result<Changes<'a>, Failure> {
+    let (mut old, mut new) = (old.versions(), versions(new));
+    let asked = |one: &&Version<'_>| wanted.asks_for_names([one.designation, one.area, one.number]);
+    let numbers: BTreeSet<&str> = old.iter().chain(&new).filter(asked).map(|one| one.number).collect();
+    if numbers.is_empty() && !wanted.in_words().is_empty() {
+        let hint = "patterns are matched against designations, areas and numbers; `*` stands for anything";
+        return Err(Failure::with_hint(format!("no notice on either side matches: {}", wanted.in_words()), hint));
+    }
+    old.retain(|one| numbers.contains(one.number));
+    new.retain(|one| numbers.contains(one.number));
+    Ok(compare(old, new, doubt))
+}
+
+fn complain(old: &[&Finding], new: &Loaded, general: &General, terminal: Terminal) {
+    let found: Vec<Finding> = old.iter().map(|&one| one.clone()).chain(new.findings.iter().cloned()).collect();
+    if general.report != ReportForm::Json {
+        terminal.complain(&pipeline::render_findings(&found, general.report, terminal.message_colour()));
+    }
+}
+
+/// One file cannot be two.
+fn refuse_one_name(arguments: &Arguments) -> Result<(), Failure> {
+    let Some(labels) = &arguments.labels else { return Ok(()) };
+    if labels == Path::new(files::STANDARD) {
+        let message = "the changes themselves go to standard output";
+        return Err(Failure::with_hint(message, "give `--labels` a file"));
+    }
+    if arguments.output.contains(labels) {
+        return Err(Failure::could_not_run(format!("`{}` is named by `-o` and by `--labels`", labels.display())));
+    }
+    Ok(())
+}
+
+/// The files that are read and must not be overwritten.
+fn keep(old: &Old, new: &Loaded, arguments: &Arguments) -> Vec<PathBuf> {
+    let of_new = prepared::files_read(new, Some(&arguments.new), &arguments.sheet, None);
+    of_new.into_iter().chain(old.files(arguments)).collect()
+}
+
+fn run(arguments: &Arguments, new: &Loaded) -> Result<Run, Failure> {
+    let most = new.job.limits().sheet_cells;
+    let used_cells = arguments.used_cells.as_deref().map(|text| sheets::parse_cells(text, most)).transpose();
+    let used_cells = used_cells.map_err(|error| Failure::could_not_run(format!("--used-cells: {error}")))?;
+    Ok(Run {
+        start_at: labels::first_cell(arguments.start_at)?,
+        used_cells: used_cells.unwrap_or_default(),
+        ..labels::run_for(&new.job, arguments.printer.as_deref())?
+    })
+}
+
+/// Prints the notices that are new or altered.
+fn print(
+    path: &Path,
+    numbers: &BTreeSet<String>,
+    (arguments, run): (&Arguments, Run),
+    new: &Loaded,
+    general: &General,
+    terminal: Terminal,
+) -> Result<(), Failure> {
+    if numbers.is_empty() {
+        terminal.say(&format!(
+            "{}: not written, since no notice is new or altered\n",
+            visible(&path.display().to_string())
+        ));
+        return Ok(());
+    }
+    terminal.say(&format!("{} to print, new or altered\n", counted(numbers.len(), "notice")));
+    let order = Order {
+        asked: Asked {
+            sheets: &arguments.sheet,
+            numbers: Some(numbers),
+            leave_out_faulty: arguments.leave_out_faulty,
+            run,
+            ..Asked::default()
+        },
+        output: path,
+        drawings: None,
+        texts: None,
+        pictures: None,
+        read_back: false,
+        approval: false,
+        survey: Some(&arguments.new),
+        profile: None,
+        recording: None,
+    };
+    // The report of the changes has standard output.
+    let form = if general.report == ReportForm::Json { ReportForm::Text } else { general.report };
+    labels::fulfil(new, order, &General { report: form, ..general.clone() }, terminal)
+}

@@ -1,0 +1,200 @@
+//! `records again`: prints notices again that are spoiled, faded, altered or named, onto part-used sheets.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use glob::Pattern;
+
+use super::kept::{Record, nowhere};
+use super::recording::Recording;
+use super::{later, today};
+use crate::cli::arguments::{Again, ConditionChoice, General};
+use crate::cli::failure::Failure;
+use crate::cli::labels::{self, Order};
+use crate::cli::pipeline::{self, Loaded};
+use crate::cli::prepared::Asked;
+use crate::cli::report::visible;
+use crate::cli::selection;
+use crate::cli::terminal::Terminal;
+use crate::notice::Notice;
+use crate::records::{Condition, Known, Ledger, PrintedFile, Spot};
+
+/// Prints what is chosen as the survey says it now.
+pub(super) fn perform(again: &Again, general: &General, terminal: Terminal) -> Result<(), Failure> {
+    refuse_nothing(again)?;
+    let loaded = pipeline::load(&again.survey, general)?;
+    let record = loaded.record.as_ref().ok_or_else(nowhere)?;
+    // Nothing is chosen by a record that is not understood: its findings stop the run below.
+    let is_damaged = pipeline::judge(&record.reading.findings, false).is_err();
+    let chosen = if is_damaged { Chosen::default() } else { Chooser::new(again, &loaded, record)?.chosen()? };
+    chosen.name_the_rest(terminal);
+    if chosen.numbers.is_empty() && !is_damaged {
+        return Err(chosen.nothing());
+    }
+    let Again { survey, output, choice, paper, kept, .. } = again;
+    let recording = if kept.record {
+        let (day, by) = (today::day(kept.date.as_deref(), "--date")?, kept.by.as_deref());
+        let numbers = Some(chosen.numbers.iter().cloned());
+        let command = later::command(general, (survey, output), (choice, &paper.cells), numbers, (day, by));
+        Some(Recording::begin(&loaded, (day, by), command)?)
+    } else {
+        None
+    };
+    let order = Order::of(choice, paper, (survey, output), &loaded.job)?;
+    let asked = Asked { only: &[], numbers: Some(&chosen.numbers), ..order.asked };
+    labels::fulfil(&loaded, Order { asked, recording: recording.as_ref(), ..order }, general, terminal)?;
+    if chosen.gone_by_number { Err(Failure::PartlyWritten) } else { Ok(()) }
+}
+
+fn refuse_nothing(again: &Again) -> Result<(), Failure> {
+    let Again { number, condition, area, spoiled, altered, choice, .. } = again;
+    let says_none = number.is_empty() && condition.is_empty() && area.is_empty() && spoiled.is_none();
+    if says_none && !altered && choice.only.is_empty() {
+        let message = "nothing says which notices are to be printed again";
+        let hint = "choose them by `--number`, `--only`, `--condition`, `--area`, `--spoiled` or `--altered`; `labels` \
+                    prints all of them";
+        return Err(Failure::with_hint(message, hint));
+    }
+    Ok(())
+}
+
+/// The notices to print again, and those that are not.
+#[derive(Default)]
+struct Chosen {
+    /// Their numbers.
+    numbers: BTreeSet<String>,
+    /// Numbers that the record has and the survey no more: printed, they would lie.
+    gone: Vec<String>,
+    /// Whether one of those was asked for by number.
+    gone_by_number: bool,
+    /// Numbers of notices on site of which nobody knows what they say.
+    unknown: Vec<String>,
+}
+
+impl Chosen {
+    fn name_the_rest(&self, terminal: Terminal) {
+        let mut text = String::new();
+        if !self.gone.is_empty() {
+            let gone = visible(&self.gone.join(", "));
+            text.push_str(&format!("not printed, because the survey has no such notice any more: {gone}\n"));
+        }
+        if !self.unknown.is_empty() {
+            let unknown = visible(&self.unknown.join(", "));
+            text.push_str(&format!(
+                "not known whether altered, because the record does not say what the fixed copy says: {unknown}\n"
+            ));
+        }
+        terminal.complain(&text);
+    }
+
+    /// Why nothing at all is printed.
+    fn nothing(&self) -> Failure {
+        if self.gone_by_number {
+            return Failure::Faulty;
+        }
+        let message = "no notice of this survey is to be printed again by these options; nothing was written";
+        Failure::with_hint(message, "`noticewright records history NUMBER` shows what the record has of a notice")
+    }
+}
+
+/// What the options ask for.
+struct Chooser<'a> {
+    again: &'a Again,
+    only: Vec<Pattern>,
+    area: Vec<Pattern>,
+    conditions: Vec<Condition>,
+    /// Numbers of the notices at spoiled cells.
+    spoiled: BTreeSet<&'a str>,
+    notices: BTreeMap<&'a str, &'a Notice>,
+    ledger: Ledger<'a>,
+}
+
+impl<'a> Chooser<'a> {
+    fn new(again: &'a Again, loaded: &'a Loaded, record: &'a Record) -> Result<Self, Failure> {
+        let patterns = |option: &str, texts: &[String]| {
+            texts.iter().map(|text| selection::pattern(option, text)).collect::<Result<Vec<_>, _>>()
+        };
+        Ok(Self {
+            again,
+            only: patterns("--only", &again.choice.only)?,
+            area: patterns("--area", &again.area)?,
+            conditions: again.condition.iter().map(|choice: &ConditionChoice| choice.condition()).collect(),
+            spoiled: spoiled(again, record)?,
+            notices: loaded.notices.iter().map(|notice| (notice.number.as_str(), notice)).collect(),
+            ledger: Ledger::of(&record.reading.entries),
+        })
+    }
+
+    fn chosen(&self) -> Result<Chosen, Failure> {
+        let mut chosen = Chosen::default();
+        for number in &self.again.number {
+            if !self.notices.contains_key(number.as_str()) && self.ledger.find(number).is_none() {
+                let known: Vec<&str> = self.notices.keys().copied().collect();
+                return Err(selection::no_such_number(number, &known));
+            }
+        }
+        let subject = self.again.choice.subject.map(crate::cli::arguments::SubjectChoice::subject);
+        for (number, notice) in &self.notices {
+            let known = self.ledger.find(number);
+            if subject.is_some_and(|subject| notice.subject != subject) {
+                continue;
+            }
+            let is_altered = self.is_altered(known, Some(notice));
+            let names = [notice.designation.as_str(), &notice.area, number];
+            if is_altered == Some(true) || self.picks(number, names, known) {
+                chosen.numbers.insert((*number).to_owned());
+            } else if is_altered.is_none() {
+                chosen.unknown.push((*number).to_owned());
+            }
+        }
+        for known in self.ledger.notices.iter().filter(|known| !self.notices.contains_key(known.number)) {
+            let print = known.printed().map(|(_, print)| print);
+            let (designation, area) = print.map_or(("", ""), |print| (print.designation.as_str(), print.area.as_str()));
+            let is_other = subject.is_some_and(|subject| print.is_some_and(|print| print.subject != subject));
+            let picked = self.picks(known.number, [designation, area, known.number], Some(known));
+            if !is_other && (picked || self.is_altered(Some(known), None) == Some(true)) {
+                chosen.gone.push(known.number.to_owned());
+                chosen.gone_by_number |= self.again.number.iter().any(|number| number == known.number);
+            }
+        }
+        Ok(chosen)
+    }
+
+    /// Whether a notice is asked for otherwise than as an altered one. `names` are designation, area and number.
+    fn picks(&self, number: &str, names: [&str; 3], known: Option<&Known<'_>>) -> bool {
+        let [_, area, _] = names;
+        self.again.number.iter().any(|asked| asked == number)
+            || (!self.only.is_empty() && selection::matches(names, &self.only))
+            || (!self.area.is_empty() && selection::matches([area], &self.area))
+            || self.spoiled.contains(number)
+            || known.and_then(Known::found).is_some_and(|found| self.conditions.contains(&found))
+    }
+
+    fn is_altered(&self, known: Option<&Known<'_>>, notice: Option<&Notice>) -> Option<bool> {
+        let known = known.filter(|_| self.again.altered);
+        known.map_or(Some(false), |known| known.is_altered(notice.map(|notice| notice.fingerprint.as_str())))
+    }
+}
+
+/// The numbers of the notices that the record has at the spoiled cells.
+fn spoiled<'a>(again: &Again, record: &'a Record) -> Result<BTreeSet<&'a str>, Failure> {
+    let Some(text) = &again.spoiled else { return Ok(BTreeSet::new()) };
+    let spots = Spot::list(text).map_err(|part| {
+        let message = format!("--spoiled: `{part}` is no page and cell");
+        Failure::with_hint(message, "write the page, a colon and the cell, both counted from 1, such as `1:4,2:1`")
+    })?;
+    let of = again.of.as_deref();
+    let printed = PrintedFile::last(&record.reading.entries, of).ok_or_else(|| {
+        let what = of.map_or("no printing with its cells".to_owned(), |file| format!("no cells of `{file}`"));
+        let hint = "cells are kept by `labels --record`; choose the notices by `--number` instead";
+        Failure::with_hint(format!("the record has {what}"), hint)
+    })?;
+    let number = |spot: &Spot| {
+        printed.spots.get(spot).copied().ok_or_else(|| {
+            let message = format!("the record has no notice at {}:{} of `{}`", spot.page, spot.cell, printed.file);
+            let hint =
+                "`--of` names another document; of several copies the record has the first alone: choose by `--number`";
+            Failure::with_hint(message, hint)
+        })
+    };
+    spots.iter().map(number).collect()
+}

@@ -1,0 +1,79 @@
+//! The command that records a printing afterwards, word for word as a shell takes it.
+
+use std::path::Path;
+
+use crate::cli::arguments::{Cells, Choice, General, SubjectChoice};
+use crate::standing::Date;
+
+/// `noticewright records printed ...` for notices that these options chose and put onto paper; with numbers, for these
+/// alone. `output` is the document.
+pub(in crate::cli) fn command(
+    general: &General,
+    (survey, output): (&Path, &Path),
+    (choice, cells): (&Choice, &Cells),
+    numbers: Option<impl Iterator<Item = String>>,
+    (day, by): (Date, Option<&str>),
+) -> String {
+    let mut words = Words(vec!["noticewright".to_owned(), "records".to_owned(), "printed".to_owned()]);
+    words.word(&survey.to_string_lossy());
+    let files = [
+        ("--job", &general.job),
+        ("--supplies", &general.supplies),
+        ("--standing", &general.standing),
+        ("--records", &general.records),
+    ];
+    files.into_iter().for_each(|(option, path)| words.option(option, path.as_ref().map(|path| path.to_string_lossy())));
+    words.option("--encoding", general.encoding.as_deref());
+    choice.sheet.iter().for_each(|sheet| words.option("--sheet", Some(sheet)));
+    match numbers {
+        Some(numbers) => numbers.for_each(|number| words.option("--number", Some(number))),
+        None => choice.only.iter().for_each(|pattern| words.option("--only", Some(pattern))),
+    }
+    words.option("--subject", choice.subject.map(SubjectChoice::word));
+    if choice.leave_out_faulty {
+        words.0.push("--leave-out-faulty".to_owned());
+    }
+    words.option("--start-at", cells.start_at.map(|cell| cell.to_string()));
+    words.option("--used-cells", cells.used_cells.as_deref());
+    words.option("--copies", (cells.copies != 1).then(|| cells.copies.to_string()));
+    words.option("--date", Some(day.to_string()));
+    words.option("--by", by);
+    words.option("--file", Some(output.to_string_lossy()));
+    words.0.join(" ")
+}
+
+struct Words(Vec<String>);
+
+impl Words {
+    fn word(&mut self, text: &str) {
+        let is_plain = |c: char| c.is_ascii_alphanumeric() || "-_./:,@+=%".contains(c);
+        let quoted = || format!("'{}'", text.replace('\'', r"'\''"));
+        self.0.push(if !text.is_empty() && text.chars().all(is_plain) { text.to_owned() } else { quoted() });
+    }
+
+    /// Nothing without a value. A value that begins with a hyphen is held to its option.
+    fn option(&mut self, option: &str, value: Option<impl AsRef<str>>) {
+        let Some(value) = value else { return };
+        if value.as_ref().starts_with('-') && value.as_ref() != "-" {
+            return self.word(&format!("{option}={}", value.as_ref()));
+        }
+        self.0.push(option.to_owned());
+        self.word(value.as_ref());
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_shell_takes_every_word_as_it_was_meant() {
+        let mut words = Words(Vec::new());
+        for value in ["CH3-*", "it's", "Chamber 3", "-x", "-", "$HOME", ""] {
+            words.option("--only", Some(value));
+        }
+        let expected =
+            r"--only 'CH3-*' --only 'it'\''s' --only 'Chamber 3' --only=-x --only - --only '$HOME' --only ''";
+        assert_eq!(words.0.join(" "), expected);
+    }
+}

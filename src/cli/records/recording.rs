@@ -1,0 +1,184 @@
+//! What was printed, on its way into the record: looked at before any work, held while the documents take their names, and
+//! added to once they have them.
+
+use std::path::{Path, PathBuf};
+
+use super::issued::issued;
+use super::kept::{Adding, nowhere};
+use crate::cli::failure::Failure;
+use crate::cli::pipeline::{self, Loaded};
+use crate::cli::printing::Printable;
+use crate::cli::report::{counted, visible};
+use crate::files::{self, Destination, Journal};
+use crate::material::{Life, Materials};
+use crate::notice::Notice;
+use crate::records::{Entry, Event, Lasts, Ledger, Print, Statement};
+use crate::sheets::{Plan, SheetFormat};
+use crate::standing::Date;
+
+/// A printing that is to be kept.
+pub(in crate::cli) struct Recording<'a> {
+    loaded: &'a Loaded,
+    path: &'a Path,
+    day: Date,
+    by: &'a str,
+    /// The command that records the same once it is printed.
+    later: String,
+}
+
+/// What was kept.
+#[derive(Clone, Debug)]
+pub(in crate::cli) struct Recorded {
+    /// The record.
+    pub path: String,
+    /// How many notices.
+    pub notices: usize,
+    day: Date,
+}
+
+impl<'a> Recording<'a> {
+    /// Looks whether the record of a survey can be written, so that nobody waits for a document that cannot be recorded. What
+    /// is wrong inside it is among the findings of the survey.
+    ///
+    /// # Errors
+    /// No record named; one that cannot be written.
+    pub(in crate::cli) fn begin(
+        loaded: &'a Loaded,
+        (day, by): (Date, Option<&'a str>),
+        later: String,
+    ) -> Result<Self, Failure> {
+        let path = loaded.record.as_ref().map(|record| record.path.as_path()).ok_or_else(nowhere)?;
+        if files::exists(path) {
+            drop(Journal::open(path)?);
+        } else {
+            drop(Destination::check(path, &[], true)?.begin()?);
+        }
+        Ok(Self { loaded, path, day, by: by.unwrap_or_default(), later })
+    }
+
+    /// Keeps everybody else out of the record, and looks whether the revisions that are on the notices still are theirs.
+    ///
+    /// # Errors
+    /// A record that is damaged, or that has grown so that a notice would bear another revision.
+    pub(in crate::cli) fn hold(&self, printable: &[Printable<'_>]) -> Result<Adding, Failure> {
+        let adding = Adding::locked(self.path.to_owned(), self.loaded.job.limits().file_bytes)?;
+        let now = &adding.record.reading;
+        if pipeline::judge(&now.findings, false).is_err() {
+            let message = format!("`{}` was damaged while this run went on; nothing was written", self.path.display());
+            return Err(Failure::with_hint(message, "run it again to see what is wrong with it"));
+        }
+        if now.entries.len() == self.before().len() {
+            return Ok(adding);
+        }
+        let (before, after) = (Ledger::of(self.before()), Ledger::of(&now.entries));
+        let job = &self.loaded.job.job;
+        let changed = |notice: &&Notice| issued(&before, notice, job) != issued(&after, notice, job);
+        match printable.iter().map(|one| one.notice).find(changed) {
+            None => Ok(adding),
+            Some(notice) => {
+                let (revision, _) = issued(&after, notice, job);
+                let message = format!(
+                    "another run recorded `{}` while this one went on, and it is revision `{revision}` now; nothing was \
+                     written",
+                    notice.number
+                );
+                Err(Failure::with_hint(message, "run the same again: the notices get their new revisions"))
+            }
+        }
+    }
+
+    /// Adds an entry for every notice of a plan. `documents` are the files of its documents, none where they are not known:
+    /// then page and cell are not either.
+    ///
+    /// # Errors
+    /// A record that cannot be written: what is printed stays, and the message says how it is recorded.
+    pub(in crate::cli) fn keep(
+        &self,
+        adding: Adding,
+        plan: &Plan,
+        printable: &[Printable<'_>],
+        documents: &[PathBuf],
+    ) -> Result<Recorded, Failure> {
+        let entries = self.entries(plan, printable, documents);
+        adding.add(&entries).map_err(|failure| self.not_kept(failure, documents))?;
+        Ok(Recorded { path: self.path.display().to_string(), notices: entries.len(), day: self.day })
+    }
+
+    fn not_kept(&self, failure: Failure, documents: &[PathBuf]) -> Failure {
+        let Failure::CouldNotRun { message, .. } = failure else { return failure };
+        if documents.is_empty() {
+            return Failure::could_not_run(message);
+        }
+        let named: Vec<String> = documents.iter().map(|path| format!("`{}`", path.display())).collect();
+        let message = format!("{} is written, but its notices are not recorded: {message}", named.join(", "));
+        Failure::with_hint(message, format!("once the record can be written, record them with\n  {}", self.later))
+    }
+
+    fn before(&self) -> &'a [Entry] {
+        self.loaded.record.as_ref().map_or(&[], |record| &record.reading.entries)
+    }
+
+    fn entries(&self, plan: &Plan, printable: &[Printable<'_>], documents: &[PathBuf]) -> Vec<Entry> {
+        let (ledger, materials) = (Ledger::of(self.before()), self.loaded.job.materials());
+        let note = if plan.run.copies > 1 { format!("{} copies", plan.run.copies) } else { String::new() };
+        let entry = |(label, one): (usize, &Printable<'_>)| {
+            let (revision, issued) = issued(&ledger, one.notice, &self.loaded.job.job);
+            let place = plan.places(label).first().copied();
+            let file = place.and_then(|place| Some((documents.get(place.document)?, place)));
+            let number = |count: usize| u32::try_from(count).unwrap_or(0);
+            let print = Print {
+                issued,
+                file: file.map(|(path, _)| path.display().to_string()).unwrap_or_default(),
+                page: file.map_or(0, |(_, place)| number(place.page)),
+                cell: file.map_or(0, |(_, place)| number(place.cell)),
+                ..print(one, plan.format(label)?, &materials)
+            };
+            Some(Entry {
+                revision,
+                fingerprint: one.notice.fingerprint.clone(),
+                by: self.by.to_owned(),
+                note: note.clone(),
+                print: Some(Box::new(print)),
+                ..Entry::new(self.day, Event::Printed, &one.notice.number)
+            })
+        };
+        printable.iter().enumerate().filter_map(entry).collect()
+    }
+}
+
+impl Recorded {
+    /// `records.csv: 6 notices recorded as printed on 2026-11-24`
+    pub(in crate::cli) fn summary(&self) -> String {
+        let notices = counted(self.notices, "notice");
+        format!("{}: {notices} recorded as printed on {}\n", visible(&self.path), self.day)
+    }
+}
+
+/// What is printed of a notice on a format, without what belongs to one run.
+fn print(one: &Printable<'_>, format: &SheetFormat, materials: &Materials) -> Print {
+    let notice = one.notice;
+    Print {
+        subject: notice.subject,
+        designation: notice.designation.clone(),
+        area: notice.area.clone(),
+        position: notice.position.clone(),
+        issued: String::new(),
+        size: one.drawing.size,
+        format: format.name.clone(),
+        material: format.material.to_string(),
+        process: format.process.name().to_owned(),
+        environment: notice.environment.in_words(),
+        lasts: Lasts(lasts(notice, format, materials)),
+        file: String::new(),
+        page: 0,
+        cell: 0,
+        says: Statement::of(notice),
+    }
+}
+
+/// Where nothing is said of a place it is taken for indoors, the mildest.
+fn lasts(notice: &Notice, format: &SheetFormat, materials: &Materials) -> Option<Life> {
+    let class = materials.find(&format.material)?;
+    let in_the_open = notice.environment.outdoor || notice.environment.sun;
+    Some(if in_the_open { class.outdoor_years } else { class.indoor_years })
+}

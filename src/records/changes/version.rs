@@ -1,0 +1,85 @@
+//! A notice as one side of a comparison knows it.
+
+use std::borrow::Cow;
+
+use crate::notice::{Notice, Subject};
+use crate::records::{Entry, Known, Print, Statement};
+
+/// One version of a notice: what it says, and where it belongs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Version<'a> {
+    /// Its number, by which versions are matched.
+    pub number: &'a str,
+    /// What it is about.
+    pub subject: Subject,
+    /// Designation of the enclosure or device.
+    pub designation: &'a str,
+    /// Area of the enclosure, location of the device.
+    pub area: &'a str,
+    /// Where it is fixed, in words; empty for the usual place.
+    pub position: &'a str,
+    /// Its revision; empty without one.
+    pub revision: &'a str,
+    /// Hash of everything that it says; empty where nobody knows it.
+    pub fingerprint: &'a str,
+    /// What it says, part by part.
+    pub says: Cow<'a, Statement>,
+}
+
+impl<'a> Version<'a> {
+    /// A notice as a survey has it.
+    #[must_use]
+    pub fn of(notice: &'a Notice) -> Self {
+        Self {
+            number: &notice.number,
+            subject: notice.subject,
+            designation: &notice.designation,
+            area: &notice.area,
+            position: &notice.position,
+            revision: &notice.revision,
+            fingerprint: &notice.fingerprint,
+            says: Cow::Owned(Statement::of(notice)),
+        }
+    }
+
+    /// A notice as it was printed.
+    #[must_use]
+    pub fn printed(entry: &'a Entry, print: &'a Print) -> Self {
+        Self {
+            number: &entry.number,
+            subject: print.subject,
+            designation: &print.designation,
+            area: &print.area,
+            position: &print.position,
+            revision: &entry.revision,
+            fingerprint: &entry.fingerprint,
+            says: Cow::Borrowed(&print.says),
+        }
+    }
+
+    /// The last printing of a notice of a record.
+    #[must_use]
+    pub fn last_printed(known: &Known<'a>) -> Option<Self> {
+        known.printed().map(|(entry, print)| Self::printed(entry, print))
+    }
+
+    /// Whether two versions are the same words to the last letter. A fingerprint that nobody knows is like no other.
+    #[must_use]
+    pub fn says_the_same(&self, other: &Self) -> bool {
+        !self.fingerprint.is_empty() && self.fingerprint == other.fingerprint
+    }
+
+    /// Whether two versions belong at the same place.
+    #[must_use]
+    pub fn is_at_the_place_of(&self, other: &Self) -> bool {
+        (self.area, self.position) == (other.area, other.position)
+    }
+
+    /// Where it is fixed, in words: `Chamber 3, left of the door`.
+    #[must_use]
+    pub fn place(&self) -> String {
+        let parts = [self.area, self.position].into_iter().filter(|part| !part.is_empty());
+        let place = parts.collect::<Vec<_>>().join(", ");
+        if place.is_empty() { "the usual place".to_owned() } else { place }
+    }
+}
