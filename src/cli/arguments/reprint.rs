@@ -47,8 +47,9 @@ Examples:
   noticewright records again survey.csv -o again.pdf --condition faded --condition damaged --record
   noticewright records again survey.csv -o again.pdf --spoiled 1:4,2:1 --of notices.pdf
   noticewright records again survey.csv -o again.pdf --altered
+  noticewright records again survey.csv -o again.pdf --due --record
 
-Several of --number, --only, --condition, --area, --spoiled and --altered together print what any of them names. What is \
+Several of --number, --only, --condition, --area, --spoiled, --altered and --due together print what any of them names. What is \
 printed says what the survey says now, whatever the record says.")]
 pub(in crate::cli) struct Again {
     /// The survey: CSV, XLSX or ODS; `-` is standard input
@@ -75,6 +76,9 @@ pub(in crate::cli) struct Again {
     /// Those whose copy on site, or the one printed for it, says something else than the survey now
     #[arg(long)]
     pub altered: bool,
+    /// Those that `records due` says need a new copy on the day of the printing, and of which none lies printed
+    #[arg(long)]
+    pub due: bool,
     /// Which notices.
     #[command(flatten)]
     pub choice: Choice,

@@ -103,22 +103,28 @@ impl Table for Rows {
     }
 }
 
-/// Whether nothing stands in a cell, or a dash; a cell that was refused says something that is not known.
-fn says_nothing(cells: &Cells<'_>, column: ListColumn) -> bool {
-    cells.is_blank(column) || is_dash(cells.text(column))
+/// A cell without the mark that keeps a spreadsheet from calculating.
+fn cell<'a>(cells: &Cells<'a>, column: ListColumn) -> &'a str {
+    unmarked(cells.text(column)).trim()
 }
 
-/// The text of a cell, without the mark that keeps a spreadsheet from calculating.
+/// Whether nothing stands in a cell, or a dash; a cell that was refused says something that is not known.
+fn says_nothing(cells: &Cells<'_>, column: ListColumn) -> bool {
+    cells.is_blank(column) || is_dash(cell(cells, column))
+}
+
+/// The text of a cell.
 fn text(cells: &Cells<'_>, column: ListColumn) -> String {
-    if is_dash(cells.text(column)) { String::new() } else { table::cell::text::tidied(unmarked(cells.text(column))) }
+    let cell = cell(cells, column);
+    if is_dash(cell) { String::new() } else { table::cell::text::tidied(cell) }
 }
 
 /// The value of a cell, where even "not known" is something that is not understood.
 fn word<T>(desk: &mut Desk, cells: &Cells<'_>, column: ListColumn, parse: fn(&str) -> Parsed<T>) -> Option<T> {
-    if cells.text(column).is_empty() || says_nothing(cells, column) {
+    if cell(cells, column).is_empty() || says_nothing(cells, column) {
         return None;
     }
-    let parsed = parse(cells.text(column));
+    let parsed = parse(cell(cells, column));
     parsed.fault.into_iter().for_each(|fault| cells.report(desk, column, fault));
     parsed.value
 }
