@@ -37,7 +37,7 @@ fn by_number(notices: &[Notice]) -> BTreeMap<&str, &Notice> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(200))]
+    #![proptest_config(ProptestConfig::with_cases(60))]
 
     #[test]
     fn nothing_changes_between_a_survey_and_itself(rows in any_rows()) {
