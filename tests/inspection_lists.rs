@@ -52,14 +52,15 @@ impl Site {
         let folder = self.file(&format!("as {to}").replace([' ', ':', ','], "-"));
         let home = format!("-env:UserInstallation=file://{}/home", self.0.path().display());
         let into = folder.display().to_string();
-        judge::run("soffice", &[&home, "--headless", "--convert-to", to, "--outdir", &into, "FILE"], file)?;
+        let from = if file.extension().unwrap() == "csv" { "--infilter=CSV:44,34,76,1" } else { "--norestore" };
+        judge::run("soffice", &[&home, "--headless", from, "--convert-to", to, "--outdir", &into, "FILE"], file)?;
         let ending = to.split(':').next().unwrap();
         Some(folder.join(file.with_extension(ending).file_name().unwrap()))
     }
 }
 
 /// Commas, quotation marks, UTF-8, from the first row, values as they are rather than as they look.
-const CSV: &str = "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,1";
+const CSV: &str = "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false";
 
 fn rows_of_workbook(path: &Path) -> Vec<Vec<String>> {
     let mut workbook: Xlsx<_> = calamine::open_workbook(path).unwrap();
@@ -85,7 +86,7 @@ fn inside(path: &Path, name: &str) -> String {
     text
 }
 
-/// Fills cells in, by number and column, and writes the rows as a CSV.
+/// Fills cells in, by number and column, and writes the rows as a CSV in which the suite calculates nothing.
 fn fill(rows: &mut [Vec<String>], cells: &[(&str, &str, &str)], path: &Path) {
     for (number, column, cell) in cells {
         let place = rows[0].iter().position(|name| name == column).unwrap();
@@ -93,9 +94,7 @@ fn fill(rows: &mut [Vec<String>], cells: &[(&str, &str, &str)], path: &Path) {
         row.resize(row.len().max(place + 1), String::new());
         (*cell).clone_into(&mut row[place]);
     }
-    let mut writer = csv::WriterBuilder::new().flexible(true).from_path(path).unwrap();
-    rows.iter().for_each(|row| writer.write_record(row).unwrap());
-    writer.flush().unwrap();
+    noticewright::schedule::csv::write_cells(std::fs::File::create(path).unwrap(), rows.to_vec()).unwrap();
 }
 
 /// What ISO/IEC 29500-1 calls them: 18.3.1.33 data validations, 18.3.1.66 panes, 18.5.1.2 tables with their filter,
