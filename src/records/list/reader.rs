@@ -1,7 +1,7 @@
 //! From bytes to the rows of a list that somebody filled in.
 
-use super::ListColumn;
 use super::workbook::EVENTS;
+use super::{ListColumn, headers};
 use crate::finding::{Finding, code};
 use crate::records::{Condition, Event};
 use crate::schedule::csv::unmarked;
@@ -25,6 +25,8 @@ pub struct Reading {
     pub left_out: usize,
     /// What was found on the way.
     pub findings: Vec<Finding>,
+    /// Cells of the header under which something stands that is not read.
+    pub(super) unread: Vec<usize>,
     pub(super) source: Source,
 }
 
@@ -58,7 +60,12 @@ pub struct Filled {
 #[must_use]
 pub fn read(bytes: &[u8], options: &ReadOptions) -> Reading {
     let ((rows, left_out), source, findings) = table::read::<Rows>(bytes, options);
-    Reading { rows, left_out, findings, source }
+    let mut findings: Vec<Finding> = findings.into_iter().map(|finding| headers::judged(finding, &source)).collect();
+    let unread = if source.cell_of(ListColumn::KEY).is_some() { headers::unread(&source) } else { Vec::new() };
+    if let Some(cell) = unread.first().filter(|_| rows.is_empty() && left_out > 0) {
+        findings.push(headers::nothing_said(&source, *cell));
+    }
+    Reading { rows, left_out, findings, unread, source }
 }
 
 #[derive(Default)]
@@ -198,10 +205,12 @@ fn listed(words: &[&str]) -> String {
     format!("`{}`", words.join("`, `"))
 }
 
-/// A row that says something, and not what: whoever wrote a note may have forgotten the rest.
+/// A row that says something, and not what: whoever wrote it may have forgotten the rest.
 fn report_undecided(desk: &mut Desk, cells: &Cells<'_>) {
     use ListColumn as C;
-    let Some(column) = [C::Note, C::Photo, C::Place].into_iter().find(|column| !says_nothing(cells, *column)) else {
+    let Some(column) =
+        [C::Note, C::Photo, C::Place, C::Date, C::By].into_iter().find(|column| !says_nothing(cells, *column))
+    else {
         return;
     };
     let message =

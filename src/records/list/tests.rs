@@ -221,3 +221,49 @@ fn the_same_list_gives_the_same_workbook() {
     let reading = read(&made().bytes, &ReadOptions::new("list.xlsx"));
     assert_eq!((reading.rows.len(), reading.left_out, reading.findings.len()), (0, 4, 0));
 }
+
+#[test]
+fn a_header_that_is_passed_over_is_never_the_one_that_says_it() {
+    let entries = record();
+    let list = |header: &str, row: &str| format!("{header}\n{row}\n").into_bytes();
+    let codes = |header: &str, row: &str| {
+        let (taken, _) = taken(&entries, &list(header, row), "2024-12-02");
+        found(&taken.findings).into_iter().filter(|(code, _)| *code != code::UNKNOWN_COLUMN.name).collect::<Vec<_>>()
+    };
+    let at = |address: &str| (code::LIST_COLUMN_NOT_UNDERSTOOD.name, address.to_owned());
+    let row = "CH2-JB9/1,good,2024-11-30";
+    assert_eq!(codes("number,condition,dat", row), [at("C1"), at("C1"), at("C1")], "for itself, for day and name");
+    assert_eq!(codes("number,condition,bye,date,by", &format!("{row},,")), []);
+    assert_eq!(codes("number,condition,bye,date", &format!("{row},")), [at("C1"), at("C1")]);
+    assert_eq!(codes("number,condition,when", row), [at("C1"), at("C1")]);
+    assert_eq!(codes("number,condition,when,date,by", &format!("{row},,")), [], "somebody's own column");
+    assert_eq!(codes("number,condition,when", "CH2-JB9/1,good,"), [], "with nothing in it");
+    assert_eq!(codes("number,state", "CH2-JB9/1,good"), [at("B1")]);
+    let left_out = (code::LIST_ROW_LEFT_OUT.name, "B2".to_owned());
+    assert_eq!(codes("number,date,state", "CH2-JB9/1,2024-11-30,good"), [left_out, at("C1")]);
+}
+
+#[test]
+fn other_files_are_told_by_their_columns() {
+    let told = |bytes: &[u8]| found(&read(bytes, &ReadOptions::new("list.csv")).findings);
+    let other = vec![(code::OTHER_FILE.name, "A1".to_owned())];
+    let record = format!("{}{}", crate::records::line::header(), crate::records::line::written(&record()[0]));
+    assert_eq!(told(record.as_bytes()), other);
+    assert_eq!(told(b"enclosure,circuit,isolator\nA,B,C\n"), other);
+    let empty = read(b"", &ReadOptions::new("list.csv")).findings;
+    assert!(empty[0].help.as_ref().is_some_and(|help| help.contains("records list")), "{empty:?}");
+    let list = filled(&self::record(), &[]);
+    let of_survey = crate::survey::read(&list, &crate::survey::ReadOptions::new("survey.csv")).findings;
+    assert_eq!(found(&of_survey), other);
+    let of_standing = crate::standing::read(&list, &crate::standing::ReadOptions::new("standing.csv")).findings;
+    assert_eq!(found(&of_standing), other);
+}
+
+#[test]
+fn a_list_takes_no_patterns() {
+    let entries = record();
+    let list = b"number,condition\nCH2-*,good\n";
+    let (taken, _) = taken(&entries, list, "2024-12-02");
+    assert_eq!(found(&taken.findings), [(code::LIST_NUMBER_UNKNOWN.name, "A2".to_owned())]);
+    assert!(taken.findings[0].help.as_ref().is_some_and(|help| help.contains("not patterns")), "{:?}", taken.findings);
+}
