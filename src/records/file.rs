@@ -108,7 +108,11 @@ impl Reading {
                 self.complete += count(written.len());
                 "\n".clone_into(&mut self.before_next);
             }
-            Err(_) => {
+            // It has its version, so that it is whole, and only not understood: nothing may take its place.
+            Err(fault @ (Fault::Later(_) | Fault::Cell { .. })) => {
+                self.findings.push(finding(&fault, written, usize::try_from(line).unwrap_or(usize::MAX), file));
+            }
+            Err(Fault::Incomplete) => {
                 let text = String::from_utf8_lossy(written).into_owned();
                 let place = place(file, line, "", &text);
                 let message = format!("line {line} of the record was cut off while it was written, and is ignored");
