@@ -75,10 +75,10 @@ impl Wanted {
     /// Whether a notice of a record is asked for. Where its printing is not recorded, nothing but its number is known, and it
     /// may be of any kind.
     pub(super) fn asks_for_recorded(&self, number: &str, print: Option<&Print>) -> bool {
-        let names = print.map_or(["", ""], |print| [&print.designation, &print.area]);
+        let [designation, area] = print.map_or(["", ""], |print| [&print.designation, &print.area]);
         self.subject.is_none_or(|subject| print.is_none_or(|print| print.subject == subject))
             && self.numbers.as_ref().is_none_or(|numbers| numbers.contains(number))
-            && matches([names[0], names[1], number], &self.only)
+            && matches([designation, area, number], &self.only)
     }
 
     /// Whether something of these names is asked for, such as designation, area and number of a notice of another state.
