@@ -175,6 +175,7 @@ fn the_readme_names_every_column_and_every_command() {
         "cards",
         "fixing",
         "changes",
+        "records",
         "notice",
         "sheets",
         "ruler",

@@ -9,7 +9,7 @@ use crate::rules::{Outcome, Statement};
 /// What stands over the points of isolation.
 pub(super) fn blocks(card: &Card<'_>) -> Vec<Block> {
     let mut blocks = Vec::new();
-    blocks.extend((card.told.stops || card.told.leaves_live).then(|| stop(card)));
+    blocks.extend(stop(card));
     blocks.push(Block::text(Style::Title, &card.enclosure.designation));
     let said = |text: &Option<String>| text.clone().unwrap_or_default();
     let about = parts([said(&card.enclosure.name).as_str(), said(&card.enclosure.area).as_str()]);
@@ -19,16 +19,9 @@ pub(super) fn blocks(card: &Card<'_>) -> Vec<Block> {
 }
 
 /// That the points below are not all that there is.
-fn stop(card: &Card<'_>) -> Block {
-    let live = !card.decision.proof.paths.is_empty();
-    let first = match (live, card.told.stops) {
-        (true, _) => "A live path was found with all points open",
-        (false, true) => card.told.headline.as_str(),
-        (false, false) if card.told.leaves_parts => "Parts stay live with every point open",
-        (false, false) => "Parts may stay live with every point open: a UPS may feed back",
-    };
-    let last = if live { "Treat as live." } else { card.told.closing.as_str() };
-    Block::Framed(vec![Text::new(Style::Heading, format!("STOP. {first}")), Text::new(Style::Strong, last)])
+fn stop(card: &Card<'_>) -> Option<Block> {
+    let (first, last) = card.told.stop(card.decision)?;
+    Some(Block::Framed(vec![Text::new(Style::Heading, first), Text::new(Style::Strong, last)]))
 }
 
 fn facts(card: &Card<'_>) -> Block {

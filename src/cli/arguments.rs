@@ -4,6 +4,7 @@ mod changes;
 mod documents;
 mod labels;
 mod notice;
+mod pages;
 mod records;
 mod reprint;
 
@@ -16,11 +17,12 @@ pub(super) use changes::{Changes, CheckRecord};
 pub(super) use documents::{CardSize, Cards, Fixing, Schedule};
 pub(super) use labels::{Cells, Choice, Kept, Labels, OnPaper, SubjectChoice};
 pub(super) use notice::Notice;
+pub(super) use pages::PagesOf;
 pub(super) use records::{
     ConditionChoice, Due, DueBy, HistoryOf, ImportOf, ListOf, MarkFixed, MarkInspected, MarkNumbers, MarkSeen,
     MarkWithdrawn, Records, RecordsCommand, Which,
 };
-pub(super) use reprint::{Again, Found, Printed};
+pub(super) use reprint::{Again, Printed};
 
 const STYLES: Styles = Styles::styled().header(anstyle_bold()).usage(anstyle_bold()).literal(anstyle_bold());
 

@@ -12,11 +12,14 @@ mod destination;
 
 mod draft;
 
+mod folder;
+
 mod journal;
 
 pub use destination::{Destination, check_all};
 pub use draft::{Draft, PublishError, Published, publish};
 pub use error::FileError;
+pub use folder::Folder;
 pub use journal::{Journal, look};
 pub use name::safe_name;
 pub use read::{STANDARD, exists, make_folder, read, read_text, read_within};

@@ -48,6 +48,23 @@ pub struct Told {
     pub leaves_live: bool,
 }
 
+impl Told {
+    /// What must be read before anything else where the points of isolation are not all that there is, and what to do about
+    /// it; `None` where as far as survey and proof go they are.
+    #[must_use]
+    pub fn stop(&self, decision: &Decision) -> Option<(String, &str)> {
+        let live = !decision.proof.paths.is_empty();
+        let first = match (live, self.stops) {
+            (true, _) => "A live path was found with all points open",
+            (false, true) => self.headline.as_str(),
+            (false, false) if self.leaves_parts => "Parts stay live with every point open",
+            (false, false) if self.leaves_live => "Parts may stay live with every point open: a UPS may feed back",
+            (false, false) => return None,
+        };
+        Some((format!("STOP. {first}"), if live { "Treat as live." } else { &self.closing }))
+    }
+}
+
 /// What the notice of a decision says in the main language of a wording.
 #[must_use]
 pub fn told(decision: &Decision, enclosure: &Enclosure, wording: &Wording) -> Told {

@@ -24,6 +24,7 @@ pub use compose::{Composer, NoticeOptions, TEXT_CHARS, compose};
 pub use device::before_opening;
 pub use enclosure::{Told, told};
 pub use issue::issue;
+pub use record_link::link_to;
 pub use standing::compose_standing;
 
 /// What a notice is about.

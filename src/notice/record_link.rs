@@ -110,6 +110,13 @@ pub(super) fn payload(link: &RecordLink, number: &str, options: &NoticeOptions) 
     }
 }
 
+/// The link to a notice's record that follows from the job's base, as a code carries it; `None` without a base, or where
+/// no code may carry it.
+#[must_use]
+pub fn link_to(number: &str, options: &NoticeOptions) -> Option<String> {
+    from_base(number, options).ok().flatten()
+}
+
 /// The job's base with a notice's number, percent-encoded but for its slashes; nothing without a base.
 fn from_base(number: &str, options: &NoticeOptions) -> Payload {
     if options.record_link_base.is_empty() {

@@ -9,6 +9,7 @@ pub mod changes;
 pub mod due;
 pub mod line;
 pub mod list;
+pub mod pages;
 
 mod again;
 mod entry;

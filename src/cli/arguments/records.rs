@@ -6,7 +6,7 @@ mod marking;
 use clap::{Args, Subcommand};
 
 use super::changes::CheckRecord;
-use super::{Again, Printed};
+use super::{Again, PagesOf, Printed};
 pub(in crate::cli) use due::{Due, DueBy, ImportOf, ListOf, Which};
 pub(in crate::cli) use marking::{ConditionChoice, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn};
 
@@ -24,6 +24,7 @@ Examples:
   noticewright records import list.xlsx --by JD
   noticewright records printed survey.csv --only 'Chamber 3'
   noticewright records again survey.csv -o again.pdf --condition faded --used-cells 1-3 --record
+  noticewright records pages survey.csv -o site
 
 The record is the file that `records` under [job] in the job file names, or `--records`. Without `--job` the job file is \
 `job.toml` beside the survey, or in the folder where you are."
@@ -59,6 +60,8 @@ pub(in crate::cli) enum RecordsCommand {
     Again(Again),
     /// Tell which fixed notices are no longer true by a survey, and which are lacking
     Check(CheckRecord),
+    /// Write a page a notice for any plain web server, where the codes of the notices lead
+    Pages(PagesOf),
 }
 
 /// Arguments of `records history`.

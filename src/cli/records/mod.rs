@@ -12,6 +12,7 @@ mod later;
 mod list;
 mod marking;
 mod numbers;
+mod pages;
 mod printed;
 mod recording;
 mod today;
@@ -40,5 +41,6 @@ pub(super) fn perform(records: &Records, general: &General, terminal: Terminal) 
         RecordsCommand::Import(import) => import::perform(import, general, terminal),
         RecordsCommand::Printed(printed) => printed::perform(printed, general, terminal),
         RecordsCommand::Again(again) => again::perform(again, general, terminal),
+        RecordsCommand::Pages(pages) => pages::perform(pages, general, terminal),
     }
 }

@@ -77,4 +77,11 @@ codes! {
     ///
     /// It is left out. Perhaps somebody forgot to write how the notice was found: look at the row again.
     LIST_ROW_LEFT_OUT = "list-row-left-out", Warning;
+    /// The page of a notice does not lie where the code of the notice leads.
+    ///
+    /// A code carries the job's `record_link_base` with the number of the notice, and a plain web server looks for folders of
+    /// that name. A number with an empty part, with dots alone or too long for a folder, or one that differs from another by
+    /// capitals alone, cannot be such folders on every disk. The page is made all the same, in a folder below `by-name`, and
+    /// the index leads to it.
+    RECORD_PAGE_ELSEWHERE = "record-page-elsewhere", Warning;
 }

@@ -2,26 +2,48 @@
 
 mod code;
 mod engraving;
+mod letters;
 mod shape;
 mod text;
 
 use std::fmt::{self, Write};
 
-use crate::drawing::{Drawing, Group, Ink, Item};
+use crate::drawing::{Drawing, Group, Ink, Item, Paint};
 use crate::length::{Length, Rect};
 
 pub use engraving::to_engrave;
+use letters::Letters;
 
 /// The picture on white paper, with `title` for people who cannot see it. Nothing in it refers to anything outside.
 #[must_use]
 pub fn svg(drawing: &Drawing, title: &str) -> String {
     let mut out = String::with_capacity(16_384);
     // Writing to a string cannot fail.
-    let _ = document(&mut out, drawing, title);
+    let _ = document(&mut out, drawing, title, Letters::Drawn);
     out
 }
 
-fn document(out: &mut String, drawing: &Drawing, title: &str) -> fmt::Result {
+/// The same picture in a third of the bytes, to be sent to a telephone: it has the outline of each letter once, and no words.
+/// Whoever shows it says its words beside it.
+#[must_use]
+pub fn small(drawing: &Drawing, title: &str) -> String {
+    let mut out = String::with_capacity(16_384);
+    // Writing to a string cannot fail.
+    let _ = document(&mut out, drawing, title, Letters::Shared);
+    out
+}
+
+/// The same picture in fewer bytes still: its letters are those of the device that shows it, each line squeezed or stretched
+/// to its true length. Fit for a diagram, never for a notice.
+#[must_use]
+pub fn light(drawing: &Drawing, title: &str) -> String {
+    let mut out = String::with_capacity(16_384);
+    // Writing to a string cannot fail.
+    let _ = document(&mut out, drawing, title, Letters::OfTheDevice);
+    out
+}
+
+fn document(out: &mut String, drawing: &Drawing, title: &str, letters: Letters) -> fmt::Result {
     let (width, height) = (Mm(drawing.size.width), Mm(drawing.size.height));
     writeln!(
         out,
@@ -30,13 +52,20 @@ fn document(out: &mut String, drawing: &Drawing, title: &str) -> fmt::Result {
     )?;
     writeln!(out, "<title>{}</title>", Escaped(title))?;
     writeln!(out, "<path fill=\"{}\" d=\"M0 0h{width}v{height}h-{width}z\"/>", colour(Ink::White))?;
-    groups(out, drawing)?;
-    items(out, drawing)?;
+    letters::define(out, drawing, letters)?;
+    groups(out, drawing, letters)?;
+    if letters == Letters::Drawn {
+        items(out, drawing, letters)?;
+    } else {
+        out.write_str("<g font-family=\"sans-serif\" stroke-linecap=\"round\" stroke-linejoin=\"round\">\n")?;
+        items(out, drawing, letters)?;
+        out.write_str("</g>\n")?;
+    }
     out.write_str("</svg>\n")
 }
 
 /// Every group that the drawing places, each once.
-fn groups(out: &mut String, drawing: &Drawing) -> fmt::Result {
+fn groups(out: &mut String, drawing: &Drawing, letters: Letters) -> fmt::Result {
     let mut seen: Vec<&str> = Vec::new();
     for item in &drawing.items {
         if let Item::Group { group, .. } = item
@@ -44,23 +73,35 @@ fn groups(out: &mut String, drawing: &Drawing) -> fmt::Result {
         {
             seen.push(group.name);
             writeln!(out, "<defs><g id=\"{}\">", Escaped(group.name))?;
-            items(out, &group.drawing)?;
+            items(out, &group.drawing, letters)?;
             out.write_str("</g></defs>\n")?;
         }
     }
     Ok(())
 }
 
-fn items(out: &mut String, drawing: &Drawing) -> fmt::Result {
-    for item in &drawing.items {
-        match item {
-            Item::Path { path, paint } => shape::path(out, path, *paint)?,
-            Item::Text { line, origin, em, ink } => text::line(out, line, *origin, *em, *ink)?,
-            Item::Modules(modules) => code::modules(out, modules, drawing.dots)?,
-            Item::Group { group, at } => placed(out, group, *at)?,
+fn items(out: &mut String, drawing: &Drawing, letters: Letters) -> fmt::Result {
+    for alike in drawing.items.chunk_by(|one, other| letters != Letters::Drawn && shape::is_one_stroke(one, other)) {
+        match alike {
+            [one] => item(out, one, drawing, letters)?,
+            several => shape::strokes(out, several)?,
         }
     }
     Ok(())
+}
+
+fn item(out: &mut String, item: &Item, drawing: &Drawing, letters: Letters) -> fmt::Result {
+    match (item, letters) {
+        (Item::Path { path, paint }, Letters::Drawn) | (Item::Path { path, paint: paint @ Paint::Fill(_) }, _) => {
+            shape::path(out, path, *paint)
+        }
+        (Item::Path { .. }, Letters::Shared | Letters::OfTheDevice) => shape::strokes(out, std::slice::from_ref(item)),
+        (Item::Text { line, origin, em, ink }, Letters::Drawn) => text::line(out, line, *origin, *em, *ink),
+        (Item::Text { line, origin, em, ink }, Letters::Shared) => letters::line(out, line, *origin, *em, *ink),
+        (Item::Text { line, origin, em, ink }, Letters::OfTheDevice) => letters::words(out, line, *origin, *em, *ink),
+        (Item::Modules(modules), _) => code::modules(out, modules, drawing.dots),
+        (Item::Group { group, at }, _) => placed(out, group, *at),
+    }
 }
 
 fn placed(out: &mut String, group: &Group, at: Rect) -> fmt::Result {

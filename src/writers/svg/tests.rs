@@ -36,6 +36,20 @@ fn hostile_text_stays_text() {
 }
 
 #[test]
+fn a_small_picture_has_each_letter_once_and_places_it() {
+    let mut drawing = square();
+    let line = Typesetter::new().line(Face::Bold, "Q7 and Q7").unwrap();
+    drawing.text(line, Point::default(), Length::mm(5.0), Ink::Black);
+    let picture = small(&drawing, "x");
+    assert_eq!(picture.matches("<path id=").count(), "Q7 and".chars().count());
+    assert_eq!(picture.matches("<use ").count(), "Q7 and Q7".chars().count());
+    for rest in picture.split("href=\"#").skip(1) {
+        let (name, _) = rest.split_once('"').unwrap();
+        assert_eq!(picture.matches(&format!("id=\"{name}\"")).count(), 1, "{name}");
+    }
+}
+
+#[test]
 fn a_group_is_stored_once_and_placed_by_name() {
     let mut drawing = square();
     let height = Length::mm(10.0);
