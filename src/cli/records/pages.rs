@@ -156,6 +156,9 @@ fn summary(site: &Site<'_>, base: &str, arguments: &PagesOf, index: bool) -> Str
     if gone > 0 {
         said.push_str(&format!("{gone} of them say that their notice is no more\n"));
     }
+    if site.is_partial() {
+        said.push_str("pages of what was left out are not touched; an old one of them may no longer hold\n");
+    }
     said.push_str(&leading(&site.links(), base, &folder));
     said
 }
