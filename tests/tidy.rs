@@ -174,6 +174,8 @@ fn the_readme_names_every_column_and_every_command() {
         "schedule",
         "cards",
         "fixing",
+        "changes",
+        "records",
         "notice",
         "sheets",
         "ruler",

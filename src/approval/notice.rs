@@ -45,7 +45,11 @@ fn facts(document: &Document<'_>, notice: &Notice, set: &SetNotice) -> Block {
 /// What its code carries, where it was set with one.
 pub(super) fn code(notice: &Notice, set: &SetNotice) -> String {
     let carried = notice.code.as_ref().filter(|_| set.code_module.is_some());
-    carried.map_or_else(|| "none".to_owned(), Clone::clone)
+    match carried {
+        None => "none".to_owned(),
+        Some(_) if notice.carries_text() => "the words of the notice".to_owned(),
+        Some(carried) => carried.clone(),
+    }
 }
 
 /// Where it is fixed; an isolator's notice is fixed at the isolator.

@@ -14,9 +14,9 @@ const LEAST_MODULE: Length = Length::um(400);
 /// A code of more modules gets the smaller ones.
 const MANY: u16 = 45;
 
-/// The code of a notice, with its quiet zone; `None` where it carries none.
+/// The code of a notice, with its quiet zone; `None` where it carries none, or its own words, which stand on the card.
 pub(super) fn code(notice: &Notice) -> Option<Arc<Drawing>> {
-    let payload = notice.code.clone()?;
+    let payload = notice.code.clone().filter(|_| !notice.carries_text())?;
     let Code { side, rows } = Code::of(&payload, Level::Medium).ok()?;
     let module = if side > MANY { LEAST_MODULE } else { MODULE };
     let quiet = module * i32::from(QUIET_ZONE);

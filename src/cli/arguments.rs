@@ -19,9 +19,10 @@ pub(super) use labels::{Cells, Choice, Kept, Labels, OnPaper, SubjectChoice};
 pub(super) use notice::Notice;
 pub(super) use pages::PagesOf;
 pub(super) use records::{
-    ConditionChoice, HistoryOf, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn, Records, RecordsCommand,
+    ConditionChoice, Due, DueBy, HistoryOf, ImportOf, ListOf, MarkFixed, MarkInspected, MarkNumbers, MarkSeen,
+    MarkWithdrawn, Records, RecordsCommand, Which,
 };
-pub(super) use reprint::{Again, Found, Printed};
+pub(super) use reprint::{Again, Printed};
 
 const STYLES: Styles = Styles::styled().header(anstyle_bold()).usage(anstyle_bold()).literal(anstyle_bold());
 

@@ -9,6 +9,7 @@ use super::failure::Failure;
 use super::pipeline::{self, AllSet, Loaded};
 use crate::finding::Finding;
 use crate::notice::{Notice, Subject};
+use crate::records::Print;
 use crate::rules::Decision;
 
 /// The notices of one run.
@@ -69,6 +70,15 @@ impl Wanted {
         self.subject.is_none_or(|subject| notice.subject == subject)
             && self.numbers.as_ref().is_none_or(|numbers| numbers.contains(&notice.number))
             && matches([&notice.designation, &notice.area, &notice.number], &self.only)
+    }
+
+    /// Whether a notice of a record is asked for. Where its printing is not recorded, nothing but its number is known, and it
+    /// may be of any kind.
+    pub(super) fn asks_for_recorded(&self, number: &str, print: Option<&Print>) -> bool {
+        let names = print.map_or(["", ""], |print| [&print.designation, &print.area]);
+        self.subject.is_none_or(|subject| print.is_none_or(|print| print.subject == subject))
+            && self.numbers.as_ref().is_none_or(|numbers| numbers.contains(number))
+            && matches([names[0], names[1], number], &self.only)
     }
 
     /// Whether something of these names is asked for, such as designation, area and number of a notice of another state.

@@ -47,7 +47,7 @@ impl Destination {
             return Err(FileError::IsFolder { path: named });
         };
         let target = folder.join(name);
-        if inputs.iter().any(|input| input.canonicalize().is_ok_and(|input| input == target)) {
+        if inputs.iter().any(|input| place_of(input).is_some_and(|input| input == target)) {
             return Err(FileError::IsInput { path: named });
         }
         let kind = match target.symlink_metadata() {
@@ -110,6 +110,15 @@ fn followed(path: &Path) -> Result<PathBuf, FileError> {
     }
     let source = io::Error::other("too many symbolic links");
     Err(FileError::NoFolder { folder: folder_of(path), source })
+}
+
+/// The place of an input, whether or not anything is there yet: a record is made with its first entry.
+fn place_of(input: &Path) -> Option<PathBuf> {
+    let there = || {
+        let place = followed(input).ok()?;
+        Some(folder_of(&place).canonicalize().ok()?.join(place.file_name()?))
+    };
+    input.canonicalize().ok().or_else(there)
 }
 
 fn folder_of(path: &Path) -> PathBuf {

@@ -21,7 +21,7 @@ use crate::writers::pdf::Moment;
 pub use documents::Documents;
 pub use identity::{EDITION, Identity};
 pub use limits::LimitChanges;
-pub use notices::{Floor, Notices};
+pub use notices::{Floor, Notices, Qr};
 pub use press::PressWorks;
 pub use printer::Printer;
 pub use revisions::RevisionEntry;

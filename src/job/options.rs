@@ -1,12 +1,14 @@
 //! The job as each stage's own options.
 
+use std::num::NonZero;
+
 use encoding_rs::Encoding;
 
-use super::{Floor, Job, JobFault, Printer, fault, moment};
+use super::{Floor, Job, JobFault, Printer, Qr, fault, moment};
 use crate::length::Length;
 use crate::limits::Limits;
 use crate::material::Materials;
-use crate::notice::NoticeOptions;
+use crate::notice::{Carries, NoticeOptions, TEXT_CHARS};
 use crate::rules::RuleOptions;
 use crate::sheets::Correction;
 use crate::standing::{self, Date, StandingColumn};
@@ -90,7 +92,12 @@ impl Job {
             revision: self.job.revision.clone(),
             date: self.job.date.clone(),
             record_link_base: self.notices.record_link_base.clone(),
+            carries: match self.notices.qr {
+                Qr::Link => Carries::Link,
+                Qr::Text => Carries::Text,
+            },
             code_chars: self.limits().code_chars,
+            text_chars: self.limits.code_chars.map_or(TEXT_CHARS, NonZero::get),
             reading_distance: self.reading_distance(),
             tag_distance: Length::mm(self.notices.tag_reading_distance_m * 1_000.0),
             ..NoticeOptions::default()

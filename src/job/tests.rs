@@ -108,6 +108,18 @@ fn a_wished_life_is_a_sensible_one() {
 }
 
 #[test]
+fn an_interval_of_inspections_is_a_sensible_one() {
+    assert_eq!(read("").unwrap().notices.inspection_months, 12, "our own choice: no standard fixes it");
+    for months in [1, 600] {
+        let job = read(&format!("[notices]\ninspection_months = {months}\n")).unwrap();
+        assert_eq!(job.notices.inspection_months, months);
+    }
+    for months in ["0", "601", "-1", "\"yearly\""] {
+        assert!(read(&format!("[notices]\ninspection_months = {months}\n")).is_err(), "{months}");
+    }
+}
+
+#[test]
 fn a_revision_table_belongs_to_its_title_block() {
     let job = "[job]\nrevision = \"B\"\n";
     let line = |revision: &str, date: &str| format!("[[revisions]]\nrevision = \"{revision}\"\ndate = \"{date}\"\n");

@@ -5,15 +5,15 @@ use rayon::prelude::*;
 use super::device::device_notice;
 use super::enclosure::EnclosureNotice;
 use super::fingerprint::fingerprint;
-use super::record_link::{self, Payload};
-use super::{Notice, Said};
+use super::record_link;
+use super::{Carries, Notice, code_text};
 use crate::finding::{Finding, code};
 use crate::length::Length;
 use crate::limits::Limits;
 use crate::rules::{Decision, Decisions, Outcome, Reason, Rule};
-use crate::survey::value::Environment;
+use crate::survey::value::{Environment, RecordLink};
 use crate::survey::{Enclosure, Survey};
-use crate::wording::{Message, Wording, one_line};
+use crate::wording::{Wording, one_line};
 
 /// What holds for every notice of a job.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,8 +28,12 @@ pub struct NoticeOptions {
     pub record_link_base: String,
     /// Schemes of the links that a code may carry.
     pub link_schemes: Vec<String>,
-    /// Most characters of a code.
+    /// What the codes carry where no link of their own is given.
+    pub carries: Carries,
+    /// Most characters of a code with a link or a record number.
     pub code_chars: usize,
+    /// Most characters of a code with the notice's own words.
+    pub text_chars: usize,
     /// From how far a notice is read where the survey does not say.
     pub reading_distance: Length,
     /// From how far a tag is read where the supplies file does not say: by the hand that operates the device.
@@ -37,6 +41,10 @@ pub struct NoticeOptions {
     /// What a notice must stand up to where the survey does not say.
     pub environment: Environment,
 }
+
+/// The most characters that a notice's own words may have in a code: some 120 modules a side at error correction M, 50 mm at the
+/// least size that is read. Version 40 would hold 2,331 bytes (ISO/IEC 18004), at 73 mm.
+pub const TEXT_CHARS: usize = 1_000;
 
 impl Default for NoticeOptions {
     fn default() -> Self {
@@ -46,7 +54,9 @@ impl Default for NoticeOptions {
             date: String::new(),
             record_link_base: String::new(),
             link_schemes: vec!["https".to_owned(), "http".to_owned()],
+            carries: Carries::default(),
             code_chars: Limits::default().code_chars,
+            text_chars: TEXT_CHARS,
             reading_distance: Length::um(700_000),
             tag_distance: Length::um(400_000),
             environment: Environment::default(),
@@ -143,8 +153,7 @@ impl Composer<'_> {
             return Default::default();
         };
         let notice = device_notice(decision, self.wording, self.options);
-        let payload = record_link::payload(&decision.own_notice.record_link, &notice.number, self.options);
-        let (notice, finding) = self.finished(notice, payload, None);
+        let (notice, finding) = self.finished(notice, &decision.own_notice.record_link, None);
         (vec![notice], finding.into_iter().collect())
     }
 
@@ -157,23 +166,18 @@ impl Composer<'_> {
     fn at_position(&self, body: Notice, enclosure: &Enclosure, position: usize) -> (Notice, Option<Finding>) {
         let number = format!("{}/{}", body.designation, position + 1);
         let place = enclosure.positions.get(position).map(|place| one_line(place).into_owned()).unwrap_or_default();
-        let payload = record_link::payload(&enclosure.record_link, &number, self.options);
-        self.finished(Notice { number, position: place, ..body }, payload, Some(enclosure))
+        self.finished(Notice { number, position: place, ..body }, &enclosure.record_link, Some(enclosure))
     }
 
     /// Adds what depends on the number: code, small line and fingerprint.
     fn finished(
         &self,
         mut notice: Notice,
-        payload: Payload,
+        link: &RecordLink,
         enclosure: Option<&Enclosure>,
     ) -> (Notice, Option<Finding>) {
-        let (code, finding) = match payload {
-            Ok(code) => (code, None),
-            Err(refusal) => (None, Some(refusal.finding(self.survey, enclosure, &notice.number, self.options))),
-        };
-        notice.code_caption = if code.is_some() { self.wording.say(Message::CodeCaption {}) } else { Said::new() };
-        notice.code = code;
+        let refused = code_text::give(&mut notice, link, self.wording, self.options).err();
+        let finding = refused.map(|refusal| refusal.finding(self.survey, enclosure, &notice.number, self.options));
         let NoticeOptions { revision, date, site, .. } = self.options;
         super::issue(&mut notice, (revision, date), site, self.wording);
         notice.fingerprint = fingerprint(&notice, &self.options.site);

@@ -2,6 +2,7 @@
 //! that the survey itself declares.
 
 mod caution;
+mod code_text;
 mod compose;
 mod device;
 mod enclosure;
@@ -18,7 +19,8 @@ use crate::rules::{LeastPlate, Rule};
 use crate::survey::value::{Environment, Surface};
 
 pub use crate::wording::Said;
-pub use compose::{Composer, NoticeOptions, compose};
+pub use code_text::Carries;
+pub use compose::{Composer, NoticeOptions, TEXT_CHARS, compose};
 pub use device::before_opening;
 pub use enclosure::{Told, told};
 pub use issue::issue;
@@ -106,7 +108,7 @@ pub struct Notice {
     pub small_line: String,
     /// Caption of the code; empty without one.
     pub code_caption: Said,
-    /// What the code carries.
+    /// What the code carries: a link or a record number on one line, or the notice's own words on several.
     pub code: Option<String>,
     /// What it says on a tag; `None` for an enclosure, whose sign and points no tag holds.
     pub tag: Option<Tag>,
@@ -171,6 +173,14 @@ impl Notice {
             tag: None,
             ..self.clone()
         })
+    }
+}
+
+impl Notice {
+    /// Whether the code carries the notice's own words.
+    #[must_use]
+    pub fn carries_text(&self) -> bool {
+        self.code.as_deref().is_some_and(|code| code.contains('\n'))
     }
 }
 

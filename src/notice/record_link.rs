@@ -21,6 +21,12 @@ pub(super) enum Refusal {
     Unseen(char),
     /// It is longer than the limit.
     Long(usize),
+    /// The notice's own words are longer than the limit.
+    LongText(usize),
+    /// They hold a character that is not seen.
+    UnseenInText(char),
+    /// They begin like a link, by the message that stands before the number.
+    TextLikeLink(String),
 }
 
 impl Refusal {
@@ -33,6 +39,13 @@ impl Refusal {
             Self::Host => "a link needs a host of plain letters, digits, dots and hyphens".to_owned(),
             Self::Unseen(_) => "type it again by hand".to_owned(),
             Self::Long(_) => format!("at most {} characters are taken", options.code_chars),
+            Self::LongText(_) => format!(
+                "at most {} are taken: raise `code_chars` under [limits] in the job file if the notice is large enough, give \
+                 a record link instead, or `-` for no code",
+                options.text_chars
+            ),
+            Self::UnseenInText(_) => "type it again by hand".to_owned(),
+            Self::TextLikeLink(_) => "begin the message `code-text-number` with a plain word".to_owned(),
         }
     }
 
@@ -51,7 +64,19 @@ impl Refusal {
 
     /// The same without a place.
     pub(super) fn said(&self, number: &str, options: &NoticeOptions) -> Finding {
+        let text_refused = |what: String| {
+            let message = format!("the words of `{number}` cannot stand in its code: {what}");
+            Finding::new(code::RECORD_LINK_REFUSED, message).help(self.reason(options))
+        };
         let (code, what) = match self {
+            Self::LongText(long) => {
+                let message = format!("the words of `{number}` for its code have {long} characters");
+                return Finding::new(code::RECORD_LINK_TOO_LONG, message).help(self.reason(options));
+            }
+            Self::UnseenInText(unseen) => {
+                return text_refused(format!("they hold the invisible character U+{:04X}", u32::from(*unseen)));
+            }
+            Self::TextLikeLink(scheme) => return text_refused(format!("they would begin with `{scheme}:`")),
             Self::Scheme(scheme) => {
                 (code::RECORD_LINK_REFUSED, format!("begins with `{scheme}:`, which is not allowed"))
             }
@@ -127,7 +152,7 @@ pub(super) fn checked(text: &str, options: &NoticeOptions) -> Result<String, Ref
 }
 
 /// The scheme with which a text begins (RFC 3986, 3.1), without its colon, and what follows.
-fn scheme(text: &str) -> Option<(&str, &str)> {
+pub(super) fn scheme(text: &str) -> Option<(&str, &str)> {
     let (scheme, rest) = text.split_once(':')?;
     let is_scheme = scheme.starts_with(|first: char| first.is_ascii_alphabetic())
         && scheme.chars().all(|character| character.is_ascii_alphanumeric() || "+-.".contains(character));
@@ -141,7 +166,7 @@ fn is_plain_host(host: &str) -> bool {
 }
 
 /// Control characters and those that turn or hide what stands beside them.
-fn is_unseen(character: char) -> bool {
+pub(super) fn is_unseen(character: char) -> bool {
     character.is_control()
         || matches!(character, '\u{AD}' | '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2060}'..='\u{206F}' | '\u{FEFF}')
 }

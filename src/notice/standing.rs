@@ -2,12 +2,10 @@
 
 use super::compose::NoticeOptions;
 use super::fingerprint::fingerprint;
-use super::record_link;
-use super::{Notice, NoticeFigure, Said, Subject};
+use super::{Notice, NoticeFigure, Said, Subject, code_text};
 use crate::finding::{Finding, code};
 use crate::rules::{StandingDecision, WhoseWords};
 use crate::standing::{Date, Entry, Kind, Standing, StandingColumn};
-use crate::survey::value::RecordLink;
 use crate::wording::{Message, Wording, one_line};
 
 /// The notices of a list in its order, with what is wrong with them.
@@ -36,14 +34,6 @@ fn notice(
     options: &NoticeOptions,
 ) -> (Notice, Option<Finding>) {
     let number = one_line(&entry.number).into_owned();
-    let (code, refused) = match &entry.record_link {
-        // A code helps nobody who reads a prescribed text, so only a link of its own makes one.
-        RecordLink::Unset | RecordLink::None => (None, None),
-        RecordLink::Given(text) => match record_link::checked(text, options) {
-            Ok(payload) => (Some(payload), None),
-            Err(refusal) => (None, Some(refusal.said(&number, options))),
-        },
-    };
     let (headline, statement) = words(entry, wording);
     let reading_distance = entry.reading_distance.unwrap_or(options.reading_distance);
     let mut notice = Notice {
@@ -60,8 +50,8 @@ fn notice(
         figures: if entry.kind == Kind::PeriodicInspection { dates(entry, wording) } else { Vec::new() },
         closing: Said::new(),
         small_line: String::new(),
-        code_caption: if code.is_some() { wording.say(Message::CodeCaption {}) } else { Said::new() },
-        code,
+        code_caption: Said::new(),
+        code: None,
         tag: None,
         reading_distance,
         sign_distance: reading_distance,
@@ -74,6 +64,8 @@ fn notice(
         fingerprint: String::new(),
         number,
     };
+    let refused = code_text::give(&mut notice, &entry.record_link, wording, options).err();
+    let refused = refused.map(|refusal| refusal.said(&notice.number, options));
     super::issue(&mut notice, (&options.revision, &options.date), &options.site, wording);
     notice.fingerprint = fingerprint(&notice, &options.site);
     (notice, refused)

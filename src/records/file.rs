@@ -51,7 +51,8 @@ pub fn is_record(bytes: &[u8]) -> bool {
 pub fn read(bytes: &[u8], file: &str) -> Reading {
     let start = MARK.as_bytes();
     let head = format!("{MARK}{}", line::header());
-    if head.as_bytes().starts_with(bytes) && bytes.len() < head.len() {
+    let begun = without_zeros(bytes);
+    if head.as_bytes().starts_with(begun) && begun.len() < head.len() {
         // Nothing yet, or nothing but the beginning of the header.
         return Reading { before_next: head, ..Reading::default() };
     }
@@ -100,14 +101,19 @@ impl Reading {
             return;
         }
         let line = u32::try_from(line).unwrap_or(u32::MAX);
-        match entry(&mut LineReader::default(), last) {
+        let written = without_zeros(last);
+        match entry(&mut LineReader::default(), written) {
             Ok(entry) => {
                 self.entries.push(entry);
-                self.complete += count(last.len());
+                self.complete += count(written.len());
                 "\n".clone_into(&mut self.before_next);
             }
-            Err(_) => {
-                let text = String::from_utf8_lossy(last).trim_end_matches('\0').to_owned();
+            // It has its version, so that it is whole, and only not understood: nothing may take its place.
+            Err(fault @ (Fault::Later(_) | Fault::Cell { .. })) => {
+                self.findings.push(finding(&fault, written, usize::try_from(line).unwrap_or(usize::MAX), file));
+            }
+            Err(Fault::Incomplete) => {
+                let text = String::from_utf8_lossy(written).into_owned();
                 let place = place(file, line, "", &text);
                 let message = format!("line {line} of the record was cut off while it was written, and is ignored");
                 let help = "look whether what it tells happened, and record it again; the next entry takes its place";
@@ -116,6 +122,12 @@ impl Reading {
             }
         }
     }
+}
+
+/// What was written: after a power cut a file may have its new length, and zeros instead of what was not yet on the disk.
+fn without_zeros(bytes: &[u8]) -> &[u8] {
+    let written = bytes.iter().rposition(|byte| *byte != 0).map_or(0, |last| last + 1);
+    bytes.get(..written).unwrap_or(bytes)
 }
 
 /// The lines that have an end, without it, and what stands behind the last end.

@@ -60,6 +60,15 @@ impl<'a> Ledger<'a> {
         Self { notices, places }
     }
 
+    /// The same of some of the notices.
+    #[must_use]
+    pub fn among(self, wanted: impl FnMut(&Known<'a>) -> bool) -> Self {
+        let mut notices = self.notices;
+        notices.retain(wanted);
+        let places = notices.iter().enumerate().map(|(place, known)| (known.number, place)).collect();
+        Self { notices, places }
+    }
+
     /// What is known of a notice by its number.
     #[must_use]
     pub fn find(&self, number: &str) -> Option<&Known<'a>> {

@@ -231,7 +231,7 @@ fn no_such_revision<'a>(mark: &Mark, printings: impl Iterator<Item = &'a Entry>)
 /// What somebody must look at.
 fn pointed_out(known: &Known<'_>, standing: &Standing<'_>, mark: &Mark, copy: Option<&Entry>) -> Vec<Finding> {
     let Some(copy) = copy else {
-        let message = format!("`{}` was printed in several forms, and it is not known which was found", mark.number);
+        let message = format!("`{}` was printed in several forms, and it is not known which it is", mark.number);
         let help = "read the revision on its small line, and name it with `--revision`";
         return vec![Finding::new(code::COPY_NOT_KNOWN, message).help(help)];
     };

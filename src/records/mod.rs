@@ -6,7 +6,9 @@
 //! now.
 
 pub mod changes;
+pub mod due;
 pub mod line;
+pub mod list;
 pub mod pages;
 
 mod again;

@@ -100,7 +100,9 @@ impl Statement {
         }
         notice.cautions.iter().for_each(|caution| parts.said(Kind::Heed, caution));
         parts.said(Kind::Last, &notice.closing);
-        notice.code.iter().for_each(|code| parts.text(Kind::Code, code));
+        // The words of a code that carries the notice's own are above.
+        let code = notice.code.as_deref().map(|code| if notice.carries_text() { "its own words" } else { code });
+        code.iter().for_each(|code| parts.text(Kind::Code, code));
         Self(parts.0)
     }
 

@@ -125,6 +125,27 @@ fn what_is_no_entry_is_named_with_its_line() {
 }
 
 #[test]
+fn a_whole_last_line_that_is_not_understood_is_never_taken_for_one_that_was_cut_off() {
+    let whole = file(&[printed("2026-11-24", "B"), entry("2026-11-25", Event::Withdrawn)]);
+    let without_end = whole.trim_end();
+    for (from, to, code) in [
+        ("2026-11-25", "25.11.2026", code::RECORD_LINE_NOT_UNDERSTOOD),
+        (
+            "withdrawn,CH3-JB2/1,,,,,,,,,,,,,,,,,,,,,,v1",
+            "withdrawn,CH3-JB2/1,,,,,,,,,,,,,,,,,,,,,,v2",
+            code::RECORD_OF_LATER_VERSION,
+        ),
+    ] {
+        let changed = without_end.replace(from, to);
+        assert_ne!(changed, without_end);
+        let reading = read(changed.as_bytes(), "records.csv");
+        let found: Vec<_> =
+            reading.findings.iter().map(|finding| (finding.code, finding.place.as_ref().unwrap().line)).collect();
+        assert_eq!((found, reading.torn, reading.entries.len()), (vec![(code, 3)], None, 1));
+    }
+}
+
+#[test]
 fn how_long_a_label_lasts_is_written_and_read() {
     for (cell, years) in [("", None), ("5-7", Some((5, Some(7)))), ("10+", Some((10, None))), ("0", Some((0, Some(0))))]
     {

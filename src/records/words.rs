@@ -30,7 +30,16 @@ impl Known<'_> {
 
 fn fixed(by: &Entry, print: Option<&Entry>, inspected: Option<&Entry>) -> String {
     let found = |entry: &Entry| entry.condition.map(Condition::name).unwrap_or_default();
+    let is_other = print.is_some_and(|print| !by.fingerprint.is_empty() && print.fingerprint != by.fingerprint);
     match inspected {
+        Some(seen) if is_other => format!(
+            "there: {} inspected {}: {}, though rev {} is recorded as fixed on {}",
+            copy(print),
+            seen.date,
+            found(seen),
+            by.revision,
+            by.date
+        ),
         None => format!("fixed: {} since {}", copy(print), by.date),
         Some(seen) if by.condition.is_some() => {
             let since = if by == seen { String::new() } else { format!(", first seen {}", by.date) };

@@ -136,14 +136,18 @@ impl<'a> NoticeRow<'a> {
     /// What its code carries.
     #[must_use]
     pub fn carried(&self) -> &'a str {
-        self.code.unwrap_or("none")
+        match self.code {
+            None => "none",
+            Some(_) if self.notice.carries_text() => "its own words",
+            Some(code) => code,
+        }
     }
 
     /// What its code carries in few words: its number, where it ends in that, whatever stands before.
     #[must_use]
     pub fn carried_in_short(&self) -> &'a str {
         let Some(code) = self.code else { return "none" };
-        if ends_in(code, &self.notice.number) { "its number" } else { code }
+        if ends_in(code, &self.notice.number) { "its number" } else { self.carried() }
     }
 
     /// The first characters of its fingerprint.

@@ -71,6 +71,29 @@ pub fn make(schedule: &Schedule<'_>, info: &DocumentInfo) -> io::Result<Made> {
     Ok(Made { bytes, shortened: making.shortened })
 }
 
+/// Makes a workbook of one table, as wide as a page; `further` adds to its sheet, given the last row of the table.
+///
+/// # Errors
+/// What the library says.
+pub fn of_one_table<R: Listed>(
+    rows: impl ExactSizeIterator<Item = R>,
+    info: &DocumentInfo,
+    further: impl FnOnce(&mut Worksheet, u32) -> Result<(), XlsxError>,
+) -> io::Result<Made> {
+    let mut making = Making { workbook: Workbook::new(), looks: Looks::new(), foot: foot(info), shortened: 0 };
+    let last = u32::try_from(rows.len()).unwrap_or(u32::MAX);
+    let make = || -> Result<Vec<u8>, XlsxError> {
+        making.workbook.set_properties(&properties(info)?);
+        let mut sheet = making.filled(rows)?;
+        sheet.set_print_fit_to_pages(1, 0);
+        further(&mut sheet, last)?;
+        making.workbook.push_worksheet(sheet);
+        making.workbook.save_to_buffer()
+    };
+    let bytes = make().map_err(io::Error::other)?;
+    Ok(Made { bytes, shortened: making.shortened })
+}
+
 /// How cells look.
 struct Looks {
     head: Format,
@@ -123,6 +146,12 @@ impl Making {
 
     /// A sheet with one table.
     fn sheet<R: Listed>(&mut self, rows: impl Iterator<Item = R>) -> Result<(), XlsxError> {
+        let sheet = self.filled(rows)?;
+        self.workbook.push_worksheet(sheet);
+        Ok(())
+    }
+
+    fn filled<R: Listed>(&mut self, rows: impl Iterator<Item = R>) -> Result<Worksheet, XlsxError> {
         let mut sheet = self.begin(R::SHEET)?;
         widths(&mut sheet, &R::columns())?;
         sheet.set_freeze_panes(1, 1)?;
@@ -132,8 +161,7 @@ impl Making {
         sheet.set_print_fit_to_pages(width.div_ceil(PAGE_WIDTH).max(1), 0);
         sheet.set_repeat_columns(0, 0)?;
         self.table(&mut sheet, 0, rows, true)?;
-        self.workbook.push_worksheet(sheet);
-        Ok(())
+        Ok(sheet)
     }
 
     fn begin(&self, name: &str) -> Result<Worksheet, XlsxError> {

@@ -41,6 +41,7 @@ impl Misfit {
     #[must_use]
     pub fn finding(&self, notice: &Notice) -> Finding {
         let finding = self.said(&notice.number, &self.letters(notice));
+        let finding = if notice.carries_text() { self.of_text(finding) } else { finding };
         match notice.subject {
             Subject::Enclosure => finding.about(&notice.designation),
             Subject::Device | Subject::Standing => finding,
@@ -57,6 +58,19 @@ impl Misfit {
             _ => notice.reading_distance,
         };
         format!("letters that can be read from {} m", distance.to_mm() / 1_000.0)
+    }
+
+    /// What is to be done about a code that carries the notice's own words, and no link.
+    fn of_text(&self, finding: Finding) -> Finding {
+        let help = "give a larger size, a record link instead, or `-` for no code; `qr = \"link\"` under [notices] in the job \
+                    file does so for all";
+        match self {
+            Self::CodeTooLarge { .. } => finding.help(help),
+            Self::CodeTooLong { .. } => {
+                Finding { message: finding.message.replace("record link", "text"), ..finding }.help(help)
+            }
+            Self::TooLong { .. } | Self::MissingGlyph { .. } => finding,
+        }
     }
 
     fn said(&self, number: &str, letters: &str) -> Finding {

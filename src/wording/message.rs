@@ -320,4 +320,8 @@ messages! {
     Revision = "revision" { revision: Text };
     /// What the code is.
     CodeCaption = "code-caption" {};
+    /// The same where it carries the notice's own words.
+    CodeCaptionText = "code-caption-text" {};
+    /// The first line of those words: a word before the number.
+    CodeTextNumber = "code-text-number" { number: Text };
 }

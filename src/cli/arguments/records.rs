@@ -1,11 +1,13 @@
 //! Arguments of `records`, one structure a subcommand.
 
+mod due;
 mod marking;
 
 use clap::{Args, Subcommand};
 
 use super::changes::CheckRecord;
 use super::{Again, PagesOf, Printed};
+pub(in crate::cli) use due::{Due, DueBy, ImportOf, ListOf, Which};
 pub(in crate::cli) use marking::{ConditionChoice, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn};
 
 /// Arguments of `records`.
@@ -17,9 +19,12 @@ Examples:
   noticewright records fixed CH3-JB2/1 --by JD
   noticewright records inspected 'CH3-*' --condition good
   noticewright records history CH3-JB2/1
-  noticewright records pages survey.csv -o site
+  noticewright records due
+  noticewright records list -o list.xlsx
+  noticewright records import list.xlsx --by JD
   noticewright records printed survey.csv --only 'Chamber 3'
   noticewright records again survey.csv -o again.pdf --condition faded --used-cells 1-3 --record
+  noticewright records pages survey.csv -o site
 
 The record is the file that `records` under [job] in the job file names, or `--records`. Without `--job` the job file is \
 `job.toml` beside the survey, or in the folder where you are."
@@ -43,6 +48,12 @@ pub(in crate::cli) enum RecordsCommand {
     Withdrawn(MarkWithdrawn),
     /// Show what stands of a notice, what was printed and everything that happened to it
     History(HistoryOf),
+    /// Tell what must be done, the most urgent first
+    Due(Due),
+    /// Write an inspection list to fill in by hand
+    List(ListOf),
+    /// Record what was filled into an inspection list
+    Import(ImportOf),
     /// Record notices as printed that were printed without `--record`
     Printed(Printed),
     /// Print notices again: by number, condition or area, from spoiled cells, or because they are altered

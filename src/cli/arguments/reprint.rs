@@ -2,10 +2,9 @@
 
 use std::path::PathBuf;
 
-use clap::{ArgAction, Args, ValueEnum};
+use clap::{ArgAction, Args};
 
-use super::{Cells, Choice, Kept, OnPaper};
-use crate::records::Condition;
+use super::{Cells, Choice, ConditionChoice, Kept, OnPaper};
 
 /// Arguments of `records printed`.
 #[derive(Debug, Args)]
@@ -62,7 +61,7 @@ pub(in crate::cli) struct Again {
     pub number: Vec<String>,
     /// Those found so at the last inspection of what stands; may be given more than once
     #[arg(long, value_enum, action = ArgAction::Append)]
-    pub condition: Vec<Found>,
+    pub condition: Vec<ConditionChoice>,
     /// Those of areas that match, such as `Chamber*`; may be given more than once
     #[arg(long, value_name = "GLOB", action = ArgAction::Append)]
     pub area: Vec<String>,
@@ -84,32 +83,4 @@ pub(in crate::cli) struct Again {
     /// What is kept of it.
     #[command(flatten)]
     pub kept: Kept,
-}
-
-/// How a notice was found, as it is typed.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(in crate::cli) enum Found {
-    /// All of it can be read, and it sits fast
-    Good,
-    /// Letters or colours have gone pale
-    Faded,
-    /// Torn, scratched, lifting or dirty for good
-    Damaged,
-    /// It is not there
-    Missing,
-    /// What it says is not what is there
-    Wrong,
-}
-
-impl Found {
-    /// The condition.
-    pub(in crate::cli) const fn condition(self) -> Condition {
-        match self {
-            Self::Good => Condition::Good,
-            Self::Faded => Condition::Faded,
-            Self::Damaged => Condition::Damaged,
-            Self::Missing => Condition::Missing,
-            Self::Wrong => Condition::Wrong,
-        }
-    }
 }

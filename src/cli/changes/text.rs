@@ -18,7 +18,7 @@ pub(in crate::cli) fn told(changes: &Changes<'_>, against: Against, width: usize
         if of_danger.is_empty() {
             continue;
         }
-        text.push_str(&format!("{} {}\n", counted(of_danger.len(), "notice"), heading(danger, of_danger.len())));
+        text.push_str(&format!("{}{}\n", counted(of_danger.len(), "notice"), heading(danger, of_danger.len())));
         wrapped(danger.advice(), width.saturating_sub(2)).iter().for_each(|line| text.push_str(&format!("  {line}\n")));
         text.push('\n');
         of_danger.iter().for_each(|change| text.push_str(&one(change, against, width)));
@@ -27,9 +27,9 @@ pub(in crate::cli) fn told(changes: &Changes<'_>, against: Against, width: usize
     text
 }
 
-/// `2 notices, each does not name ...`
+/// `each of which does not name ...`
 fn heading(danger: Danger, count: usize) -> String {
-    if count == 1 { danger.in_words().to_owned() } else { format!("of which each {}", danger.in_words()) }
+    if count == 1 { format!(" {}", danger.in_words()) } else { format!(", each of which {}", danger.in_words()) }
 }
 
 fn site(changes: &Changes<'_>, width: usize) -> String {

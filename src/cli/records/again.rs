@@ -7,7 +7,7 @@ use glob::Pattern;
 use super::kept::{Record, nowhere};
 use super::recording::Recording;
 use super::{later, today};
-use crate::cli::arguments::{Again, Found, General};
+use crate::cli::arguments::{Again, ConditionChoice, General};
 use crate::cli::failure::Failure;
 use crate::cli::labels::{self, Order};
 use crate::cli::pipeline::{self, Loaded};
@@ -117,7 +117,7 @@ impl<'a> Chooser<'a> {
             again,
             only: patterns("--only", &again.choice.only)?,
             area: patterns("--area", &again.area)?,
-            conditions: again.condition.iter().map(|found: &Found| found.condition()).collect(),
+            conditions: again.condition.iter().map(|choice: &ConditionChoice| choice.condition()).collect(),
             spoiled: spoiled(again, record)?,
             notices: loaded.notices.iter().map(|notice| (notice.number.as_str(), notice)).collect(),
             ledger: Ledger::of(&record.reading.entries),

@@ -26,18 +26,25 @@ pub(super) fn replaced(replaced: &MarkFixed, general: &General, terminal: Termin
 }
 
 pub(super) fn inspected(inspected: &MarkInspected, general: &General, terminal: Terminal) -> Result<(), Failure> {
-    let deed = Deed::Inspected(match inspected.condition {
-        ConditionChoice::Good => Condition::Good,
-        ConditionChoice::Faded => Condition::Faded,
-        ConditionChoice::Damaged => Condition::Damaged,
-        ConditionChoice::Missing => Condition::Missing,
-        ConditionChoice::Wrong => Condition::Wrong,
-    });
+    let deed = Deed::Inspected(inspected.condition.condition());
     Asked { deed, mark: &inspected.mark, seen: Some(&inspected.seen) }.perform(general, terminal)
 }
 
 pub(super) fn withdrawn(withdrawn: &MarkWithdrawn, general: &General, terminal: Terminal) -> Result<(), Failure> {
     Asked { deed: Deed::Withdrawn, mark: &withdrawn.mark, seen: None }.perform(general, terminal)
+}
+
+impl ConditionChoice {
+    /// The condition.
+    pub(super) const fn condition(self) -> Condition {
+        match self {
+            Self::Good => Condition::Good,
+            Self::Faded => Condition::Faded,
+            Self::Damaged => Condition::Damaged,
+            Self::Missing => Condition::Missing,
+            Self::Wrong => Condition::Wrong,
+        }
+    }
 }
 
 /// What is asked for.

@@ -1,11 +1,15 @@
 //! `records`: what became of the notices; one file a subcommand.
 
 mod again;
+mod asked;
 mod check;
+mod due;
 mod history;
+mod import;
 mod issued;
 pub(super) mod kept;
 mod later;
+mod list;
 mod marking;
 mod numbers;
 mod pages;
@@ -32,6 +36,9 @@ pub(super) fn perform(records: &Records, general: &General, terminal: Terminal) 
         RecordsCommand::Withdrawn(withdrawn) => marking::withdrawn(withdrawn, general, terminal),
         RecordsCommand::Check(check) => check::perform(check, general, terminal),
         RecordsCommand::History(history) => history::perform(history, general, terminal),
+        RecordsCommand::Due(due) => due::perform(due, general, terminal),
+        RecordsCommand::List(list) => list::perform(list, general, terminal),
+        RecordsCommand::Import(import) => import::perform(import, general, terminal),
         RecordsCommand::Printed(printed) => printed::perform(printed, general, terminal),
         RecordsCommand::Again(again) => again::perform(again, general, terminal),
         RecordsCommand::Pages(pages) => pages::perform(pages, general, terminal),

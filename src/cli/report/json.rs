@@ -5,6 +5,7 @@ use std::io::{self, Write};
 use serde::Serialize;
 use serde_json::ser::{Formatter, PrettyFormatter};
 
+use super::due::DueReport;
 use super::quantities::{self, QuantityEntry};
 use super::standing::{self, StandingEntry};
 use crate::finding::Finding;
@@ -33,6 +34,9 @@ pub struct Report<'a> {
     notices: Vec<NoticeEntry<'a>>,
     quantities: Vec<QuantityEntry>,
     outputs: Vec<OutputEntry>,
+    /// What is due by a record; left out where nobody asked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    due: Option<DueReport>,
     /// How many notices the record keeps as printed; left out where none was asked to.
     #[serde(skip_serializing_if = "Option::is_none")]
     recorded: Option<usize>,
@@ -245,6 +249,7 @@ impl<'a> Report<'a> {
             notices: Vec::new(),
             quantities: Vec::new(),
             outputs: Vec::new(),
+            due: None,
             recorded: None,
         }
     }
@@ -277,6 +282,11 @@ impl<'a> Report<'a> {
     /// Adds the files written.
     pub fn outputs(&mut self, outputs: Vec<OutputEntry>) {
         self.outputs = outputs;
+    }
+
+    /// Adds what is due by a record.
+    pub fn due(&mut self, due: DueReport) {
+        self.due = Some(due);
     }
 
     /// Adds how many notices the record keeps as printed.

@@ -1,6 +1,7 @@
 //! Reports: the same findings and decisions for people, for editors and for scripts.
 
 pub mod changes;
+pub mod due;
 mod escape;
 pub mod json;
 pub mod marks;

@@ -38,6 +38,45 @@ codes! {
     /// Several were printed that say different things, and nobody recorded which was fixed. Whether the notice is true cannot
     /// be told. Read its revision, which stands on its small line, and name it with `--revision`.
     COPY_NOT_KNOWN = "copy-not-known", Warning;
+    /// An inspection list names a notice that the record does not have.
+    ///
+    /// It is misspelt, or its printing was never recorded. Nothing of the list is recorded until it is mended.
+    LIST_NUMBER_UNKNOWN = "list-number-unknown", Error;
+    /// A row of an inspection list has no condition that a notice can have, or one where it is none of an inspection.
+    ///
+    /// `good`, `faded`, `damaged`, `missing` and `wrong` are known. A guess could make a worn notice a good one, so nothing of
+    /// the list is recorded until it is mended.
+    LIST_CONDITION_NOT_UNDERSTOOD = "list-condition-not-understood", Error;
+    /// A row of an inspection list says that a notice was inspected, and not how it was found.
+    ///
+    /// Write the condition, or empty the event if nobody looked at it.
+    LIST_CONDITION_MISSING = "list-condition-missing", Error;
+    /// A row of an inspection list has no event that can be told from site.
+    ///
+    /// `inspected`, `fixed`, `replaced` and `withdrawn` are known; empty means inspected. What is printed is recorded where it
+    /// is printed.
+    LIST_EVENT_NOT_UNDERSTOOD = "list-event-not-understood", Error;
+    /// A day of an inspection list is none, or could be two.
+    ///
+    /// `03/04/2027` is the third of April to some and the fourth of March to others. Write year, month and day.
+    LIST_DATE_NOT_UNDERSTOOD = "list-date-not-understood", Error;
+    /// A row of an inspection list has no day, and none was named for all of them.
+    ///
+    /// The next inspection is counted from it. Write it, or name it with `--date`.
+    LIST_DATE_MISSING = "list-date-missing", Error;
+    /// A day of an inspection list has not come yet, or lies before the printing of the notice.
+    ///
+    /// Most often the year is mistyped. A day in the future would keep the notice from falling due.
+    LIST_DATE_NOT_POSSIBLE = "list-date-not-possible", Error;
+    /// What a row of an inspection list tells cannot be so by the record.
+    ///
+    /// Such as a notice that was fixed where one is fixed already, or a revision that was never printed. Correct the row, or
+    /// record first what is missing in the record.
+    LIST_NOT_POSSIBLE = "list-not-possible", Error;
+    /// A row of an inspection list has a note, a photo or a place, but neither condition nor event.
+    ///
+    /// It is left out. Perhaps somebody forgot to write how the notice was found: look at the row again.
+    LIST_ROW_LEFT_OUT = "list-row-left-out", Warning;
     /// The page of a notice does not lie where the code of the notice leads.
     ///
     /// A code carries the job's `record_link_base` with the number of the notice, and a plain web server looks for folders of

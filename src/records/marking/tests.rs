@@ -191,6 +191,12 @@ fn what_stands_is_said_in_one_line() {
         "fixed: rev A since 2026-11-11, inspected 2027-01-01: faded; rev B printed 2027-02-01 is not fixed"
     );
     assert_eq!(words(&[faded], &[]), "there: rev A inspected 2027-01-01: faded; no fixing is recorded");
+    let other = Mark { revision: "B".into(), ..mark("2027-02-03", GOOD) };
+    let all = [&record[..], &[printed("2026-12-10", "B")]].concat();
+    let older = Mark { revision: "A".into(), ..mark("2027-02-02", Deed::Fixed) };
+    let all = [&all[..], &taken(&all, &[older, other]).unwrap().0].concat();
+    let said = "there: rev B inspected 2027-02-03: good, though rev A is recorded as fixed on 2027-02-02";
+    assert_eq!(Ledger::of(&all).notices[0].in_words(), said);
     assert_eq!(words(&[fixed.clone(), mark("2027-01-02", MISSING)], &[]), "missing: found so on 2027-01-02");
     assert_eq!(words(&[fixed, mark("2027-01-02", Deed::Withdrawn)], &[]), "withdrawn: on 2027-01-02");
 }

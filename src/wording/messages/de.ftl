@@ -135,6 +135,8 @@ device-at-place = { $device } ({ $place })
 list-last = { $others } und { $last }
 revision = Rev. { $revision }
 code-caption = Eintrag
+code-caption-text = Text dieses Hinweises
+code-text-number = Hinweis { $number }
 
 ## Standing notices
 

@@ -164,3 +164,5 @@ device-at-place = { $device } ({ $place })
 list-last = { $others } and { $last }
 revision = rev { $revision }
 code-caption = Record
+code-caption-text = Text of this notice
+code-text-number = Notice { $number }

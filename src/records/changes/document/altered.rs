@@ -2,45 +2,42 @@
 
 use super::Pictures;
 use crate::notice::Subject;
-use crate::pages::texts::{body, mm, parts, ruled, sentence, small, strong};
+use crate::pages::texts::{body, mm, parts, ruled, sentence, strong};
 use crate::pages::{Block, Cell, Column, Picture, Style, Target, Text};
 use crate::records::changes::{Change, beside};
 
 /// One altered notice; `at` is its place among them.
 pub(super) fn blocks(change: &Change<'_>, at: usize, picture: Pictures<'_>) -> Vec<Block> {
     let name = change.version().map_or(String::new(), |version| parts([version.designation, &version.place()]));
-    let mut blocks = vec![
-        Block::Anchor(Target::bookmarked(format!("altered-{at}"), 1, change.number)),
-        Block::heading(parts([change.number, &name])),
+    let mut said = vec![
         Block::text(Style::Strong, format!("It {}.", change.danger.in_words())),
         Block::body(change.danger.advice()),
     ];
     if !change.note.is_empty() {
-        blocks.push(Block::body(sentence(&change.note) + "."));
+        said.push(Block::body(sentence(&change.note) + "."));
     }
-    blocks.push(differences(change));
-    let words = words(change);
-    blocks.push(match picture(change.number) {
+    said.extend([differences(change), words(change)]);
+    let mut blocks = vec![
+        Block::Anchor(Target::bookmarked(format!("altered-{at}"), 1, change.number)),
+        Block::heading(parts([change.number, &name])),
+    ];
+    match picture(change.number) {
         Some(drawing) => {
-            Block::Beside(Picture { drawing, caption: "The new notice, for reading".to_owned() }, vec![words])
+            let picture = Picture { drawing, caption: "The new notice, for reading".to_owned() };
+            blocks.push(Block::Beside(picture, said));
         }
-        None => words,
-    });
+        None => blocks.extend(said),
+    }
     blocks
 }
 
 fn differences(change: &Change<'_>) -> Block {
     let subject = change.subject().unwrap_or(Subject::Enclosure);
     let row = |one: &super::super::Difference| -> Vec<Cell> {
-        vec![strong(one.what.on(subject)), body(&one.at), body(&one.old), body(&one.new), small(one.danger.in_words())]
+        vec![strong(one.what.on(subject)), body(&one.at), body(&one.old), body(&one.new)]
     };
-    let columns =
-        vec![Column::Fixed(mm(38)), Column::Share(2), Column::Share(4), Column::Share(4), Column::Fixed(mm(62))];
-    ruled(
-        &["what changed", "point", "old", "new", "the old one"],
-        columns,
-        change.differences.iter().map(row).collect(),
-    )
+    let columns = vec![Column::Fixed(mm(34)), Column::Fitted(mm(40)), Column::Share(1), Column::Share(1)];
+    ruled(&["what changed", "point", "old", "new"], columns, change.differences.iter().map(row).collect())
 }
 
 /// The words of both, line for line; what differs is heavier.

@@ -2,7 +2,7 @@
 
 use super::{Against, Document, Part, anchor};
 use crate::notice::Subject;
-use crate::pages::texts::{body, counted, definitions, mm, ruled, small, strong};
+use crate::pages::texts::{body, counted, definitions, mm, ruled, strong};
 use crate::pages::{Block, Cell, Column, Style, Text, cautions};
 use crate::records::changes::{Danger, Fate};
 
@@ -21,7 +21,7 @@ pub(super) fn blocks(document: &Document<'_>, pages: &dyn Fn(usize) -> usize) ->
         Against::Fixed => ("Record", "Survey"),
     };
     let block = definitions(
-        mm(30),
+        mm(22),
         [
             (old, said(titles.old)),
             (new, said(titles.new)),
@@ -36,7 +36,7 @@ pub(super) fn blocks(document: &Document<'_>, pages: &dyn Fn(usize) -> usize) ->
     let mut blocks = vec![
         Block::text(Style::Title, named),
         Block::text(Style::Subtitle, subtitle),
-        Block::Columns(vec![vec![block, counts(document)], vec![contents(document, pages)]]),
+        Block::Columns(vec![vec![block], vec![counts(document)], vec![contents(document, pages)]]),
     ];
     blocks.extend(dangers(document));
     blocks.extend(revisions(document));
@@ -51,18 +51,20 @@ fn counts(document: &Document<'_>) -> Block {
             changed.filter(|change| change.subject() == Some(subject)).count()
         };
         let count = document.changes.count(fate);
-        let detail = format!(
-            "{} on enclosures, {} on isolators, {} standing",
-            of(Subject::Enclosure),
-            of(Subject::Device),
-            of(Subject::Standing)
-        );
-        vec![strong(document.titles.against.word(fate)), body(count.to_string()), small(detail)]
+        let counts = [count, of(Subject::Enclosure), of(Subject::Device), of(Subject::Standing)];
+        let cells = counts.map(|count| body(count.to_string()));
+        std::iter::once(strong(document.titles.against.word(fate))).chain(cells).collect()
     });
-    let unchanged =
-        vec![strong(document.titles.against.unchanged()), body(document.changes.unchanged.to_string()), Cell::new()];
+    let unchanged = vec![strong(document.titles.against.unchanged()), body(document.changes.unchanged.to_string())];
     let rows: Vec<Vec<Cell>> = rows.chain([unchanged]).collect();
-    ruled(&["notices", "", ""], vec![Column::Fixed(mm(30)), Column::Fixed(mm(14)), Column::Share(1)], rows)
+    let columns = vec![
+        Column::Share(1),
+        Column::Fixed(mm(9)),
+        Column::Fixed(mm(17)),
+        Column::Fixed(mm(14)),
+        Column::Fixed(mm(14)),
+    ];
+    ruled(&["notices", "all", "enclosures", "isolators", "standing"], columns, rows)
 }
 
 /// How many notices there are of each danger, the greatest first, and what to do.

@@ -3,6 +3,7 @@
 use super::Against;
 use crate::pages::texts::{body, mm, ruled, sentence, small, strong};
 use crate::pages::{Block, Cell, Column};
+use crate::records::Kind;
 use crate::records::changes::{Change, Fate, SiteChange};
 
 /// The title of the notices of one fate.
@@ -22,10 +23,17 @@ pub(super) const fn title(fate: Fate, against: Against) -> &'static str {
 /// Some of what changed on site.
 pub(super) fn site(changes: &[SiteChange<'_>]) -> Vec<Block> {
     let row = |one: &SiteChange<'_>| -> Vec<Cell> {
-        vec![strong(one.what.name()), body(one.in_words()), body(one.makes_false.join(", "))]
+        vec![
+            strong(one.what.name()),
+            strong(one.designation),
+            body(one.from),
+            body(one.to),
+            body(one.makes_false.join(", ")),
+        ]
     };
-    let columns = vec![Column::Fixed(mm(34)), Column::Share(3), Column::Share(4)];
-    vec![ruled(&["", "isolator", "makes false"], columns, changes.iter().map(row).collect())]
+    let columns =
+        vec![Column::Fixed(mm(32)), Column::Fitted(mm(40)), Column::Share(2), Column::Share(2), Column::Share(5)];
+    vec![ruled(&["", "isolator", "old", "new", "makes false"], columns, changes.iter().map(row).collect())]
 }
 
 /// Some of the notices of one fate.
@@ -33,26 +41,31 @@ pub(super) fn table(changes: &[&Change<'_>]) -> Vec<Block> {
     let row = |change: &&Change<'_>| -> Vec<Cell> {
         let place = |version: Option<&super::super::Version<'_>>| version.map_or(String::new(), |one| one.place());
         let old = change.old.as_ref().map_or("", |old| old.revision);
-        let says = change.version().and_then(|version| version.says.0.first()).map_or("", |part| part.text.as_str());
+        let says = change.version().map(|version| {
+            let first = |kind: Kind| version.says.of_kind(kind).next().unwrap_or_default();
+            // On a device's notice the headline is its designation.
+            let headline = if first(Kind::Do) == version.designation { "" } else { first(Kind::Do) };
+            [headline, first(Kind::Why)].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(". ")
+        });
         vec![
             strong(change.number),
             body(change.designation()),
             body(place(change.old.as_ref())),
             body(place(change.new.as_ref())),
-            vec![crate::pages::Text::new(crate::pages::Style::Body, says).into()],
+            body(says.unwrap_or_default()),
             small(old),
             body(sentence(&change.note)),
         ]
     };
     let columns = vec![
-        Column::Fixed(mm(36)),
-        Column::Share(3),
+        Column::Share(4),
+        Column::Share(2),
         Column::Share(4),
         Column::Share(4),
         Column::Share(4),
         Column::Fixed(mm(16)),
         Column::Share(5),
     ];
-    let head = ["notice", "on", "was at", "belongs at", "says first", "old revision", "note"];
+    let head = ["notice", "on", "was at", "belongs at", "says", "revision", "note"];
     vec![ruled(&head, columns, changes.iter().map(row).collect())]
 }

@@ -136,6 +136,8 @@ device-at-place = { $device } ({ $place })
 list-last = { $others } und { $last }
 revision = Rev. { $revision }
 code-caption = Eintrag
+code-caption-text = Text dieses Hinweises
+code-text-number = Hinweis { $number }
 ## Standing notices
 
 standing-periodic-inspection = Wichtig – Diese Anlage soll wiederkehrend besichtigt und geprüft und über ihren Zustand ein Bericht erstellt werden, wie in BS 7671 Requirements for Electrical Installations vorgeschrieben.

@@ -1,0 +1,199 @@
+//! A survey against what a record says is fixed on site.
+
+use super::*;
+use crate::finding::{Finding, code};
+use crate::length::{Length, Size};
+use crate::records::{Condition, Entry, Event, Lasts, Ledger, Print};
+use crate::standing::Date;
+
+const SURVEY: &str = "enclosure,area,positions,circuit,fed_from,voltage_to_earth,isolator,isolator_location\n\
+                      CH3-JB1,Chamber 3,left; right,DB-C/7,DB-C,230,Q7,Switchroom 1\n\
+                      CH3-JB1,Chamber 3,,DB-D/12,DB-D,230,Q12,Lobby\n\
+                      CH3-JB2,Chamber 3,,DB-C/8,DB-C,230,Q7,Switchroom 1\n\
+                      CH3-JB2,Chamber 3,,UPS/2,UPS-1,230,QU2,Comms room\n";
+
+fn day(text: &str) -> Date {
+    Date::parse(text).unwrap()
+}
+
+/// The printing of a notice on a day.
+fn printed(notice: &Notice, date: &str) -> Entry {
+    let print = Print {
+        subject: notice.subject,
+        designation: notice.designation.clone(),
+        area: notice.area.clone(),
+        position: notice.position.clone(),
+        issued: String::new(),
+        size: Size::new(Length::mm(105.0), Length::mm(74.0)),
+        format: String::new(),
+        material: String::new(),
+        process: String::new(),
+        environment: String::new(),
+        lasts: Lasts::default(),
+        file: String::new(),
+        page: 0,
+        cell: 0,
+        says: Statement::of(notice),
+    };
+    Entry {
+        fingerprint: notice.fingerprint.clone(),
+        print: Some(Box::new(print)),
+        ..Entry::new(day(date), Event::Printed, notice.number.clone())
+    }
+}
+
+fn event(event: Event, number: &str, date: &str) -> Entry {
+    Entry::new(day(date), event, number)
+}
+
+/// Every notice of a survey, printed and fixed.
+fn all_fixed(notices: &[Notice]) -> Vec<Entry> {
+    let both = |notice: &Notice| [printed(notice, "2026-01-01"), event(Event::Fixed, &notice.number, "2026-01-02")];
+    notices.iter().flat_map(both).collect()
+}
+
+/// What a check comes to: number, word, danger, note.
+fn told(entries: &[Entry], now: &[Notice], doubt: &Doubt) -> Vec<String> {
+    let ledger = Ledger::of(entries);
+    let changes = check(&ledger, versions(now), doubt, |_| true, |_| true);
+    let one = |change: &Change<'_>| {
+        format!("{} {} {} {}", change.number, Against::Fixed.word(change.fate), change.danger.name(), change.note)
+            .trim_end()
+            .to_owned()
+    };
+    changes.changed.iter().map(one).collect()
+}
+
+#[test]
+fn what_is_fixed_and_true_is_all_well() {
+    let now = notices(SURVEY);
+    assert_eq!(told(&all_fixed(&now), &now, &Doubt::default()), [""; 0]);
+}
+
+/// The case of the feature: one isolator is moved, and every fixed notice that it makes false is named.
+#[test]
+fn a_moved_isolator_makes_every_notice_false_that_names_it() {
+    let (then, now) = (notices(SURVEY), notices(&SURVEY.replace("Q7,Switchroom 1", "Q7,Switchroom 2")));
+    let entries = all_fixed(&then);
+    let ledger = Ledger::of(&entries);
+    let changes = check(&ledger, versions(&now), &Doubt::default(), |_| true, |_| true);
+    let site = on_site(&changes.changed);
+    let words: Vec<String> = site.iter().map(SiteChange::in_words).collect();
+    assert_eq!(words, ["Q7: Switchroom 1 -> Switchroom 2"]);
+    // The notices that name it as a point, and the one on the isolator itself with its old place in its number.
+    let expected = then.iter().filter(|notice| {
+        notice.points.iter().any(|point| point.designation == "Q7")
+            || notice.lines().iter().any(|line| line.contains("Q7 (Switchroom 1)"))
+            || notice.number == "Q7@Switchroom 1"
+    });
+    let mut expected: Vec<&str> = expected.map(|notice| notice.number.as_str()).collect();
+    expected.sort_unstable();
+    let mut named: Vec<&str> = site[0].makes_false.clone();
+    named.sort_unstable();
+    assert!(["CH3-JB1/1", "CH3-JB1/2", "CH3-JB2/1"].iter().all(|number| named.contains(number)), "{named:?}");
+    assert!(expected.iter().all(|number| named.contains(number)), "{named:?} {expected:?}");
+    let first: Vec<&str> = changes.changed.iter().take(3).map(|change| change.number).collect();
+    assert_eq!(first, ["CH3-JB1/1", "CH3-JB1/2", "CH3-JB2/1"]);
+    assert!(changes.changed.iter().take(3).all(|change| change.danger == Danger::PointLacking));
+}
+
+#[test]
+fn what_is_not_on_site_is_lacking_and_says_how() {
+    let now = notices(SURVEY);
+    let rest: Vec<Entry> = all_fixed(&now).into_iter().filter(|entry| !entry.number.starts_with("CH3-JB")).collect();
+    let printed_only = printed(now.iter().find(|notice| notice.number == "CH3-JB1/1").unwrap(), "2026-01-01");
+    let other = now.iter().find(|notice| notice.number == "CH3-JB1/2").unwrap();
+    let missing = Entry { condition: Some(Condition::Missing), ..event(Event::Inspected, "CH3-JB1/2", "2026-03-01") };
+    let entries = [&rest[..], &[printed_only, printed(other, "2026-01-01"), missing]].concat();
+    assert_eq!(
+        told(&entries, &now, &Doubt::default()),
+        [
+            "CH3-JB1/1 not fixed none-fixed it was printed on 2026-01-01 and is not fixed",
+            "CH3-JB1/2 not fixed none-fixed it was found missing on 2026-03-01",
+            "CH3-JB2/1 not fixed none-fixed it was never printed",
+        ]
+    );
+}
+
+#[test]
+fn a_copy_of_which_no_printing_is_known_cannot_be_judged() {
+    let now = notices(SURVEY);
+    let mut entries = all_fixed(&now);
+    entries.retain(|entry| entry.number != "CH3-JB2/1");
+    entries.push(Entry { revision: "A".into(), ..event(Event::Fixed, "CH3-JB2/1", "2026-01-02") });
+    let note = "no printing is recorded of the copy that is there (fixed 2026-01-02, revision A)";
+    assert_eq!(told(&entries, &now, &Doubt::default()), [format!("CH3-JB2/1 not judged cannot-be-judged {note}")]);
+}
+
+#[test]
+fn what_was_found_wrong_is_never_called_true() {
+    let now = notices(SURVEY);
+    let mut entries = all_fixed(&now);
+    let found = |condition, date| Entry { condition: Some(condition), ..event(Event::Inspected, "CH3-JB2/1", date) };
+    entries.push(found(Condition::Wrong, "2026-05-01"));
+    let note = "it was found wrong on site on 2026-05-01: survey and site do not agree";
+    assert_eq!(told(&entries, &now, &Doubt::default()), [format!("CH3-JB2/1 not judged cannot-be-judged {note}")]);
+    entries.push(found(Condition::Good, "2026-06-01"));
+    assert_eq!(told(&entries, &now, &Doubt::default()), [""; 0]);
+}
+
+#[test]
+fn what_was_fixed_or_found_elsewhere_is_told() {
+    let now = notices(SURVEY);
+    let mut entries = all_fixed(&now);
+    let elsewhere = Entry { place: "inside the door".into(), ..event(Event::Fixed, "CH3-JB1/1", "2026-02-01") };
+    entries.push(elsewhere);
+    assert_eq!(told(&entries, &now, &Doubt::default()), ["CH3-JB1/1 fixed elsewhere fixed-elsewhere"]);
+    let back = Entry {
+        condition: Some(Condition::Good),
+        place: "left".into(),
+        ..event(Event::Inspected, "CH3-JB1/1", "2026-03-01")
+    };
+    entries.push(back);
+    assert_eq!(told(&entries, &now, &Doubt::default()), [""; 0]);
+}
+
+/// Where a live path is found no notice is composed: the fixed one is not simply left over.
+#[test]
+fn what_has_errors_is_neither_true_nor_left_over() {
+    let now = notices(SURVEY);
+    let entries = all_fixed(&now);
+    let faulty = Finding::new(code::LIVE_WITH_EVERYTHING_OPEN, "live").about("CH3-JB2");
+    let doubt = Doubt::of([&faulty], &[]);
+    let without: Vec<Notice> = now.iter().filter(|notice| notice.designation != "CH3-JB2").cloned().collect();
+    for survey in [&now, &without] {
+        let told = told(&entries, survey, &doubt);
+        let doubtful = ["CH3-JB2/1", "Q7@", "QU2@"];
+        assert!(!told.is_empty());
+        for line in &told {
+            assert!(line.contains("not judged cannot-be-judged"), "{line}");
+            assert!(doubtful.iter().any(|start| line.starts_with(start)), "{line}");
+        }
+        assert!(told.iter().any(|line| line.starts_with("CH3-JB2/1")), "{told:?}");
+    }
+    // Nothing was ever fixed there: it is named all the same.
+    let told = told(&[], &[], &doubt);
+    assert_eq!(told.len(), 1);
+    assert!(told[0].contains("CH3-JB2: the survey has errors there"), "{told:?}");
+}
+
+#[test]
+fn with_errors_that_belong_to_no_enclosure_nothing_is_called_true_and_nothing_left_over() {
+    let (then, now) = (notices(SURVEY), notices(&SURVEY.replace("Q12,Lobby", "Q12,Roof")));
+    let doubt = Doubt::of([&Finding::new(code::NOT_A_RECORD, "no record")], &[]);
+    assert!(doubt.everywhere);
+    for line in told(&all_fixed(&then), &now, &doubt) {
+        let is_worse =
+            line.contains("no longer true point-lacking") || line.contains("no longer true disconnects-less");
+        assert!(is_worse || line.contains("not judged cannot-be-judged"), "{line}");
+    }
+    let all = told(&all_fixed(&then), &then, &doubt);
+    assert_eq!(all.len(), then.len());
+}
+
+#[test]
+fn what_is_fixed_and_not_needed_is_left_over() {
+    let then = notices(SURVEY);
+    let now: Vec<Notice> = then.iter().filter(|notice| notice.number != "CH3-JB1/2").cloned().collect();
+    assert_eq!(told(&all_fixed(&then), &now, &Doubt::default()), ["CH3-JB1/2 not needed not-needed"]);
+}

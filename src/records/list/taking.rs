@@ -1,0 +1,127 @@
+//! The rows of a filled list held against the record: what can be so becomes an entry, what cannot is a finding at its cell.
+
+use super::ListColumn;
+use super::reader::{Filled, Reading};
+use crate::finding::{Code, Finding, code};
+use crate::records::{Condition, Deed, Entry, Event, Known, Ledger, Mark, Marking, Refusal, Standing};
+use crate::standing::Date;
+use crate::table::cell::{closest, is_not_known};
+
+/// Unknown numbers for which a known one that looks alike is looked for; each look goes over the whole record.
+const GUESSES: usize = 20;
+
+/// What holds where a row does not say.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Usual {
+    /// The day.
+    pub date: Option<Date>,
+    /// Who.
+    pub by: String,
+}
+
+/// What a list comes to.
+#[derive(Debug, Default)]
+pub struct Taken {
+    /// The entries in the order of the list.
+    pub entries: Vec<Entry>,
+    /// Rows that the record, or a row before, tells already.
+    pub known: usize,
+    /// What cannot be so, and what must be pointed out, row by row.
+    pub findings: Vec<Finding>,
+}
+
+/// Holds each row against the record and the rows before it. Nothing is to be recorded if one of the findings, those of the
+/// reading among them, is an error.
+#[must_use]
+pub fn take(reading: &Reading, ledger: &Ledger<'_>, usual: &Usual, today: Date) -> Taken {
+    let mut marking = Marking::new(ledger, today);
+    let mut taken = Taken::default();
+    let mut guesses = GUESSES;
+    for row in &reading.rows {
+        let at = |column: ListColumn, finding: Finding| finding.at(reading.source.place(row.record, column));
+        let Some(date) = row.date.or(usual.date) else {
+            let finding = Finding::new(code::LIST_DATE_MISSING, format!("`{}`: the row has no day", row.number));
+            let help = "write it, or name one for all rows without one with `--date`";
+            taken.findings.push(at(ListColumn::Date, finding.help(help)));
+            continue;
+        };
+        let Some(mark) = mark(row, date, usual, ledger) else { continue };
+        match marking.mark(&mark) {
+            Ok(marked) => {
+                taken.known += usize::from(marked.was_there);
+                taken
+                    .findings
+                    .extend(marked.findings.into_iter().map(|finding| at(ListColumn::Revision, in_a_list(finding))));
+            }
+            Err(refusal) => {
+                let (code, column) = of_refusal(&refusal);
+                let near = (column == ListColumn::Number && guesses > 0).then(|| near(&row.number, ledger)).flatten();
+                guesses = guesses.saturating_sub(usize::from(column == ListColumn::Number));
+                let help = near.map_or_else(|| refusal.hint().to_owned(), |near| format!("did you mean `{near}`?"));
+                taken.findings.push(at(column, Finding::new(code, refusal.message()).help(help)));
+            }
+        }
+    }
+    taken.entries = marking.entries();
+    taken
+}
+
+/// What a row says; `None` for what no list records.
+fn mark(row: &Filled, date: Date, usual: &Usual, ledger: &Ledger<'_>) -> Option<Mark> {
+    let deed = match (row.event, row.condition) {
+        (Event::Inspected, Some(condition)) => Deed::Inspected(condition),
+        (Event::Fixed, _) => Deed::Fixed,
+        (Event::Replaced, _) => Deed::Replaced,
+        (Event::Withdrawn, _) => Deed::Withdrawn,
+        (Event::Inspected, None) | (Event::Printed, _) => return None,
+    };
+    let by = if row.by.is_empty() { usual.by.clone() } else { row.by.clone() };
+    let revision = found(row, date, ledger).unwrap_or_default().to_owned();
+    let (number, place, photo, note) = (row.number.clone(), row.place.clone(), row.photo.clone(), row.note.clone());
+    Some(Mark { date, deed, number, revision, by, place, photo, note })
+}
+
+/// The revision that an inspection found, where somebody wrote another one over that of the record. Beside any other event
+/// the cell has the revision of the copy before.
+fn found<'r>(row: &'r Filled, date: Date, ledger: &Ledger<'_>) -> Option<&'r str> {
+    let is_told = !row.revision.is_empty() && !is_not_known(&row.revision);
+    if row.event != Event::Inspected || row.condition == Some(Condition::Missing) || !is_told {
+        return None;
+    }
+    let known = ledger.find(&row.number)?;
+    let count = known.entries.partition_point(|entry| entry.date <= date);
+    let then = Known { number: known.number, entries: known.entries.get(..count)?.to_vec() };
+    let recorded = match then.standing() {
+        Standing::Fixed { print: Some(print), .. } => print.revision.as_str(),
+        Standing::Fixed { by, print: None, inspected } => &inspected.unwrap_or(by).revision,
+        Standing::NotFixed | Standing::Missing(_) | Standing::Withdrawn(_) => "",
+    };
+    (recorded != row.revision).then_some(&row.revision)
+}
+
+/// The code of a refusal, and the cell that it is about.
+const fn of_refusal(refusal: &Refusal) -> (Code, ListColumn) {
+    use ListColumn as C;
+    match refusal {
+        Refusal::Unknown { .. } => (code::LIST_NUMBER_UNKNOWN, C::Number),
+        Refusal::NotPrinted { printed: None, .. } => (code::LIST_NOT_POSSIBLE, C::Number),
+        Refusal::NotPrinted { .. } | Refusal::Future { .. } => (code::LIST_DATE_NOT_POSSIBLE, C::Date),
+        Refusal::NoSuchRevision { .. } | Refusal::NotKnownThere { .. } => (code::LIST_NOT_POSSIBLE, C::Revision),
+        Refusal::FixedAlready { .. } | Refusal::NoneStands { .. } | Refusal::WithdrawnAlready { .. } => {
+            (code::LIST_NOT_POSSIBLE, C::Event)
+        }
+        Refusal::NeverThere { .. } => (code::LIST_NOT_POSSIBLE, C::Condition),
+    }
+}
+
+fn near<'a>(number: &str, ledger: &Ledger<'a>) -> Option<&'a str> {
+    closest(number, ledger.notices.iter().map(|known| known.number))
+}
+
+/// A list has a cell where the command line has an option.
+fn in_a_list(finding: Finding) -> Finding {
+    if finding.code == code::COPY_NOT_KNOWN {
+        return finding.help("read the revision on its small line, and write it under `revision`");
+    }
+    finding
+}
