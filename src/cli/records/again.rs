@@ -5,6 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use glob::Pattern;
 
 use super::kept::{Record, nowhere};
+use super::recording::Recording;
+use super::{later, today};
 use crate::cli::arguments::{Again, ConditionChoice, General};
 use crate::cli::failure::Failure;
 use crate::cli::labels::{self, Order};
@@ -29,8 +31,14 @@ pub(super) fn perform(again: &Again, general: &General, terminal: Terminal) -> R
         return Err(chosen.nothing());
     }
     let Again { survey, output, choice, paper, kept, .. } = again;
-    let numbers = Some(chosen.numbers.iter().cloned());
-    let recording = labels::recording(kept, &loaded, general, (survey, output), (choice, &paper.cells), numbers)?;
+    let recording = if kept.record {
+        let (day, by) = (today::day(kept.date.as_deref(), "--date")?, kept.by.as_deref());
+        let numbers = Some(chosen.numbers.iter().cloned());
+        let command = later::command(general, (survey, output), (choice, &paper.cells), numbers, (day, by));
+        Some(Recording::begin(&loaded, (day, by), command)?)
+    } else {
+        None
+    };
     let order = Order::of(choice, paper, (survey, output), &loaded.job)?;
     let asked = Asked { only: &[], numbers: Some(&chosen.numbers), ..order.asked };
     labels::fulfil(&loaded, Order { asked, recording: recording.as_ref(), ..order }, general, terminal)?;
