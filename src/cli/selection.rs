@@ -10,6 +10,7 @@ use super::pipeline::{self, AllSet, Loaded};
 use crate::finding::Finding;
 use crate::notice::{Notice, Subject};
 use crate::records::Print;
+use crate::records::changes::Version;
 use crate::rules::Decision;
 
 /// The notices of one run.
@@ -81,9 +82,15 @@ impl Wanted {
             && matches([designation, area, number], &self.only)
     }
 
-    /// Whether something of these names is asked for, such as designation, area and number of a notice of another state.
+    /// Whether something of these names is asked for.
     pub(super) fn asks_for_names<const N: usize>(&self, names: [&str; N]) -> bool {
         matches(names, &self.only)
+    }
+
+    /// Whether a version of a notice is asked for.
+    pub(super) fn asks_for_version(&self, version: &Version<'_>) -> bool {
+        self.subject.is_none_or(|subject| version.subject == subject)
+            && self.asks_for_names([version.designation, version.area, version.number])
     }
 
     /// The enclosures asked for of which the rules ask for no notice, by their place among the decisions, in walking

@@ -16,8 +16,7 @@ use crate::cli::report::visible;
 use crate::cli::selection;
 use crate::cli::terminal::Terminal;
 use crate::notice::Notice;
-use crate::records::due;
-use crate::records::{Condition, Known, Ledger, PrintedFile, Spot};
+use crate::records::{Condition, Known, Ledger, PrintedFile, Spot, due};
 
 /// Prints what is chosen as the survey says it now.
 pub(super) fn perform(again: &Again, general: &General, terminal: Terminal) -> Result<(), Failure> {
@@ -105,7 +104,7 @@ struct Chooser<'a> {
     conditions: Vec<Condition>,
     /// Numbers of the notices at spoiled cells.
     spoiled: BTreeSet<&'a str>,
-    /// Numbers of the notices of which a new copy is due.
+    /// Numbers of the notices that are due.
     due: BTreeSet<&'a str>,
     notices: BTreeMap<&'a str, &'a Notice>,
     ledger: Ledger<'a>,
@@ -119,11 +118,11 @@ impl<'a> Chooser<'a> {
         let ledger = Ledger::of(&record.reading.entries);
         Ok(Self {
             again,
-            due: due(again, &ledger, loaded)?,
             only: patterns("--only", &again.choice.only)?,
             area: patterns("--area", &again.area)?,
             conditions: again.condition.iter().map(|choice: &ConditionChoice| choice.condition()).collect(),
             spoiled: spoiled(again, record)?,
+            due: due(again, &ledger, loaded)?,
             notices: loaded.notices.iter().map(|notice| (notice.number.as_str(), notice)).collect(),
             ledger,
         })
@@ -181,12 +180,12 @@ impl<'a> Chooser<'a> {
     }
 }
 
-/// The numbers of the notices of which a new copy is due on the day of the printing.
+/// The numbers of the notices of which a new copy is due.
 fn due<'a>(again: &Again, ledger: &Ledger<'a>, loaded: &Loaded) -> Result<BTreeSet<&'a str>, Failure> {
     if !again.due {
         return Ok(BTreeSet::new());
     }
-    let on = today::day(again.kept.date.as_deref(), "--date")?;
+    let on = today::day(again.on.as_deref(), "--on")?;
     let asked = due::Asked { on, until: on, interval: loaded.job.notices.inspection_months };
     Ok(due::Due::of(ledger, asked).to_print().collect())
 }

@@ -139,13 +139,11 @@ impl Target<'_> {
 
 /// A place that leads out of the folder, with what to do about it.
 fn refused(error: FileError) -> Failure {
-    match &error {
-        FileError::Outside { .. } => {
-            let hint = "a link stands there; pages are written into the folder alone, so take the link away";
-            Failure::with_hint(error.to_string(), hint)
-        }
-        _ => error.into(),
+    if !matches!(error, FileError::Outside { .. }) {
+        return error.into();
     }
+    let hint = "a link stands there; pages are written into the folder alone, so take the link away";
+    Failure::with_hint(error.to_string(), hint)
 }
 
 fn summary(site: &Site<'_>, base: &str, arguments: &PagesOf, index: bool) -> String {
@@ -155,6 +153,9 @@ fn summary(site: &Site<'_>, base: &str, arguments: &PagesOf, index: bool) -> Str
     let gone = site.gone();
     if gone > 0 {
         said.push_str(&format!("{gone} of them say that their notice is no more\n"));
+    }
+    if site.is_partial() {
+        said.push_str("pages of what was left out are not touched; an old one of them may no longer hold\n");
     }
     said.push_str(&leading(&site.links(), base, &folder));
     said

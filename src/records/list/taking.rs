@@ -117,7 +117,9 @@ const fn of_refusal(refusal: &Refusal) -> (Code, ListColumn) {
     match refusal {
         Refusal::Unknown { .. } => (code::LIST_NUMBER_UNKNOWN, C::Number),
         Refusal::NotPrinted { printed: None, .. } => (code::LIST_NOT_POSSIBLE, C::Number),
-        Refusal::NotPrinted { .. } | Refusal::Future { .. } => (code::LIST_DATE_NOT_POSSIBLE, C::Date),
+        Refusal::NotPrinted { .. } | Refusal::Future { .. } | Refusal::Disagrees { .. } => {
+            (code::LIST_DATE_NOT_POSSIBLE, C::Date)
+        }
         Refusal::NoSuchRevision { .. } | Refusal::NotKnownThere { .. } => (code::LIST_NOT_POSSIBLE, C::Revision),
         Refusal::FixedAlready { .. } | Refusal::NoneStands { .. } | Refusal::WithdrawnAlready { .. } => {
             (code::LIST_NOT_POSSIBLE, C::Event)

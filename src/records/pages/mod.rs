@@ -157,6 +157,12 @@ impl<'a> Site<'a> {
         self.pages.iter().filter(|page| matches!(page.of, Of::Gone(_))).count()
     }
 
+    /// Whether notices are left out because of errors.
+    #[must_use]
+    pub const fn is_partial(&self) -> bool {
+        !self.prepared.left_out.is_empty()
+    }
+
     /// Where a page lies below the whole: folders, then the file.
     #[must_use]
     pub fn path(&self, page: usize) -> Vec<&str> {

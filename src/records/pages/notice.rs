@@ -91,7 +91,7 @@ fn says(html: &mut Html, site: &Site<'_>, shown: &Shown<'_>) {
         html.said("p", &[], &notice.name);
         let numbered = notice.subject == Subject::Enclosure && notice.points.len() > 1;
         for (number, point) in (1_usize..).zip(&notice.points) {
-            let number = numbered.then(|| format!("{number}. ")).unwrap_or_default();
+            let number = if numbered { format!("{number}. ") } else { String::new() };
             let point_in_words = parts([point.designation.as_str(), &point.place, &point.serves]);
             html.said("p", &[("class", "place")], &format!("{number}{point_in_words}"));
             point.remarks.iter().for_each(|remark| said(html, site, "", remark));
