@@ -27,6 +27,10 @@ pub(super) fn judged(finding: Finding, source: &Source) -> Finding {
             let judged = judged.help(format!("write `{near}`, or give the column a name that is less alike"));
             Finding { place: finding.place, ..judged }
         }
+        // No house's headers are known for a list.
+        None if finding.code == code::UNKNOWN_COLUMN => {
+            finding.help("leave it; what is to be recorded stands under `note`")
+        }
         None => finding,
     }
 }
