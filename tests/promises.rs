@@ -1,4 +1,4 @@
-//! README's seventh promise: nothing of this program can reach a network.
+//! README's eighth promise: nothing of this program can reach a network.
 #![allow(
     clippy::unwrap_used,
     clippy::disallowed_methods,

@@ -195,3 +195,17 @@ fn whoever_comes_second_waits() {
     assert!(child.wait().unwrap().success());
     assert_eq!(site.notes(), ["second"]);
 }
+
+#[test]
+fn nobody_waits_for_a_pipe() {
+    let folder = tempfile::tempdir().unwrap();
+    let pipe = folder.path().join("pipe");
+    assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
+    let mut look = Command::new(env!("CARGO_BIN_EXE_noticewright"));
+    look.args(["records", "history", "CH3-JB2/1", "--job", "/dev/null", "--records"]).arg(&pipe);
+    for mut command in [inspect(&pipe, ""), look] {
+        let output = command.output().unwrap();
+        assert_eq!(output.status.code(), Some(2));
+        assert!(said(&output).ends_with("/pipe`: it is no plain file\n"), "{}", said(&output));
+    }
+}

@@ -163,8 +163,12 @@ fn the_readme_names_every_column_and_every_command() {
     let of_survey = noticewright::survey::Column::ALL.iter().map(|column| column.name());
     let of_supplies = noticewright::supplies::SupplyColumn::ALL.iter().map(|column| column.name());
     let of_standing = noticewright::standing::StandingColumn::ALL.iter().map(|column| column.name());
-    let unnamed: Vec<&str> =
-        of_survey.chain(of_supplies).chain(of_standing).filter(|name| !readme.contains(&format!("`{name}`"))).collect();
+    let of_record = noticewright::records::line::COLUMNS;
+    let of_list = noticewright::records::list::ListColumn::ALL.iter().map(|column| column.name());
+    let of_due = noticewright::records::due::columns();
+    let of_files = of_survey.chain(of_supplies).chain(of_standing).chain(of_record);
+    let all = of_files.chain(of_list).chain(of_due);
+    let unnamed: Vec<&str> = all.filter(|name| !readme.contains(&format!("`{name}`"))).collect();
     assert!(unnamed.is_empty(), "README says nothing of the columns {unnamed:#?}");
     for command in [
         "new",

@@ -133,11 +133,13 @@ fn open_to_add(path: &Path) -> Result<File, FileError> {
         Kind::Other => return Err(failed(no_plain_file())),
     };
     let opened = OpenOptions::new().read(true).write(true).create(true).truncate(false).open(path);
-    opened.map_err(|source| match source.kind() {
-        io::ErrorKind::NotFound | io::ErrorKind::PermissionDenied if is_new => {
+    opened.map_err(|source| {
+        let of_folder = matches!(source.kind(), io::ErrorKind::NotFound | io::ErrorKind::PermissionDenied);
+        if is_new && of_folder {
             FileError::NoFolder { folder: folder_of(path).to_owned(), source }
+        } else {
+            failed(source)
         }
-        _ => failed(source),
     })
 }
 

@@ -45,7 +45,7 @@ pub(super) fn give(
 /// away; so are revision and date, which change while the notice says the same.
 fn text(notice: &Notice, wording: &Wording, options: &NoticeOptions) -> Result<String, Refusal> {
     let main = |said: &Said| said.first().cloned().unwrap_or_default();
-    let mut lines = vec![wording.say_once(Message::CodeTextNumber { number: &notice.number })];
+    let mut lines = vec![wording.say_once(Message::CodeTextStart { number: &notice.number })];
     // A device's headline is its designation, with which its number begins.
     lines.extend((notice.subject != Subject::Device).then(|| main(&notice.headline)));
     lines.push(main(&notice.statement));

@@ -1,6 +1,8 @@
 //! Notices word by word: each case is a decision and the text that an electrician would read.
 
+mod code_text;
 mod devices;
+mod issues;
 mod links;
 mod properties;
 mod situations;

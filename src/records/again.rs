@@ -93,3 +93,127 @@ impl Known<'_> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::notice::Subject;
+    use crate::records::{Lasts, Ledger, Print, Statement};
+    use crate::standing::Date;
+
+    fn entry(day: &str, event: Event, number: &str) -> Entry {
+        Entry::new(Date::parse(day).unwrap(), event, number)
+    }
+
+    fn printed(day: &str, number: &str, says: &str, (file, page, cell): (&str, u32, u32)) -> Entry {
+        let print = Print {
+            subject: Subject::Enclosure,
+            designation: String::new(),
+            area: String::new(),
+            position: String::new(),
+            issued: String::new(),
+            size: crate::length::Size::whole_mm(105, 74),
+            format: String::new(),
+            material: String::new(),
+            process: String::new(),
+            environment: String::new(),
+            lasts: Lasts::default(),
+            file: file.into(),
+            page,
+            cell,
+            says: Statement::default(),
+        };
+        Entry { fingerprint: says.into(), print: Some(Box::new(print)), ..entry(day, Event::Printed, number) }
+    }
+
+    #[test]
+    fn the_cells_are_those_of_the_last_run() {
+        let entries = [
+            printed("2026-11-01", "A/1", "", ("n.pdf", 1, 1)),
+            printed("2026-11-01", "B/1", "", ("n.pdf", 1, 2)),
+            printed("2026-11-01", "C/1", "", ("n.pdf", 2, 1)),
+            printed("2026-11-02", "B/1", "", ("m.pdf", 1, 1)),
+            // The same name and day again, shorter.
+            printed("2026-11-03", "A/1", "", ("n.pdf", 1, 1)),
+            printed("2026-11-03", "C/1", "", ("n.pdf", 1, 2)),
+            printed("2026-11-03", "D/1", "", ("n.pdf", 1, 1)),
+            printed("2026-11-04", "D/1", "", ("", 0, 0)),
+        ];
+        let at = |named: Option<&str>| {
+            let printed = PrintedFile::last(&entries, named)?;
+            let spots = printed.spots.iter().map(|(spot, number)| format!("{}:{} {number}", spot.page, spot.cell));
+            Some(format!("{} {}", printed.file, spots.collect::<Vec<_>>().join(", ")))
+        };
+        assert_eq!(at(None).as_deref(), Some("n.pdf 1:1 D/1, 1:2 C/1"));
+        assert_eq!(at(Some("m.pdf")).as_deref(), Some("m.pdf 1:1 B/1"));
+        assert_eq!(at(Some("o.pdf")), None);
+        let before = PrintedFile::last(&entries[..3], Some("n.pdf")).unwrap();
+        assert_eq!(before.spots.len(), 3);
+    }
+
+    #[test]
+    fn a_list_of_cells_is_read_or_its_first_fault_named() {
+        let spot = |page, cell| Spot { page, cell };
+        assert_eq!(Spot::list("1:4, 2:1").unwrap(), [spot(1, 4), spot(2, 1)]);
+        for (text, fault) in [("1", "1"), ("1:4,", ""), ("1:0", "1:0"), ("1:4,x:1", "x:1"), ("1:-1", "1:-1")] {
+            assert_eq!(Spot::list(text), Err(fault), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_the_fixed_copy_says_may_be_unknown() {
+        let of = |entries: &[Entry], now: Option<&str>| Ledger::of(entries).find("A/1").unwrap().is_altered(now);
+        let named = Entry { revision: "Z".into(), ..entry("2026-11-02", Event::Fixed, "A/1") };
+        let entries = [printed("2026-11-01", "A/1", "one", ("", 0, 0)), named];
+        assert_eq!(of(&entries, Some("one")), None, "a revision that was never printed");
+        let seen = Entry { fingerprint: "two".into(), ..entries[1].clone() };
+        assert_eq!(of(&[entries[0].clone(), seen], Some("one")), Some(true));
+        // Gone from the survey: what stands is one too many, what only was printed is not.
+        assert_eq!((of(&entries, None), of(&entries[..1], None)), (Some(true), Some(false)));
+        let missing = Entry { condition: Some(Condition::Missing), ..entry("2026-11-03", Event::Inspected, "A/1") };
+        assert_eq!(of(&[missing], Some("one")), Some(false));
+    }
+
+    proptest! {
+        /// By a plain account of one notice: what lies ready, and what hangs on site.
+        #[test]
+        fn every_altered_notice_is_printed_again(steps in prop::collection::vec(0_u8..6, 1..20), now in 0_u8..3) {
+            let now = format!("says {now}");
+            let (mut ready, mut site, mut gone): (Option<String>, Option<String>, bool) = (None, None, false);
+            let mut entries = Vec::new();
+            for step in steps {
+                let day = "2026-11-24";
+                match (step, ready.clone()) {
+                    (0..3, _) => {
+                        ready = Some(format!("says {step}"));
+                        entries.push(printed(day, "A/1", &format!("says {step}"), ("", 0, 0)));
+                    }
+                    (3, Some(copy)) => {
+                        (site, gone) = (Some(copy), false);
+                        entries.push(entry(day, Event::Replaced, "A/1"));
+                    }
+                    (4, Some(_)) => {
+                        (site, gone) = (None, true);
+                        entries.push(entry(day, Event::Withdrawn, "A/1"));
+                    }
+                    (5, Some(_)) if site.is_some() => {
+                        let condition = Some(Condition::Faded);
+                        entries.push(Entry { condition, ..entry(day, Event::Inspected, "A/1") });
+                    }
+                    _ => {}
+                }
+            }
+            let ledger = Ledger::of(&entries);
+            let Some(known) = ledger.find("A/1") else { return Ok(()) };
+            let expected = match (site, ready) {
+                (Some(copy), _) => copy != now,
+                (None, _) if gone => false,
+                (None, Some(copy)) => copy != now,
+                (None, None) => false,
+            };
+            prop_assert_eq!(known.is_altered(Some(&now)), Some(expected));
+        }
+    }
+}

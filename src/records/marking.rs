@@ -181,7 +181,12 @@ fn judged(known: &Known<'_>, mark: &Mark, of_many: bool) -> Result<(Entry, Vec<F
 /// Whether a deed can have been done to what stood then, and whether what is recorded of later days bears it.
 fn possible(mark: &Mark, standing: &Standing<'_>, after: &[&Entry]) -> Result<(), Refusal> {
     let number = mark.number.clone();
-    let next = after.iter().find(|entry| entry.event != Event::Printed).filter(|next| next.event == mark.deed.event());
+    let later = after.iter().find(|entry| entry.event != Event::Printed);
+    if let Some(later) = later.filter(|later| disagrees(mark.deed, standing, later)) {
+        let (event, later, on) = (mark.deed.event(), later.event, later.date);
+        return Err(Refusal::Disagrees { number, date: mark.date, event, later, on });
+    }
+    let next = later.filter(|next| next.event == mark.deed.event());
     match (mark.deed, standing) {
         (Deed::Fixed, Standing::Fixed { by, .. }) => Err(Refusal::FixedAlready { number, since: by.date }),
         (Deed::Fixed, _) => next.map_or(Ok(()), |by| Err(Refusal::FixedAlready { number, since: by.date })),
@@ -193,6 +198,21 @@ fn possible(mark: &Mark, standing: &Standing<'_>, after: &[&Entry]) -> Result<()
             Err(Refusal::NeverThere { number, date: mark.date })
         }
         (Deed::Inspected(_), _) => Ok(()),
+    }
+}
+
+/// Whether the next thing that is recorded cannot have followed on a deed that is told late.
+fn disagrees(deed: Deed, standing: &Standing<'_>, later: &Entry) -> bool {
+    let is_missing = later.condition == Some(Condition::Missing);
+    match (deed, later.event) {
+        (Deed::Withdrawn, Event::Inspected) => !is_missing,
+        (Deed::Withdrawn | Deed::Inspected(Condition::Missing), Event::Replaced) | (Deed::Replaced, Event::Fixed) => {
+            true
+        }
+        (Deed::Inspected(Condition::Missing), _) => false,
+        // It was found there before it was fixed.
+        (Deed::Inspected(_), Event::Fixed) => !matches!(standing, Standing::Fixed { .. }),
+        (Deed::Fixed | Deed::Replaced | Deed::Inspected(_) | Deed::Withdrawn, _) => false,
     }
 }
 

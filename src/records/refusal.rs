@@ -1,6 +1,6 @@
 //! Why a mark cannot be so by the record, in words.
 
-use super::{Entry, Mark};
+use super::{Entry, Event, Mark};
 use crate::standing::Date;
 
 /// Why nothing is recorded of a notice.
@@ -64,6 +64,19 @@ pub enum Refusal {
         /// The day of the mark.
         date: Date,
     },
+    /// What is recorded of a later day cannot have followed on it.
+    Disagrees {
+        /// The number.
+        number: String,
+        /// The day of the mark.
+        date: Date,
+        /// What the mark tells.
+        event: Event,
+        /// What is recorded.
+        later: Event,
+        /// On which day.
+        on: Date,
+    },
     /// It was taken away already.
     WithdrawnAlready {
         /// The number.
@@ -92,6 +105,7 @@ impl Refusal {
             | Self::NoneStands { number, .. }
             | Self::NotKnownThere { number, .. }
             | Self::NeverThere { number, .. }
+            | Self::Disagrees { number, .. }
             | Self::WithdrawnAlready { number, .. } => number,
         }
     }
@@ -116,6 +130,10 @@ impl Refusal {
             Self::NeverThere { number, date } => {
                 format!("the record has no copy of `{number}` fixed on {date} that could be missing")
             }
+            Self::Disagrees { number, date, event, later, on } => {
+                let (event, later) = (event.name(), later.name());
+                format!("`{number}`: {event} on {date} does not agree with the record, by which it was {later} on {on}")
+            }
             Self::WithdrawnAlready { number, since } => format!("`{number}` is withdrawn already, since {since}"),
         }
     }
@@ -127,7 +145,7 @@ impl Refusal {
             Self::Unknown { .. } | Self::NotPrinted { printed: None, .. } => {
                 "record its printing first: `labels --record`, or `records printed` for what is printed already"
             }
-            Self::NotPrinted { .. } | Self::Future { .. } => "look at the day",
+            Self::NotPrinted { .. } | Self::Future { .. } | Self::Disagrees { .. } => "look at the day",
             Self::NoSuchRevision { .. } => {
                 "read the revision on the notice; without one the last printed copy is meant"
             }

@@ -3,7 +3,7 @@
 use super::{Condition, Entry, Known, Standing};
 
 impl Known<'_> {
-    /// `fixed: rev B since 2026-11-25, inspected 2027-11-02: faded; rev C printed 2027-12-01 is not fixed`
+    /// `fixed: rev B since 2026-11-25, inspected 2027-11-02: faded; the last, rev C printed 2027-12-01, is not there`
     #[must_use]
     pub fn in_words(&self) -> String {
         let standing = self.standing();
@@ -15,7 +15,7 @@ impl Known<'_> {
         };
         let (Some((last, _)), Standing::Fixed { print, .. }) = (self.printed(), standing) else { return words };
         if print.is_some_and(|print| print.fingerprint != last.fingerprint) {
-            words.push_str(&format!("; {} printed {} is not fixed", copy(Some(last)), last.date));
+            words.push_str(&format!("; the last, {} printed {}, is not there", copy(Some(last)), last.date));
         }
         words
     }

@@ -323,5 +323,5 @@ messages! {
     /// The same where it carries the notice's own words.
     CodeCaptionText = "code-caption-text" {};
     /// The first line of those words: a word before the number.
-    CodeTextNumber = "code-text-number" { number: Text };
+    CodeTextStart = "code-text-number" { number: Text };
 }

@@ -47,7 +47,7 @@ Examples:
   noticewright records again survey.csv -o again.pdf --spoiled 1:4,2:1 --of notices.pdf
   noticewright records again survey.csv -o again.pdf --altered
 
-Several of --number, --only, --condition, --area, --spoiled and --altered together print what any of them names. What is \
+Several of --number, --only, --condition, --area, --spoiled, --altered and --due together print what any of them names. What is \
 printed says what the survey says now, whatever the record says.")]
 pub(in crate::cli) struct Again {
     /// The survey: CSV, XLSX or ODS; `-` is standard input
@@ -74,6 +74,12 @@ pub(in crate::cli) struct Again {
     /// Those whose copy on site, or the one printed for it, says something else than the survey now
     #[arg(long)]
     pub altered: bool,
+    /// Those that `records due` would have fixed anew and that lie not ready: worn, missing, past their life
+    #[arg(long)]
+    pub due: bool,
+    /// The day of `--due`, such as 2027-06-01; without it, today
+    #[arg(long, value_name = "DAY", requires = "due")]
+    pub on: Option<String>,
     /// Which notices.
     #[command(flatten)]
     pub choice: Choice,

@@ -16,7 +16,7 @@ use crate::cli::report::visible;
 use crate::cli::selection;
 use crate::cli::terminal::Terminal;
 use crate::notice::Notice;
-use crate::records::{Condition, Known, Ledger, PrintedFile, Spot};
+use crate::records::{Condition, Known, Ledger, PrintedFile, Spot, due};
 
 /// Prints what is chosen as the survey says it now.
 pub(super) fn perform(again: &Again, general: &General, terminal: Terminal) -> Result<(), Failure> {
@@ -46,12 +46,12 @@ pub(super) fn perform(again: &Again, general: &General, terminal: Terminal) -> R
 }
 
 fn refuse_nothing(again: &Again) -> Result<(), Failure> {
-    let Again { number, condition, area, spoiled, altered, choice, .. } = again;
+    let Again { number, condition, area, spoiled, altered, due, choice, .. } = again;
     let says_none = number.is_empty() && condition.is_empty() && area.is_empty() && spoiled.is_none();
-    if says_none && !altered && choice.only.is_empty() {
+    if says_none && !altered && !due && choice.only.is_empty() {
         let message = "nothing says which notices are to be printed again";
-        let hint = "choose them by `--number`, `--only`, `--condition`, `--area`, `--spoiled` or `--altered`; `labels` \
-                    prints all of them";
+        let hint = "choose them by `--number`, `--only`, `--condition`, `--area`, `--spoiled`, `--altered` or `--due`; \
+                    `labels` prints all of them";
         return Err(Failure::with_hint(message, hint));
     }
     Ok(())
@@ -104,6 +104,8 @@ struct Chooser<'a> {
     conditions: Vec<Condition>,
     /// Numbers of the notices at spoiled cells.
     spoiled: BTreeSet<&'a str>,
+    /// Numbers of the notices that are due.
+    due: BTreeSet<&'a str>,
     notices: BTreeMap<&'a str, &'a Notice>,
     ledger: Ledger<'a>,
 }
@@ -113,14 +115,16 @@ impl<'a> Chooser<'a> {
         let patterns = |option: &str, texts: &[String]| {
             texts.iter().map(|text| selection::pattern(option, text)).collect::<Result<Vec<_>, _>>()
         };
+        let ledger = Ledger::of(&record.reading.entries);
         Ok(Self {
             again,
             only: patterns("--only", &again.choice.only)?,
             area: patterns("--area", &again.area)?,
             conditions: again.condition.iter().map(|choice: &ConditionChoice| choice.condition()).collect(),
             spoiled: spoiled(again, record)?,
+            due: due(again, &ledger, loaded)?,
             notices: loaded.notices.iter().map(|notice| (notice.number.as_str(), notice)).collect(),
-            ledger: Ledger::of(&record.reading.entries),
+            ledger,
         })
     }
 
@@ -166,6 +170,7 @@ impl<'a> Chooser<'a> {
             || (!self.only.is_empty() && selection::matches(names, &self.only))
             || (!self.area.is_empty() && selection::matches([area], &self.area))
             || self.spoiled.contains(number)
+            || self.due.contains(number)
             || known.and_then(Known::found).is_some_and(|found| self.conditions.contains(&found))
     }
 
@@ -173,6 +178,16 @@ impl<'a> Chooser<'a> {
         let known = known.filter(|_| self.again.altered);
         known.map_or(Some(false), |known| known.is_altered(notice.map(|notice| notice.fingerprint.as_str())))
     }
+}
+
+/// The numbers of the notices of which a new copy is due.
+fn due<'a>(again: &Again, ledger: &Ledger<'a>, loaded: &Loaded) -> Result<BTreeSet<&'a str>, Failure> {
+    if !again.due {
+        return Ok(BTreeSet::new());
+    }
+    let on = today::day(again.on.as_deref(), "--on")?;
+    let asked = due::Asked { on, until: on, interval: loaded.job.notices.inspection_months };
+    Ok(due::Due::of(ledger, asked).to_print().collect())
 }
 
 /// The numbers of the notices that the record has at the spoiled cells.

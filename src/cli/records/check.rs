@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::kept::{self, Record};
+use super::kept;
 use crate::cli::arguments::{CheckRecord, General, ReportForm};
 use crate::cli::changes::documents::{self, Shown};
 use crate::cli::changes::{doubt, text, versions};
@@ -13,7 +13,6 @@ use crate::cli::prepared;
 use crate::cli::report::changes::ChangesReport;
 use crate::cli::selection::Wanted;
 use crate::cli::terminal::Terminal;
-use crate::finding::Finding;
 use crate::records::Ledger;
 use crate::records::changes::{Against, Changes, Doubt, Version, check};
 
@@ -21,16 +20,14 @@ use crate::records::changes::{Against, Changes, Doubt, Version, check};
 pub(super) fn perform(arguments: &CheckRecord, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let forms = documents::forms(&arguments.output, general)?;
     let loaded = pipeline::load(&arguments.survey, general)?;
-    let path = Record::path(general, &loaded.job, &loaded.job_folder).ok_or_else(kept::nowhere)?;
-    let record = Record::read(path, loaded.job.limits().file_bytes)?;
-    let found: Vec<Finding> = record.reading.findings.iter().chain(&loaded.findings).cloned().collect();
+    let record = loaded.record.as_ref().ok_or_else(kept::nowhere)?;
+    let found = &loaded.findings;
     let names = (record.path.display().to_string(), arguments.survey.display().to_string());
     if general.report != ReportForm::Json {
-        terminal.complain(&pipeline::render_findings(&found, general.report, terminal.message_colour()));
+        terminal.complain(&pipeline::render_findings(found, general.report, terminal.message_colour()));
     }
-    // A line of the record that is not understood may have been about any notice.
-    let of_record = record.reading.findings.iter().filter(|finding| pipeline::stops(finding, general.strict));
-    let doubt = doubt(&loaded, general.strict).and(Doubt::of(of_record, &[]));
+    // A line of the record that is not understood may have been about any notice: it belongs to no enclosure.
+    let doubt = doubt(&loaded, general.strict);
     let wanted = Wanted::new(&arguments.only, None)?;
     let ledger = Ledger::of(&record.reading.entries);
     let changes = checked(&ledger, &loaded, &doubt, &wanted)?;
@@ -48,7 +45,7 @@ pub(super) fn perform(arguments: &CheckRecord, general: &General, terminal: Term
     };
     let (written, said) = shown.write(&forms, outputs, general)?;
     if general.report == ReportForm::Json {
-        let mut report = ChangesReport::new(&names.0, &names.1, &found);
+        let mut report = ChangesReport::new(&names.0, &names.1, found);
         report.changes(&changes, Against::Fixed);
         report.outputs(written);
         terminal.stream(|out| report.write(out))?;
@@ -56,7 +53,7 @@ pub(super) fn perform(arguments: &CheckRecord, general: &General, terminal: Term
         terminal.print(&text::told(&changes, Against::Fixed, terminal.width()))?;
     }
     terminal.say(&said);
-    let is_well = changes.changed.is_empty() && pipeline::judge(&found, general.strict).is_ok();
+    let is_well = changes.changed.is_empty() && pipeline::judge(found, general.strict).is_ok();
     if is_well { Ok(()) } else { Err(Failure::NotTrue) }
 }
 
@@ -68,7 +65,7 @@ fn checked<'a>(
     wanted: &Wanted,
 ) -> Result<Changes<'a>, Failure> {
     let new = versions(loaded);
-    let asks = |one: &Version<'_>| wanted.asks_for_names([one.designation, one.area, one.number]);
+    let asks = |one: &Version<'_>| wanted.asks_for_version(one);
     let of_survey = new.iter().filter(|one| asks(one)).map(|one| one.number.to_owned());
     let of_record = ledger.notices.iter().filter(|known| {
         let printings = known.entries.iter().filter_map(|entry| Some(Version::printed(entry, entry.print.as_deref()?)));

@@ -1,6 +1,6 @@
 //! `records history`: what stands of a notice, what was printed of it, and everything that happened to it.
 
-use super::kept::Record;
+use super::kept::{self, Record};
 use super::numbers;
 use crate::cli::arguments::{General, HistoryOf, ReportForm};
 use crate::cli::failure::Failure;
@@ -11,6 +11,7 @@ use crate::records::{Condition, Entry, Known, Ledger, Print, Statement};
 /// Shows it, the oldest entry first.
 pub(super) fn perform(asked: &HistoryOf, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let (path, job) = Record::path_here(general)?;
+    kept::must_be_there(&path)?;
     let record = Record::read(path, job.limits().file_bytes)?;
     record.judge(general, terminal)?;
     let ledger = Ledger::of(&record.reading.entries);

@@ -62,6 +62,18 @@ impl Record {
     }
 }
 
+/// A command that adds to what was printed, or looks at it, where there is no file yet.
+///
+/// # Errors
+/// [`Failure::CouldNotRun`] if it is not there.
+pub(in crate::cli) fn must_be_there(path: &Path) -> Result<(), Failure> {
+    if files::exists(path) {
+        return Ok(());
+    }
+    let message = format!("there is no record `{}` yet", path.display());
+    Err(Failure::with_hint(message, "it is made by `labels --record` or `records printed`"))
+}
+
 /// Shows findings; in a report for scripts only where they stop the run, since a run that goes on reports them itself.
 ///
 /// # Errors

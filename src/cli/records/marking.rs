@@ -9,7 +9,6 @@ use crate::cli::arguments::{
 use crate::cli::failure::Failure;
 use crate::cli::report::{counted, marks, visible};
 use crate::cli::terminal::Terminal;
-use crate::files;
 use crate::finding::Finding;
 use crate::records::{Condition, Deed, Entry, Ledger, Mark, Marking, Refusal};
 use crate::table::is_hidden;
@@ -78,10 +77,7 @@ impl Asked<'_> {
             note: self.mark.note.clone(),
         };
         let (path, job) = Record::path_here(general)?;
-        if !files::exists(&path) {
-            let message = format!("there is no record `{}` yet", path.display());
-            return Err(Failure::with_hint(message, "it is made by `labels --record` or `records printed`"));
-        }
+        kept::must_be_there(&path)?;
         let adding = Adding::open(path, job.limits().file_bytes, general, terminal)?;
         let ledger = Ledger::of(&adding.record.reading.entries);
         let mut marking = Marking::new(&ledger, today);

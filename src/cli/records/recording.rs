@@ -99,9 +99,17 @@ impl<'a> Recording<'a> {
         printable: &[Printable<'_>],
         documents: &[PathBuf],
     ) -> Result<Recorded, Failure> {
-        let entries = self.entries(plan, printable, documents);
+        let mut entries = self.entries(plan, printable, documents);
+        let notices = entries.len();
+        {
+            // Told again after a failure, some of it may be there already.
+            let ledger = Ledger::of(&adding.record.reading.entries);
+            let is_there =
+                |entry: &Entry| ledger.find(&entry.number).is_some_and(|known| known.entries.contains(&entry));
+            entries.retain(|entry| !is_there(entry));
+        }
         adding.add(&entries).map_err(|failure| self.not_kept(failure, documents))?;
-        Ok(Recorded { path: self.path.display().to_string(), notices: entries.len(), day: self.day })
+        Ok(Recorded { path: self.path.display().to_string(), notices, day: self.day })
     }
 
     fn not_kept(&self, failure: Failure, documents: &[PathBuf]) -> Failure {
@@ -182,3 +190,6 @@ fn lasts(notice: &Notice, format: &SheetFormat, materials: &Materials) -> Option
     let in_the_open = notice.environment.outdoor || notice.environment.sun;
     Some(if in_the_open { class.outdoor_years } else { class.indoor_years })
 }
+
+#[cfg(test)]
+mod tests;

@@ -231,7 +231,6 @@ fn what_another_program_did_meanwhile_is_never_written_over() {
 #[cfg(unix)]
 mod on_unix {
     use std::os::unix::fs::{PermissionsExt as _, symlink};
-    use std::process::Command;
 
     use super::*;
 
@@ -251,11 +250,8 @@ mod on_unix {
     }
 
     #[test]
-    fn nobody_waits_for_a_pipe() {
-        let folder = tempfile::tempdir().unwrap();
-        let pipe = folder.path().join("pipe");
-        assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
-        for refused in [Journal::open(&pipe).err(), look(&pipe, 9).err(), look(Path::new("/dev/zero"), 9).err()] {
+    fn a_device_is_no_journal() {
+        for refused in [Journal::open(Path::new("/dev/null")).err(), look(Path::new("/dev/zero"), 9).err()] {
             let source = std::error::Error::source(refused.as_ref().unwrap()).unwrap().to_string();
             assert_eq!(source, "it is no plain file");
         }

@@ -61,15 +61,17 @@ codes! {
     /// message, then add the name: `translation-checked-by = NAME`.
     TRANSLATION_UNCHECKED = "translation-unchecked", Advice;
     /// A record link begins with a scheme that is not allowed, names no plain host, or holds a character that is not
-    /// seen.
+    /// seen; or the words that a code is to carry do.
     ///
     /// Whoever scans a notice's code must get a record, never a call, a message or a program. Give a whole link that
     /// begins with `https://`, or a plain record number without a colon; `-` stands for no code.
     RECORD_LINK_REFUSED = "record-link-refused", Error;
-    /// A record link, or the job's link base with the notice's number, is longer than a code may carry.
+    /// A record link, the job's link base with the notice's number, or the notice's own words are longer than a code may
+    /// carry.
     ///
     /// The longer the text, the larger the code, and it is never printed smaller than can be read. Shorten the link or
-    /// use the record's number alone.
+    /// use the record's number alone. Words (`qr = "text"`) are never shortened: `code_chars` under [limits] lets longer ones
+    /// through, a record link takes their place, `-` leaves the code out.
     RECORD_LINK_TOO_LONG = "record-link-too-long", Error;
 
     /// The embedded fonts have no glyph for a character of the notice.
@@ -81,7 +83,8 @@ codes! {
     /// The code needs more room than the notice has.
     ///
     /// A module is never smaller than 0.4 mm and four modules around the code stay white, or a telephone may fail to read
-    /// it. A shorter record link makes a smaller code; a larger notice has more room; `-` leaves the code out.
+    /// it. A shorter record link makes a smaller code; a larger notice has more room; `-` leaves the code out; a record link
+    /// is shorter than the notice's own words.
     CODE_TOO_LARGE = "code-too-large", Error;
 
     /// The record link is longer than the largest code can carry.

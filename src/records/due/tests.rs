@@ -148,7 +148,7 @@ fn a_material_that_is_not_meant_for_the_place_is_due_at_once() {
     falls_due(&entries, Reason::Life, "2026-11-30");
     let ledger = Ledger::of(&entries);
     let due = Due::of(&ledger, asked("2026-12-01"));
-    assert!(due.rows[0].causes[0].why.ends_with("vinyl-polymeric (outdoor) is not meant for it"), "{due:?}");
+    assert!(due.rows[0].causes[0].why.ends_with("vinyl-polymeric (outdoor) is not meant for its place"), "{due:?}");
     assert_eq!(due.to_print().collect::<Vec<_>>(), ["CH3-JB2/1"]);
 }
 
@@ -202,6 +202,16 @@ fn a_copy_that_lies_ready_is_named_but_never_one_that_says_what_is_wrong() {
     }
     let now = "cover it or take it down now";
     assert_eq!(to_do(Condition::Wrong, &spare), (now.to_owned(), 1));
+    let fixed_late = [printed("2026-11-24", "A", A), printed("2026-12-01", "B", A), fixed("2027-01-10", "A")];
+    let ready = |entries: &[Entry]| Due::of(&Ledger::of(entries), asked("2027-04-01")).rows[0].to_do();
+    assert_eq!(ready(&fixed_late), "replace it by rev B, printed 2026-12-01");
+    // It was fixed once, and an older one took its place.
+    let back = [&fixed_late[..2], &[fixed("2026-12-02", "B"), fixed("2027-01-10", "A")]].concat();
+    assert_eq!(ready(&back), "print it again and fix it");
+    // Found again, the one on site is not the one that was printed for it.
+    let again =
+        [&stood[..], &spare, &[Entry { revision: "A".into(), ..inspected("2027-03-03", Condition::Faded) }]].concat();
+    assert_eq!(ready(&again), "fix a new one: rev A, printed 2027-03-02");
     let other = [printed("2027-03-02", "B", A)];
     assert_eq!(to_do(Condition::Wrong, &other), (format!("{now}, then fix rev B, printed 2027-03-02"), 0));
 }

@@ -132,6 +132,17 @@ fn what_is_told_late_is_held_against_what_is_recorded_of_later_days() {
     assert!(matches!(refused(&record, &[mark("2026-11-15", Deed::Fixed)]), Refusal::FixedAlready { .. }));
     let late = [mark("2026-11-25", GOOD), mark("2026-11-22", GOOD)];
     assert_eq!(taken(&record, &late).unwrap().0.len(), 2);
+    let disagrees = |marks: &[(&str, Deed)]| {
+        let marks: Vec<Mark> = marks.iter().map(|(date, deed)| mark(date, *deed)).collect();
+        matches!(taken(&record, &marks), Err(Refusal::Disagrees { .. }))
+    };
+    let gone = ("2026-11-22", Deed::Withdrawn);
+    assert!(disagrees(&[("2026-11-25", GOOD), gone]), "it was seen there afterwards");
+    assert!(disagrees(&[("2026-11-25", Deed::Replaced), gone]));
+    assert!(disagrees(&[("2026-11-25", Deed::Replaced), ("2026-11-22", MISSING)]));
+    assert!(disagrees(&[("2026-11-15", GOOD)]), "it was seen there before it was fixed");
+    assert!(!disagrees(&[("2026-11-25", MISSING), gone]), "which tells why it was missing");
+    assert!(!disagrees(&[("2026-11-25", Deed::Withdrawn), ("2026-11-22", GOOD)]));
     let gone = [mark("2026-11-28", Deed::Withdrawn), mark("2026-11-26", Deed::Withdrawn)];
     assert!(matches!(refused(&record, &gone), Refusal::WithdrawnAlready { .. }));
 }
@@ -188,7 +199,7 @@ fn what_stands_is_said_in_one_line() {
     assert_eq!(words(std::slice::from_ref(&fixed), &[]), "fixed: rev A since 2026-11-11");
     assert_eq!(
         words(&[fixed.clone(), faded.clone()], &[printed("2027-02-01", "B")]),
-        "fixed: rev A since 2026-11-11, inspected 2027-01-01: faded; rev B printed 2027-02-01 is not fixed"
+        "fixed: rev A since 2026-11-11, inspected 2027-01-01: faded; the last, rev B printed 2027-02-01, is not there"
     );
     assert_eq!(words(&[faded], &[]), "there: rev A inspected 2027-01-01: faded; no fixing is recorded");
     let other = Mark { revision: "B".into(), ..mark("2027-02-03", GOOD) };
