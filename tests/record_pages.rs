@@ -156,7 +156,7 @@ fn hostile_words_stay_words_and_nothing_lies_outside() {
 fn what_the_record_knows_is_told() {
     let site = recorded();
     let said = site.made(&[]);
-    assert!(said.contains("2 of them say that their notice is no more"), "{said}");
+    assert!(said.contains("2 of them: do not rely on the notice, which is no more"), "{said}");
     let page = site.page("CH1/1/index.html");
     let (first, rest) = page.split_once("<h1>").unwrap();
     assert!(first.contains("says something else than this page: it is revision A, this page revision B"), "{first}");
@@ -172,6 +172,10 @@ fn what_the_record_knows_is_told() {
         assert!(first.contains("do not rely on it") && first.contains(words), "{first}");
     }
     assert!(site.page("CH2/1/index.html").contains("The record has no entry of this notice"));
+    let index = site.page("index.html");
+    for words in ["not true on site, faded", "not fixed by the record", "withdrawn", "yet on site by the record"] {
+        assert!(index.contains(words), "{words}");
+    }
 }
 
 #[test]
@@ -186,6 +190,34 @@ fn a_page_becomes_one_of_a_notice_that_is_no_more() {
     assert!(String::from_utf8_lossy(&refused.stderr).contains("exists and is left alone"));
     site.made(&["--force"]);
     assert!(site.page("CH1/1/index.html").contains("The survey has no such notice any more: do not rely on it"));
+}
+
+#[test]
+fn no_old_page_of_what_has_errors_stays_as_it_was() {
+    let site = recorded();
+    site.made(&[]);
+    assert!(site.page("CH1/1/index.html").contains("Isolate at both points"));
+    // Nobody knows any more what isolates CH1; Q7, of its other circuit, is left out with it.
+    let survey =
+        fs::read_to_string(site.at("survey.csv")).unwrap().replace("CH1,,A/2,230,Q8,Room 2", "CH1,,A/2,230,?,");
+    fs::write(site.at("survey.csv"), survey).unwrap();
+    fs::create_dir_all(site.at("site/notes")).unwrap();
+    fs::write(site.at("site/notes/index.html"), "somebody else's").unwrap();
+    fs::create_dir_all(site.at("site/OLD/1")).unwrap();
+    fs::copy(site.at("site/CH2/1/index.html"), site.at("site/OLD/1/index.html")).unwrap();
+    let output = site.run(&["--force", "--leave-out-faulty"]);
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert_eq!(output.status.code(), Some(1), "{said}");
+    for path in ["CH1/1/index.html", "Q7@Room 1/index.html", "CH9/1/index.html"] {
+        let page = site.page(path);
+        let (first, rest) = page.split_once("<h1>").unwrap();
+        assert!(first.contains("Cannot be judged: the survey has errors here"), "{path}: {first}");
+        assert!(!rest.contains("Isolate at both points"), "{path}");
+    }
+    assert!(site.page("OLD/1/index.html").contains("Neither survey nor record knows such a notice"));
+    assert!(site.page("CH8/1/index.html").contains("Withdrawn on 2026-03-01"));
+    assert_eq!(site.page("notes/index.html"), "somebody else's");
+    assert!(site.page("index.html").contains("Cannot be judged, because of errors in the survey"));
 }
 
 #[test]

@@ -54,7 +54,7 @@ fn files_below(folder: &Path, ending: &str, found: &mut Vec<PathBuf>) {
         let path = entry.unwrap().path();
         if path.is_dir() {
             files_below(&path, ending, found);
-        } else if path.extension().is_some_and(|extension| extension == ending) {
+        } else if path.extension().or(path.file_name()).is_some_and(|extension| extension == ending) {
             found.push(path);
         }
     }

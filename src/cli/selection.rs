@@ -93,6 +93,14 @@ impl Wanted {
             && self.asks_for_names([version.designation, version.area, version.number])
     }
 
+    /// Whether a notice of two states is asked for: by either version, or by its number where neither is known.
+    pub(super) fn of_both_sides(&self) -> impl Fn(Option<&Version<'_>>, Option<&Version<'_>>, &str) -> bool {
+        |old, new, number| match (old, new) {
+            (None, None) => self.asks_for_names([number]),
+            _ => [old, new].into_iter().flatten().any(|version| self.asks_for_version(version)),
+        }
+    }
+
     /// The enclosures asked for of which the rules ask for no notice, by their place among the decisions, in walking
     /// order.
     pub(super) fn without_notice(&self, loaded: &Loaded) -> Vec<usize> {

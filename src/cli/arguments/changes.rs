@@ -40,6 +40,9 @@ pub(in crate::cli) struct Changes {
     /// Also print the notices that are new or altered, onto label sheets in this PDF
     #[arg(long, value_name = "FILE")]
     pub labels: Option<PathBuf>,
+    /// Show all words of an altered notice side by side, not only those that differ
+    #[arg(long)]
+    pub all_words: bool,
     /// Which notices.
     #[command(flatten)]
     pub choice: Choice,
@@ -85,6 +88,9 @@ pub(in crate::cli) struct CheckRecord {
     /// Also write it as a document or for a spreadsheet, PDF or CSV by the ending; may be given more than once
     #[arg(short, long, value_name = "FILE", action = ArgAction::Append)]
     pub output: Vec<PathBuf>,
+    /// Show all words of an altered notice side by side, not only those that differ
+    #[arg(long)]
+    pub all_words: bool,
     /// Only notices whose enclosure, device, area or number matches, such as `CH3-*`; may be given more than once
     #[arg(long, value_name = "GLOB", action = ArgAction::Append)]
     pub only: Vec<String>,

@@ -19,6 +19,8 @@ use super::selection::Wanted;
 use super::terminal::Terminal;
 use crate::files;
 use crate::finding::Finding;
+use crate::limits::Limits;
+use crate::records;
 use crate::records::changes::{Against, Changes, Doubt, Version, compare};
 use documents::Shown;
 use old::Old;
@@ -28,6 +30,7 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
     let forms = documents::forms(&arguments.output, general)?;
     refuse_one_name(arguments)?;
     old::refuse_two_streams(arguments, general)?;
+    refuse_record(&arguments.new, Limits::default().file_bytes)?;
     let new = pipeline::load(&arguments.new, general)?;
     let old = Old::load(arguments, general, new.job.limits().file_bytes)?;
     let names = (arguments.old.display().to_string(), arguments.new.display().to_string());
@@ -35,7 +38,7 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
     let doubt = old.doubt(general.strict).and(doubt(&new, general.strict));
     let stopping = old_findings.iter().copied().chain(stopping(&new, general.strict)).count();
     let prints = arguments.labels.is_some();
-    if doubt.everywhere || (stopping > 0 && !arguments.choice.leave_out_faulty) {
+    if doubt.everywhere.is_some() || (stopping > 0 && !arguments.choice.leave_out_faulty) {
         complain(&old_findings, &new, general, terminal);
         if general.report == ReportForm::Json {
             let report = ChangesReport::new(&names.0, &names.1, old_findings.iter().copied().chain(&new.findings));
@@ -76,7 +79,8 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
         report.outputs(written);
         terminal.stream(|out| report.write(out))?;
     } else {
-        terminal.print(&text::told(&changes, Against::Older, terminal.width()))?;
+        terminal.print(&old.opening(general, &arguments.new))?;
+        terminal.print(&text::told(&changes, Against::Older, terminal.width(), arguments.all_words))?;
     }
     terminal.say(&said);
     let printed = arguments.labels.as_ref().map(|path| print(path, &numbers, arguments, &new, general, terminal));
@@ -100,18 +104,29 @@ pub(super) fn versions(loaded: &Loaded) -> Vec<Version<'_>> {
     loaded.notices.par_iter().map(Version::of).collect()
 }
 
-/// What changed of what is asked for: a notice that is asked for by its old or its new names is taken on both sides.
+/// What changed of what is asked for, by old or by new names.
 fn compared<'a>(old: &'a Old, new: &'a Loaded, doubt: &Doubt, wanted: &Wanted) -> Result<Changes<'a>, Failure> {
-    let (mut old, mut new) = (old.versions(), versions(new));
-    let asked = |one: &&Version<'_>| wanted.asks_for_version(one);
-    let numbers: BTreeSet<&str> = old.iter().chain(&new).filter(asked).map(|one| one.number).collect();
-    if numbers.is_empty() && !wanted.in_words().is_empty() {
-        let hint = "patterns are matched against designations, areas and numbers; `*` stands for anything";
-        return Err(Failure::with_hint(format!("no notice on either side matches: {}", wanted.in_words()), hint));
+    let changes = compare(old.versions(), versions(new), doubt, &wanted.of_both_sides());
+    refuse_nothing(&changes, wanted)?;
+    Ok(changes)
+}
+
+/// A pattern that matches nothing is a mistake.
+pub(super) fn refuse_nothing(changes: &Changes<'_>, wanted: &Wanted) -> Result<(), Failure> {
+    if !changes.changed.is_empty() || changes.unchanged > 0 || wanted.in_words().is_empty() {
+        return Ok(());
     }
-    old.retain(|one| numbers.contains(one.number));
-    new.retain(|one| numbers.contains(one.number));
-    Ok(compare(old, new, doubt))
+    let hint = "patterns are matched against designations, areas and numbers; `*` stands for anything";
+    Err(Failure::with_hint(format!("no notice on either side matches: {}", wanted.in_words()), hint))
+}
+
+/// A record in the place of a survey is a slip, and nothing can be said of it.
+pub(super) fn refuse_record(survey: &Path, limit: u64) -> Result<(), Failure> {
+    if survey == Path::new(files::STANDARD) || !records::is_record(&files::read(survey, limit)?) {
+        return Ok(());
+    }
+    let message = format!("`{}` is a record, and stands where the survey belongs", survey.display());
+    Err(Failure::with_hint(message, "name the survey there; the record is named in the job file, or by `--records`"))
 }
 
 fn complain(old: &[&Finding], new: &Loaded, general: &General, terminal: Terminal) {

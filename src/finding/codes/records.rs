@@ -89,4 +89,10 @@ codes! {
     /// capitals alone, cannot be such folders on every disk. The page is made all the same, in a folder below `by-name`, and
     /// the index leads to it.
     RECORD_PAGE_ELSEWHERE = "record-page-elsewhere", Warning;
+    /// The survey knows few of the notices that are fixed by the record.
+    ///
+    /// The record of one site was held against the survey of another, or the enclosures have other names now. A fixed notice
+    /// that the survey does not know is called not to be judged, and nothing is to be taken down by that. Name the record of
+    /// this survey, or look up which enclosures were renamed.
+    RECORD_OF_ANOTHER_SURVEY = "record-of-another-survey", Warning;
 }
