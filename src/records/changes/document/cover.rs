@@ -51,20 +51,14 @@ fn counts(document: &Document<'_>) -> Block {
             changed.filter(|change| change.subject() == Some(subject)).count()
         };
         let count = document.changes.count(fate);
-        let counts = [count, of(Subject::Enclosure), of(Subject::Device), of(Subject::Standing)];
+        let counts = [count, of(Subject::Enclosure), of(Subject::Device)];
         let cells = counts.map(|count| body(count.to_string()));
         std::iter::once(strong(document.titles.against.word(fate))).chain(cells).collect()
     });
     let unchanged = vec![strong(document.titles.against.unchanged()), body(document.changes.unchanged.to_string())];
     let rows: Vec<Vec<Cell>> = rows.chain([unchanged]).collect();
-    let columns = vec![
-        Column::Share(1),
-        Column::Fixed(mm(9)),
-        Column::Fixed(mm(17)),
-        Column::Fixed(mm(14)),
-        Column::Fixed(mm(14)),
-    ];
-    ruled(&["notices", "all", "enclosures", "isolators", "standing"], columns, rows)
+    let columns = vec![Column::Share(1), Column::Fixed(mm(9)), Column::Fixed(mm(17)), Column::Fixed(mm(14))];
+    ruled(&["notices", "all", "enclosures", "isolators"], columns, rows)
 }
 
 /// How many notices there are of each danger, the greatest first, and what to do.
