@@ -29,7 +29,8 @@ pub(super) fn perform(arguments: &ListOf, general: &General, terminal: Terminal)
             if arguments.due { "nothing is due by the record" } else { "the record has no notice to look at" };
         return Err(Failure::with_hint(message, "`noticewright records due` tells what the record knows"));
     }
-    let mut outputs = Outputs::check(std::slice::from_ref(&arguments.output), &[record.path.clone()], general)?;
+    let mut outputs =
+        Outputs::check(std::slice::from_ref(&arguments.output), std::slice::from_ref(&record.path), general)?;
     let (path, bytes) = outputs.write(|out| {
         if !is_workbook {
             return csv::write(out, rows.iter().cloned());
