@@ -3,7 +3,7 @@
 use std::io::Write as _;
 
 use super::asked;
-use super::kept::Record;
+use super::kept::{self, Record};
 use crate::cli::arguments::{General, ListOf, ReportForm};
 use crate::cli::document;
 use crate::cli::failure::Failure;
@@ -19,6 +19,7 @@ pub(super) fn perform(arguments: &ListOf, general: &General, terminal: Terminal)
     let is_workbook = is_workbook(arguments)?;
     let (path, job) = Record::path_here(general)?;
     let asked = asked::by(&arguments.by, &job)?;
+    kept::must_be_there(&path)?;
     let record = Record::read(path, job.limits().file_bytes)?;
     record.judge(general, terminal)?;
     let (ledger, due) = asked::due(Ledger::of(&record.reading.entries), &arguments.which, asked)?;

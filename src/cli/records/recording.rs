@@ -104,8 +104,11 @@ impl<'a> Recording<'a> {
         {
             // Told again after a failure, some of it may be there already.
             let ledger = Ledger::of(&adding.record.reading.entries);
-            let is_there =
-                |entry: &Entry| ledger.find(&entry.number).is_some_and(|known| known.entries.contains(&entry));
+            let last = |entry: &Entry| {
+                let mut before = ledger.find(&entry.number)?.entries.iter().rev().filter(|one| one.date <= entry.date);
+                before.find(|one| one.event == Event::Printed).copied()
+            };
+            let is_there = |entry: &Entry| last(entry) == Some(entry);
             entries.retain(|entry| !is_there(entry));
         }
         adding.add(&entries).map_err(|failure| self.not_kept(failure, documents))?;
