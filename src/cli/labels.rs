@@ -90,7 +90,7 @@ fn recording<'a>(labels: &'a Labels, loaded: &'a Loaded, general: &General) -> R
     }
     let (day, by) = (records::day(kept.date.as_deref(), "--date")?, kept.by.as_deref());
     let none = None::<std::iter::Empty<String>>;
-    let later = records::recorded_later(general, (survey, output), (choice, &paper.cells), none, (day, by));
+    let later = records::recorded_later(general, (survey, output), (choice, paper), none, (day, by));
     Recording::begin(loaded, (day, by), later).map(Some)
 }
 

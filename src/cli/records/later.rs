@@ -1,8 +1,8 @@
-//! The command that records a printing afterwards, word for word as a shell takes it.
+//! Commands that a run names to be given after it, word for word as a shell takes them.
 
 use std::path::Path;
 
-use crate::cli::arguments::{Cells, Choice, General, SubjectChoice};
+use crate::cli::arguments::{Choice, General, OnPaper, SubjectChoice};
 use crate::standing::Date;
 
 /// `noticewright records printed ...` for notices that these options chose and put onto paper; with numbers, for these
@@ -10,20 +10,11 @@ use crate::standing::Date;
 pub(in crate::cli) fn command(
     general: &General,
     (survey, output): (&Path, &Path),
-    (choice, cells): (&Choice, &Cells),
+    (choice, paper): (&Choice, &OnPaper),
     numbers: Option<impl Iterator<Item = String>>,
     (day, by): (Date, Option<&str>),
 ) -> String {
-    let mut words = Words(vec!["noticewright".to_owned(), "records".to_owned(), "printed".to_owned()]);
-    words.word(&survey.to_string_lossy());
-    let files = [
-        ("--job", &general.job),
-        ("--supplies", &general.supplies),
-        ("--standing", &general.standing),
-        ("--records", &general.records),
-    ];
-    files.into_iter().for_each(|(option, path)| words.option(option, path.as_ref().map(|path| path.to_string_lossy())));
-    words.option("--encoding", general.encoding.as_deref());
+    let mut words = Words::begun(general, "printed", survey);
     choice.sheet.iter().for_each(|sheet| words.option("--sheet", Some(sheet)));
     match numbers {
         Some(numbers) => numbers.for_each(|number| words.option("--number", Some(number))),
@@ -33,18 +24,45 @@ pub(in crate::cli) fn command(
     if choice.leave_out_faulty {
         words.0.push("--leave-out-faulty".to_owned());
     }
+    let cells = &paper.cells;
     words.option("--start-at", cells.start_at.map(|cell| cell.to_string()));
     words.option("--used-cells", cells.used_cells.as_deref());
     words.option("--copies", (cells.copies != 1).then(|| cells.copies.to_string()));
+    words.option("--printer", paper.printer.as_deref());
+    words.option("--profile", paper.profile.as_ref().map(|path| path.to_string_lossy()));
     words.option("--date", Some(day.to_string()));
     words.option("--by", by);
     words.option("--file", Some(output.to_string_lossy()));
     words.0.join(" ")
 }
 
+/// `noticewright records again ... --lacking --record` for the survey and record of a run.
+pub(super) fn lacking(general: &General, survey: &Path) -> String {
+    let mut words = Words::begun(general, "again", survey);
+    words.0.extend(["--lacking", "--record", "-o", "lacking.pdf"].map(str::to_owned));
+    words.0.join(" ")
+}
+
 struct Words(Vec<String>);
 
 impl Words {
+    /// `noticewright records ...` with the files of a run.
+    fn begun(general: &General, subcommand: &str, survey: &Path) -> Self {
+        let mut words = Self(["noticewright", "records", subcommand].map(str::to_owned).to_vec());
+        words.word(&survey.to_string_lossy());
+        let files = [
+            ("--job", &general.job),
+            ("--supplies", &general.supplies),
+            ("--standing", &general.standing),
+            ("--records", &general.records),
+        ];
+        files
+            .into_iter()
+            .for_each(|(option, path)| words.option(option, path.as_ref().map(|path| path.to_string_lossy())));
+        words.option("--encoding", general.encoding.as_deref());
+        words
+    }
+
     fn word(&mut self, text: &str) {
         let is_plain = |c: char| c.is_ascii_alphanumeric() || "-_./:,@+=%".contains(c);
         let quoted = || format!("'{}'", text.replace('\'', r"'\''"));
