@@ -54,7 +54,7 @@ fn files_below(folder: &Path, ending: &str, found: &mut Vec<PathBuf>) {
         let path = entry.unwrap().path();
         if path.is_dir() {
             files_below(&path, ending, found);
-        } else if path.extension().is_some_and(|extension| extension == ending) {
+        } else if path.extension().or(path.file_name()).is_some_and(|extension| extension == ending) {
             found.push(path);
         }
     }
@@ -164,7 +164,10 @@ fn the_readme_names_every_column_and_every_command() {
     let of_supplies = noticewright::supplies::SupplyColumn::ALL.iter().map(|column| column.name());
     let of_standing = noticewright::standing::StandingColumn::ALL.iter().map(|column| column.name());
     let of_record = noticewright::records::line::COLUMNS;
-    let all = of_survey.chain(of_supplies).chain(of_standing).chain(of_record);
+    let of_list = noticewright::records::list::ListColumn::ALL.iter().map(|column| column.name());
+    let of_due = noticewright::records::due::columns();
+    let of_files = of_survey.chain(of_supplies).chain(of_standing).chain(of_record);
+    let all = of_files.chain(of_list).chain(of_due);
     let unnamed: Vec<&str> = all.filter(|name| !readme.contains(&format!("`{name}`"))).collect();
     assert!(unnamed.is_empty(), "README says nothing of the columns {unnamed:#?}");
     for command in [

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::approval;
-use super::arguments::{Cells, Choice, General, Labels, OnPaper, ReportForm};
+use super::arguments::{Cells, Choice, General, Kept, Labels, OnPaper, ReportForm};
 use super::failure::Failure;
 use super::outputs::Outputs;
 use super::pipeline::{self, AllSet, Loaded};
@@ -70,27 +70,34 @@ impl<'a> Order<'a> {
 /// Prints the notices of a survey; with errors nothing is written, unless the faulty enclosures are to be left out.
 pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let loaded = pipeline::load(&labels.survey, general)?;
-    let recording = recording(labels, &loaded, general)?;
+    let Labels { survey, output, choice, paper, kept, .. } = labels;
+    let all = None::<std::iter::Empty<String>>;
+    let recording = recording(kept, &loaded, general, (survey, output), (choice, paper), all)?;
     let order = Order {
         drawings: labels.svg.as_deref(),
         texts: labels.texts.as_deref(),
         pictures: labels.png.as_deref(),
         approval: labels.approval,
         recording: recording.as_ref(),
-        ..Order::of(&labels.choice, &labels.paper, (&labels.survey, &labels.output), &loaded.job)?
+        ..Order::of(choice, paper, (survey, output), &loaded.job)?
     };
     fulfil(&loaded, order, general, terminal)
 }
 
-/// Where a printing is kept, if that is asked for.
-fn recording<'a>(labels: &'a Labels, loaded: &'a Loaded, general: &General) -> Result<Option<Recording<'a>>, Failure> {
-    let Labels { survey, output, choice, paper, kept, .. } = labels;
+/// Where a printing is kept, if that is asked for; with `numbers`, of these notices alone.
+pub(super) fn recording<'a>(
+    kept: &'a Kept,
+    loaded: &'a Loaded,
+    general: &General,
+    (survey, output): (&Path, &Path),
+    (choice, paper): (&Choice, &OnPaper),
+    numbers: Option<impl Iterator<Item = String>>,
+) -> Result<Option<Recording<'a>>, Failure> {
     if !kept.record {
         return Ok(None);
     }
     let (day, by) = (records::day(kept.date.as_deref(), "--date")?, kept.by.as_deref());
-    let none = None::<std::iter::Empty<String>>;
-    let later = records::recorded_later(general, (survey, output), (choice, paper), none, (day, by));
+    let later = records::recorded_later(general, (survey, output), (choice, paper), numbers, (day, by));
     Recording::begin(loaded, (day, by), later).map(Some)
 }
 

@@ -10,6 +10,7 @@ use super::pipeline::{self, AllSet, Loaded};
 use crate::finding::Finding;
 use crate::notice::{Notice, Subject};
 use crate::records::Print;
+use crate::records::changes::Version;
 use crate::rules::Decision;
 
 /// The notices of one run.
@@ -75,15 +76,29 @@ impl Wanted {
     /// Whether a notice of a record is asked for. Where its printing is not recorded, nothing but its number is known, and it
     /// may be of any kind.
     pub(super) fn asks_for_recorded(&self, number: &str, print: Option<&Print>) -> bool {
-        let names = print.map_or(["", ""], |print| [&print.designation, &print.area]);
+        let [designation, area] = print.map_or(["", ""], |print| [&print.designation, &print.area]);
         self.subject.is_none_or(|subject| print.is_none_or(|print| print.subject == subject))
             && self.numbers.as_ref().is_none_or(|numbers| numbers.contains(number))
-            && matches([names[0], names[1], number], &self.only)
+            && matches([designation, area, number], &self.only)
     }
 
-    /// Whether something of these names is asked for, such as designation, area and number of a notice of another state.
+    /// Whether something of these names is asked for.
     pub(super) fn asks_for_names<const N: usize>(&self, names: [&str; N]) -> bool {
         matches(names, &self.only)
+    }
+
+    /// Whether a version of a notice is asked for.
+    pub(super) fn asks_for_version(&self, version: &Version<'_>) -> bool {
+        self.subject.is_none_or(|subject| version.subject == subject)
+            && self.asks_for_names([version.designation, version.area, version.number])
+    }
+
+    /// Whether a notice of two states is asked for: by either version, or by its number where neither is known.
+    pub(super) fn of_both_sides(&self) -> impl Fn(Option<&Version<'_>>, Option<&Version<'_>>, &str) -> bool {
+        |old, new, number| match (old, new) {
+            (None, None) => self.asks_for_names([number]),
+            _ => [old, new].into_iter().flatten().any(|version| self.asks_for_version(version)),
+        }
     }
 
     /// The enclosures asked for of which the rules ask for no notice, by their place among the decisions, in walking

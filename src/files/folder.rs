@@ -1,9 +1,12 @@
 //! A folder into which many files are written, and never beside it.
 
-use std::io;
+use std::io::{self, Read};
 use std::path::{Component, Path, PathBuf};
 
 use super::FileError;
+
+/// Bytes of the beginning of a file in which a mark is looked for.
+const BEGINNING: u64 = 512;
 
 /// A folder that keeps what is written into it: no name leads out of it, and no link does.
 #[derive(Debug)]
@@ -49,6 +52,28 @@ impl Folder {
         Ok(path)
     }
 
+    /// The folders below it, part by part, that hold a file of a name with a mark at its beginning; no link is followed, and
+    /// what cannot be read is none. In the order of their names.
+    #[must_use]
+    pub fn holding(&self, name: &str, mark: &str) -> Vec<Vec<String>> {
+        let mut found = Vec::new();
+        let mut open = vec![Vec::new()];
+        while let Some(parts) = open.pop() {
+            let folder = parts.iter().fold(self.path.clone(), |path, part: &String| path.join(part));
+            let Ok(entries) = folder.read_dir() else { continue };
+            for entry in entries.flatten() {
+                let (Ok(kind), Ok(entry_name)) = (entry.file_type(), entry.file_name().into_string()) else { continue };
+                if kind.is_dir() {
+                    open.push(parts.iter().cloned().chain([entry_name]).collect());
+                } else if kind.is_file() && entry_name == name && begins_with(&entry.path(), mark) {
+                    found.push(parts.clone());
+                }
+            }
+        }
+        found.sort();
+        found
+    }
+
     /// Whether something is there that may be: a folder, or a file at the end.
     fn allows(&self, path: &Path, is_file: bool) -> Result<bool, FileError> {
         let found = match path.symlink_metadata() {
@@ -72,6 +97,15 @@ impl Folder {
     fn outside(&self, part: &str) -> FileError {
         FileError::Outside { path: PathBuf::from(part), folder: self.path.clone() }
     }
+}
+
+/// Whether a mark stands at the beginning of a file.
+fn begins_with(path: &Path, mark: &str) -> bool {
+    #[expect(clippy::disallowed_methods, reason = "this is the door")]
+    let file = std::fs::File::open(path);
+    let mut beginning = Vec::new();
+    let read = file.and_then(|file| file.take(BEGINNING).read_to_end(&mut beginning));
+    read.is_ok() && beginning.windows(mark.len().max(1)).any(|part| part == mark.as_bytes())
 }
 
 /// A name of a file or folder that leads nowhere else.
@@ -101,6 +135,8 @@ mod tests {
         #[expect(clippy::disallowed_methods, reason = "a file for the test")]
         std::fs::write(&path, "old").unwrap();
         assert_eq!(folder.look(&parts).unwrap(), (path, true));
+        assert_eq!(folder.holding("index.html", "old"), [["CH1", "1"].map(str::to_owned).to_vec()]);
+        assert!(folder.holding("index.html", "new").is_empty() && folder.holding("other", "old").is_empty());
         assert!(matches!(folder.look(&["CH1", "1"]), Err(FileError::IsFolder { .. })));
         assert!(matches!(folder.look(&["CH1", "1", "index.html", "x"]), Err(FileError::NoFolder { .. })));
     }
@@ -114,6 +150,9 @@ mod tests {
         std::os::unix::fs::symlink("..", site.join("CH1")).unwrap();
         std::os::unix::fs::symlink("../../secret", site.join("CH2/index.html")).unwrap();
         let folder = Folder::named(&site);
+        #[expect(clippy::disallowed_methods, reason = "a file for the test")]
+        std::fs::write(around.path().join("index.html"), "old").unwrap();
+        assert!(folder.holding("index.html", "old").is_empty(), "no link is followed");
         for parts in [&["CH1", "index.html"][..], &["CH2", "index.html"], &["CH1", "1", "index.html"]] {
             assert!(matches!(folder.make_room(parts), Err(FileError::Outside { .. })), "{parts:?}");
         }

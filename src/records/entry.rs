@@ -175,26 +175,24 @@ pub struct Print {
 pub struct Lasts(pub Option<Life>);
 
 impl Lasts {
-    /// `5-7`, `10+`, `0` where it is not meant for the place, empty where it is not known.
+    /// In words that no spreadsheet takes for a number or a date: `5 to 7 years`, `10 years and more`, `none` where it is not
+    /// meant for the place, empty where it is not known.
     #[must_use]
     pub fn cell(self) -> String {
-        match self.0 {
-            None => String::new(),
-            Some(Life { least, most: Some(most) }) if least == most => least.to_string(),
-            Some(Life { least, most: Some(most) }) => format!("{least}-{most}"),
-            Some(Life { least, most: None }) => format!("{least}+"),
-        }
+        self.0.map(|life| life.to_string()).unwrap_or_default()
     }
 
     /// What [`Lasts::cell`] wrote; `None` for anything else.
     #[must_use]
     pub fn parse(cell: &str) -> Option<Self> {
-        let years = |text: &str| text.parse::<u16>().ok().filter(|_| text.len() <= 3);
-        let life = match (cell, cell.strip_suffix('+'), cell.split_once('-')) {
-            ("", ..) => return Some(Self(None)),
-            (_, Some(least), _) => Life { least: years(least)?, most: None },
-            (_, None, Some((least, most))) => Life { least: years(least)?, most: Some(years(most)?) },
-            (same, None, None) => Life { least: years(same)?, most: Some(years(same)?) },
+        let number = |text: &str| text.parse::<u16>().ok().filter(|_| text.len() <= 3);
+        let life = match cell.split(' ').collect::<Vec<_>>().as_slice() {
+            [""] => return Some(Self(None)),
+            ["none"] => Life::NONE,
+            [years, "years"] => Life { least: number(years)?, most: Some(number(years)?) },
+            [least, "to", most, "years"] => Life { least: number(least)?, most: Some(number(most)?) },
+            [least, "years", "and", "more"] => Life { least: number(least)?, most: None },
+            _ => return None,
         };
         Some(Self(Some(life)))
     }

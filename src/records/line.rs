@@ -111,9 +111,9 @@ fn quoted(cell: &str) -> String {
     if cell.contains([',', '"', ';', '\t']) { format!("\"{}\"", cell.replace('"', "\"\"")) } else { cell.to_owned() }
 }
 
-/// `3:5` for cell 5 of page 3; nothing where the place is not known.
+/// `page 3 cell 5`, which no spreadsheet takes for a time of day; nothing where the place is not known.
 fn page_cell(page: u32, cell: u32) -> String {
-    if page == 0 { String::new() } else { format!("{page}:{cell}") }
+    if page == 0 { String::new() } else { format!("page {page} cell {cell}") }
 }
 
 /// The word of a subject, as the file has it.
@@ -225,9 +225,10 @@ fn print(cells: &[&str; COLUMNS.len()], fault: impl Fn(&str, &'static str) -> Fa
         .find(|one| subject_name(*one) == subject)
         .ok_or_else(|| fault("subject", "`enclosure`, `isolator` or `standing notice`"))?;
     let size: Size = parse_size(size).ok_or_else(|| fault("size", "millimetres such as 105x74"))?;
-    let lasts = Lasts::parse(lasts).ok_or_else(|| fault("lasts", "years such as 5-7 or 10+, or nothing"))?;
+    let lasts = Lasts::parse(lasts)
+        .ok_or_else(|| fault("lasts", "years such as `5 to 7 years` or `10 years and more`, or nothing"))?;
     let (page, cell) =
-        parse_page_cell(page_cell).ok_or_else(|| fault("page_cell", "page:cell such as 3:5, or nothing"))?;
+        parse_page_cell(page_cell).ok_or_else(|| fault("page_cell", "a place such as `page 3 cell 5`, or nothing"))?;
     let number = |text: &str| text.parse::<u32>().ok().filter(|number| *number > 0);
     let copies = number(copies).ok_or_else(|| fault("copies", "how many were printed of it, such as 1"))?;
     let run = number(run).ok_or_else(|| fault("run", "the number of the printing, such as 1"))?;
@@ -253,13 +254,12 @@ fn print(cells: &[&str; COLUMNS.len()], fault: impl Fn(&str, &'static str) -> Fa
     })
 }
 
-/// A place such as `3:5`, page and cell; nothing is no place.
-#[must_use]
-pub fn parse_page_cell(text: &str) -> Option<(u32, u32)> {
-    if text.is_empty() {
-        return Some((0, 0));
+/// A place such as `page 3 cell 5`; nothing is no place.
+fn parse_page_cell(text: &str) -> Option<(u32, u32)> {
+    let number = |text: &str| text.parse::<u32>().ok().filter(|number| *number > 0);
+    match text.split(' ').collect::<Vec<_>>().as_slice() {
+        [""] => Some((0, 0)),
+        ["page", page, "cell", cell] => Some((number(page)?, number(cell)?)),
+        _ => None,
     }
-    let (page, cell) = text.split_once(':')?;
-    let number = |text: &str| text.trim().parse::<u32>().ok().filter(|number| *number > 0);
-    Some((number(page)?, number(cell)?))
 }

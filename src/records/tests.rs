@@ -149,12 +149,17 @@ fn a_whole_last_line_that_is_not_understood_is_never_taken_for_one_that_was_cut_
 
 #[test]
 fn how_long_a_label_lasts_is_written_and_read() {
-    for (cell, years) in [("", None), ("5-7", Some((5, Some(7)))), ("10+", Some((10, None))), ("0", Some((0, Some(0))))]
-    {
+    for (cell, years) in [
+        ("", None),
+        ("5 to 7 years", Some((5, Some(7)))),
+        ("10 years", Some((10, Some(10)))),
+        ("10 years and more", Some((10, None))),
+        ("none", Some((0, Some(0)))),
+    ] {
         let lasts = Lasts(years.map(|(least, most)| Life { least, most }));
         assert_eq!((Lasts::parse(cell), lasts.cell()), (Some(lasts), cell.to_owned()));
     }
-    assert_eq!(Lasts::parse("long"), None);
+    assert_eq!(Lasts::parse("10"), None, "a spreadsheet makes this of 10+");
 }
 
 #[test]

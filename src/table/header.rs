@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::cell::{Fault, closest};
-use super::column::{Heading, folded, same_name};
+use super::column::{Heading, OtherFile, folded, same_name};
 use super::desk::Desk;
 use crate::finding::code;
 
@@ -24,8 +24,8 @@ pub(super) fn read<C: Heading>(desk: &mut Desk, cells: &[String], own: &BTreeMap
         return false;
     }
     let matched: Vec<_> = headers.iter().map(|header| matched(header, own)).collect();
-    if is_other_file(&headers, &matched) {
-        desk.record(0, other_file::<C>());
+    if let Some(other) = other_file(&headers, &matched) {
+        desk.record(0, belongs_elsewhere::<C>(other));
         return false;
     }
     if matched.iter().all(Option::is_none) {
@@ -44,10 +44,26 @@ pub(super) fn read<C: Heading>(desk: &mut Desk, cells: &[String], own: &BTreeMap
     desk.source.cell_of(C::KEY).is_some()
 }
 
-/// Whether the columns are those of the file that belongs in another place.
-fn is_other_file<C: Heading>(headers: &[String], matched: &[Option<C>]) -> bool {
+/// Kinds of file that are told even where they share the key with the file that is read.
+const APART: [OtherFile; 2] = [
+    OtherFile {
+        file: "record",
+        columns: &["event", "fingerprint", "says", "version"],
+        help: "name another file here; a record is named with `--records`, or in the job file",
+    },
+    OtherFile {
+        file: "list of inspections",
+        columns: &["says", "last_inspection", "event", "condition"],
+        help: "name another file here; `noticewright records import` reads a list of inspections",
+    },
+];
+
+/// The kind of file whose columns they are, where that belongs in another place.
+fn other_file<C: Heading>(headers: &[String], matched: &[Option<C>]) -> Option<OtherFile> {
     let has = |name: &&str| headers.iter().any(|header| same_name(header, name));
-    !matched.contains(&Some(C::KEY)) && C::OTHER.columns.iter().all(has)
+    let is_it = |other: &OtherFile| other.columns.iter().all(has);
+    let usual = Some(C::OTHER).filter(|other| !matched.contains(&Some(C::KEY)) && is_it(other));
+    usual.or_else(|| APART.into_iter().find(|other| other.file != C::FILE && is_it(other)))
 }
 
 /// The column that a header means: first by the house's own names, then by the usual ones.
@@ -102,9 +118,9 @@ fn report_missing<C: Heading>(desk: &mut Desk, meant: &[&str]) {
     }
 }
 
-fn other_file<C: Heading>() -> Fault {
-    Fault::new(code::OTHER_FILE, format!("the columns are those of a {}, not of a {}", C::OTHER.file, C::FILE))
-        .help(C::OTHER.help)
+fn belongs_elsewhere<C: Heading>(other: OtherFile) -> Fault {
+    Fault::new(code::OTHER_FILE, format!("the columns are those of a {}, not of a {}", other.file, C::FILE))
+        .help(other.help)
 }
 
 fn no_header<C: Heading>() -> Fault {

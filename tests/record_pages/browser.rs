@@ -198,6 +198,12 @@ fn the_search_finds_by_number_designation_area_and_link() {
     assert_eq!(left, expected);
 }
 
+fn text_pages(pdf: &Path) -> usize {
+    let said = judge::run("pdfinfo", &["FILE"], pdf).unwrap();
+    let pages = said.lines().find_map(|line| line.strip_prefix("Pages:")).unwrap();
+    pages.trim().parse().unwrap()
+}
+
 #[test]
 fn a_printed_page_holds_every_word() {
     if !is_there() {
@@ -224,6 +230,8 @@ fn a_printed_page_holds_every_word() {
                 .filter(|word| !text.contains(**word) && !(*page == "/" && of_screen.contains(word)))
                 .collect();
             assert!(missing.is_empty(), "{page} printed without {missing:?}");
+            let sheets = text_pages(&pdf);
+            assert!(sheets <= 3, "{page} takes {sheets} sheets");
             let boxes = judge::run("pdfinfo", &["-box", "FILE"], &pdf).unwrap();
             // ISO 216: A4 is 210 x 297 mm, 595.3 x 841.9 points.
             assert!(boxes.lines().any(|line| line.starts_with("Page size") && line.contains("A4")), "{boxes}");

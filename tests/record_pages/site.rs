@@ -30,7 +30,7 @@ impl Site {
     pub(crate) fn demo() -> Self {
         let place = tempfile::tempdir().unwrap();
         let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data");
-        for name in ["survey.csv", "supplies.csv", "standing.csv", "job.toml", "mark.png"] {
+        for name in ["survey.csv", "supplies.csv", "standing.csv", "job.toml", "mark.png", "records.csv"] {
             fs::copy(demo.join(name), place.path().join(name)).unwrap();
         }
         Self { place }

@@ -4,17 +4,20 @@ use std::path::PathBuf;
 
 use clap::{ArgAction, Args};
 
+use super::{Choice, Kept, OnPaper};
+
 /// Arguments of `changes`.
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
   noticewright changes old/survey.csv site/survey.csv
   noticewright changes old/survey.csv site/survey.csv -o changes.pdf -o changes.csv
-  noticewright changes records.csv site/survey.csv --labels delta.pdf --used-cells 1,4-6
+  noticewright changes records.csv site/survey.csv --labels delta.pdf --used-cells 1,4-6 --record
   noticewright changes survey-2025.csv survey.csv --old-supplies supplies-2025.csv
 
 What is held against what is OLD as its wall has it and NEW as it is decided now: the most dangerous comes first. It ends \
-with exit code 0 whether anything changed or not.")]
+with exit code 0 whether anything changed or not. `--sheet` and the options of paper and record are those of `labels`; all \
+but `--sheet` need `--labels`.")]
 pub(in crate::cli) struct Changes {
     /// The older survey, or a record: then the last printing of each notice that was not taken away
     #[arg(value_name = "OLD")]
@@ -37,24 +40,35 @@ pub(in crate::cli) struct Changes {
     /// Also print the notices that are new or altered, onto label sheets in this PDF
     #[arg(long, value_name = "FILE")]
     pub labels: Option<PathBuf>,
-    /// Sheet format by name or file; may be given more than once
-    #[arg(long, value_name = "NAME", action = ArgAction::Append)]
-    pub sheet: Vec<String>,
-    /// First cell of the first sheet to print on, counted row by row from 1
-    #[arg(long, value_name = "N", conflicts_with = "used_cells", allow_negative_numbers = true, requires = "labels")]
-    pub start_at: Option<usize>,
-    /// Cells of the first sheet that are used up, such as `1,4-6`
-    #[arg(long, value_name = "CELLS", requires = "labels")]
-    pub used_cells: Option<String>,
-    /// Printer whose measured offset and scale in the job file are made good
-    #[arg(long, value_name = "NAME", requires = "labels")]
-    pub printer: Option<String>,
-    /// Only notices whose enclosure, device, area or number matches, such as `CH3-*`; may be given more than once
-    #[arg(long, value_name = "GLOB", action = ArgAction::Append)]
-    pub only: Vec<String>,
-    /// Compare the rest where enclosures have errors, and name what cannot be judged
+    /// Show all words of an altered notice side by side, not only those that differ
     #[arg(long)]
-    pub leave_out_faulty: bool,
+    pub all_words: bool,
+    /// Which notices.
+    #[command(flatten)]
+    pub choice: Choice,
+    /// On which paper the labels go.
+    #[command(flatten)]
+    pub paper: OnPaper,
+    /// What is kept of their printing.
+    #[command(flatten)]
+    pub kept: Kept,
+}
+
+impl Changes {
+    /// An option that says how labels are printed, if one is given.
+    pub(in crate::cli) fn of_labels(&self) -> Option<&'static str> {
+        let OnPaper { cells, printer, profile, read_back } = &self.paper;
+        let given = [
+            ("--start-at", cells.start_at.is_some()),
+            ("--used-cells", cells.used_cells.is_some()),
+            ("--copies", cells.copies != 1),
+            ("--printer", printer.is_some()),
+            ("--profile", profile.is_some()),
+            ("--read-back", *read_back),
+            ("--record", self.kept.record),
+        ];
+        given.into_iter().find(|(_, given)| *given).map(|(option, _)| option)
+    }
 }
 
 /// Arguments of `records check`.
@@ -74,6 +88,9 @@ pub(in crate::cli) struct CheckRecord {
     /// Also write it as a document or for a spreadsheet, PDF or CSV by the ending; may be given more than once
     #[arg(short, long, value_name = "FILE", action = ArgAction::Append)]
     pub output: Vec<PathBuf>,
+    /// Show all words of an altered notice side by side, not only those that differ
+    #[arg(long)]
+    pub all_words: bool,
     /// Only notices whose enclosure, device, area or number matches, such as `CH3-*`; may be given more than once
     #[arg(long, value_name = "GLOB", action = ArgAction::Append)]
     pub only: Vec<String>,

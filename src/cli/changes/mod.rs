@@ -7,7 +7,7 @@ pub(super) mod text;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use super::arguments::{Changes as Arguments, General, ReportForm};
+use super::arguments::{Changes as Arguments, General, ReportForm, SubjectChoice};
 use super::failure::Failure;
 use super::labels::{self, Order};
 use super::outputs::Outputs;
@@ -19,8 +19,9 @@ use super::selection::Wanted;
 use super::terminal::Terminal;
 use crate::files;
 use crate::finding::Finding;
+use crate::limits::Limits;
+use crate::records;
 use crate::records::changes::{Against, Changes, Doubt, Version, compare};
-use crate::sheets::{self, Run};
 use documents::Shown;
 use old::Old;
 
@@ -29,6 +30,7 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
     let forms = documents::forms(&arguments.output, general)?;
     refuse_one_name(arguments)?;
     old::refuse_two_streams(arguments, general)?;
+    refuse_record(&arguments.new, Limits::default().file_bytes)?;
     let new = pipeline::load(&arguments.new, general)?;
     let old = Old::load(arguments, general, new.job.limits().file_bytes)?;
     let names = (arguments.old.display().to_string(), arguments.new.display().to_string());
@@ -36,7 +38,7 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
     let doubt = old.doubt(general.strict).and(doubt(&new, general.strict));
     let stopping = old_findings.iter().copied().chain(stopping(&new, general.strict)).count();
     let prints = arguments.labels.is_some();
-    if doubt.everywhere || (stopping > 0 && !arguments.leave_out_faulty) {
+    if doubt.everywhere.is_some() || (stopping > 0 && !arguments.choice.leave_out_faulty) {
         complain(&old_findings, &new, general, terminal);
         if general.report == ReportForm::Json {
             let report = ChangesReport::new(&names.0, &names.1, old_findings.iter().copied().chain(&new.findings));
@@ -45,7 +47,8 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
         terminal.say("nothing was compared\n");
         return Err(Failure::Faulty);
     }
-    let wanted = Wanted::new(&arguments.only, None)?;
+    let subject = arguments.choice.subject.map(SubjectChoice::subject);
+    let wanted = Wanted::new(&arguments.choice.only, subject)?;
     let changes = compared(&old, &new, &doubt, &wanted)?;
     let numbers = changes.to_print();
     let keep = keep(&old, &new, arguments);
@@ -56,9 +59,8 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
         old: &names.0,
         new: &names.1,
         selection: &wanted.in_words(),
-        sheets: &arguments.sheet,
+        sheets: &arguments.choice.sheet,
     };
-    let run = run(arguments, &new)?;
     arguments.labels.iter().try_for_each(|path| Outputs::check(&[path.clone()], &keep, general).map(|_| ()))?;
     let outputs = Outputs::check(&arguments.output, &keep, general)?;
     // The label run shows what it finds in the new survey itself.
@@ -77,11 +79,11 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
         report.outputs(written);
         terminal.stream(|out| report.write(out))?;
     } else {
-        terminal.print(&text::told(&changes, Against::Older, terminal.width()))?;
+        terminal.print(&old.opening(general, &arguments.new))?;
+        terminal.print(&text::told(&changes, Against::Older, terminal.width(), arguments.all_words))?;
     }
     terminal.say(&said);
-    let printed =
-        arguments.labels.as_ref().map(|path| print(path, &numbers, (arguments, run), &new, general, terminal));
+    let printed = arguments.labels.as_ref().map(|path| print(path, &numbers, arguments, &new, general, terminal));
     let printed = printed.unwrap_or(Ok(()));
     if stopping > 0 && printed.is_ok() { Err(Failure::PartlyWritten) } else { printed }
 }
@@ -102,18 +104,29 @@ pub(super) fn versions(loaded: &Loaded) -> Vec<Version<'_>> {
     loaded.notices.par_iter().map(Version::of).collect()
 }
 
-/// What changed of what is asked for: a notice that is asked for by its old or its new names is taken on both sides.
+/// What changed of what is asked for, by old or by new names.
 fn compared<'a>(old: &'a Old, new: &'a Loaded, doubt: &Doubt, wanted: &Wanted) -> Result<Changes<'a>, Failure> {
-    let (mut old, mut new) = (old.versions(), versions(new));
-    let asked = |one: &&Version<'_>| wanted.asks_for_names([one.designation, one.area, one.number]);
-    let numbers: BTreeSet<&str> = old.iter().chain(&new).filter(asked).map(|one| one.number).collect();
-    if numbers.is_empty() && !wanted.in_words().is_empty() {
-        let hint = "patterns are matched against designations, areas and numbers; `*` stands for anything";
-        return Err(Failure::with_hint(format!("no notice on either side matches: {}", wanted.in_words()), hint));
+    let changes = compare(old.versions(), versions(new), doubt, &wanted.of_both_sides());
+    refuse_nothing(&changes, wanted)?;
+    Ok(changes)
+}
+
+/// A pattern that matches nothing is a mistake.
+pub(super) fn refuse_nothing(changes: &Changes<'_>, wanted: &Wanted) -> Result<(), Failure> {
+    if !changes.changed.is_empty() || changes.unchanged > 0 || wanted.in_words().is_empty() {
+        return Ok(());
     }
-    old.retain(|one| numbers.contains(one.number));
-    new.retain(|one| numbers.contains(one.number));
-    Ok(compare(old, new, doubt))
+    let hint = "patterns are matched against designations, areas and numbers; `*` stands for anything";
+    Err(Failure::with_hint(format!("no notice on either side matches: {}", wanted.in_words()), hint))
+}
+
+/// A record in the place of a survey is a slip, and nothing can be said of it.
+pub(super) fn refuse_record(survey: &Path, limit: u64) -> Result<(), Failure> {
+    if survey == Path::new(files::STANDARD) || !records::is_record(&files::read(survey, limit)?) {
+        return Ok(());
+    }
+    let message = format!("`{}` is a record, and stands where the survey belongs", survey.display());
+    Err(Failure::with_hint(message, "name the survey there; the record is named in the job file, or by `--records`"))
 }
 
 fn complain(old: &[&Finding], new: &Loaded, general: &General, terminal: Terminal) {
@@ -123,9 +136,14 @@ fn complain(old: &[&Finding], new: &Loaded, general: &General, terminal: Termina
     }
 }
 
-/// One file cannot be two.
+/// One file cannot be two, and what is printed needs one.
 fn refuse_one_name(arguments: &Arguments) -> Result<(), Failure> {
-    let Some(labels) = &arguments.labels else { return Ok(()) };
+    let Some(labels) = &arguments.labels else {
+        return arguments.of_labels().map_or(Ok(()), |option| {
+            let message = format!("`{option}` says how labels are printed, and none are asked for");
+            Err(Failure::with_hint(message, "name their file with `--labels`"))
+        });
+    };
     if labels == Path::new(files::STANDARD) {
         let message = "the changes themselves go to standard output";
         return Err(Failure::with_hint(message, "give `--labels` a file"));
@@ -138,57 +156,33 @@ fn refuse_one_name(arguments: &Arguments) -> Result<(), Failure> {
 
 /// The files that are read and must not be overwritten.
 fn keep(old: &Old, new: &Loaded, arguments: &Arguments) -> Vec<PathBuf> {
-    let of_new = prepared::files_read(new, Some(&arguments.new), &arguments.sheet, None);
+    let of_new = prepared::files_read(new, Some(&arguments.new), &arguments.choice.sheet, None);
     of_new.into_iter().chain(old.files(arguments)).collect()
-}
-
-fn run(arguments: &Arguments, new: &Loaded) -> Result<Run, Failure> {
-    let most = new.job.limits().sheet_cells;
-    let used_cells = arguments.used_cells.as_deref().map(|text| sheets::parse_cells(text, most)).transpose();
-    let used_cells = used_cells.map_err(|error| Failure::could_not_run(format!("--used-cells: {error}")))?;
-    Ok(Run {
-        start_at: labels::first_cell(arguments.start_at)?,
-        used_cells: used_cells.unwrap_or_default(),
-        ..labels::run_for(&new.job, arguments.printer.as_deref())?
-    })
 }
 
 /// Prints the notices that are new or altered.
 fn print(
     path: &Path,
     numbers: &BTreeSet<String>,
-    (arguments, run): (&Arguments, Run),
+    arguments: &Arguments,
     new: &Loaded,
     general: &General,
     terminal: Terminal,
 ) -> Result<(), Failure> {
     if numbers.is_empty() {
-        terminal.say(&format!(
-            "{}: not written, since no notice is new or altered\n",
-            visible(&path.display().to_string())
-        ));
+        let path = visible(&path.display().to_string());
+        terminal.say(&format!("{path}: not written, since no notice is new or altered\n"));
         return Ok(());
     }
     terminal.say(&format!("{} to print, new or altered\n", counted(numbers.len(), "notice")));
-    let order = Order {
-        asked: Asked {
-            sheets: &arguments.sheet,
-            numbers: Some(numbers),
-            leave_out_faulty: arguments.leave_out_faulty,
-            run,
-            ..Asked::default()
-        },
-        output: path,
-        drawings: None,
-        texts: None,
-        pictures: None,
-        read_back: false,
-        approval: false,
-        survey: Some(&arguments.new),
-        profile: None,
-        recording: None,
-    };
+    let Arguments { new: survey, choice, paper, kept, .. } = arguments;
+    let chosen = Some(numbers.iter().cloned());
+    let recording = labels::recording(kept, new, general, (survey, path), (choice, paper), chosen)?;
+    let order = Order::of(choice, paper, (survey, path), &new.job)?;
+    // A notice that was asked for by its old names may bear none of them now.
+    let asked = Asked { only: &[], subject: None, numbers: Some(numbers), ..order.asked };
     // The report of the changes has standard output.
     let form = if general.report == ReportForm::Json { ReportForm::Text } else { general.report };
-    labels::fulfil(new, order, &General { report: form, ..general.clone() }, terminal)
+    let general = General { report: form, ..general.clone() };
+    labels::fulfil(new, Order { asked, recording: recording.as_ref(), ..order }, &general, terminal)
 }

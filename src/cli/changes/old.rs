@@ -1,5 +1,6 @@
 //! The old side of `changes`: a survey with its own files, or a record.
 
+use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 
 use super::{Arguments, doubt, versions};
@@ -7,11 +8,12 @@ use crate::cli::arguments::General;
 use crate::cli::failure::Failure;
 use crate::cli::pipeline::{self, Loaded};
 use crate::cli::prepared;
-use crate::cli::records::kept::Record;
+use crate::cli::records::{Record, next};
+use crate::cli::report::visible;
 use crate::files;
 use crate::finding::Finding;
 use crate::records::changes::{Doubt, Version};
-use crate::records::{self, Ledger, Standing};
+use crate::records::{self, Event, Ledger, Standing};
 
 /// What the new survey is held against.
 pub(super) enum Old {
@@ -57,11 +59,22 @@ impl Old {
     /// Its notices; of a record the last printing of each that was not taken away.
     pub(super) fn versions(&self) -> Vec<Version<'_>> {
         match self {
-            Self::Survey(loaded) => versions(loaded),
+            Self::Survey(loaded) => as_printed(loaded),
             Self::Record(record) => {
                 let ledger = Ledger::of(&record.reading.entries);
                 let stands = ledger.notices.iter().filter(|known| !matches!(known.standing(), Standing::Withdrawn(_)));
                 stands.filter_map(Version::last_printed).collect()
+            }
+        }
+    }
+
+    /// What is to be said before anything else: what stands on site is another question than what was printed last.
+    pub(super) fn opening(&self, general: &General, new: &Path) -> String {
+        match self {
+            Self::Survey(_) => String::new(),
+            Self::Record(_) => {
+                let check = next(general, &["records", "check"], new, &[]);
+                format!("held against the last printing of each notice; what stands on site: `{}`\n\n", visible(&check))
             }
         }
     }
@@ -73,6 +86,21 @@ impl Old {
             Self::Record(record) => vec![record.path.clone()],
         }
     }
+}
+
+/// The notices of an older survey. A record gives a notice the revision of its next printing, which an older one never had:
+/// it has the revision of the printing that said the same, else that of its own job.
+fn as_printed(loaded: &Loaded) -> Vec<Version<'_>> {
+    let mut versions = versions(loaded);
+    let Some(record) = &loaded.record else { return versions };
+    let printings = record.reading.entries.iter().filter(|entry| entry.event == Event::Printed);
+    let revisions: HashMap<(&str, &str), &str> =
+        printings.map(|entry| ((entry.number.as_str(), entry.fingerprint.as_str()), entry.revision.as_str())).collect();
+    for version in &mut versions {
+        let printed = revisions.get(&(version.number, version.fingerprint)).copied();
+        version.revision = printed.unwrap_or(&loaded.job.job.revision);
+    }
+    versions
 }
 
 /// Standard input holds one file, and is read once.

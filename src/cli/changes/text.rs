@@ -11,7 +11,7 @@ const NAMES: usize = 22;
 const INDENT: &str = "    ";
 
 /// All of it, in lines no wider than `width` as far as the words can be broken.
-pub(in crate::cli) fn told(changes: &Changes<'_>, against: Against, width: usize) -> String {
+pub(in crate::cli) fn told(changes: &Changes<'_>, against: Against, width: usize, all_words: bool) -> String {
     let mut text = site(changes, width);
     for danger in Danger::ALL {
         let of_danger: Vec<&Change<'_>> = changes.changed.iter().filter(|change| change.danger == danger).collect();
@@ -21,7 +21,7 @@ pub(in crate::cli) fn told(changes: &Changes<'_>, against: Against, width: usize
         text.push_str(&format!("{}{}\n", counted(of_danger.len(), "notice"), heading(danger, of_danger.len())));
         wrapped(danger.advice(), width.saturating_sub(2)).iter().for_each(|line| text.push_str(&format!("  {line}\n")));
         text.push('\n');
-        of_danger.iter().for_each(|change| text.push_str(&one(change, against, width)));
+        of_danger.iter().for_each(|change| text.push_str(&one(change, against, width, all_words)));
     }
     text.push_str(&counts(changes, against));
     text
@@ -48,7 +48,7 @@ fn site(changes: &Changes<'_>, width: usize) -> String {
     text
 }
 
-fn one(change: &Change<'_>, against: Against, width: usize) -> String {
+fn one(change: &Change<'_>, against: Against, width: usize, all_words: bool) -> String {
     let mut text = head(change, against);
     let subject = change.subject().unwrap_or(Subject::Enclosure);
     for difference in &change.differences {
@@ -64,7 +64,7 @@ fn one(change: &Change<'_>, against: Against, width: usize) -> String {
         && !change.differences.is_empty()
     {
         text.push('\n');
-        text.push_str(&side_by_side(&beside(&old.says, &new.says), width));
+        text.push_str(&side_by_side(&beside(&old.says, &new.says), width, all_words));
     }
     text.push('\n');
     text
@@ -82,12 +82,23 @@ fn head(change: &Change<'_>, against: Against) -> String {
     head + "\n"
 }
 
-/// Old words at the left, new ones at the right; what differs is marked.
-fn side_by_side(lines: &[Line], width: usize) -> String {
+/// Old words at the left, new ones at the right; what differs is marked, and unless all words are asked for what is far from
+/// any difference is left out.
+fn side_by_side(lines: &[Line], width: usize, all_words: bool) -> String {
     let room = (width.saturating_sub(INDENT.len() + 3) / 2).max(20);
     let row = |mark: &str, old: &str, new: &str| format!("{:<4}{old:<room$} | {new}", format!("  {mark}"));
     let mut text = row("", "old", "new") + "\n";
-    for line in lines {
+    let mut is_left_out = false;
+    for (place, line) in lines.iter().enumerate() {
+        let near = lines.get(place.saturating_sub(1)..lines.len().min(place + 2)).unwrap_or_default();
+        if !all_words && near.iter().all(Line::is_same) {
+            if !is_left_out {
+                text.push_str(&(row("", "…", "…") + "\n"));
+            }
+            is_left_out = true;
+            continue;
+        }
+        is_left_out = false;
         let cell = |text: &Option<String>| text.as_ref().map_or_else(Vec::new, |text| wrapped(&visible(text), room));
         let (old, new) = (cell(&line.old), cell(&line.new));
         for number in 0..old.len().max(new.len()) {

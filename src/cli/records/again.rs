@@ -29,7 +29,8 @@ pub(super) fn perform(again: &Again, general: &General, terminal: Terminal) -> R
     // Nothing is chosen by a record that is not understood: its findings stop the run below.
     let is_damaged = pipeline::judge(&record.reading.findings, false).is_err();
     let chosen = if is_damaged { Chosen::default() } else { Chooser::new(again, &loaded, record)?.chosen()? };
-    chosen.name_the_rest(&later::lacking(general, &again.survey), terminal);
+    let for_lacking = [("-o", "lacking.pdf"), ("--lacking", ""), ("--record", "")];
+    chosen.name_the_rest(&later::next(general, &["records", "again"], &again.survey, &for_lacking), terminal);
     if chosen.numbers.is_empty() && !is_damaged {
         return Err(chosen.nothing());
     }

@@ -1,39 +1,44 @@
 //! `records check`: which fixed notices are no longer true by a survey, and which are lacking.
 
-use std::collections::BTreeSet;
+use std::path::Path;
 
-use super::kept::{self, Record};
+use super::kept::nowhere;
+use super::later::next;
 use crate::cli::arguments::{CheckRecord, General, ReportForm};
 use crate::cli::changes::documents::{self, Shown};
-use crate::cli::changes::{doubt, text, versions};
+use crate::cli::changes::{self, text};
 use crate::cli::failure::Failure;
 use crate::cli::outputs::Outputs;
 use crate::cli::pipeline::{self, Loaded};
 use crate::cli::prepared;
 use crate::cli::report::changes::ChangesReport;
+use crate::cli::report::visible;
 use crate::cli::selection::Wanted;
 use crate::cli::terminal::Terminal;
-use crate::finding::Finding;
+use crate::finding::{Finding, code};
+use crate::limits::Limits;
 use crate::records::Ledger;
-use crate::records::changes::{Against, Changes, Doubt, Version, check};
+use crate::records::changes::{Against, Changes, Fate, check};
 
 /// Holds the survey against the record. What has errors is called not to be judged, never true.
 pub(super) fn perform(arguments: &CheckRecord, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let forms = documents::forms(&arguments.output, general)?;
+    changes::refuse_record(&arguments.survey, Limits::default().file_bytes)?;
     let loaded = pipeline::load(&arguments.survey, general)?;
-    let path = Record::path(general, &loaded.job, &loaded.job_folder).ok_or_else(kept::nowhere)?;
-    let record = Record::read(path, loaded.job.limits().file_bytes)?;
-    let found: Vec<Finding> = record.reading.findings.iter().chain(&loaded.findings).cloned().collect();
+    let record = loaded.record.as_ref().ok_or_else(nowhere)?;
     let names = (record.path.display().to_string(), arguments.survey.display().to_string());
+    let doubt = changes::doubt(&loaded, general.strict);
+    if doubt.everywhere.is_some() && loaded.survey.enclosures.is_empty() {
+        return unjudged(&names, &loaded, general, terminal);
+    }
+    let wanted = Wanted::new(&arguments.only, None)?;
+    let ledger = Ledger::of(&record.reading.entries);
+    let changes = check(&ledger, changes::versions(&loaded), &doubt, &wanted.of_both_sides());
+    changes::refuse_nothing(&changes, &wanted)?;
+    let found: Vec<Finding> = loaded.findings.iter().cloned().chain(of_another(&changes)).collect();
     if general.report != ReportForm::Json {
         terminal.complain(&pipeline::render_findings(&found, general.report, terminal.message_colour()));
     }
-    // A line of the record that is not understood may have been about any notice.
-    let of_record = record.reading.findings.iter().filter(|finding| pipeline::stops(finding, general.strict));
-    let doubt = doubt(&loaded, general.strict).and(Doubt::of(of_record, &[]));
-    let wanted = Wanted::new(&arguments.only, None)?;
-    let ledger = Ledger::of(&record.reading.entries);
-    let changes = checked(&ledger, &loaded, &doubt, &wanted)?;
     let mut keep = prepared::files_read(&loaded, Some(&arguments.survey), &[], None);
     keep.push(record.path.clone());
     let outputs = Outputs::check(&arguments.output, &keep, general)?;
@@ -53,32 +58,57 @@ pub(super) fn perform(arguments: &CheckRecord, general: &General, terminal: Term
         report.outputs(written);
         terminal.stream(|out| report.write(out))?;
     } else {
-        terminal.print(&text::told(&changes, Against::Fixed, terminal.width()))?;
+        let told = text::told(&changes, Against::Fixed, terminal.width(), arguments.all_words);
+        terminal.print(&(told + &next_steps(&changes, &arguments.survey, general)))?;
     }
     terminal.say(&said);
     let is_well = changes.changed.is_empty() && pipeline::judge(&found, general.strict).is_ok();
     if is_well { Ok(()) } else { Err(Failure::NotTrue) }
 }
 
-/// A notice that is asked for by the names of any of its printings or of the survey is taken whole.
-fn checked<'a>(
-    ledger: &Ledger<'a>,
-    loaded: &'a Loaded,
-    doubt: &Doubt,
-    wanted: &Wanted,
-) -> Result<Changes<'a>, Failure> {
-    let new = versions(loaded);
-    let asks = |one: &Version<'_>| wanted.asks_for_names([one.designation, one.area, one.number]);
-    let of_survey = new.iter().filter(|one| asks(one)).map(|one| one.number.to_owned());
-    let of_record = ledger.notices.iter().filter(|known| {
-        let printings = known.entries.iter().filter_map(|entry| Some(Version::printed(entry, entry.print.as_deref()?)));
-        wanted.asks_for_names([known.number]) || printings.into_iter().any(|one| asks(&one))
-    });
-    let numbers: BTreeSet<String> = of_survey.chain(of_record.map(|known| known.number.to_owned())).collect();
-    let of_doubt = |name: &str| wanted.asks_for_names([name]);
-    if numbers.is_empty() && !wanted.in_words().is_empty() && !doubt.enclosures.iter().any(|name| of_doubt(name)) {
-        let hint = "patterns are matched against designations, areas and numbers; `*` stands for anything";
-        return Err(Failure::with_hint(format!("no notice on either side matches: {}", wanted.in_words()), hint));
+/// A file that is no survey tells nothing of any notice.
+fn unjudged(names: &(String, String), loaded: &Loaded, general: &General, terminal: Terminal) -> Result<(), Failure> {
+    if general.report == ReportForm::Json {
+        let report = ChangesReport::new(&names.0, &names.1, &loaded.findings);
+        terminal.stream(|out| report.write(out))?;
+    } else {
+        let found = pipeline::render_findings(&loaded.findings, general.report, terminal.message_colour());
+        terminal.complain(&found);
     }
-    Ok(check(ledger, new, doubt, |number| numbers.contains(number), of_doubt))
+    terminal.say("nothing was judged\n");
+    Err(Failure::Faulty)
+}
+
+/// A warning where the record seems to be that of another survey.
+fn of_another(changes: &Changes<'_>) -> Option<Finding> {
+    let (known, fixed) = changes.of_another?;
+    let message = format!("the survey knows {known} of {fixed} fixed notices of the record");
+    let help = "look whether it is the record of this survey; take nothing down on its word";
+    Some(Finding::new(code::RECORD_OF_ANOTHER_SURVEY, message).help(help))
+}
+
+/// So many numbers are named in a command.
+const NAMED: usize = 4;
+
+/// From what is false or lacking to what is printed.
+fn next_steps(changes: &Changes<'_>, survey: &Path, general: &General) -> String {
+    let mut steps = Vec::new();
+    if changes.changed.iter().any(|change| change.fate == Fate::Altered && change.new.is_some()) {
+        let options = [("-o", "again.pdf"), ("--altered", ""), ("--record", "")];
+        steps.push((next(general, &["records", "again"], survey, &options), String::new()));
+    }
+    let lacking: Vec<String> = changes
+        .changed
+        .iter()
+        .filter(|change| change.fate == Fate::New)
+        .map(|change| glob::Pattern::escape(change.number))
+        .collect();
+    if !lacking.is_empty() {
+        let only = lacking.iter().take(NAMED).map(|number| ("--only", number.as_str()));
+        let options: Vec<(&str, &str)> = [("-o", "new.pdf"), ("--record", "")].into_iter().chain(only).collect();
+        let more = lacking.len().saturating_sub(NAMED);
+        let more = if more > 0 { format!(" (and {more} more)") } else { String::new() };
+        steps.push((next(general, &["labels"], survey, &options), more));
+    }
+    steps.into_iter().map(|(step, more)| format!("next: {}{more}\n", visible(&step))).collect()
 }

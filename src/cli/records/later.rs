@@ -14,7 +14,9 @@ pub(in crate::cli) fn command(
     numbers: Option<impl Iterator<Item = String>>,
     (day, by): (Date, Option<&str>),
 ) -> String {
-    let mut words = Words::begun(general, "printed", survey);
+    let mut words = Words(vec!["noticewright".to_owned(), "records".to_owned(), "printed".to_owned()]);
+    words.word(&survey.to_string_lossy());
+    words.general(general);
     choice.sheet.iter().for_each(|sheet| words.option("--sheet", Some(sheet)));
     match numbers {
         Some(numbers) => numbers.for_each(|number| words.option("--number", Some(number))),
@@ -36,37 +38,38 @@ pub(in crate::cli) fn command(
     words.0.join(" ")
 }
 
-/// `noticewright records again ... --lacking --record` for the survey and record of a run.
-pub(super) fn lacking(general: &General, survey: &Path) -> String {
-    let mut words = Words::begun(general, "again", survey);
-    words.0.extend(["--lacking", "--record", "-o", "lacking.pdf"].map(str::to_owned));
+/// A command on a survey that comes next, with the files that this run was given.
+pub(in crate::cli) fn next(general: &General, command: &[&str], survey: &Path, options: &[(&str, &str)]) -> String {
+    let mut words = Words(std::iter::once("noticewright").chain(command.iter().copied()).map(str::to_owned).collect());
+    words.word(&survey.to_string_lossy());
+    words.general(general);
+    for (option, value) in options {
+        if value.is_empty() { words.0.push((*option).to_owned()) } else { words.option(option, Some(value)) }
+    }
     words.0.join(" ")
 }
 
 struct Words(Vec<String>);
 
 impl Words {
-    /// `noticewright records ...` with the files of a run.
-    fn begun(general: &General, subcommand: &str, survey: &Path) -> Self {
-        let mut words = Self(["noticewright", "records", subcommand].map(str::to_owned).to_vec());
-        words.word(&survey.to_string_lossy());
+    fn word(&mut self, text: &str) {
+        let is_plain = |c: char| c.is_ascii_alphanumeric() || "-_./:,@+=%".contains(c);
+        let quoted = || format!("'{}'", text.replace('\'', r"'\''"));
+        self.0.push(if !text.is_empty() && text.chars().all(is_plain) { text.to_owned() } else { quoted() });
+    }
+
+    /// The files of a run.
+    fn general(&mut self, general: &General) {
         let files = [
             ("--job", &general.job),
             ("--supplies", &general.supplies),
             ("--standing", &general.standing),
             ("--records", &general.records),
         ];
-        files
-            .into_iter()
-            .for_each(|(option, path)| words.option(option, path.as_ref().map(|path| path.to_string_lossy())));
-        words.option("--encoding", general.encoding.as_deref());
-        words
-    }
-
-    fn word(&mut self, text: &str) {
-        let is_plain = |c: char| c.is_ascii_alphanumeric() || "-_./:,@+=%".contains(c);
-        let quoted = || format!("'{}'", text.replace('\'', r"'\''"));
-        self.0.push(if !text.is_empty() && text.chars().all(is_plain) { text.to_owned() } else { quoted() });
+        for (option, path) in files {
+            self.option(option, path.as_ref().map(|path| path.to_string_lossy()));
+        }
+        self.option("--encoding", general.encoding.as_deref());
     }
 
     /// Nothing without a value. A value that begins with a hyphen is held to its option.

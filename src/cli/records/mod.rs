@@ -7,7 +7,7 @@ mod due;
 mod history;
 mod import;
 mod issued;
-pub(super) mod kept;
+mod kept;
 mod later;
 mod list;
 mod marking;
@@ -20,7 +20,7 @@ mod today;
 
 pub(super) use issued::issue;
 pub(super) use kept::Record;
-pub(super) use later::command as recorded_later;
+pub(super) use later::{command as recorded_later, next};
 pub(super) use recording::{Recorded, Recording};
 pub(super) use today::day;
 

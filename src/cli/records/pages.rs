@@ -19,6 +19,7 @@ use crate::cli::report::{counted, visible};
 use crate::cli::terminal::Terminal;
 use crate::files::{self, FileError, Folder};
 use crate::finding::Finding;
+use crate::notice::Subject;
 use crate::records::Ledger;
 use crate::records::pages::{Links, Site, Sources};
 use crate::sheets::Run;
@@ -59,15 +60,20 @@ fn make(loaded: &Loaded, prepared: &Prepared<'_>, arguments: &PagesOf, general: 
         naming: files::safe_name,
     };
     let subject = choice.subject.map(SubjectChoice::subject);
-    let site = Site::of(sources, |kind, names| {
+    let folder = Folder::named(&arguments.output);
+    let some = !choice.only.is_empty() || subject.is_some();
+    let [index] = Site::index_path();
+    let there = if some { Vec::new() } else { folder.holding(index, Site::mark()) };
+    let asks = |kind: Option<Subject>, names: [&str; 3]| {
         subject.is_none_or(|subject| kind == Some(subject)) && prepared.wanted.asks_for_names(names)
-    });
+    };
+    let site = Site::of(sources, asks, there);
     if site.count() == 0 {
         return Err(crate::cli::selection::nothing(&prepared.wanted, loaded));
     }
     let keep = prepared::files_read(loaded, Some(&arguments.survey), &choice.sheet, None);
-    let target = Target { folder: Folder::named(&arguments.output), keep, general };
-    let index = target.check(&site, !choice.only.is_empty() || subject.is_some())?;
+    let target = Target { folder, keep, general };
+    let index = target.check(&site, some)?;
     let outputs = target.write(&site, index)?;
     let said = summary(&site, &options.record_link_base, arguments, index);
     Ok(Made { outputs, findings: site.findings(), said })
@@ -139,22 +145,20 @@ impl Target<'_> {
 
 /// A place that leads out of the folder, with what to do about it.
 fn refused(error: FileError) -> Failure {
-    match &error {
-        FileError::Outside { .. } => {
-            let hint = "a link stands there; pages are written into the folder alone, so take the link away";
-            Failure::with_hint(error.to_string(), hint)
-        }
-        _ => error.into(),
+    if !matches!(error, FileError::Outside { .. }) {
+        return error.into();
     }
+    let hint = "a link stands there; pages are written into the folder alone, so take the link away";
+    Failure::with_hint(error.to_string(), hint)
 }
 
 fn summary(site: &Site<'_>, base: &str, arguments: &PagesOf, index: bool) -> String {
     let folder = visible(&arguments.output.display().to_string());
     let beside = if index { "and an index" } else { "beside the index that was there, which stays as it is" };
     let mut said = format!("{folder}: {} {beside}\n", counted(site.count(), "record page"));
-    let gone = site.gone();
-    if gone > 0 {
-        said.push_str(&format!("{gone} of them say that their notice is no more\n"));
+    let whose = ["is no more", "cannot be judged, because of errors", "is known to neither survey nor record"];
+    for (count, whose) in site.not_to_rely_on().into_iter().zip(whose).filter(|(count, _)| *count > 0) {
+        said.push_str(&format!("{count} of them: do not rely on the notice, which {whose}\n"));
     }
     said.push_str(&leading(&site.links(), base, &folder));
     said

@@ -31,10 +31,12 @@ codes! {
     /// Without column names no cell can be understood. Begin with a line of column names; lines of title above it must
     /// go.
     NO_HEADER = "no-header", Error;
-    /// A supplies file was given where the survey is read, or the survey where the supplies file is read.
+    /// A supplies file was given where the survey is read, or the survey where the supplies file is read; or a record or a
+    /// list of inspections where another file is read.
     ///
     /// Nothing in it is read. A survey has a column `enclosure`, a supplies file the columns `device` and `kind`. Name the
-    /// survey first and the supplies file with `--supplies` or in the job file.
+    /// survey first and the supplies file with `--supplies` or in the job file. A record is named with `--records`, and a list
+    /// of inspections is read by `records import`.
     OTHER_FILE = "other-file", Error;
     /// The file has a header and no rows.
     ///

@@ -38,6 +38,11 @@ codes! {
     /// Several were printed that say different things, and nobody recorded which was fixed. Whether the notice is true cannot
     /// be told. Read its revision, which stands on its small line, and name it with `--revision`.
     COPY_NOT_KNOWN = "copy-not-known", Warning;
+    /// A column of an inspection list is not read, and may be the one that says what was found, when, or by whom.
+    ///
+    /// Its name is almost that of a column that is read, or no row says what was found, or `--date` or `--by` would speak for
+    /// rows that may say it themselves. Correct the header; notes of your own stand best under `note`.
+    LIST_COLUMN_NOT_UNDERSTOOD = "list-column-not-understood", Error;
     /// An inspection list names a notice that the record does not have.
     ///
     /// It is misspelt, or its printing was never recorded. Nothing of the list is recorded until it is mended.
@@ -73,7 +78,7 @@ codes! {
     /// Such as a notice that was fixed where one is fixed already, or a revision that was never printed. Correct the row, or
     /// record first what is missing in the record.
     LIST_NOT_POSSIBLE = "list-not-possible", Error;
-    /// A row of an inspection list has a note, a photo or a place, but neither condition nor event.
+    /// A row of an inspection list has a note, a photo, a place, a day or a name, but neither condition nor event.
     ///
     /// It is left out. Perhaps somebody forgot to write how the notice was found: look at the row again.
     LIST_ROW_LEFT_OUT = "list-row-left-out", Warning;
@@ -84,4 +89,10 @@ codes! {
     /// capitals alone, cannot be such folders on every disk. The page is made all the same, in a folder below `by-name`, and
     /// the index leads to it.
     RECORD_PAGE_ELSEWHERE = "record-page-elsewhere", Warning;
+    /// The survey knows few of the notices that are fixed by the record.
+    ///
+    /// The record of one site was held against the survey of another, or the enclosures have other names now. A fixed notice
+    /// that the survey does not know is called not to be judged, and nothing is to be taken down by that. Name the record of
+    /// this survey, or look up which enclosures were renamed.
+    RECORD_OF_ANOTHER_SURVEY = "record-of-another-survey", Warning;
 }

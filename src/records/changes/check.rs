@@ -2,32 +2,50 @@
 
 use std::collections::BTreeSet;
 
-use super::compare::{ByNumber, held, without_new, without_old};
-use super::{Change, Changes, Danger, Doubt, Fate, Version};
+use super::compare::{held, without_new, without_old};
+use super::pairs::Paired;
+use super::{Asked, Change, Changes, Danger, Doubt, Fate, Version};
 use crate::records::{Condition, Entry, Known, Ledger, Standing};
 
 /// Which notices that are fixed are no longer true, which are needed and not fixed, which cannot be judged, and which are
-/// no longer needed. `new` is what the survey asks for, `asked` whether a notice of a number is asked for; an enclosure in
-/// doubt of which no notice is known has an entry without a number, if `asked_of` says that it is asked for.
+/// no longer needed. `new` is what the survey asks for. An enclosure in doubt of which no notice is known has an entry
+/// without a number; it is asked for by its name.
 #[must_use]
-pub fn check<'a>(
-    ledger: &Ledger<'a>,
-    new: Vec<Version<'a>>,
-    doubt: &Doubt,
-    asked: impl Fn(&str) -> bool,
-    asked_of: impl Fn(&str) -> bool,
-) -> Changes<'a> {
-    let new = new.into_iter().filter(|version| asked(version.number)).collect();
-    let mut judge = Judge { new: ByNumber::of(new), doubt, changes: Changes::default() };
-    ledger.notices.iter().filter(|known| asked(known.number)).for_each(|known| judge.known(known));
-    let Judge { new, mut changes, .. } = judge;
-    changes.changed.extend(new.rest().map(|new| without_old(new, doubt, "", "it was never printed")));
+pub fn check<'a>(ledger: &Ledger<'a>, new: Vec<Version<'a>>, doubt: &Doubt, asked: Asked<'_>) -> Changes<'a> {
+    let (fixed, others): (Vec<Site<'a>>, Vec<Site<'a>>) = ledger.notices.iter().map(Site::of).partition(Site::is_fixed);
+    let old: Vec<Version<'a>> = fixed.iter().filter_map(|site| site.version.clone()).collect();
+    let numbers: BTreeSet<&str> = new.iter().map(|new| new.number).collect();
+    let mut paired = Paired::of(&old, new);
+    let known = fixed.iter().filter(|site| paired.knows(site.number) || numbers.contains(site.number)).count();
+    let of_another = (fixed.len() >= LEAST && known * 2 < fixed.len()).then_some((known, fixed.len()));
+    let mut changes = Changes { of_another, ..Changes::default() };
+    let found: Vec<Option<Version<'a>>> = fixed.iter().map(|site| paired.take(site.number)).collect();
+    for (site, new) in fixed.into_iter().zip(found) {
+        if !asked(site.version.as_ref(), new.as_ref(), site.number) {
+            continue;
+        }
+        match site.held(new, doubt, &paired, of_another) {
+            Some(change) => changes.changed.push(change),
+            None => changes.unchanged += 1,
+        }
+    }
+    for site in others {
+        let Some(new) = paired.take(site.number).filter(|new| asked(None, Some(new), site.number)) else { continue };
+        let is_stale = site.printed.is_some_and(|fingerprint| fingerprint != new.fingerprint);
+        let stale = if is_stale { ", and the copy that was printed last is no longer true" } else { "" };
+        changes.changed.push(without_old(new, doubt, site.number, &format!("{}{stale}", site.note)));
+    }
+    let rest = paired.rest().filter(|new| asked(None, Some(new), new.number));
+    changes.changed.extend(rest.map(|new| without_old(new, doubt, "", "it was never printed")));
     let named: BTreeSet<&str> = changes.changed.iter().map(Change::designation).collect();
-    let silent = doubt.enclosures.iter().filter(|name| !named.contains(name.as_str()) && asked_of(name));
+    let silent = doubt.enclosures.iter().filter(|name| !named.contains(name.as_str()) && asked(None, None, name));
     let silent: Vec<Change<'_>> = silent.map(|name| of_enclosure(name)).collect();
     changes.changed.extend(silent);
     changes.sorted()
 }
+
+/// So few fixed notices are never taken for those of another survey.
+const LEAST: usize = 3;
 
 /// An enclosure that cannot be judged and of which no notice is known.
 fn of_enclosure<'a>(name: &str) -> Change<'a> {
@@ -35,52 +53,75 @@ fn of_enclosure<'a>(name: &str) -> Change<'a> {
     Change::alone(Fate::NotJudged, Danger::CannotBeJudged, "", (None, None), note)
 }
 
-struct Judge<'a, 'd> {
-    new: ByNumber<'a>,
-    doubt: &'d Doubt,
-    changes: Changes<'a>,
+/// What stands on site of one notice.
+struct Site<'a> {
+    number: &'a str,
+    standing: Standing<'a>,
+    /// The copy that is fixed, at the place where it is, if its printing is known.
+    version: Option<Version<'a>>,
+    /// Who found it wrong, or why it is not there or not known.
+    note: String,
+    /// The fingerprint of its last printing.
+    printed: Option<&'a str>,
 }
 
-impl<'a> Judge<'a, '_> {
-    fn known(&mut self, known: &Known<'a>) {
-        let new = self.new.take(known.number);
-        let change = match (known.standing(), new) {
-            (Standing::Fixed { by, print, inspected }, new) => self.fixed(known, (by, print, inspected), new),
-            (_, None) => return,
-            (standing, Some(new)) => Some(without_old(new, self.doubt, known.number, &not_fixed(known, standing))),
+impl<'a> Site<'a> {
+    fn of(known: &Known<'a>) -> Self {
+        let standing = known.standing();
+        let (version, note) = match standing {
+            Standing::Fixed { by, print, inspected } => fixed(by, print, inspected),
+            _ => (None, not_fixed(known, standing)),
         };
-        match change {
-            Some(change) => self.changes.changed.push(change),
-            None => self.changes.unchanged += 1,
-        }
+        let printed = known.printed().map(|(entry, _)| entry.fingerprint.as_str());
+        Self { number: known.number, standing, version, note, printed }
     }
 
-    fn fixed(
-        &self,
-        known: &Known<'a>,
-        (by, print, inspected): (&'a Entry, Option<&'a Entry>, Option<&'a Entry>),
+    fn is_fixed(&self) -> bool {
+        matches!(self.standing, Standing::Fixed { .. })
+    }
+
+    /// What is fixed against what the survey asks for; `None` if it holds.
+    fn held(
+        self,
         new: Option<Version<'a>>,
+        doubt: &Doubt,
+        paired: &Paired<'_>,
+        of_another: Option<(usize, usize)>,
     ) -> Option<Change<'a>> {
-        let printed = print.and_then(|entry| Some(Version::printed(entry, entry.print.as_deref()?)));
-        let Some(mut old) = printed else {
-            let revision = if by.revision.is_empty() { String::new() } else { format!(", revision {}", by.revision) };
-            let what = by.event.name();
-            let note = format!("no printing is recorded of the copy that is there ({what} {}{revision})", by.date);
-            return Some(Change::alone(Fate::NotJudged, Danger::CannotBeJudged, known.number, (None, new), note));
+        let not_judged = |old, new, note| {
+            Some(Change::alone(Fate::NotJudged, Danger::CannotBeJudged, self.number, (old, new), note))
         };
-        // Where it was found last, else where it was fixed, if somebody said that it is not the notice's own place.
-        let place = inspected.map(|entry| entry.place.as_str()).filter(|place| !place.is_empty());
-        let place = place.or(Some(by.place.as_str()).filter(|place| !place.is_empty()));
-        old.position = place.unwrap_or(old.position);
-        let wrong = inspected.filter(|entry| entry.condition == Some(Condition::Wrong));
-        let wrong = wrong.map_or_else(String::new, |entry| {
-            format!("it was found wrong on site on {}: survey and site do not agree", entry.date)
-        });
-        match new {
-            Some(new) => held(old, new, self.doubt, &wrong),
-            None => Some(without_new(old, self.doubt)),
+        match (self.version, new, of_another) {
+            (None, new, _) => not_judged(None, new, self.note),
+            (Some(old), Some(new), _) => held(old, new, doubt, &self.note),
+            (old, None, Some(_)) => not_judged(old, None, "the survey seems to be that of another record".to_owned()),
+            (Some(old), None, None) => {
+                let change = without_new(old, doubt, paired);
+                // What hangs there is false, whether anything comes in its place or not.
+                let is_false = change.fate == Fate::Withdrawn && change.danger < Danger::NotNeeded;
+                Some(if is_false { Change { fate: Fate::Altered, ..change } } else { change })
+            }
         }
     }
+}
+
+/// The copy that is fixed, and what is to be said of it.
+fn fixed<'a>(by: &'a Entry, print: Option<&'a Entry>, inspected: Option<&'a Entry>) -> (Option<Version<'a>>, String) {
+    let printed = print.and_then(|entry| Some(Version::printed(entry, entry.print.as_deref()?)));
+    let Some(mut version) = printed else {
+        let revision = if by.revision.is_empty() { String::new() } else { format!(", revision {}", by.revision) };
+        let what = by.event.name();
+        return (None, format!("which printing the copy there is of is not known ({what} {}{revision})", by.date));
+    };
+    // Where it was found last, else where it was fixed, if somebody said that it is not the notice's own place.
+    let place = inspected.map(|entry| entry.place.as_str()).filter(|place| !place.is_empty());
+    let place = place.or(Some(by.place.as_str()).filter(|place| !place.is_empty()));
+    version.position = place.unwrap_or(version.position);
+    let wrong = inspected.filter(|entry| entry.condition == Some(Condition::Wrong));
+    let wrong = wrong.map_or_else(String::new, |entry| {
+        format!("it was found wrong on site on {}: survey and site do not agree", entry.date)
+    });
+    (Some(version), wrong)
 }
 
 /// Why a notice that is needed is not on site.

@@ -1,7 +1,7 @@
 //! Two lists of notices held against each other, by number.
 
-use std::collections::{HashMap, VecDeque};
-
+use super::pairs::Paired;
+use super::points::points;
 use super::{Danger, Difference, Doubt, Version, What, differences};
 use crate::notice::Subject;
 
@@ -100,6 +100,8 @@ pub struct Changes<'a> {
     pub changed: Vec<Change<'a>>,
     /// How many are as they were.
     pub unchanged: usize,
+    /// Of how many fixed notices the survey knows how few, where they seem to be those of another survey.
+    pub of_another: Option<(usize, usize)>,
 }
 
 impl Changes<'_> {
@@ -113,7 +115,7 @@ impl Changes<'_> {
     #[must_use]
     pub fn to_print(&self) -> std::collections::BTreeSet<String> {
         let printed = self.changed.iter().filter(|change| matches!(change.fate, Fate::New | Fate::Altered));
-        printed.filter(|change| change.new.is_some()).map(|change| change.number.to_owned()).collect()
+        printed.filter_map(|change| Some(change.new.as_ref()?.number.to_owned())).collect()
     }
 
     /// Puts the most dangerous first, and what is equally dangerous in walking order.
@@ -130,57 +132,38 @@ impl Changes<'_> {
     }
 }
 
-/// Versions by number, each to be taken once.
-pub(super) struct ByNumber<'a> {
-    versions: Vec<Option<Version<'a>>>,
-    places: HashMap<&'a str, VecDeque<usize>>,
-}
-
-impl<'a> ByNumber<'a> {
-    pub(super) fn of(versions: Vec<Version<'a>>) -> Self {
-        let mut places: HashMap<&str, VecDeque<usize>> = HashMap::with_capacity(versions.len());
-        for (place, version) in versions.iter().enumerate() {
-            places.entry(version.number).or_default().push_back(place);
-        }
-        Self { versions: versions.into_iter().map(Some).collect(), places }
-    }
-
-    pub(super) fn take(&mut self, number: &str) -> Option<Version<'a>> {
-        let place = self.places.get_mut(number)?.pop_front()?;
-        self.versions.get_mut(place)?.take()
-    }
-
-    /// Those that nobody took, in their order.
-    pub(super) fn rest(self) -> impl Iterator<Item = Version<'a>> {
-        self.versions.into_iter().flatten()
-    }
-}
-
-/// Holds two lists of notices against each other. What is in doubt is called so and never unchanged; where what is known
-/// of it is already worse, it is called by that.
+/// Holds two lists of notices against each other; `asked` whether a notice is asked for by its old or its new version, or
+/// where neither is known by its number. What is in doubt is called so and never unchanged; where what is known of it is
+/// already worse, it is called by that.
 #[must_use]
-pub fn compare<'a>(old: Vec<Version<'a>>, new: Vec<Version<'a>>, doubt: &Doubt) -> Changes<'a> {
-    let mut new = ByNumber::of(new);
+pub fn compare<'a>(old: Vec<Version<'a>>, new: Vec<Version<'a>>, doubt: &Doubt, asked: Asked<'_>) -> Changes<'a> {
+    let numbers: Vec<&str> = old.iter().map(|old| old.number).collect();
+    let mut paired = Paired::of(&old, new);
     let mut changes = Changes::default();
-    for old in old {
-        let change = match new.take(old.number) {
+    let found: Vec<Option<Version<'a>>> = numbers.iter().map(|number| paired.take(number)).collect();
+    for (old, new) in old.into_iter().zip(found) {
+        if !asked(Some(&old), new.as_ref(), old.number) {
+            continue;
+        }
+        let change = match new {
             Some(new) => held(old, new, doubt, ""),
-            None => Some(without_new(old, doubt)),
+            None => Some(without_new(old, doubt, &paired)),
         };
         match change {
             Some(change) => changes.changed.push(change),
             None => changes.unchanged += 1,
         }
     }
-    changes.changed.extend(new.rest().map(|new| without_old(new, doubt, "", "")));
+    let rest = paired.rest().filter(|new| asked(None, Some(new), new.number));
+    changes.changed.extend(rest.map(|new| without_old(new, doubt, "", "")));
     changes.sorted()
 }
 
-/// Why nothing at all can be judged.
-const EVERYWHERE: &str = "the survey has errors that belong to no single enclosure";
+/// Whether a notice is asked for: by its old version, its new one, or its number alone.
+pub type Asked<'f> = &'f dyn Fn(Option<&Version<'_>>, Option<&Version<'_>>, &str) -> bool;
 
 fn reason(doubt: &Doubt, version: &Version<'_>) -> Option<String> {
-    doubt.of_version(version).or_else(|| doubt.everywhere.then(|| EVERYWHERE.to_owned()))
+    doubt.of_version(version).or_else(|| doubt.everywhere.clone())
 }
 
 /// An old version against its new one; `None` if it still holds. `found_wrong` says who found on site that it does not.
@@ -200,11 +183,19 @@ pub(super) fn held<'a>(old: Version<'a>, new: Version<'a>, doubt: &Doubt, found_
     Some(Change { fate, danger, number, old: Some(old), new: Some(new), differences, note })
 }
 
-/// An old version that has no new one.
-pub(super) fn without_new<'a>(old: Version<'a>, doubt: &Doubt) -> Change<'a> {
+/// An old version that has no new one. The notice of an isolator that is not there, or not under this name or at this place,
+/// stays on whatever is there now.
+pub(super) fn without_new<'a>(old: Version<'a>, doubt: &Doubt, paired: &Paired<'_>) -> Change<'a> {
     let number = old.number;
+    let is_device = old.subject == Subject::Device;
     let (fate, danger, note) = match reason(doubt, &old) {
         Some(why) => (Fate::NotJudged, Danger::CannotBeJudged, why),
+        None if is_device && points(&old.says).iter().any(|point| paired.has_enclosure(point.place)) => {
+            let note =
+                "the isolator is elsewhere, has another name or is gone, and what it disconnected is still there";
+            (Fate::Withdrawn, Danger::DisconnectsLess, note.to_owned())
+        }
+        None if is_device => (Fate::Withdrawn, Danger::PointGone, String::new()),
         None => (Fate::Withdrawn, Danger::NotNeeded, String::new()),
     };
     Change::alone(fate, danger, number, (Some(old), None), note)

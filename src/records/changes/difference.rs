@@ -54,6 +54,8 @@ pub enum What {
     Languages,
     /// It is about something else under the same number.
     Subject,
+    /// It hangs where it belongs, and bears the number of another position.
+    Number,
     /// Where it is fixed.
     Place,
     /// The order of its lines, the site, the size asked for, the caption of the code: what is not kept part by part.
@@ -87,6 +89,7 @@ impl What {
             Self::Code => "code",
             Self::Languages => "languages",
             Self::Subject => "what it is about",
+            Self::Number => "number",
             Self::Place => "place",
             Self::Rest => "order of lines, site, size or caption",
         }
@@ -159,6 +162,9 @@ pub fn differences(old: &Version<'_>, new: &Version<'_>) -> Vec<Difference> {
         if held.found.is_empty() {
             held.add(What::Rest, "", ("", ""), Danger::OtherWords);
         }
+    }
+    if old.number != new.number {
+        held.add(What::Number, "", (old.number, new.number), Danger::OtherWords);
     }
     if !old.is_at_the_place_of(new) {
         held.add(What::Place, "", (&old.place(), &new.place()), Danger::FixedElsewhere);

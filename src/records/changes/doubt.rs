@@ -12,8 +12,8 @@ use crate::wording::one_line;
 /// What errors of a survey keep from being judged.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Doubt {
-    /// Whether errors belong to no single enclosure, so that anything may be otherwise than the survey says.
-    pub everywhere: bool,
+    /// What is wrong that belongs to no single enclosure, so that it may be about any notice.
+    pub everywhere: Option<String>,
     /// The enclosures with errors: among them those with a live path, for which no notice is composed.
     pub enclosures: BTreeSet<String>,
     /// The devices by designation and location that disconnect something in one of them.
@@ -30,7 +30,9 @@ impl Doubt {
                 Some(enclosure) => {
                     doubt.enclosures.insert(one_line(enclosure).into_owned());
                 }
-                None => doubt.everywhere = true,
+                None => {
+                    doubt.everywhere.get_or_insert_with(|| format!("it may be about this one: {}", finding.message));
+                }
             }
         }
         let touches = |device: &&DeviceDecision| {
@@ -45,7 +47,7 @@ impl Doubt {
     /// What either of two surveys leaves in doubt.
     #[must_use]
     pub fn and(mut self, other: Self) -> Self {
-        self.everywhere |= other.everywhere;
+        self.everywhere = self.everywhere.or(other.everywhere);
         self.enclosures.extend(other.enclosures);
         self.devices.extend(other.devices);
         self

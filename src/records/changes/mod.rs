@@ -11,6 +11,7 @@ mod danger;
 mod difference;
 mod document;
 mod doubt;
+mod pairs;
 mod points;
 mod rows;
 mod site;
@@ -20,7 +21,7 @@ mod voltages;
 
 pub use beside::{Line, beside};
 pub use check::check;
-pub use compare::{Change, Changes, Fate, compare};
+pub use compare::{Asked, Change, Changes, Fate, compare};
 pub use danger::Danger;
 pub use difference::{Difference, What, differences};
 pub use document::{Against, Document, HEAD, Pictures, Titles};

@@ -127,7 +127,8 @@ fn life(by: &Entry, printed: &Entry) -> Option<Cause> {
         }
     };
     let day = from.months_later(life.least.saturating_mul(12))?;
-    let lasts = if life == Life::NONE { "is not meant for it".to_owned() } else { format!("lasts {life} there") };
+    let lasts =
+        if life == Life::NONE { "is not meant for its place".to_owned() } else { format!("lasts {life} there") };
     let why = format!("{begun}; {} {lasts}", material(print));
     Some(Cause { reason: Reason::Life, day, why })
 }

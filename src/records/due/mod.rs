@@ -11,6 +11,7 @@ mod causes;
 mod table;
 
 pub use causes::Cause;
+pub use table::columns;
 
 /// Months from one inspection to the next where nobody says: our own choice, since no standard fixes it for notices.
 pub const USUAL_INTERVAL: u16 = 12;
@@ -228,17 +229,21 @@ fn place<'a>(standing: Standing<'a>) -> &'a str {
     }
 }
 
-/// The last copy that was printed since the one that stands, or stood, was fixed.
+/// The last copy that was printed, unless it is the one that was fixed.
 fn ready<'a>(known: &Known<'a>, standing: Standing<'a>) -> Option<&'a Entry> {
-    let stood = |entry: &&&'a Entry| !matches!(entry.event, Event::Printed) && causes::shows_it(entry);
-    let since = match standing {
-        Standing::NotFixed => None,
-        Standing::Fixed { by, .. } => Some(by),
-        Standing::Withdrawn(entry) => Some(entry),
-        Standing::Missing(_) => known.entries.iter().rev().find(stood).copied(),
+    let (printed, _) = known.printed()?;
+    let is_fixing = |entry: &Entry| matches!(entry.event, Event::Fixed | Event::Replaced);
+    // Where no fixing is recorded at all, what was found is what was printed before.
+    let any_fixing = known.entries.iter().any(|entry| is_fixing(entry));
+    let shows = |entry: &Entry| if any_fixing { is_fixing(entry) } else { causes::shows_it(entry) };
+    let is_it = |entry: &Entry| match (entry.fingerprint.as_str(), entry.revision.as_str()) {
+        ("", "") => true,
+        ("", revision) => revision == printed.revision,
+        (fingerprint, _) => fingerprint == printed.fingerprint,
     };
-    let since = since.map_or(known.entries.as_slice(), |entry| causes::after(known, entry));
-    let printed = since.iter().rev().find(|entry| entry.event == Event::Printed).copied()?;
+    if causes::after(known, printed).iter().any(|entry| shows(entry) && is_it(entry)) {
+        return None;
+    }
     match standing {
         // What says the same is wrong as well, and what was printed before may be.
         Standing::Fixed { print, inspected: Some(found), .. } if causes::is_wrong(found) => {

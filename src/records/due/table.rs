@@ -3,6 +3,12 @@
 use super::Row;
 use crate::schedule::{Column, Listed, Value};
 
+/// The names of the columns.
+#[must_use]
+pub fn columns() -> Vec<&'static str> {
+    Row::columns().iter().map(|column| column.name).collect()
+}
+
 impl Row<'_> {
     /// The further causes, `; ` between.
     #[must_use]

@@ -67,7 +67,7 @@ fn falls_due(entries: &[Entry], reason: Reason, on: &str) {
     assert_eq!(due(entries, on).first(), Some(&(reason, on.to_owned())));
 }
 
-const A: &str = "10-12";
+const A: &str = "10 to 12 years";
 
 #[test]
 fn what_was_found_is_due_from_the_day_on_which_it_was() {
@@ -132,25 +132,33 @@ fn what_was_printed_is_due_to_be_fixed_at_once() {
 #[test]
 fn the_least_life_is_counted_from_the_fixing() {
     let seen = inspected("2031-11-01", Condition::Good);
-    let entries = [printed("2026-11-24", "A", "5-7"), fixed("2026-11-30", "A"), seen];
+    let entries = [printed("2026-11-24", "A", "5 to 7 years"), fixed("2026-11-30", "A"), seen];
     falls_due(&entries, Reason::Life, "2031-11-30");
     // From a leap day, the last day of February where the year has no other.
-    let leap = [printed("2028-02-01", "A", "5-7"), fixed("2028-02-29", "A"), inspected("2033-02-01", Condition::Good)];
+    let leap = [
+        printed("2028-02-01", "A", "5 to 7 years"),
+        fixed("2028-02-29", "A"),
+        inspected("2033-02-01", Condition::Good),
+    ];
     falls_due(&leap, Reason::Life, "2033-02-28");
-    let leap = [printed("2028-02-01", "A", "4+"), fixed("2028-02-29", "A"), inspected("2032-02-01", Condition::Good)];
+    let leap = [
+        printed("2028-02-01", "A", "4 years and more"),
+        fixed("2028-02-29", "A"),
+        inspected("2032-02-01", Condition::Good),
+    ];
     falls_due(&leap, Reason::Life, "2032-02-29");
     // Where no fixing is recorded, from the printing of the copy that was found.
-    let found = [printed("2026-11-24", "A", "5-7"), inspected("2031-05-01", Condition::Good)];
+    let found = [printed("2026-11-24", "A", "5 to 7 years"), inspected("2031-05-01", Condition::Good)];
     falls_due(&found, Reason::Life, "2031-11-24");
 }
 
 #[test]
 fn a_material_that_is_not_meant_for_the_place_is_due_at_once() {
-    let entries = [printed("2026-11-24", "A", "0"), fixed("2026-11-30", "A")];
+    let entries = [printed("2026-11-24", "A", "none"), fixed("2026-11-30", "A")];
     falls_due(&entries, Reason::Life, "2026-11-30");
     let ledger = Ledger::of(&entries);
     let due = Due::of(&ledger, asked("2026-12-01"));
-    assert!(due.rows[0].causes[0].why.ends_with("vinyl-polymeric (outdoor) is not meant for it"), "{due:?}");
+    assert!(due.rows[0].causes[0].why.ends_with("vinyl-polymeric (outdoor) is not meant for its place"), "{due:?}");
     assert_eq!(due.to_print().collect::<Vec<_>>(), ["CH3-JB2/1"]);
 }
 
@@ -171,7 +179,7 @@ fn an_inspection_falls_due_after_the_interval_whatever_is_known_of_the_life() {
 
 #[test]
 fn what_was_withdrawn_is_never_due_unless_it_was_printed_again() {
-    let gone = [printed("2026-11-24", "A", "0"), fixed("2026-11-25", "A"), entry("2026-12-01", Event::Withdrawn)];
+    let gone = [printed("2026-11-24", "A", "none"), fixed("2026-11-25", "A"), entry("2026-12-01", Event::Withdrawn)];
     assert_eq!(due(&gone, "2190-01-01"), []);
     let ledger = Ledger::of(&gone);
     let told = Due::of(&ledger, asked("2027-01-01"));
@@ -204,6 +212,16 @@ fn a_copy_that_lies_ready_is_named_but_never_one_that_says_what_is_wrong() {
     }
     let now = "cover it or take it down now";
     assert_eq!(to_do(Condition::Wrong, &spare), (now.to_owned(), 1));
+    let fixed_late = [printed("2026-11-24", "A", A), printed("2026-12-01", "B", A), fixed("2027-01-10", "A")];
+    let ready = |entries: &[Entry]| Due::of(&Ledger::of(entries), asked("2027-04-01")).rows[0].to_do();
+    assert_eq!(ready(&fixed_late), "replace it by rev B, printed 2026-12-01");
+    // It was fixed once, and an older one took its place.
+    let back = [&fixed_late[..2], &[fixed("2026-12-02", "B"), fixed("2027-01-10", "A")]].concat();
+    assert_eq!(ready(&back), "print it again and fix it");
+    // Found again, the one on site is not the one that was printed for it.
+    let again =
+        [&stood[..], &spare, &[Entry { revision: "A".into(), ..inspected("2027-03-03", Condition::Faded) }]].concat();
+    assert_eq!(ready(&again), "fix a new one: rev A, printed 2027-03-02");
     let other = [printed("2027-03-02", "B", A)];
     assert_eq!(to_do(Condition::Wrong, &other), (format!("{now}, then fix rev B, printed 2027-03-02"), 0));
 }
@@ -213,7 +231,7 @@ fn rows_come_the_most_urgent_first_and_what_is_coming_last() {
     let of = |number: &str, entries: &[Entry]| -> Vec<Entry> {
         entries.iter().map(|entry| Entry { number: number.into(), ..entry.clone() }).collect()
     };
-    let stood = [printed("2026-11-24", "A", "5-7"), fixed("2026-11-25", "A")];
+    let stood = [printed("2026-11-24", "A", "5 to 7 years"), fixed("2026-11-25", "A")];
     let with = |condition| [&stood[..], &[inspected("2027-03-01", condition)]].concat();
     let entries = [
         of("N10", &stood),
@@ -222,9 +240,9 @@ fn rows_come_the_most_urgent_first_and_what_is_coming_last() {
         of("N1", &with(Condition::Damaged)),
         of("N3", &with(Condition::Missing)),
         of("N4", &stood[..1]),
-        of("N5", &[&stood[..], &[printed("2027-03-01", "B", "5-7")]].concat()),
+        of("N5", &[&stood[..], &[printed("2027-03-01", "B", "5 to 7 years")]].concat()),
         of("N6", &with(Condition::Wrong)),
-        of("N7", &[printed("2026-11-24", "A", "0"), stood[1].clone()]),
+        of("N7", &[printed("2026-11-24", "A", "none"), stood[1].clone()]),
     ]
     .concat();
     let ledger = Ledger::of(&entries);
@@ -236,7 +254,7 @@ fn rows_come_the_most_urgent_first_and_what_is_coming_last() {
 }
 
 fn any_entry() -> impl Strategy<Value = Entry> {
-    let life = prop::sample::select(vec!["", "0", "1", "5-7", "10+"]);
+    let life = prop::sample::select(vec!["", "none", "1 years", "5 to 7 years", "10 years and more"]);
     let revision = prop::sample::select(vec!["", "A", "B", "C"]);
     let condition = prop::sample::select(Condition::ALL.to_vec());
     let event = prop::sample::select(Event::ALL.to_vec());

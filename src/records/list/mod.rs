@@ -1,6 +1,7 @@
 //! The inspection list: what stands where, to be gone round with and filled in by hand, and read again.
 
 mod column;
+mod headers;
 mod reader;
 mod row;
 mod taking;

@@ -1,7 +1,7 @@
 //! From bytes to the rows of a list that somebody filled in.
 
-use super::ListColumn;
 use super::workbook::EVENTS;
+use super::{ListColumn, headers};
 use crate::finding::{Finding, code};
 use crate::records::{Condition, Event};
 use crate::schedule::csv::unmarked;
@@ -25,6 +25,8 @@ pub struct Reading {
     pub left_out: usize,
     /// What was found on the way.
     pub findings: Vec<Finding>,
+    /// Cells of the header under which something stands that is not read.
+    pub(super) unread: Vec<usize>,
     pub(super) source: Source,
 }
 
@@ -58,7 +60,12 @@ pub struct Filled {
 #[must_use]
 pub fn read(bytes: &[u8], options: &ReadOptions) -> Reading {
     let ((rows, left_out), source, findings) = table::read::<Rows>(bytes, options);
-    Reading { rows, left_out, findings, source }
+    let mut findings: Vec<Finding> = findings.into_iter().map(|finding| headers::judged(finding, &source)).collect();
+    let unread = if source.cell_of(ListColumn::KEY).is_some() { headers::unread(&source) } else { Vec::new() };
+    if let Some(cell) = unread.first().filter(|_| rows.is_empty() && left_out > 0) {
+        findings.push(headers::nothing_said(&source, *cell));
+    }
+    Reading { rows, left_out, findings, unread, source }
 }
 
 #[derive(Default)]
@@ -103,22 +110,28 @@ impl Table for Rows {
     }
 }
 
-/// Whether nothing stands in a cell, or a dash; a cell that was refused says something that is not known.
-fn says_nothing(cells: &Cells<'_>, column: ListColumn) -> bool {
-    cells.is_blank(column) || is_dash(cells.text(column))
+/// A cell without the mark that keeps a spreadsheet from calculating.
+fn cell<'a>(cells: &Cells<'a>, column: ListColumn) -> &'a str {
+    unmarked(cells.text(column)).trim()
 }
 
-/// The text of a cell, without the mark that keeps a spreadsheet from calculating.
+/// Whether nothing stands in a cell, or a dash; a cell that was refused says something that is not known.
+fn says_nothing(cells: &Cells<'_>, column: ListColumn) -> bool {
+    cells.is_blank(column) || is_dash(cell(cells, column))
+}
+
+/// The text of a cell.
 fn text(cells: &Cells<'_>, column: ListColumn) -> String {
-    if is_dash(cells.text(column)) { String::new() } else { table::cell::text::tidied(unmarked(cells.text(column))) }
+    let cell = cell(cells, column);
+    if is_dash(cell) { String::new() } else { table::cell::text::tidied(cell) }
 }
 
 /// The value of a cell, where even "not known" is something that is not understood.
 fn word<T>(desk: &mut Desk, cells: &Cells<'_>, column: ListColumn, parse: fn(&str) -> Parsed<T>) -> Option<T> {
-    if cells.text(column).is_empty() || says_nothing(cells, column) {
+    if cell(cells, column).is_empty() || says_nothing(cells, column) {
         return None;
     }
-    let parsed = parse(cells.text(column));
+    let parsed = parse(cell(cells, column));
     parsed.fault.into_iter().for_each(|fault| cells.report(desk, column, fault));
     parsed.value
 }
@@ -192,10 +205,12 @@ fn listed(words: &[&str]) -> String {
     format!("`{}`", words.join("`, `"))
 }
 
-/// A row that says something, and not what: whoever wrote a note may have forgotten the rest.
+/// A row that says something, and not what: whoever wrote it may have forgotten the rest.
 fn report_undecided(desk: &mut Desk, cells: &Cells<'_>) {
     use ListColumn as C;
-    let Some(column) = [C::Note, C::Photo, C::Place].into_iter().find(|column| !says_nothing(cells, *column)) else {
+    let Some(column) =
+        [C::Note, C::Photo, C::Place, C::Date, C::By].into_iter().find(|column| !says_nothing(cells, *column))
+    else {
         return;
     };
     let message =

@@ -122,12 +122,12 @@ impl Listed for ListRow<'_> {
 fn listed<'r>(column: ListColumn) -> Column<ListRow<'r>> {
     use ListColumn as C;
     let (width, value): (u8, for<'c> fn(&'c ListRow<'r>) -> Value<'c>) = match column {
-        C::Number => (13, |row| Value::text(row.number)),
+        C::Number => (17, |row| Value::text(row.number)),
         C::Designation => (11, |row| Value::text(row.designation)),
         C::Area => (12, |row| Value::text(row.area)),
         C::Position => (14, |row| Value::text(row.position)),
         C::Revision => (9, |row| Value::text(row.revision)),
-        C::Says => (32, |row| Value::text(&row.says)),
+        C::Says => (29, |row| Value::text(&row.says)),
         C::LastInspection => (16, |row| Value::text(&row.last_inspection)),
         C::Due => (22, |row| Value::text(&row.due)),
         C::Event | C::Condition | C::Date => (11, |_| Value::Nothing),

@@ -1,7 +1,7 @@
 //! The rows of a filled list held against the record: what can be so becomes an entry, what cannot is a finding at its cell.
 
-use super::ListColumn;
 use super::reader::{Filled, Reading};
+use super::{ListColumn, headers};
 use crate::finding::{Code, Finding, code};
 use crate::records::{Condition, Deed, Entry, Event, Known, Ledger, Mark, Marking, Refusal, Standing};
 use crate::standing::Date;
@@ -37,6 +37,12 @@ pub fn take(reading: &Reading, ledger: &Ledger<'_>, usual: &Usual, today: Date) 
     let mut marking = Marking::new(ledger, today);
     let mut taken = Taken::default();
     let mut guesses = GUESSES;
+    let for_all = [(ListColumn::Date, usual.date.is_some()), (ListColumn::By, !usual.by.is_empty())];
+    for (column, _) in for_all.into_iter().filter(|(_, is_given)| *is_given && !reading.rows.is_empty()) {
+        if let Some(cell) = reading.unread.first().filter(|_| reading.source.cell_of(column).is_none()) {
+            taken.findings.push(headers::not_believed(&reading.source, *cell, column));
+        }
+    }
     for row in &reading.rows {
         let at = |column: ListColumn, finding: Finding| finding.at(reading.source.place(row.record, column));
         let Some(date) = row.date.or(usual.date) else {
@@ -57,7 +63,13 @@ pub fn take(reading: &Reading, ledger: &Ledger<'_>, usual: &Usual, today: Date) 
                 let (code, column) = of_refusal(&refusal);
                 let near = (column == ListColumn::Number && guesses > 0).then(|| near(&row.number, ledger)).flatten();
                 guesses = guesses.saturating_sub(usize::from(column == ListColumn::Number));
-                let help = near.map_or_else(|| refusal.hint().to_owned(), |near| format!("did you mean `{near}`?"));
+                let help = match near {
+                    _ if column == ListColumn::Number && row.number.contains('*') => {
+                        "a list takes numbers, not patterns: write a row for each notice".to_owned()
+                    }
+                    Some(near) => format!("did you mean `{near}`?"),
+                    None => refusal.hint().to_owned(),
+                };
                 taken.findings.push(at(column, Finding::new(code, refusal.message()).help(help)));
             }
         }

@@ -28,12 +28,12 @@ pub(super) struct Address {
 pub type Naming = fn(&str) -> String;
 
 /// The address of every number, those that come first having the first choice.
-pub(super) fn addresses<'a>(numbers: impl IntoIterator<Item = &'a str>, naming: Naming) -> HashMap<&'a str, Address> {
+pub(super) fn addresses<'a>(numbers: impl IntoIterator<Item = &'a str>, naming: Naming) -> HashMap<String, Address> {
     let mut taken = HashSet::new();
     let mut addresses = HashMap::new();
     for number in numbers {
         if !addresses.contains_key(number) {
-            addresses.insert(number, address(number, naming, &mut taken));
+            addresses.insert(number.to_owned(), address(number, naming, &mut taken));
         }
     }
     addresses

@@ -4,6 +4,9 @@ use crate::pages::Identity;
 use crate::pages::texts::parts;
 use crate::writers::html::{self, Html};
 
+/// What a page says of itself, by which an old page is known again.
+pub(super) const MARK: &str = "noticewright record page";
+
 /// The look of all pages.
 const STYLE: &str = include_str!("page.css");
 
@@ -38,6 +41,7 @@ impl Frame<'_> {
 
     fn head(&self, html: &mut Html) {
         html.void("meta", &[("charset", "utf-8")]);
+        html.void("meta", &[("name", "generator"), ("content", MARK)]);
         let mut policy = format!("default-src 'none'; img-src data:; style-src {}", html::fingerprint(STYLE));
         if self.searches {
             policy.push_str(&format!("; script-src {}", html::fingerprint(SEARCH)));

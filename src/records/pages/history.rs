@@ -1,5 +1,6 @@
 //! Everything that happened to a notice, as a table.
 
+use super::points::scrolled;
 use crate::records::{Condition, Entry, Kind, Known, Statement};
 use crate::writers::html::Html;
 
@@ -14,7 +15,7 @@ pub(super) fn table(html: &mut Html, known: Option<&Known<'_>>, kept: bool) {
         return;
     };
     let name = format!("History of {}", known.number);
-    html.element("div", &[("class", "wide"), ("role", "region"), ("aria-label", &name), ("tabindex", "0")], |html| {
+    scrolled(html, &name, |html| {
         html.element("table", &[], |html| {
             html.line("caption", &[], "By the record, the oldest entry first");
             html.element("thead", &[], |html| {

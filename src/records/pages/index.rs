@@ -1,8 +1,10 @@
 //! The list of all pages, area by area, with a search that works within the page.
 
 use super::frame::{Frame, list, section};
+use super::gone::Why;
 use super::notice::CAUTIONS;
-use super::{Of, Page, Site, gone};
+use super::stands::Stands;
+use super::{Of, Page, Site};
 use crate::notice::{Notice, Subject};
 use crate::pages::texts::{counted, parts, sentence};
 use crate::writers::html::Html;
@@ -28,7 +30,7 @@ pub(super) fn page(site: &Site<'_>) -> String {
             let Some(area) = pages.first().map(area) else { continue };
             section(html, &area, |html| {
                 html.element("ul", &[("class", "list"), ("role", "list")], |html| {
-                    pages.iter().for_each(|page| item(html, page));
+                    pages.iter().for_each(|page| item(html, site, page));
                 });
             });
         }
@@ -51,30 +53,36 @@ fn search(html: &mut Html) {
 
 /// The heading under which a page stands.
 fn area(page: &Page<'_>) -> String {
-    match page.of {
+    match &page.of {
         Of::Notice(notice, _) if notice.area.is_empty() => "Area not said".to_owned(),
         Of::Notice(notice, _) => sentence(&notice.area),
-        Of::Gone(_) => "No longer in the survey".to_owned(),
+        Of::Gone(gone) => match gone.why {
+            Why::NotInSurvey => "No longer in the survey",
+            Why::NotJudged => "Cannot be judged, because of errors in the survey",
+            Why::Unknown => "Known to neither survey nor record",
+        }
+        .to_owned(),
     }
 }
 
-fn item(html: &mut Html, page: &Page<'_>) {
-    let link = match page.of {
-        Of::Notice(notice, _) => notice.code.as_deref().unwrap_or_default(),
-        Of::Gone(_) => "",
+fn item(html: &mut Html, site: &Site<'_>, page: &Page<'_>) {
+    let (link, words, state) = match &page.of {
+        Of::Notice(notice, _) => {
+            let known = site.record.and_then(|record| record.find(&notice.number));
+            // Without a record nothing is known of any, which the list need not say of each.
+            let state = site.record.map(|_| Stands::of(known, true, notice).in_short());
+            (notice.code.as_deref().unwrap_or_default(), about(notice), state.unwrap_or_default())
+        }
+        Of::Gone(gone) => ("", String::new(), gone.in_short()),
     };
     let attributes: &[(&'static str, &str)] = if link.is_empty() { &[] } else { &[("data-link", link)] };
     html.element("li", attributes, |html| {
         html.line("a", &[("href", &page.link())], page.number());
-        let words = match page.of {
-            Of::Notice(notice, _) => about(notice),
-            Of::Gone(known) => {
-                let print = known.printed().map(|(_, print)| print);
-                let named = print.map_or(["", ""], |print| [print.designation.as_str(), print.area.as_str()]);
-                parts([named[0], named[1], gone::in_short(known)])
-            }
-        };
         html.words(&words);
+        if !state.is_empty() {
+            html.words(" ");
+            html.line("strong", &[], &state);
+        }
     });
     html.new_line();
 }

@@ -35,7 +35,7 @@ impl Site<'_> {
         };
         let mut links = Links { base, ..Links::default() };
         for page in &self.pages {
-            let Of::Notice(notice, set) = page.of else { continue };
+            let Of::Notice(notice, set) = &page.of else { continue };
             let carried = notice.code.as_ref().filter(|_| set.code_module.is_some());
             match carried {
                 None => links.without += 1,

@@ -14,12 +14,13 @@ mod notice;
 mod points;
 mod stands;
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 pub use address::Naming;
 pub use links::Links;
 
 use address::Address;
+use gone::{Gone, Why};
 
 use crate::notice::{Notice, NoticeOptions, Subject};
 use crate::prepared::{Names, Prepared};
@@ -73,8 +74,8 @@ struct Page<'a> {
 enum Of<'a> {
     /// A notice of the survey.
     Notice(&'a Notice, &'a SetNotice),
-    /// A notice that the record has and the survey has not.
-    Gone(&'a Known<'a>),
+    /// A notice that nobody may rely on.
+    Gone(Gone<'a>),
 }
 
 /// A notice of the survey with all that its page shows.
@@ -93,6 +94,15 @@ impl Shown<'_> {
     }
 }
 
+impl Of<'_> {
+    fn number(&self) -> &str {
+        match self {
+            Self::Notice(notice, _) => &notice.number,
+            Self::Gone(gone) => &gone.number,
+        }
+    }
+}
+
 impl Page<'_> {
     /// Its address, from the whole.
     fn link(&self) -> String {
@@ -100,39 +110,40 @@ impl Page<'_> {
     }
 
     fn number(&self) -> &str {
-        match self.of {
-            Of::Notice(notice, _) => &notice.number,
-            Of::Gone(known) => known.number,
-        }
+        self.of.number()
     }
 }
 
 impl<'a> Site<'a> {
-    /// The pages of the notices that are prepared, and of those recorded that the survey has not and that `asks` for by what
-    /// they are on, if that is known, and by designation, area and number. Where notices are left out because of errors, nobody can say which the survey has
-    /// no more, and of the recorded only those that were withdrawn get a page.
+    /// The pages of the notices that are prepared; of those that are left out because of errors, so that no old page of them
+    /// stays; and of those recorded that the survey has not. `asks` says which of the latter are asked for, by what they are
+    /// on, if that is known, and by designation, area and number. `there` are the folders of pages that are there already:
+    /// those that would stay as they are become pages of notices that nobody knows; leave it empty where only some are made.
     #[must_use]
-    pub fn of(sources: Sources<'a>, asks: impl Fn(Option<Subject>, [&str; 3]) -> bool) -> Self {
+    pub fn of(
+        sources: Sources<'a>,
+        asks: impl Fn(Option<Subject>, [&str; 3]) -> bool,
+        there: Vec<Vec<String>>,
+    ) -> Self {
         let Sources { prepared, record, typesetter, languages, options, naming } = sources;
-        let in_survey: HashMap<&str, &Notice> =
-            prepared.notices.iter().map(|notice| (notice.number.as_str(), notice)).collect();
-        let recorded = record.map_or(&[][..], |ledger| ledger.notices.as_slice());
-        let gone: Vec<&Known<'_>> = recorded.iter().filter(|known| !in_survey.contains_key(known.number)).collect();
-        let numbers = prepared.notices.iter().map(|notice| notice.number.as_str());
+        let names = Names::of(&prepared);
+        let (all, gone) = (of_survey(&prepared), gone(&prepared, &names, record));
         // All of them, asked for or not: an address must not hang on what is asked for.
-        let mut addresses = address::addresses(numbers.chain(gone.iter().map(|known| known.number)), naming);
-        let mut page = |of: Of<'a>, number: &str| Some(Page { of, address: addresses.remove(number)? });
-        let notices = prepared.chosen.iter().filter_map(|&index| {
-            let notice = prepared.notice(index)?;
-            Some((Of::Notice(notice, prepared.set(index)?), notice.number.as_str()))
-        });
-        let faulty = !prepared.left_out.is_empty();
-        let asked = gone.into_iter().filter(|known| gone::asks(known, &asks) && gone::is_certain(known, faulty));
-        let all = notices.chain(asked.map(|known| (Of::Gone(known), known.number)));
-        let pages: Vec<Page<'_>> = all.filter_map(|(of, number)| page(of, number)).collect();
+        let numbers = prepared.notices.iter().map(|notice| notice.number.as_str());
+        let mut addresses = address::addresses(numbers.chain(gone.iter().map(|gone| &*gone.number)), naming);
+        let asked = gone.into_iter().filter(|gone| gone.is_asked(&asks)).map(Of::Gone);
+        let page = |of: Of<'a>| addresses.remove(of.number()).map(|address| Page { of, address });
+        let mut pages: Vec<Page<'_>> = all.chain(asked).filter_map(page).collect();
+        let made: HashSet<String> = pages.iter().map(|page| page.address.folders.join("/").to_lowercase()).collect();
+        // The index has a folder of no name.
+        let stay = |folders: &Vec<String>| !folders.is_empty() && !made.contains(&folders.join("/").to_lowercase());
+        pages.extend(there.into_iter().filter(stay).map(|folders| Page {
+            of: Of::Gone(Gone::unknown(&folders)),
+            address: Address { folders, elsewhere: None },
+        }));
         let entries = prepared.standing.map_or(&[][..], |list| list.entries.as_slice());
         Self {
-            names: Names::of(&prepared),
+            names,
             english: Wording::english(),
             listed: entries.iter().map(|entry| (entry.number.as_str(), entry)).collect(),
             devices: devices(&pages),
@@ -151,10 +162,11 @@ impl<'a> Site<'a> {
         self.pages.len()
     }
 
-    /// How many of them are of notices that the survey has no more.
+    /// How many of them are of notices that are no more, that cannot be judged, and that nobody knows.
     #[must_use]
-    pub fn gone(&self) -> usize {
-        self.pages.iter().filter(|page| matches!(page.of, Of::Gone(_))).count()
+    pub fn not_to_rely_on(&self) -> [usize; 3] {
+        [Why::NotInSurvey, Why::NotJudged, Why::Unknown]
+            .map(|why| self.pages.iter().filter(|page| matches!(&page.of, Of::Gone(gone) if gone.why == why)).count())
     }
 
     /// Where a page lies below the whole: folders, then the file.
@@ -169,9 +181,9 @@ impl<'a> Site<'a> {
     pub fn page(&self, page: usize) -> String {
         let Some(page) = self.pages.get(page) else { return String::new() };
         let depth = page.address.folders.len();
-        match page.of {
+        match &page.of {
             Of::Notice(notice, set) => notice::page(self, &self.shown(notice, set, depth)),
-            Of::Gone(known) => gone::page(self, known, depth),
+            Of::Gone(gone) => gone::page(self, gone, depth),
         }
     }
 
@@ -179,6 +191,12 @@ impl<'a> Site<'a> {
     #[must_use]
     pub const fn index_path() -> [&'static str; 1] {
         [address::FILE]
+    }
+
+    /// What stands at the beginning of every page, by which it is known again.
+    #[must_use]
+    pub const fn mark() -> &'static str {
+        frame::MARK
     }
 
     /// The list of all pages, as it is written.
@@ -198,6 +216,42 @@ impl<'a> Site<'a> {
     fn device_page(&self, designation: &str, location: &str) -> Option<&Page<'a>> {
         self.pages.get(*self.devices.get(&(designation, location))?)
     }
+}
+
+/// The notices that are prepared.
+fn of_survey<'a>(prepared: &Prepared<'a>) -> impl Iterator<Item = Of<'a>> + use<'a> {
+    let prepared = *prepared;
+    prepared.chosen.iter().filter_map(move |&index| Some(Of::Notice(prepared.notice(index)?, prepared.set(index)?)))
+}
+
+/// The notices that nobody may rely on: those left out because of errors, and those that only the record has.
+fn gone<'a>(prepared: &Prepared<'a>, names: &Names<'a>, record: Option<&'a Ledger<'a>>) -> Vec<Gone<'a>> {
+    let chosen: HashSet<usize> = prepared.chosen.iter().copied().collect();
+    let faulty = !prepared.left_out.is_empty();
+    let known = |number: &str| record.and_then(|record| record.find(number));
+    let left_out: HashSet<&str> = prepared.left_out.iter().map(String::as_str).collect();
+    let unset = |(index, notice): (usize, &'a Notice)| {
+        let is_left_out = !chosen.contains(&index) && left_out.contains(notice.designation.as_str());
+        is_left_out.then(|| Gone::left_out(notice, known(&notice.number)))
+    };
+    let mut gone: Vec<Gone<'_>> = prepared.notices.iter().enumerate().filter_map(unset).collect();
+    let in_survey: HashSet<&str> = prepared.notices.iter().map(|notice| notice.number.as_str()).collect();
+    let recorded = record.map_or(&[][..], |ledger| ledger.notices.as_slice());
+    gone.extend(
+        recorded.iter().filter(|known| !in_survey.contains(known.number)).map(|known| Gone::recorded(known, faulty)),
+    );
+    let told: HashSet<String> = gone.iter().map(|gone| gone.number.to_string()).collect();
+    let of_enclosure = |name: &String| {
+        let enclosure = names.enclosure(name).and_then(|place| prepared.decided(place));
+        let (area, positions) = enclosure.map_or((String::new(), 0), |(_, enclosure)| {
+            (enclosure.area.clone().unwrap_or_default(), enclosure.positions.len().max(1))
+        });
+        (1..=positions).map(|number| Gone::of_enclosure(name, &area, number)).collect::<Vec<_>>()
+    };
+    let of_enclosures = prepared.left_out.iter().flat_map(of_enclosure);
+    gone.extend(of_enclosures.filter(|one| !in_survey.contains(&*one.number) && !told.contains(&*one.number)));
+    gone.sort_by_key(|gone| gone.why);
+    gone
 }
 
 fn devices<'a>(pages: &[Page<'a>]) -> HashMap<(&'a str, &'a str), usize> {

@@ -29,15 +29,16 @@ pub(super) fn page(site: &Site<'_>, shown: &Shown<'_>) -> String {
     frame.document(|html| {
         first(html, shown, told.as_ref(), &stands);
         head(html, site, notice);
-        section(html, "What it says", |html| says(html, site, shown));
+        section(html, "What it says", |html| html.element("div", &[("class", "said")], |html| says(html, site, shown)));
         match notice.subject {
             Subject::Enclosure => told.iter().for_each(|told| points::isolation(html, site, shown, told)),
             Subject::Device => disconnects(html, site, notice),
             Subject::Standing => inspections(html, site, notice),
         }
-        section(html, "History", |html| history::table(html, shown.known, site.record.is_some()));
         section(html, "This page", |html| this_page(html, site, notice));
         section(html, "What stands on site", |html| on_site(html, &stands));
+        shown.decided.iter().for_each(|(decision, enclosure)| points::drawing(html, site, decision, enclosure));
+        section(html, "History", |html| history::table(html, shown.known, site.record.is_some()));
         section(html, "To bear in mind", |html| list(html, CAUTIONS));
     })
 }
@@ -63,7 +64,7 @@ fn first(html: &mut Html, shown: &Shown<'_>, told: Option<&Told>, stands: &Stand
         let further = ["Isolate all points of the enclosure, then prove dead.".to_owned()];
         stop(html, "Opening it makes nothing dead by itself", &further);
     }
-    stands.first.iter().for_each(|(words, further)| stop(html, words, std::slice::from_ref(further)));
+    stands.first.iter().for_each(|warning| stop(html, &warning.first, &warning.further));
 }
 
 fn head(html: &mut Html, site: &Site<'_>, notice: &Notice) {
@@ -91,7 +92,7 @@ fn says(html: &mut Html, site: &Site<'_>, shown: &Shown<'_>) {
         html.said("p", &[], &notice.name);
         let numbered = notice.subject == Subject::Enclosure && notice.points.len() > 1;
         for (number, point) in (1_usize..).zip(&notice.points) {
-            let number = numbered.then(|| format!("{number}. ")).unwrap_or_default();
+            let number = if numbered { format!("{number}. ") } else { String::new() };
             let point_in_words = parts([point.designation.as_str(), &point.place, &point.serves]);
             html.said("p", &[("class", "place")], &format!("{number}{point_in_words}"));
             point.remarks.iter().for_each(|remark| said(html, site, "", remark));
@@ -179,10 +180,10 @@ fn this_page(html: &mut Html, site: &Site<'_>, notice: &Notice) {
 
 fn on_site(html: &mut Html, stands: &Stands<'_>) {
     stands.lines.iter().for_each(|line| html.line("p", &[], line));
-    stands
-        .first
-        .iter()
-        .for_each(|(words, further)| html.line("p", &[], &format!("{}. {further}", words.trim_end_matches('.'))));
+    for warning in &stands.first {
+        html.line("p", &[("class", "place")], &format!("{}.", warning.first));
+        list(html, &warning.further);
+    }
     if let Some(other) = stands.other {
         html.line("h3", &[], "What the copy on site says, by the record");
         history::statement(html, other);

@@ -15,15 +15,14 @@ use crate::writers::svg;
 /// Dots of a browser in a millimetre (CSS Values 3, 5.2: 96 to the inch).
 const DOTS_A_MM: f64 = 96.0 / 25.4;
 
-/// Everything on isolating an enclosure.
+/// How an enclosure is isolated, and how far that is proved.
 pub(super) fn isolation(html: &mut Html, site: &Site<'_>, shown: &Shown<'_>, told: &Told) {
-    let Some((decision, enclosure)) = shown.decided else { return };
+    let Some((decision, _)) = shown.decided else { return };
     points(html, site, shown, decision, told);
     section(html, "Voltages", |html| {
         html.line("p", &[], &format!("Highest: {}", decision.voltages.in_words()));
     });
     proof(html, site, decision);
-    drawing(html, site, decision, enclosure);
 }
 
 fn points(html: &mut Html, site: &Site<'_>, shown: &Shown<'_>, decision: &Decision, told: &Told) {
@@ -81,42 +80,44 @@ fn proof(html: &mut Html, site: &Site<'_>, decision: &Decision) {
     });
 }
 
-fn drawing(html: &mut Html, site: &Site<'_>, decision: &Decision, enclosure: &Enclosure) {
+/// The one-line diagram of an enclosure's supplies, and the same as text.
+pub(super) fn drawing(html: &mut Html, site: &Site<'_>, decision: &Decision, enclosure: &Enclosure) {
     let prepared = &site.prepared;
     let (survey, supplies, network) = (prepared.survey, prepared.supplies, prepared.network);
     let name = &enclosure.designation;
     section(html, "Supplies, with the points of isolation", |html| {
-        match diagram::of(survey, supplies, network, decision, site.typesetter) {
+        let drawn = diagram::of(survey, supplies, network, decision, site.typesetter);
+        match &drawn {
             Ok(drawing) => {
                 let title = format!("One-line diagram of the supplies of {name}");
-                html.element(
-                    "div",
-                    &[("class", "wide diagram"), ("role", "region"), ("aria-label", &title), ("tabindex", "0")],
-                    |html| {
+                html.element("div", &[("class", "room")], |html| {
+                    scrolled(html, &title, |html| {
                         let alternative = format!("{title}; the same stands below as text");
-                        picture(html, &svg::light(&drawing, &title), drawing.size, &alternative, "");
-                    },
-                );
+                        picture(html, &svg::light(drawing, &title), drawing.size, &alternative, "");
+                    });
+                });
             }
             Err(_) => html.line("p", &[], "Not drawn: a name holds a character that the typeface lacks."),
         }
-        html.element("details", &[], |html| {
+        // Beside a drawing that is printed the text need not be.
+        let class = if drawn.is_ok() { "beside" } else { "alone" };
+        html.element("details", &[("class", class)], |html| {
             html.line("summary", &[], "The diagram as text");
-            let region = format!("The supplies of {name} as text");
-            html.element(
-                "div",
-                &[("class", "wide"), ("role", "region"), ("aria-label", &region), ("tabindex", "0")],
-                |html| {
-                    html.element("pre", &[], |html| {
-                        for line in diagram::text_tree(survey, supplies, network, decision) {
-                            html.words(&line);
-                            html.new_line();
-                        }
-                    });
-                },
-            );
+            scrolled(html, &format!("The supplies of {name} as text"), |html| {
+                html.element("pre", &[], |html| {
+                    for line in diagram::text_tree(survey, supplies, network, decision) {
+                        html.words(&line);
+                        html.new_line();
+                    }
+                });
+            });
         });
     });
+}
+
+/// A box that is scrolled by itself where the page is narrow, also by whoever has no pointer.
+pub(super) fn scrolled(html: &mut Html, name: &str, inside: impl FnOnce(&mut Html)) {
+    html.element("div", &[("class", "wide"), ("role", "region"), ("aria-label", name), ("tabindex", "0")], inside);
 }
 
 /// A picture in the size in which it would be printed.

@@ -1,9 +1,8 @@
 //! What a page tells of the copy on site.
 
-use super::gone;
 use super::stands::Stands;
 use crate::notice::{Notice, NoticeOptions, compose};
-use crate::records::{Condition, Entry, Event, Known, Ledger};
+use crate::records::{Condition, Entry, Event, Lasts, Ledger, Print, Statement};
 use crate::standing::Date;
 
 /// A notice of revision B.
@@ -27,7 +26,8 @@ fn entry(date: &str, event: Event, revision: &str, fingerprint: &str) -> Entry {
 fn told(entries: &[Entry]) -> (String, String) {
     let ledger = Ledger::of(entries);
     let stands = Stands::of(ledger.find("CH1/1"), true, &notice());
-    let first: Vec<String> = stands.first.iter().map(|(first, further)| format!("{first}. {further}")).collect();
+    let first: Vec<String> =
+        stands.first.iter().map(|one| format!("{}. {}", one.first, one.further.join(" "))).collect();
     (first.join("\n"), stands.lines.join("\n"))
 }
 
@@ -77,8 +77,11 @@ fn what_an_inspection_found_is_told() {
     let (first, _) = found(Condition::Wrong);
     assert!(first.contains("does not say what is there: Q8 has moved. Go by neither"), "{first}");
     assert!(found(Condition::Missing).0.contains("missing on 2026-03-01"));
-    let (first, lines) = found(Condition::Faded);
-    assert!(first.is_empty() && lines.contains("faded: Q8 has moved"), "{first} {lines}");
+    for condition in [Condition::Faded, Condition::Damaged] {
+        let first = found(condition).0;
+        assert!(first.contains(&format!("found the notice {}: Q8 has moved", condition.name())), "{first}");
+    }
+    assert_eq!(found(Condition::Good).0, "");
     assert!(
         told(&[fixed.clone(), entry("2026-04-01", Event::Withdrawn, "", "")])
             .0
@@ -94,13 +97,32 @@ fn without_an_entry_or_a_record_nothing_is_known() {
 }
 
 #[test]
-fn an_error_in_the_survey_withdraws_no_notice() {
-    let entries = [entry("2026-01-01", Event::Fixed, "A", ""), entry("2026-02-01", Event::Withdrawn, "", "")];
-    let known = |count: usize| Known { number: "CH1/1", entries: entries.iter().take(count).collect() };
-    assert!(gone::is_certain(&known(1), false) && !gone::is_certain(&known(1), true));
-    assert!(gone::is_certain(&known(2), true), "the record itself withdrew it");
-    assert!(
-        !gone::asks(&known(1), |_, names| names.contains(&"CH2"))
-            && gone::asks(&known(1), |_, names| names[2] == "CH1/1")
-    );
+fn what_the_copy_on_site_says_otherwise_is_told_with_the_warning() {
+    let mut old = notice();
+    old.points[1].place = "Room 9".into();
+    let says = Statement::of(&old);
+    let print = Print {
+        subject: old.subject,
+        designation: old.designation.clone(),
+        area: old.area.clone(),
+        position: String::new(),
+        issued: String::new(),
+        size: crate::length::Size::default(),
+        format: "a4-a7-4".into(),
+        material: "vinyl-polymeric".into(),
+        process: "laser".into(),
+        environment: String::new(),
+        lasts: Lasts::default(),
+        file: "notices.pdf".into(),
+        page: 1,
+        cell: 1,
+        copies: 1,
+        run: 1,
+        says,
+    };
+    let printed = Entry { print: Some(Box::new(print)), ..entry("2026-01-01", Event::Printed, "A", "another") };
+    let (first, _) = told(&[printed, entry("2026-01-02", Event::Fixed, "A", "another")]);
+    assert!(first.contains("does not name a point of isolation that is needed now: it is revision A"), "{first}");
+    assert!(first.contains("Otherwise on site, point moved: Q8: Room 9 -> Room 2."), "{first}");
+    assert!(first.contains("Trust neither the notice nor this page"), "{first}");
 }

@@ -132,7 +132,7 @@ fn an_entry_tells_all_that_was_printed() {
         assert_eq!((print.size, print.file.as_str()), (one.drawing.size, "notices.pdf"));
         assert_eq!((print.material.as_str(), print.process.as_str()), ("polyester-laminated", "laser"));
         // Nobody says where they are: indoors, the mildest (`classes.toml`: 10 years and more).
-        assert_eq!((print.environment.as_str(), print.lasts.cell().as_str()), ("", "10+"));
+        assert_eq!((print.environment.as_str(), print.lasts.cell().as_str()), ("", "10 years and more"));
         assert_eq!(print.says, Statement::of(one.notice));
         assert!(print.page > 0 && print.cell > 0);
     }
