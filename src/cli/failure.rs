@@ -100,8 +100,14 @@ impl From<FileError> for Failure {
         if error.is_broken_pipe() {
             return Self::NobodyReads;
         }
-        let hint = matches!(error, FileError::Exists { .. }).then(|| "`--force` replaces it".to_owned());
-        Self::CouldNotRun { message: with_causes(&error), hint }
+        let hint = match &error {
+            FileError::Exists { .. } => Some("`--force` replaces it"),
+            FileError::Write { source, .. } if source.kind() == std::io::ErrorKind::PermissionDenied => {
+                Some("look who may write this file, and whether it is open in another program")
+            }
+            _ => None,
+        };
+        Self::CouldNotRun { message: with_causes(&error), hint: hint.map(str::to_owned) }
     }
 }
 
@@ -117,4 +123,17 @@ fn lines_visible(message: &str) -> String {
 pub(super) fn with_causes(error: &dyn std::error::Error) -> String {
     let causes = std::iter::successors(error.source(), |cause| cause.source());
     std::iter::once(error.to_string()).chain(causes.map(ToString::to_string)).collect::<Vec<_>>().join(": ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_may_not_be_written_comes_with_what_to_do() {
+        let failed = |kind: std::io::ErrorKind| FileError::Write { path: "records.csv".into(), source: kind.into() };
+        let message = Failure::from(failed(std::io::ErrorKind::PermissionDenied)).message();
+        assert!(message.contains("records.csv") && message.contains("hint: look who may write"), "{message}");
+        assert!(!Failure::from(failed(std::io::ErrorKind::StorageFull)).message().contains("hint"));
+    }
 }

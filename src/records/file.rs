@@ -14,6 +14,9 @@ pub const MARK: &str = "\u{feff}";
 /// Lines that one thread takes at a time.
 const AT_ONCE: usize = 2_048;
 
+/// So many lines that are not understood, if they are most, are no slips of a hand.
+const MISTAKES: usize = 3;
+
 /// A record once read.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Reading {
@@ -67,6 +70,7 @@ pub fn read(bytes: &[u8], file: &str) -> Reading {
     let mut reading = Reading { complete: count(bytes.len() - last.len()), ..Reading::default() };
     reading.keep(entries, &file);
     reading.end(last, count(entries.len()) + 2, &file);
+    reading.tell_of_other_form(&file);
     reading
 }
 
@@ -91,6 +95,17 @@ impl Reading {
         for (entries, findings) in taken {
             self.entries.extend(entries);
             self.findings.extend(findings);
+        }
+    }
+
+    /// Says what all the findings have in common, where most lines are not understood.
+    fn tell_of_other_form(&mut self, file: &Arc<str>) {
+        let is_mistake = |finding: &&Finding| finding.code == code::RECORD_LINE_NOT_UNDERSTOOD;
+        let mistakes = self.findings.iter().filter(is_mistake).count();
+        if mistakes >= MISTAKES && mistakes > self.entries.len() {
+            let message = format!("most lines of `{file}` are not understood");
+            let help = "a spreadsheet seems to have saved it in another form; take it back from a copy";
+            self.findings.insert(0, Finding::new(code::NOT_A_RECORD, message).help(help));
         }
     }
 
@@ -137,8 +152,11 @@ fn lines(body: &[u8]) -> (Vec<&[u8]>, &[u8]) {
     (lines.into_iter().map(|line| line.strip_suffix(b"\r").unwrap_or(line)).collect(), last)
 }
 
+/// A spreadsheet may have put its cells into quotation marks.
 fn is_header(line: &[u8]) -> bool {
-    line == line::header().trim_end().as_bytes()
+    let cells = std::str::from_utf8(line).unwrap_or_default().split(',');
+    let plain = |cell: &str| cell.strip_prefix('"').and_then(|cell| cell.strip_suffix('"')).unwrap_or(cell).to_owned();
+    cells.map(plain).eq(COLUMNS)
 }
 
 fn count(bytes: usize) -> u64 {

@@ -3,9 +3,11 @@
 use std::collections::{HashMap, HashSet};
 
 use super::{Condition, Entry, Event, Known, Ledger, Refusal, Standing};
-use crate::finding::{Finding, code};
+use crate::finding::Finding;
 use crate::standing::Date;
-use crate::wording::one_line;
+
+pub use repeat::Told;
+use repeat::{is_same, written};
 
 /// What was done with a notice on site.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -112,13 +114,27 @@ impl<'a> Marking<'a> {
         }
         let unknown = || Refusal::Unknown { number: mark.number.clone() };
         let known = self.known(&mark.number).ok_or_else(unknown)?;
-        if known.entries.iter().any(|entry| is_same(entry, mark)) {
+        if repeat::last(&known, mark.date).is_some_and(|last| is_same(last, mark)) {
             return Ok(Marked { was_there: true, findings: Vec::new() });
         }
         let (entry, findings) = judged(&known, mark, of_many)?;
         self.places.entry(entry.number.clone()).or_default().push(self.entries.len());
         self.entries.push(entry);
         Ok(Marked { was_there: false, findings })
+    }
+
+    /// How much of what is told of one notice and one day, in its order, the record has already.
+    #[must_use]
+    pub fn told(&self, marks: &[&Mark]) -> Told {
+        let first = marks.first();
+        let known = first.and_then(|first| self.ledger.find(&first.number));
+        first.zip(known).map_or_else(Told::default, |(first, known)| Told::of(known, first.date, marks))
+    }
+
+    /// Whether the record has the same of that day already, whatever came after it.
+    #[must_use]
+    pub fn has(&self, mark: &Mark) -> bool {
+        self.ledger.find(&mark.number).is_some_and(|known| repeat::is_told(known, mark))
     }
 
     /// The entries of the marks that were taken, in their order.
@@ -137,18 +153,6 @@ impl<'a> Marking<'a> {
     }
 }
 
-/// Whether an entry says what a mark says.
-fn is_same(entry: &Entry, mark: &Mark) -> bool {
-    (entry.date, entry.event, entry.condition) == (mark.date, mark.deed.event(), mark.deed.condition())
-        && (entry.by.as_str(), entry.note.as_str()) == (&*written(&mark.by), &*written(&mark.note))
-        && (mark.revision.is_empty() || mark.revision == entry.revision)
-}
-
-/// A text as the file gives it back.
-fn written(text: &str) -> String {
-    one_line(text).trim().to_owned()
-}
-
 /// The entry of a mark, and what must be pointed out.
 fn judged(known: &Known<'_>, mark: &Mark, of_many: bool) -> Result<(Entry, Vec<Finding>), Refusal> {
     let (before, after) = known.entries.split_at(known.entries.partition_point(|entry| entry.date <= mark.date));
@@ -159,12 +163,16 @@ fn judged(known: &Known<'_>, mark: &Mark, of_many: bool) -> Result<(Entry, Vec<F
     }
     let standing = then.standing();
     let is_seen = matches!(mark.deed, Deed::Inspected(_) | Deed::Withdrawn);
+    let gone = pointed::taken_away(&then, &standing);
+    if let Some(gone) = gone.filter(|_| of_many && !is_seen) {
+        return Err(Refusal::TakenAway { number: mark.number.clone(), since: gone.date });
+    }
     if of_many && is_seen && !matches!(standing, Standing::Fixed { .. }) {
         return Err(Refusal::NotKnownThere { number: mark.number.clone(), date: mark.date });
     }
     possible(mark, &standing, after)?;
     let copy = copy(&then, &standing, mark, after)?;
-    let findings = pointed_out(known, &standing, mark, copy);
+    let findings = pointed::out(known, &then, &standing, mark, copy);
     let entry = Entry {
         revision: copy.map(|copy| copy.revision.clone()).unwrap_or_default(),
         fingerprint: copy.map(|copy| copy.fingerprint.clone()).unwrap_or_default(),
@@ -248,30 +256,8 @@ fn no_such_revision<'a>(mark: &Mark, printings: impl Iterator<Item = &'a Entry>)
     Refusal::NoSuchRevision { number: mark.number.clone(), revision: mark.revision.clone(), printed }
 }
 
-/// What somebody must look at.
-fn pointed_out(known: &Known<'_>, standing: &Standing<'_>, mark: &Mark, copy: Option<&Entry>) -> Vec<Finding> {
-    let Some(copy) = copy else {
-        let message = format!("`{}` was printed in several forms, and it is not known which it is", mark.number);
-        let help = "read the revision on its small line, and name it with `--revision`";
-        return vec![Finding::new(code::COPY_NOT_KNOWN, message).help(help)];
-    };
-    let named = |entry: &Entry| format!("rev {} printed {}", entry.revision, entry.date);
-    let other = match (mark.deed, standing) {
-        (Deed::Fixed | Deed::Replaced, _) => known.printed().map(|(last, _)| last),
-        (Deed::Inspected(_), Standing::Fixed { print, .. }) => *print,
-        (Deed::Inspected(_) | Deed::Withdrawn, _) => None,
-    };
-    let Some(other) = other.filter(|other| other.fingerprint != copy.fingerprint) else { return Vec::new() };
-    let (copy, other) = (named(copy), named(other));
-    vec![if matches!(mark.deed, Deed::Inspected(_)) {
-        let message = format!("`{}`: {copy} was found, and the record has {other} there", mark.number);
-        Finding::new(code::OTHER_COPY_FOUND, message).help("look whether it is the copy that belongs there")
-    } else {
-        let message =
-            format!("`{}`: {copy} was fixed, and the last is {other}, which says something else", mark.number);
-        Finding::new(code::OLDER_COPY_FIXED, message).help("fix the last printed copy, unless the note tells why not")
-    }]
-}
+mod pointed;
+mod repeat;
 
 #[cfg(test)]
 mod tests;

@@ -25,7 +25,7 @@ pub use again::{PrintedFile, Spot, as_one_run};
 pub use entry::{Condition, Entry, Event, Lasts, Print};
 pub use file::{MARK, Reading, Torn, is_record, read};
 pub use ledger::{Known, Ledger, Standing};
-pub use marking::{Deed, Mark, Marked, Marking};
+pub use marking::{Deed, Mark, Marked, Marking, Told};
 pub use refusal::Refusal;
 pub use revision::{Issue, issue};
 pub use statement::{Kind, Part, Statement};

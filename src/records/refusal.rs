@@ -84,6 +84,13 @@ pub enum Refusal {
         /// The day on which it was.
         since: Date,
     },
+    /// It was taken away and not printed since, and nobody named it by itself.
+    TakenAway {
+        /// The number.
+        number: String,
+        /// The day on which it was taken away.
+        since: Date,
+    },
 }
 
 impl Refusal {
@@ -106,7 +113,8 @@ impl Refusal {
             | Self::NotKnownThere { number, .. }
             | Self::NeverThere { number, .. }
             | Self::Disagrees { number, .. }
-            | Self::WithdrawnAlready { number, .. } => number,
+            | Self::WithdrawnAlready { number, .. }
+            | Self::TakenAway { number, .. } => number,
         }
     }
 
@@ -135,6 +143,7 @@ impl Refusal {
                 format!("`{number}`: {event} on {date} does not agree with the record, by which it was {later} on {on}")
             }
             Self::WithdrawnAlready { number, since } => format!("`{number}` is withdrawn already, since {since}"),
+            Self::TakenAway { number, since } => format!("`{number}` was taken away on {since} and not printed since"),
         }
     }
 
@@ -151,7 +160,7 @@ impl Refusal {
             }
             Self::FixedAlready { .. } => "`records replaced` is for a copy that took the place of an older one",
             Self::NoneStands { .. } => "`records fixed` is for a copy that took the place of none",
-            Self::NotKnownThere { .. } => "name it by itself, if it is there",
+            Self::NotKnownThere { .. } | Self::TakenAway { .. } => "name it by itself, if it is there",
             Self::NeverThere { .. } => "`records fixed` with the day on which it was fixed comes first, if it was",
             Self::WithdrawnAlready { .. } => "`records fixed` is for one that was fixed again since",
         }

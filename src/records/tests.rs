@@ -189,3 +189,27 @@ fn what_stands_is_the_copy_that_was_fixed_and_not_the_last_printed() {
     assert!(standing(&[&entries[..], &[missing]].concat()).starts_with("Missing"));
     assert!(standing(&[&entries[..], &[entry("2026-08-01", Event::Withdrawn)]].concat()).starts_with("Withdrawn"));
 }
+
+#[test]
+fn a_header_in_quotation_marks_is_a_header() {
+    let entries = [printed("2026-11-24", "A")];
+    let quoted: Vec<String> = line::COLUMNS.iter().map(|column| format!("\"{column}\"")).collect();
+    let file = format!("{}\r\n{}", quoted.join(","), line::written(&entries[0]));
+    assert!(is_record(file.as_bytes()));
+    let reading = read(file.as_bytes(), "records.csv");
+    assert_eq!((reading.entries.as_slice(), reading.findings.len()), (&entries[..], 0));
+}
+
+#[test]
+fn a_record_saved_in_another_form_is_told_as_one_thing_first() {
+    let codes = |mistakes: usize, whole: usize| {
+        let line = line::written(&printed("2026-11-24", "A"));
+        let lines = line.replace("2026-11-24", "24/11/26").repeat(mistakes) + &line.repeat(whole);
+        let findings = read(format!("{}{lines}", line::header()).as_bytes(), "records.csv").findings;
+        findings.iter().map(|finding| finding.code).collect::<Vec<_>>()
+    };
+    let one = code::RECORD_LINE_NOT_UNDERSTOOD;
+    assert_eq!(codes(3, 2), [code::NOT_A_RECORD, one, one, one]);
+    assert_eq!(codes(3, 3), [one, one, one]);
+    assert_eq!(codes(1, 0), [one], "a slip of a hand");
+}

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use glob::Pattern;
 
-use super::kept::{Record, nowhere};
+use super::kept::{self, Record, nowhere};
 use super::recording::Recording;
 use super::{later, today};
 use crate::cli::arguments::{Again, ConditionChoice, General};
@@ -26,6 +26,7 @@ pub(super) fn perform(again: &Again, general: &General, terminal: Terminal) -> R
     refuse_nothing(again)?;
     let loaded = pipeline::load(&again.survey, general)?;
     let record = loaded.record.as_ref().ok_or_else(nowhere)?;
+    kept::say_if_not_there(&record.path, terminal);
     // Nothing is chosen by a record that is not understood: its findings stop the run below.
     let is_damaged = pipeline::judge(&record.reading.findings, false).is_err();
     let chosen = if is_damaged { Chosen::default() } else { Chooser::new(again, &loaded, record)?.chosen()? };

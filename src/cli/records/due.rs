@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::asked;
-use super::kept::Record;
+use super::kept::{self, Record};
 use crate::cli::arguments::{Due as Arguments, General, ReportForm};
 use crate::cli::document;
 use crate::cli::failure::Failure;
@@ -24,6 +24,7 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
     }
     let (path, job) = Record::path_here(general)?;
     let asked = asked::by(&arguments.by, &job)?;
+    kept::must_be_there(&path)?;
     let record = Record::read(path, job.limits().file_bytes)?;
     let judged = record.judge(general, terminal);
     let mut report = Report::new(&job.job.edition, &record.reading.findings);

@@ -30,7 +30,7 @@ pub(super) fn perform(asked: &HistoryOf, general: &General, terminal: Terminal) 
 fn unknown(number: &str, ledger: &Ledger<'_>) -> Failure {
     let hint = numbers::nearest(number, ledger).map_or_else(
         || format!("the record knows {}", counted(ledger.notices.len(), "notice")),
-        |near| format!("is it `{near}`?"),
+        |near| format!("is it {near}?"),
     );
     Failure::with_hint(format!("the record has no notice `{number}`"), hint)
 }

@@ -1,6 +1,6 @@
 //! `records import`: what was filled into an inspection list becomes entries, all of them or none.
 
-use super::kept::{Adding, Record};
+use super::kept::{self, Adding, Record};
 use super::today;
 use crate::cli::arguments::{General, ImportOf, ReportForm};
 use crate::cli::failure::Failure;
@@ -20,6 +20,7 @@ pub(super) fn perform(arguments: &ImportOf, general: &General, terminal: Termina
     let now = today::today()?;
     let usual = usual(arguments)?;
     let reading = read(arguments, general, &job)?;
+    kept::must_be_there(&path)?;
     let adding = Adding::open(path, job.limits().file_bytes, general, terminal)?;
     let ledger = Ledger::of(&adding.record.reading.entries);
     let taken = list::take(&reading, &ledger, &usual, now);

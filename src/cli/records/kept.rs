@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use crate::cli::arguments::{General, ReportForm};
 use crate::cli::failure::Failure;
 use crate::cli::pipeline;
-use crate::cli::report::marks;
+use crate::cli::report::{marks, visible};
 use crate::cli::terminal::Terminal;
 use crate::files::{self, Journal};
 use crate::finding::Finding;
@@ -72,6 +72,15 @@ pub(in crate::cli) fn must_be_there(path: &Path) -> Result<(), Failure> {
     }
     let message = format!("there is no record `{}` yet", path.display());
     Err(Failure::with_hint(message, "it is made by `labels --record` or `records printed`"))
+}
+
+/// The same where a survey says enough to go on without a record.
+pub(in crate::cli) fn say_if_not_there(path: &Path, terminal: Terminal) {
+    if !files::exists(path) {
+        let path = visible(&path.display().to_string());
+        terminal
+            .complain(&format!("there is no record `{path}` yet, so nothing is known of what was printed or fixed\n"));
+    }
 }
 
 /// Shows findings; in a report for scripts only where they stop the run, since a run that goes on reports them itself.

@@ -3,7 +3,7 @@
 use std::io::Write as _;
 
 use super::asked;
-use super::kept::Record;
+use super::kept::{self, Record};
 use crate::cli::arguments::{General, ListOf, ReportForm};
 use crate::cli::document;
 use crate::cli::failure::Failure;
@@ -19,6 +19,7 @@ pub(super) fn perform(arguments: &ListOf, general: &General, terminal: Terminal)
     let is_workbook = is_workbook(arguments)?;
     let (path, job) = Record::path_here(general)?;
     let asked = asked::by(&arguments.by, &job)?;
+    kept::must_be_there(&path)?;
     let record = Record::read(path, job.limits().file_bytes)?;
     record.judge(general, terminal)?;
     let (ledger, due) = asked::due(Ledger::of(&record.reading.entries), &arguments.which, asked)?;
@@ -28,7 +29,8 @@ pub(super) fn perform(arguments: &ListOf, general: &General, terminal: Terminal)
             if arguments.due { "nothing is due by the record" } else { "the record has no notice to look at" };
         return Err(Failure::with_hint(message, "`noticewright records due` tells what the record knows"));
     }
-    let mut outputs = Outputs::check(std::slice::from_ref(&arguments.output), &[record.path.clone()], general)?;
+    let mut outputs =
+        Outputs::check(std::slice::from_ref(&arguments.output), std::slice::from_ref(&record.path), general)?;
     let (path, bytes) = outputs.write(|out| {
         if !is_workbook {
             return csv::write(out, rows.iter().cloned());

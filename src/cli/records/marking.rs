@@ -187,7 +187,7 @@ fn not_recorded(refused: &[Refusal], ledger: &Ledger<'_>) -> Failure {
     let is_unknown = |refusal: &Refusal| matches!(refusal, Refusal::Unknown { .. });
     let near = |refusal: &Refusal| is_unknown(refusal).then(|| numbers::nearest(refusal.number(), ledger)).flatten();
     let hint = |refusal: &Refusal| match near(refusal) {
-        Some(near) => format!("is it `{near}`? else {}", refusal.hint()),
+        Some(near) => format!("is it {near}? else {}", refusal.hint()),
         None => refusal.hint().to_owned(),
     };
     if let [refusal] = refused {

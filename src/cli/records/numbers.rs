@@ -8,6 +8,9 @@ use crate::cli::failure::Failure;
 use crate::cli::pipeline;
 use crate::records::Ledger;
 
+/// How many numbers are offered for one that the record does not have.
+const OFFERED: usize = 4;
+
 /// A notice that is meant.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(in crate::cli) struct Meant<'a> {
@@ -56,8 +59,38 @@ fn pattern(word: &str) -> Result<Pattern, Failure> {
     })
 }
 
-/// The number of the record that is plainly meant by one that it does not have.
-pub(in crate::cli) fn nearest<'a>(number: &str, ledger: &Ledger<'a>) -> Option<&'a str> {
+/// The numbers of the record that are plainly meant by one that it does not have: those of the notices of an enclosure or
+/// device, if it is the name of one, else the one that looks most alike. In words: `` `Q7@CH3-JB2` or `Q7@CH3-JB3` ``.
+pub(in crate::cli) fn nearest(number: &str, ledger: &Ledger<'_>) -> Option<String> {
     let numbers: Vec<&str> = ledger.notices.iter().map(|known| known.number).collect();
-    pipeline::nearest(number, &numbers)
+    let of_name = |known: &&str| {
+        let (start, rest) = known.split_at_checked(number.len()).unwrap_or_default();
+        start.eq_ignore_ascii_case(number) && rest.starts_with(['@', '/'])
+    };
+    let quoted = |known: &str| format!("`{known}`");
+    let mut offered: Vec<String> = numbers.iter().copied().filter(of_name).take(OFFERED).map(quoted).collect();
+    if number.is_empty() || offered.is_empty() {
+        return pipeline::nearest(number, &numbers).map(quoted);
+    }
+    let last = offered.pop()?;
+    Some(if offered.is_empty() { last } else { format!("{} or {last}", offered.join(", ")) })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::records::{Entry, Event};
+    use crate::standing::Date;
+
+    #[test]
+    fn the_name_of_a_device_or_an_enclosure_offers_its_notices() {
+        let day = Date::parse("2026-11-24").unwrap();
+        let numbers = ["Q7@CH3-JB2", "Q7@CH3-JB10", "Q71@CH3-JB2", "CH3-JB2/1", "CH3-JB20/1"];
+        let entries: Vec<Entry> = numbers.map(|number| Entry::new(day, Event::Fixed, number)).into();
+        let ledger = Ledger::of(&entries);
+        assert_eq!(nearest("Q7", &ledger).as_deref(), Some("`Q7@CH3-JB2` or `Q7@CH3-JB10`"));
+        assert_eq!(nearest("ch3-jb2", &ledger).as_deref(), Some("`CH3-JB2/1`"));
+        assert_eq!(nearest("CH3-JB2/2", &ledger).as_deref(), Some("`CH3-JB2/1`"), "the one that looks most alike");
+        assert_eq!((nearest("Z", &ledger), nearest("", &ledger)), (None, None));
+    }
 }

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use rayon::prelude::*;
 
+use super::kept;
 use crate::cli::arguments::{General, PagesOf, SubjectChoice};
 use crate::cli::document;
 use crate::cli::failure::Failure;
@@ -30,6 +31,9 @@ const AT_ONCE: usize = 64;
 /// Makes the pages; with errors nothing is written, unless the faulty enclosures are to be left out.
 pub(super) fn perform(arguments: &PagesOf, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let loaded = pipeline::load(&arguments.survey, general)?;
+    if let Some(record) = &loaded.record {
+        kept::say_if_not_there(&record.path, terminal);
+    }
     let reporter = Reporter { loaded: &loaded, general, terminal };
     let asked = Asked::of(&arguments.choice, Run::default());
     let prepared = reporter.ready(prepared::prepare(&loaded, asked, general, true)?)?;

@@ -95,4 +95,19 @@ codes! {
     /// that the survey does not know is called not to be judged, and nothing is to be taken down by that. Name the record of
     /// this survey, or look up which enclosures were renamed.
     RECORD_OF_ANOTHER_SURVEY = "record-of-another-survey", Warning;
+    /// A notice that was taken away is said to be there again, and it was not printed since.
+    ///
+    /// Somebody fixed the old copy again, or it was never taken away, or another notice is meant. What made it be taken away
+    /// may still hold. Look whether the notice belongs there and is true; if not, take it down and record it as withdrawn.
+    TAKEN_AWAY_BEFORE = "taken-away-before", Warning;
+    /// Copies that say different things lie ready, and nobody said which of them was fixed.
+    ///
+    /// The last printed one is taken for it. If an older one was fixed, the record calls true what is not. Read the revision,
+    /// which stands on its small line, and name it with `--revision`.
+    OTHER_COPY_READY = "other-copy-ready", Warning;
+    /// A row of an inspection list is recorded already, and something else of the same notice and day after it.
+    ///
+    /// It may be the same row once more, or it happened again. A guess could undo what was recorded last, so nothing of the
+    /// list is recorded. Take the row out if it is the same; if it happened again, say so under `note`.
+    LIST_ROW_TOLD_BEFORE = "list-row-told-before", Error;
 }

@@ -152,6 +152,9 @@ impl Difference {
 #[must_use]
 pub fn differences(old: &Version<'_>, new: &Version<'_>) -> Vec<Difference> {
     let mut held = Held { old, new, speech: Speech::of(&old.says, &new.says), found: Vec::new() };
+    if old.number != new.number {
+        held.add(What::Number, "", (old.number, new.number), Danger::OtherWords);
+    }
     if !old.says_the_same(new) {
         held.subject();
         held.points();
@@ -162,9 +165,6 @@ pub fn differences(old: &Version<'_>, new: &Version<'_>) -> Vec<Difference> {
         if held.found.is_empty() {
             held.add(What::Rest, "", ("", ""), Danger::OtherWords);
         }
-    }
-    if old.number != new.number {
-        held.add(What::Number, "", (old.number, new.number), Danger::OtherWords);
     }
     if !old.is_at_the_place_of(new) {
         held.add(What::Place, "", (&old.place(), &new.place()), Danger::FixedElsewhere);

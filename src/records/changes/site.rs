@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
-use super::{Change, Fate, What};
+use super::{Change, What};
 use crate::notice::Subject;
 
 /// One isolator that is not as notices name it.
@@ -80,7 +80,7 @@ fn also_false<'a>(
     named: &HashMap<&str, Vec<Key<'a>>>,
     lengths: &BTreeSet<usize>,
 ) -> Vec<Key<'a>> {
-    if change.subject() == Some(Subject::Device) && change.fate == Fate::Withdrawn {
+    if change.subject() == Some(Subject::Device) && change.new.is_none() {
         let own = named.get(change.designation()).into_iter().flatten();
         return own.filter(|(_, _, from, _)| *from == change.area()).copied().collect();
     }

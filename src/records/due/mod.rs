@@ -251,7 +251,7 @@ fn ready<'a>(known: &Known<'a>, standing: Standing<'a>) -> Option<&'a Entry> {
             let says_it_too = print.is_some_and(|print| causes::says_the_same(print, printed));
             (is_later && !says_it_too).then_some(printed)
         }
-        _ => Some(printed),
+        Standing::NotFixed | Standing::Fixed { .. } | Standing::Missing(_) | Standing::Withdrawn(_) => Some(printed),
     }
 }
 

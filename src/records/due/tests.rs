@@ -263,7 +263,9 @@ fn any_entry() -> impl Strategy<Value = Entry> {
         let entry = match event {
             Event::Printed => printed("2026-01-01", revision, life),
             Event::Inspected => Entry { revision: revision.into(), ..inspected("2026-01-01", condition) },
-            other => Entry { revision: revision.into(), ..entry("2026-01-01", other) },
+            Event::Fixed | Event::Replaced | Event::Withdrawn => {
+                Entry { revision: revision.into(), ..entry("2026-01-01", event) }
+            }
         };
         Entry { date, ..entry }
     })

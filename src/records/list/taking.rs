@@ -1,5 +1,7 @@
 //! The rows of a filled list held against the record: what can be so becomes an entry, what cannot is a finding at its cell.
 
+use std::collections::BTreeMap;
+
 use super::reader::{Filled, Reading};
 use super::{ListColumn, headers};
 use crate::finding::{Code, Finding, code};
@@ -43,16 +45,30 @@ pub fn take(reading: &Reading, ledger: &Ledger<'_>, usual: &Usual, today: Date) 
             taken.findings.push(headers::not_believed(&reading.source, *cell, column));
         }
     }
-    for row in &reading.rows {
+    let marks: Vec<Option<Mark>> =
+        reading.rows.iter().map(|row| mark(row, row.date.or(usual.date)?, usual, ledger)).collect();
+    let before = told_before(&marks, &marking);
+    for ((row, mark), before) in reading.rows.iter().zip(&marks).zip(before) {
         let at = |column: ListColumn, finding: Finding| finding.at(reading.source.place(row.record, column));
-        let Some(date) = row.date.or(usual.date) else {
+        if row.date.or(usual.date).is_none() {
             let finding = Finding::new(code::LIST_DATE_MISSING, format!("`{}`: the row has no day", row.number));
             let help = "write it, or name one for all rows without one with `--date`";
             taken.findings.push(at(ListColumn::Date, finding.help(help)));
             continue;
-        };
-        let Some(mark) = mark(row, date, usual, ledger) else { continue };
-        match marking.mark(&mark) {
+        }
+        let Some(mark) = mark else { continue };
+        match before {
+            Before::Told => {
+                taken.known += 1;
+                continue;
+            }
+            Before::InDoubt => {
+                taken.findings.push(at(ListColumn::Event, in_doubt(mark)));
+                continue;
+            }
+            Before::New => (),
+        }
+        match marking.mark(mark) {
             Ok(marked) => {
                 taken.known += usize::from(marked.was_there);
                 taken
@@ -76,6 +92,44 @@ pub fn take(reading: &Reading, ledger: &Ledger<'_>, usual: &Usual, today: Date) 
     }
     taken.entries = marking.entries();
     taken
+}
+
+/// What the record has of a row.
+#[derive(Clone, Copy)]
+enum Before {
+    New,
+    Told,
+    /// It has the same, and something else of that day after it.
+    InDoubt,
+}
+
+/// Holds the rows of each notice and day, in their order, against what the record has of that day: a list that is told again
+/// adds nothing, and what happened twice on one day is not taken for the same.
+fn told_before(marks: &[Option<Mark>], marking: &Marking<'_>) -> Vec<Before> {
+    let mut days: BTreeMap<(&str, Date), Vec<(usize, &Mark)>> = BTreeMap::new();
+    for (row, mark) in marks.iter().enumerate().filter_map(|(row, mark)| Some((row, mark.as_ref()?))) {
+        days.entry((&mark.number, mark.date)).or_default().push((row, mark));
+    }
+    let mut before = vec![Before::New; marks.len()];
+    for rows in days.into_values() {
+        let told = marking.told(&rows.iter().map(|(_, mark)| *mark).collect::<Vec<_>>());
+        for (number, (row, mark)) in rows.into_iter().enumerate() {
+            let found = match number < told.first {
+                true => Before::Told,
+                false if !told.is_whole_day && marking.has(mark) => Before::InDoubt,
+                false => Before::New,
+            };
+            before.iter_mut().skip(row).take(1).for_each(|before| *before = found);
+        }
+    }
+    before
+}
+
+fn in_doubt(mark: &Mark) -> Finding {
+    let (number, event, date) = (&mark.number, mark.deed.event().name(), mark.date);
+    let message = format!("`{number}`: {event} on {date} is recorded already, and something else of that day after it");
+    let help = "take the row out if it is the same; if it happened again, say so under `note`";
+    Finding::new(code::LIST_ROW_TOLD_BEFORE, message).help(help)
 }
 
 /// What a row says; `None` for what no list records.
@@ -121,9 +175,10 @@ const fn of_refusal(refusal: &Refusal) -> (Code, ListColumn) {
             (code::LIST_DATE_NOT_POSSIBLE, C::Date)
         }
         Refusal::NoSuchRevision { .. } | Refusal::NotKnownThere { .. } => (code::LIST_NOT_POSSIBLE, C::Revision),
-        Refusal::FixedAlready { .. } | Refusal::NoneStands { .. } | Refusal::WithdrawnAlready { .. } => {
-            (code::LIST_NOT_POSSIBLE, C::Event)
-        }
+        Refusal::FixedAlready { .. }
+        | Refusal::NoneStands { .. }
+        | Refusal::WithdrawnAlready { .. }
+        | Refusal::TakenAway { .. } => (code::LIST_NOT_POSSIBLE, C::Event),
         Refusal::NeverThere { .. } => (code::LIST_NOT_POSSIBLE, C::Condition),
     }
 }
@@ -136,6 +191,11 @@ fn near<'a>(number: &str, ledger: &Ledger<'a>) -> Option<&'a str> {
 fn in_a_list(finding: Finding) -> Finding {
     if finding.code == code::COPY_NOT_KNOWN {
         return finding.help("read the revision on its small line, and write it under `revision`");
+    }
+    if finding.code == code::OTHER_COPY_READY {
+        // Beside a fixing the cell has the copy before.
+        return finding
+            .help("read the revision on its small line; without the row, `records fixed --revision` names it");
     }
     finding
 }

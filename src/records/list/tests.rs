@@ -269,3 +269,27 @@ fn a_list_takes_no_patterns() {
     assert_eq!(found(&taken.findings), [(code::LIST_NUMBER_UNKNOWN.name, "A2".to_owned())]);
     assert!(taken.findings[0].help.as_ref().is_some_and(|help| help.contains("not patterns")), "{:?}", taken.findings);
 }
+
+#[test]
+fn a_day_on_which_a_notice_is_found_twice_is_told_once_and_wholly() {
+    let mut entries = record();
+    let list = |conditions: &[&str]| {
+        let row = |condition: &&str| format!("CH2-JB9/1,{condition},2024-11-30\n");
+        let rows: String = conditions.iter().map(row).collect();
+        format!("number,condition,date\n{rows}").into_bytes()
+    };
+    let (first, _) = taken(&entries, &list(&["wrong", "good", "wrong"]), "2024-12-02");
+    assert_eq!((found(&first.findings), first.entries.len()), (vec![], 3));
+    entries.extend(first.entries);
+    let (again, _) = taken(&entries, &list(&["wrong", "good", "wrong"]), "2024-12-02");
+    assert_eq!((found(&again.findings), again.entries.len(), again.known), (vec![], 0, 3));
+    let (grown, _) = taken(&entries, &list(&["wrong", "good", "wrong", "good"]), "2024-12-02");
+    assert_eq!((found(&grown.findings), grown.entries.len(), grown.known), (vec![], 1, 3));
+    // It may be the row of the second visit once more, or a fourth one: nobody guesses.
+    let (doubt, _) = taken(&entries, &list(&["good"]), "2024-12-02");
+    assert_eq!(found(&doubt.findings).first().map(|(code, _)| *code), Some(code::LIST_ROW_TOLD_BEFORE.name));
+    assert_eq!((doubt.entries.len(), doubt.known), (0, 0));
+    let noted = b"number,condition,date,note\nCH2-JB9/1,good,2024-11-30,after the repair\n";
+    let (noted, _) = taken(&entries, noted, "2024-12-02");
+    assert_eq!((found(&noted.findings), noted.entries.len()), (vec![], 1));
+}

@@ -29,14 +29,18 @@ fn to_fill_in(sheet: &mut Worksheet, last: u32) -> Result<(), XlsxError> {
         for row in 1..=last {
             sheet.write_blank(row, place, format)?;
         }
-        let known: Vec<&str> = match column {
-            ListColumn::Event => EVENTS.map(Event::name).to_vec(),
-            ListColumn::Condition => Condition::ALL.map(Condition::name).to_vec(),
-            _ => continue,
-        };
+        let Some(known) = words_of(*column) else { continue };
         let refusal = format!("one of {}, or nothing", known.join(", "));
         let validation = DataValidation::new().allow_list_strings(&known)?.set_error_message(refusal)?;
         sheet.add_data_validation(1, place, last, place, &validation)?;
     }
     Ok(())
+}
+
+/// The words that the cells of a column know; `None` where any will do.
+fn words_of(column: ListColumn) -> Option<Vec<&'static str>> {
+    if column == ListColumn::Event {
+        return Some(EVENTS.map(Event::name).to_vec());
+    }
+    (column == ListColumn::Condition).then(|| Condition::ALL.map(Condition::name).to_vec())
 }

@@ -1,6 +1,7 @@
 //! What can be recorded of a notice, and what cannot have been so.
 
 use super::*;
+use crate::finding::code;
 use crate::records::{Lasts, Print, Statement};
 
 fn day(text: &str) -> Date {
@@ -75,7 +76,7 @@ fn the_copy_that_is_fixed_is_the_last_one_before_that_day() {
     let named = Mark { revision: "A".into(), ..mark("2027-03-01", Deed::Fixed) };
     let (entries, marked) = taken(&record, &[named]).unwrap();
     assert_eq!((entries[0].revision.as_str(), marked[0].findings.len()), ("A", 1));
-    let (_, marked) = taken(&record, &[mark("2027-03-01", Deed::Fixed)]).unwrap();
+    let (_, marked) = taken(&record[2..], &[mark("2027-03-01", Deed::Fixed)]).unwrap();
     assert_eq!(marked[0], Marked::default());
 }
 
@@ -226,3 +227,5 @@ fn of_many_only_what_is_recorded_as_fixed_is_believed_to_be_there() {
     let again = marking.mark_one_of_many(&mark("2026-11-14", Deed::Withdrawn)).unwrap();
     assert!(again.was_there && !there(&mut marking, "2026-11-15", GOOD));
 }
+
+mod repeated;

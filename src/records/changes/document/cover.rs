@@ -3,11 +3,11 @@
 use super::{Against, Document, Part, anchor};
 use crate::notice::Subject;
 use crate::pages::texts::{body, counted, definitions, mm, ruled, strong};
-use crate::pages::{Block, Cell, Column, Style, Text, cautions};
+use crate::pages::{Block, Cell, Column, Inside, Style, Text, cautions};
 use crate::records::changes::{Danger, Fate};
 
 /// The first page.
-pub(super) fn blocks(document: &Document<'_>, pages: &dyn Fn(usize) -> usize) -> Vec<Block> {
+pub(super) fn blocks(document: &Document<'_>) -> Vec<Block> {
     let (identity, titles) = (document.titles.identity, &document.titles);
     let title = document.title(&Part::Cover);
     let named = [title, identity.site].into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", ");
@@ -36,7 +36,7 @@ pub(super) fn blocks(document: &Document<'_>, pages: &dyn Fn(usize) -> usize) ->
     let mut blocks = vec![
         Block::text(Style::Title, named),
         Block::text(Style::Subtitle, subtitle),
-        Block::Columns(vec![vec![block], vec![counts(document)], vec![contents(document, pages)]]),
+        Block::Columns(vec![vec![block], vec![counts(document)], vec![contents(document)]]),
     ];
     blocks.extend(dangers(document));
     blocks.extend(revisions(document));
@@ -51,20 +51,14 @@ fn counts(document: &Document<'_>) -> Block {
             changed.filter(|change| change.subject() == Some(subject)).count()
         };
         let count = document.changes.count(fate);
-        let counts = [count, of(Subject::Enclosure), of(Subject::Device), of(Subject::Standing)];
+        let counts = [count, of(Subject::Enclosure), of(Subject::Device)];
         let cells = counts.map(|count| body(count.to_string()));
         std::iter::once(strong(document.titles.against.word(fate))).chain(cells).collect()
     });
     let unchanged = vec![strong(document.titles.against.unchanged()), body(document.changes.unchanged.to_string())];
     let rows: Vec<Vec<Cell>> = rows.chain([unchanged]).collect();
-    let columns = vec![
-        Column::Share(1),
-        Column::Fixed(mm(9)),
-        Column::Fixed(mm(17)),
-        Column::Fixed(mm(14)),
-        Column::Fixed(mm(14)),
-    ];
-    ruled(&["notices", "all", "enclosures", "isolators", "standing"], columns, rows)
+    let columns = vec![Column::Share(1), Column::Fixed(mm(9)), Column::Fixed(mm(17)), Column::Fixed(mm(14))];
+    ruled(&["notices", "all", "enclosures", "isolators"], columns, rows)
 }
 
 /// How many notices there are of each danger, the greatest first, and what to do.
@@ -100,17 +94,17 @@ fn revisions(document: &Document<'_>) -> Vec<Block> {
 }
 
 /// The parts with their first pages.
-fn contents(document: &Document<'_>, pages: &dyn Fn(usize) -> usize) -> Block {
+fn contents(document: &Document<'_>) -> Block {
     let mut rows: Vec<Vec<Cell>> = Vec::new();
     let mut told = "";
-    for (number, part) in document.parts.iter().enumerate() {
+    for part in document.parts() {
         let title = document.title(part);
         if *part == Part::Cover || title == told {
             continue;
         }
         told = title;
         let title = Text::new(Style::Strong, title).leading_to(anchor(part));
-        rows.push(vec![vec![title.into()], body(pages(number).to_string())]);
+        rows.push(vec![vec![title.into()], vec![Inside::PageOf(anchor(part).into())]]);
     }
     ruled(&["part", "page"], vec![Column::Share(1), Column::Fixed(mm(10))], rows)
 }

@@ -69,7 +69,7 @@ pub struct Titles<'a> {
     pub revisions: &'a [Revision<'a>],
 }
 
-/// One part of the document, which starts on a page of its own.
+/// One part of the document.
 #[derive(Clone, Debug, PartialEq, Eq)]
 enum Part {
     /// Title block, counts, contents, cautions.
@@ -97,7 +97,8 @@ pub struct Document<'a> {
     /// The others, by fate.
     others: Vec<(Fate, Vec<&'a Change<'a>>)>,
     picture: Pictures<'a>,
-    parts: Vec<Part>,
+    /// The parts by sections: each section starts on a page of its own, and small parts share one.
+    sections: Vec<Vec<Part>>,
 }
 
 impl<'a> Document<'a> {
@@ -108,7 +109,7 @@ impl<'a> Document<'a> {
             |change: &Change<'_>| change.old.is_some() && change.new.is_some() && change.fate != Fate::Moved;
         let altered: Vec<_> = changes.changed.iter().filter(|change| is_altered(change)).collect();
         let of = |fate: Fate| changes.changed.iter().filter(move |one| one.fate == fate && !is_altered(one)).collect();
-        let order = [Fate::NotJudged, Fate::New, Fate::Moved, Fate::Withdrawn];
+        let order = [Fate::Altered, Fate::NotJudged, Fate::New, Fate::Moved, Fate::Withdrawn];
         let others: Vec<(Fate, Vec<_>)> = order.map(|fate| (fate, of(fate))).into();
         let site = on_site(&changes.changed);
         let mut parts = vec![Part::Cover];
@@ -118,7 +119,12 @@ impl<'a> Document<'a> {
             parts.extend(ranges(list.len(), ROWS).map(|rows| Part::Others(*fate, rows)));
         }
         parts.push(Part::Approval);
-        Self { titles, changes, site, altered, others, picture, parts }
+        Self { titles, changes, site, altered, others, picture, sections: sections(parts) }
+    }
+
+    /// Every part in order.
+    fn parts(&self) -> impl Iterator<Item = &Part> {
+        self.sections.iter().flatten()
     }
 
     fn title(&self, part: &Part) -> &'static str {
@@ -134,42 +140,79 @@ impl<'a> Document<'a> {
         }
     }
 
-    /// The anchor of a part with its title, where it is the first of its kind.
-    fn opening(&self, number: usize, part: &Part) -> Vec<Block> {
+    /// The anchor of a part with its title, where it is the first of its kind: in full at the head of a section.
+    fn opening(&self, part: &Part, is_first: bool) -> Vec<Block> {
         let title = self.title(part);
-        let before = number.checked_sub(1).and_then(|before| self.parts.get(before));
-        if before.is_some_and(|before| self.title(before) == title) {
+        let goes_on = match part {
+            Part::Site(rows) | Part::Altered(rows) | Part::Others(_, rows) => rows.start > 0,
+            Part::Cover | Part::Approval => false,
+        };
+        if goes_on {
             return Vec::new();
         }
         let target = Block::Anchor(Target::bookmarked(anchor(part), 0, title));
-        if *part == Part::Cover { vec![target] } else { vec![target, Block::text(Style::Title, title)] }
+        match (part, is_first) {
+            (Part::Cover, _) => vec![target],
+            (_, true) => vec![target, Block::text(Style::Title, title)],
+            (_, false) => vec![target, Block::heading(title)],
+        }
+    }
+
+    fn blocks(&self, part: &Part) -> Vec<Block> {
+        match part {
+            Part::Cover => cover::blocks(self),
+            Part::Site(rows) => rest::site(self.site.get(rows.clone()).unwrap_or_default()),
+            Part::Altered(rows) => {
+                let altered = self.altered.get(rows.clone()).unwrap_or_default();
+                let numbered = rows.clone().zip(altered);
+                numbered.flat_map(|(at, change)| altered::blocks(change, at, self.picture)).collect()
+            }
+            Part::Others(fate, rows) => {
+                let list = self.others.iter().find(|(other, _)| other == fate).map(|(_, list)| list.as_slice());
+                rest::table(list.and_then(|list| list.get(rows.clone())).unwrap_or_default())
+            }
+            Part::Approval => vec![approval()],
+        }
     }
 }
 
 impl pages::Document for Document<'_> {
     fn parts(&self) -> usize {
-        self.parts.len()
+        self.sections.len()
     }
 
-    fn section(&self, number: usize, pages: &dyn Fn(usize) -> usize) -> Section {
-        let Some(part) = self.parts.get(number) else { return Section::default() };
-        let mut blocks = self.opening(number, part);
-        match part {
-            Part::Cover => blocks.extend(cover::blocks(self, pages)),
-            Part::Site(rows) => blocks.extend(rest::site(self.site.get(rows.clone()).unwrap_or_default())),
-            Part::Altered(rows) => {
-                let altered = self.altered.get(rows.clone()).unwrap_or_default();
-                let numbered = rows.clone().zip(altered);
-                blocks.extend(numbered.flat_map(|(at, change)| altered::blocks(change, at, self.picture)));
-            }
-            Part::Others(fate, rows) => {
-                let list = self.others.iter().find(|(other, _)| other == fate).map(|(_, list)| list.as_slice());
-                blocks.extend(rest::table(list.and_then(|list| list.get(rows.clone())).unwrap_or_default()));
-            }
-            Part::Approval => blocks.push(approval()),
-        }
-        Section { head: self.title(part).to_owned(), blocks }
+    fn section(&self, number: usize, _: &dyn Fn(usize) -> usize) -> Section {
+        let Some(parts) = self.sections.get(number) else { return Section::default() };
+        let one = |(place, part): (usize, &Part)| [self.opening(part, place == 0), self.blocks(part)].concat();
+        let blocks = parts.iter().enumerate().flat_map(one).collect();
+        let head = parts.first().map_or("", |part| self.title(part)).to_owned();
+        Section { head, blocks }
     }
+}
+
+/// Puts parts together as long as they are small: large ones are laid by themselves, on any thread.
+fn sections(parts: Vec<Part>) -> Vec<Vec<Part>> {
+    let weight = |part: &Part| match part {
+        Part::Cover => ROWS,
+        Part::Site(rows) | Part::Others(_, rows) => rows.len(),
+        Part::Altered(rows) => rows.len() * ROWS / ALTERED,
+        Part::Approval => 0,
+    };
+    let (mut sections, mut filled): (Vec<Vec<Part>>, usize) = (Vec::new(), ROWS);
+    for part in parts {
+        let own = weight(&part);
+        match sections.last_mut() {
+            Some(section) if !section.contains(&Part::Cover) && filled + own <= ROWS => section.push(part),
+            // Room to sign needs no page of its own.
+            Some(section) if part == Part::Approval && !section.contains(&Part::Cover) => section.push(part),
+            _ => {
+                sections.push(vec![part]);
+                filled = 0;
+            }
+        }
+        filled += own;
+    }
+    sections
 }
 
 const fn anchor(part: &Part) -> &'static str {

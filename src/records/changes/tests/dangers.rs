@@ -188,7 +188,7 @@ fn the_same_words_at_another_place_are_moved() {
     assert_eq!(words, ["place: Chamber 3 -> Chamber 3, right of the door"]);
     assert_eq!(danger, Some(Danger::FixedElsewhere));
     let (old, new) = (with(&[]), elsewhere);
-    let changes = compare(vec![old.version()], vec![new.version()], &Doubt::default());
+    let changes = compare(vec![old.version()], vec![new.version()], &Doubt::default(), &|_, _, _| true);
     assert_eq!((changes.count(Fate::Moved), changes.to_print().len()), (1, 0));
 }
 

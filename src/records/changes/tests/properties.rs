@@ -42,7 +42,7 @@ proptest! {
     #[test]
     fn nothing_changes_between_a_survey_and_itself(rows in any_rows()) {
         let notices = notices(&survey(&rows));
-        let changes = compare(versions(&notices), versions(&notices), &Doubt::default());
+        let changes = compare(versions(&notices), versions(&notices), &Doubt::default(), &|_, _, _| true);
         prop_assert_eq!((changes.changed.len(), changes.unchanged), (0, notices.len()));
         prop_assert!(changes.to_print().is_empty());
     }
@@ -50,8 +50,8 @@ proptest! {
     #[test]
     fn what_is_new_from_one_side_is_withdrawn_from_the_other(one in any_rows(), other in any_rows()) {
         let (one, other) = (notices(&survey(&one)), notices(&survey(&other)));
-        let there = compare(versions(&one), versions(&other), &Doubt::default());
-        let back = compare(versions(&other), versions(&one), &Doubt::default());
+        let there = compare(versions(&one), versions(&other), &Doubt::default(), &|_, _, _| true);
+        let back = compare(versions(&other), versions(&one), &Doubt::default(), &|_, _, _| true);
         let of = |changes: &Changes<'_>, fate: Fate| {
             let mut numbers: Vec<String> = changes.changed.iter().filter(|change| change.fate == fate)
                 .map(|change| change.number.to_owned()).collect();
@@ -68,7 +68,7 @@ proptest! {
     #[test]
     fn what_is_printed_again_is_what_says_something_else(one in any_rows(), other in any_rows()) {
         let (old, new) = (notices(&survey(&one)), notices(&survey(&other)));
-        let changes = compare(versions(&old), versions(&new), &Doubt::default());
+        let changes = compare(versions(&old), versions(&new), &Doubt::default(), &|_, _, _| true);
         let printed = changes.to_print();
         let before = by_number(&old);
         for (number, notice) in by_number(&new) {
@@ -81,7 +81,7 @@ proptest! {
     #[test]
     fn no_point_that_is_lacking_is_ranked_low(one in any_rows(), other in any_rows()) {
         let (old, new) = (notices(&survey(&one)), notices(&survey(&other)));
-        let changes = compare(versions(&old), versions(&new), &Doubt::default());
+        let changes = compare(versions(&old), versions(&new), &Doubt::default(), &|_, _, _| true);
         let (before, after) = (by_number(&old), by_number(&new));
         for change in changes.changed.iter().filter(|change| change.fate == Fate::Altered) {
             let points = |notice: &Notice| notice.points.iter()

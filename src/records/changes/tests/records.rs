@@ -57,7 +57,7 @@ fn all_fixed(notices: &[Notice]) -> Vec<Entry> {
 /// What a check comes to: number, word, danger, note.
 fn told(entries: &[Entry], now: &[Notice], doubt: &Doubt) -> Vec<String> {
     let ledger = Ledger::of(entries);
-    let changes = check(&ledger, versions(now), doubt, |_| true, |_| true);
+    let changes = check(&ledger, versions(now), doubt, &|_, _, _| true);
     let one = |change: &Change<'_>| {
         format!("{} {} {} {}", change.number, Against::Fixed.word(change.fate), change.danger.name(), change.note)
             .trim_end()
@@ -78,7 +78,7 @@ fn a_moved_isolator_makes_every_notice_false_that_names_it() {
     let (then, now) = (notices(SURVEY), notices(&SURVEY.replace("Q7,Switchroom 1", "Q7,Switchroom 2")));
     let entries = all_fixed(&then);
     let ledger = Ledger::of(&entries);
-    let changes = check(&ledger, versions(&now), &Doubt::default(), |_| true, |_| true);
+    let changes = check(&ledger, versions(&now), &Doubt::default(), &|_, _, _| true);
     let site = on_site(&changes.changed);
     let words: Vec<String> = site.iter().map(SiteChange::in_words).collect();
     assert_eq!(words, ["Q7: Switchroom 1 -> Switchroom 2"]);
@@ -123,7 +123,7 @@ fn a_copy_of_which_no_printing_is_known_cannot_be_judged() {
     let mut entries = all_fixed(&now);
     entries.retain(|entry| entry.number != "CH3-JB2/1");
     entries.push(Entry { revision: "A".into(), ..event(Event::Fixed, "CH3-JB2/1", "2026-01-02") });
-    let note = "no printing is recorded of the copy that is there (fixed 2026-01-02, revision A)";
+    let note = "which printing the copy there is of is not known (fixed 2026-01-02, revision A)";
     assert_eq!(told(&entries, &now, &Doubt::default()), [format!("CH3-JB2/1 not judged cannot-be-judged {note}")]);
 }
 
@@ -183,7 +183,7 @@ fn what_has_errors_is_neither_true_nor_left_over() {
 fn with_errors_that_belong_to_no_enclosure_nothing_is_called_true_and_nothing_left_over() {
     let (then, now) = (notices(SURVEY), notices(&SURVEY.replace("Q12,Lobby", "Q12,Roof")));
     let doubt = Doubt::of([&Finding::new(code::NOT_A_RECORD, "no record")], &[]);
-    assert!(doubt.everywhere);
+    assert_eq!(doubt.everywhere.as_deref(), Some("it may be about this one: no record"), "the reason is named");
     for line in told(&all_fixed(&then), &now, &doubt) {
         let is_worse =
             line.contains("no longer true point-lacking") || line.contains("no longer true disconnects-less");
@@ -198,4 +198,61 @@ fn what_is_fixed_and_not_needed_is_left_over() {
     let then = notices(SURVEY);
     let now: Vec<Notice> = then.iter().filter(|notice| notice.number != "CH3-JB1/2").cloned().collect();
     assert_eq!(told(&all_fixed(&then), &now, &Doubt::default()), ["CH3-JB1/2 not needed not-needed"]);
+}
+
+/// The isolator is somewhere else; the notice on whatever is there now says that it disconnects what is still there.
+#[test]
+fn the_notice_of_an_isolator_that_moved_is_false_and_not_left_over() {
+    let survey = format!("{SURVEY}CH3-JB3,Chamber 3,,DB-C/9,DB-C,400,Q7,Switchroom 1\n");
+    let (then, now) = (notices(&survey), notices(&survey.replace("Q7,Switchroom 1", "Q7,Switchroom 2")));
+    assert!(then.iter().any(|notice| notice.number == "Q7@Switchroom 1"));
+    let told = told(&all_fixed(&then), &now, &Doubt::default());
+    let own = told.iter().find(|line| line.starts_with("Q7@Switchroom 1")).unwrap();
+    assert!(own.starts_with("Q7@Switchroom 1 no longer true disconnects-less"), "{own}");
+    let changes = compare(versions(&then), versions(&now), &Doubt::default(), &|_, _, _| true);
+    let own = changes.changed.iter().find(|change| change.number == "Q7@Switchroom 1").unwrap();
+    assert_eq!((own.fate, own.danger), (Fate::Withdrawn, Danger::DisconnectsLess));
+    // With all that it disconnected gone it is a device that may be looked for in vain.
+    let elsewhere = notices(&SURVEY.replace("CH3-", "CH9-").replace("Q7,Switchroom 1", "Q1,Roof"));
+    let changes = compare(versions(&then), versions(&elsewhere), &Doubt::default(), &|_, _, _| true);
+    let own = changes.changed.iter().find(|change| change.number == "Q7@Switchroom 1").unwrap();
+    assert_eq!((own.fate, own.danger), (Fate::Withdrawn, Danger::PointGone));
+}
+
+/// Positions are counted: what hangs at the rear holds, though it is the first now.
+#[test]
+fn a_copy_that_hangs_where_one_is_wanted_is_not_taken_down_for_its_number() {
+    let (then, rear) = (notices(SURVEY), notices(&SURVEY.replace("left; right", "right")));
+    let only = |now: &[Notice]| -> Vec<String> {
+        told(&all_fixed(&then), now, &Doubt::default()).into_iter().filter(|line| line.starts_with("CH3-JB1")).collect()
+    };
+    assert_eq!(only(&rear), ["CH3-JB1/2 no longer true other-words", "CH3-JB1/1 not needed not-needed"]);
+    let turned = notices(&SURVEY.replace("left; right", "right; left"));
+    assert_eq!(only(&turned), ["CH3-JB1/1 no longer true other-words", "CH3-JB1/2 no longer true other-words"]);
+    let changes = compare(versions(&then), versions(&rear), &Doubt::default(), &|_, _, _| true);
+    let renumbered = changes.changed.iter().find(|change| change.number == "CH3-JB1/2").unwrap();
+    assert_eq!(renumbered.differences[0].in_words(), "CH3-JB1/2 -> CH3-JB1/1");
+    assert!(changes.to_print().contains("CH3-JB1/1"), "the new one has the new number");
+}
+
+/// The record of another site: nothing of it is to be taken down by this survey.
+#[test]
+fn what_a_survey_of_another_site_does_not_know_cannot_be_judged() {
+    let then = notices(SURVEY);
+    let other = notices(&SURVEY.replace("CH3-", "DOCK-").replace(",Q", ",QX"));
+    let entries = all_fixed(&then);
+    let ledger = Ledger::of(&entries);
+    let changes = check(&ledger, versions(&other), &Doubt::default(), &|_, _, _| true);
+    assert_eq!(changes.of_another, Some((0, then.len())));
+    assert_eq!((changes.count(Fate::Withdrawn), changes.count(Fate::NotJudged)), (0, then.len()));
+    assert_eq!(check(&ledger, versions(&then), &Doubt::default(), &|_, _, _| true).of_another, None);
+}
+
+#[test]
+fn a_copy_that_lies_ready_and_is_no_longer_true_is_not_to_be_fixed() {
+    let (then, now) = (notices(SURVEY), notices(&SURVEY.replace("Q12,Lobby", "Q12,Roof")));
+    let entries: Vec<Entry> = then.iter().map(|notice| printed(notice, "2026-01-01")).collect();
+    let told = told(&entries, &now, &Doubt::default());
+    let note = "it was printed on 2026-01-01 and is not fixed, and the copy that was printed last is no longer true";
+    assert!(told.contains(&format!("CH3-JB1/1 not fixed none-fixed {note}")), "{told:?}");
 }
