@@ -109,21 +109,8 @@ impl<'a> Recording<'a> {
     ) -> Result<Recorded, Failure> {
         let entries = self.entries(plan, printable, documents);
         let notices = entries.len();
-<<<<<<< HEAD
         // Told again after a failure, some of it may be there already.
         let entries = as_one_run(&adding.record.reading.entries, entries);
-=======
-        {
-            // Told again after a failure, some of it may be there already.
-            let ledger = Ledger::of(&adding.record.reading.entries);
-            let last = |entry: &Entry| {
-                let mut before = ledger.find(&entry.number)?.entries.iter().rev().filter(|one| one.date <= entry.date);
-                before.find(|one| one.event == Event::Printed).copied()
-            };
-            let is_there = |entry: &Entry| last(entry) == Some(entry);
-            entries.retain(|entry| !is_there(entry));
-        }
->>>>>>> main
         adding.add(&entries).map_err(|failure| self.not_kept(failure, documents))?;
         Ok(Recorded { path: self.path.display().to_string(), notices, day: self.day })
     }
