@@ -62,6 +62,8 @@ fn printed(date: Date, number: usize, name: &str, revision: &str) -> Entry {
         file: "notices.pdf".to_owned(),
         page: u32::try_from(number / 8 + 1).unwrap(),
         cell: u32::try_from(number % 8 + 1).unwrap(),
+        copies: 1,
+        run: 1,
         says: says(number),
     };
     let fingerprint = format!("{:016x}", number * 7 + revision.len());

@@ -259,6 +259,37 @@ fn zbar_reads_every_code_of_a_page() {
 }
 
 #[test]
+fn a_code_that_carries_words_is_read_with_every_letter() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = |name: &str| folder.path().join(name);
+    let survey = "enclosure,area,circuit,voltage_to_earth,isolator,isolator_location,size\n\
+                  KÜ3-JB1,Kühlraum 3,DB-C/7,230,Q7,Schaltraum 1 – Süd,A5\n\
+                  KÜ3-JB1,,DB-D/12,230,Q12,\"Ωmega lobby, łącznik\",A5\n";
+    std::fs::write(path("survey.csv"), survey).unwrap();
+    std::fs::write(path("job.toml"), "[notices]\nqr = \"text\"\n").unwrap();
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_noticewright"))
+        .args(["labels", "--report", "json", "--only", "KÜ3-JB1/1", "-o"])
+        .args([path("notices.pdf"), path("survey.csv")])
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
+    let report: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    let notices = report["notices"].as_array().unwrap();
+    let words = notices.iter().find(|notice| notice["number"] == "KÜ3-JB1/1").unwrap()["qr"].as_str().unwrap();
+    assert!(["KÜ3-JB1", "Süd", "Ωmega lobby, łącznik"].iter().all(|word| words.contains(word)), "{words}");
+    let raster = judge::hayro(&std::fs::read(path("notices.pdf")).unwrap(), 0, 300.0);
+    let [width, height] = [raster.width, raster.height].map(|dots| dots as f64 * 25.4 / 300.0 - 0.1);
+    assert_eq!(judge::decoded(&raster, [0.0, 0.0, width, height]).unwrap(), words);
+    let stem = path("page").display().to_string();
+    let drawing = ["-singlefile", "-r", "300", "-png", "FILE", &stem];
+    if judge::run("pdftoppm", &drawing, &path("notices.pdf")).is_none() {
+        return;
+    }
+    let Some(said) = judge::run("zbarimg", &["-q", "--raw", "FILE"], &path("page.png")) else { return };
+    assert!(said.contains(words), "{said}\n{words}");
+}
+
+#[test]
 fn no_seam_opens_between_the_modules_of_a_code() {
     // The outer ring of a finder pattern is seven dark modules long in both directions: no pixel inside it may be lighter.
     let (bytes, _) = sample::document(1, Run::default());

@@ -51,3 +51,31 @@ fn no_path_of_this_machine_gets_into_the_document() {
         assert!(!bytes.windows(secret.len()).any(|window| window == secret.as_bytes()), "{secret}");
     }
 }
+
+#[test]
+fn two_runs_with_a_record_give_the_same_document_and_another_site_the_same_record() {
+    let made = [(), ()].map(|()| {
+        let folder = tempfile::tempdir().unwrap();
+        let survey = "enclosure,circuit,voltage_to_earth,isolator,isolator_location\n\
+                      CH3-JB1,DB-C/7,400,Q7,Switchroom 1\nCH3-JB2,DB-C/8,400,Q8,Switchroom 1\n";
+        let job = "[job]\nrevision = \"A\"\ndate = \"2026-11-24\"\nrecords = \"records.csv\"\n";
+        std::fs::write(folder.path().join("survey.csv"), survey).unwrap();
+        std::fs::write(folder.path().join("job.toml"), job).unwrap();
+        let print = |name: &str| {
+            let output = std::process::Command::new(env!("CARGO_BIN_EXE_noticewright"))
+                .args(["labels", "survey.csv", "--record", "--date", "2026-11-24", "-o", name])
+                .current_dir(folder.path())
+                .output()
+                .unwrap();
+            assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
+            std::fs::read(folder.path().join(name)).unwrap()
+        };
+        let (first, second) = (print("one.pdf"), print("two.pdf"));
+        // A notice that says the same keeps its revision and date of issue.
+        assert!(first == second);
+        (first, std::fs::read_to_string(folder.path().join("records.csv")).unwrap())
+    });
+    assert!(made[0].0 == made[1].0);
+    assert_eq!(made[0].1, made[1].1);
+    assert_eq!(made[0].1.lines().count(), 1 + 2 * 4, "{}", made[0].1);
+}

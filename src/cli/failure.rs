@@ -49,10 +49,13 @@ impl Failure {
     /// The same about a file that the job file names by a key, where nothing better is known to be done; an option names
     /// another.
     pub(super) fn of_job(self, key: &str, option: &str) -> Self {
+        self.hinted(&format!("the job file names it: {key}; `{option}` names another"))
+    }
+
+    /// The same with what to do about it, where nothing better is known.
+    pub(super) fn hinted(self, what: &str) -> Self {
         match self {
-            Self::CouldNotRun { message, hint: None } => {
-                Self::with_hint(message, format!("the job file names it: {key}; `{option}` names another"))
-            }
+            Self::CouldNotRun { message, hint: None } => Self::with_hint(message, what),
             Self::CouldNotRun { .. }
             | Self::OurDefect { .. }
             | Self::Faulty

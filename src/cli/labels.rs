@@ -72,7 +72,7 @@ pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) ->
     let loaded = pipeline::load(&labels.survey, general)?;
     let Labels { survey, output, choice, paper, kept, .. } = labels;
     let all = None::<std::iter::Empty<String>>;
-    let recording = recording(kept, &loaded, general, (survey, output), (choice, &paper.cells), all)?;
+    let recording = recording(kept, &loaded, general, (survey, output), (choice, paper), all)?;
     let order = Order {
         drawings: labels.svg.as_deref(),
         texts: labels.texts.as_deref(),
@@ -90,14 +90,14 @@ pub(super) fn recording<'a>(
     loaded: &'a Loaded,
     general: &General,
     (survey, output): (&Path, &Path),
-    (choice, cells): (&Choice, &Cells),
+    (choice, paper): (&Choice, &OnPaper),
     numbers: Option<impl Iterator<Item = String>>,
 ) -> Result<Option<Recording<'a>>, Failure> {
     if !kept.record {
         return Ok(None);
     }
     let (day, by) = (records::day(kept.date.as_deref(), "--date")?, kept.by.as_deref());
-    let later = records::recorded_later(general, (survey, output), (choice, cells), numbers, (day, by));
+    let later = records::recorded_later(general, (survey, output), (choice, paper), numbers, (day, by));
     Recording::begin(loaded, (day, by), later).map(Some)
 }
 

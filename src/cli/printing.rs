@@ -233,16 +233,12 @@ impl Press<'_> {
         };
         let notices = document.parts.iter().map(|part| part.labels().len()).sum();
         let (pages, setup) = (document.pages(), self.setup(document));
-        let engraved = is_engraved(document);
-        let drawing = |label: usize| {
-            let drawing = &printable.get(label)?.drawing;
-            Some(if engraved { Arc::new(engraving::engraved(drawing)) } else { Arc::clone(drawing) })
-        };
+        let drawing = drawn(document, printable);
         let progress = outputs.progress();
         progress.count("writing sheets", pages);
         let page = |number| {
             progress.done(1);
-            Ok(plan.page(index, number, self.typesetter, drawing)?)
+            Ok(plan.page(index, number, self.typesetter, &drawing)?)
         };
         let content = |out: &mut dyn Write| {
             let mut pdf = PdfWriter::begin(out, &setup)?;
@@ -255,7 +251,7 @@ impl Press<'_> {
                 (path, written, None)
             }
             Some(witness) => {
-                let planned = |number| plan.page(index, number, self.typesetter, drawing);
+                let planned = |number| plan.page(index, number, self.typesetter, &drawing);
                 let examine = |bytes| {
                     progress.say("reading back");
                     witness.examine(bytes, (plan, index), printable, planned)
@@ -310,6 +306,18 @@ fn document_path(output: &Path, plan: &Plan, document: &Document) -> Result<Path
     // A paper without a name is called by its size, `297 x 105 mm`, and a file's name has no spaces.
     let paper = document.paper_name().to_lowercase().replace(' ', "");
     Ok(output.with_file_name(format!("{stem}-{paper}{kind}{ending}")))
+}
+
+/// The pictures of labels as a document shows them: outlines where they are engraved.
+pub(super) fn drawn<'p>(
+    document: &Document,
+    printable: &'p [Printable<'_>],
+) -> impl Fn(usize) -> Option<Arc<Drawing>> + Sync + 'p {
+    let engraved = is_engraved(document);
+    move |label| {
+        let drawing = &printable.get(label)?.drawing;
+        Some(if engraved { Arc::new(engraving::engraved(drawing)) } else { Arc::clone(drawing) })
+    }
 }
 
 /// Whether a document is outlines to engrave.

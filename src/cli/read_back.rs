@@ -45,6 +45,21 @@ impl<'a> Witness<'a> {
         printable: &[Printable<'_>],
         page: impl Fn(usize) -> Result<Page, PageError> + Sync,
     ) -> Result<ReadBack, Failure> {
+        let lies = |read: ReadBack| Failure::OurDefect { message: lies(&read) };
+        self.compare(bytes, (plan, document), printable, page)?.map_err(lies)
+    }
+
+    /// The same of a document that somebody else may have made: within, what was read where it differs.
+    ///
+    /// # Errors
+    /// A document that was not planned.
+    pub(super) fn compare(
+        &self,
+        bytes: Arc<Vec<u8>>,
+        (plan, document): (&Plan, usize),
+        printable: &[Printable<'_>],
+        page: impl Fn(usize) -> Result<Page, PageError> + Sync,
+    ) -> Result<Result<ReadBack, ReadBack>, Failure> {
         let Some(planned) = plan.documents.get(document) else {
             return Err(Failure::could_not_run("a document that was not planned"));
         };
@@ -60,11 +75,7 @@ impl<'a> Witness<'a> {
         let read = reading_back::read_back(bytes, planned.pages(), texts, sheet);
         // A page that could not be compared would count as one without a difference.
         let planned_labels: usize = claims.values().map(Vec::len).sum();
-        if read.differences.is_empty() && read.notices == planned_labels {
-            Ok(read)
-        } else {
-            Err(Failure::OurDefect { message: lies(&read) })
-        }
+        Ok(if read.differences.is_empty() && read.notices == planned_labels { Ok(read) } else { Err(read) })
     }
 
     /// What the labels of each page claim, in the order of its cells.
@@ -132,10 +143,15 @@ fn counted_boxes(boxes: usize) -> String {
 }
 
 fn lies(read: &ReadBack) -> String {
-    let count = read.differences.len();
-    let mut text = "the document just made does not say what the survey says, so nothing was written; \
-                    please report it with the command and these lines:\n"
-        .to_owned();
+    "the document just made does not say what the survey says, so nothing was written; \
+     please report it with the command and these lines:\n"
+        .to_owned()
+        + &differences(read)
+}
+
+/// What differs, a line each, as far as a message shows it.
+pub(super) fn differences(read: &ReadBack) -> String {
+    let (mut text, count) = (String::new(), read.differences.len());
     for difference in read.differences.iter().take(SHOWN) {
         text.push_str(&format!("  {difference}\n"));
     }

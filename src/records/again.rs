@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Condition, Entry, Event, Known, Standing};
+use super::{Condition, Entry, Known, Standing};
 
 /// A cell of a printed document.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -41,25 +41,46 @@ impl<'a> PrintedFile<'a> {
     /// The last document that was printed, or the last of a name; `None` if the record has none whose cells it knows.
     #[must_use]
     pub fn last(entries: &'a [Entry], named: Option<&str>) -> Option<Self> {
-        let place = |entry: &'a Entry| {
+        let placed = |entry: &&'a Entry| {
             let print = entry.print.as_deref().filter(|print| print.page > 0 && print.cell > 0)?;
-            Some((print.file.as_str(), Spot { page: print.page, cell: print.cell }))
+            named.is_none_or(|named| named == print.file).then_some((*entry, print))
         };
-        let printed = entries.iter().rev().filter(|entry| entry.event == Event::Printed);
-        let of_name = |file: &str| named.is_none_or(|named| named == file);
-        let mut placed =
-            printed.filter_map(|entry| Some((entry, place(entry)?))).filter(|(_, (file, _))| of_name(file));
-        let (newest, (file, spot)) = placed.next()?;
-        let mut spots = BTreeMap::from([(spot, newest.number.as_str())]);
-        for (entry, (other, spot)) in placed {
-            // A cell that is filled already belongs to an earlier run of the same name.
-            if other != file || entry.date != newest.date || spots.contains_key(&spot) {
-                break;
+        let (last, of_last) = entries.iter().rev().find_map(|entry| placed(&entry))?;
+        let mut spots: BTreeMap<Spot, &str> = BTreeMap::new();
+        let mut doubtful = Vec::new();
+        for (entry, print) in entries.iter().filter_map(|entry| placed(&entry)) {
+            let is_of_last = print.run == of_last.run && print.file == of_last.file && entry.date == last.date;
+            let spot = Spot { page: print.page, cell: print.cell };
+            if is_of_last && spots.insert(spot, &entry.number).is_some_and(|other| other != entry.number) {
+                doubtful.push(spot);
             }
-            spots.insert(spot, &entry.number);
         }
-        Some(Self { file, spots })
+        // Two records that somebody laid together may give one cell to two notices: then nobody knows.
+        spots.retain(|spot, _| !doubtful.contains(spot));
+        Some(Self { file: &of_last.file, spots })
     }
+}
+
+/// The entries of one printing with the number that follows on those of a record. What the last printing there begins with,
+/// word for word, is that printing told again: what it has is left out, and the rest is added to it.
+#[must_use]
+pub fn as_one_run(there: &[Entry], mut entries: Vec<Entry>) -> Vec<Entry> {
+    let run = |entry: &Entry| entry.print.as_deref().map(|print| print.run);
+    let last = there.iter().filter_map(run).max().unwrap_or(0);
+    let number = |entries: &mut [Entry], run: u32| {
+        entries.iter_mut().filter_map(|entry| entry.print.as_deref_mut()).for_each(|print| print.run = run);
+    };
+    number(&mut entries, last);
+    let of_last: Vec<&Entry> = there.iter().filter(|entry| run(entry) == Some(last)).collect();
+    if !of_last.is_empty()
+        && entries.len() >= of_last.len()
+        && entries.iter().zip(&of_last).all(|(one, other)| one == *other)
+    {
+        entries.drain(..of_last.len());
+    } else {
+        number(&mut entries, last.saturating_add(1));
+    }
+    entries
 }
 
 impl Known<'_> {
@@ -70,6 +91,20 @@ impl Known<'_> {
             Standing::Fixed { inspected, .. } => inspected?.condition,
             Standing::Missing(entry) => entry.condition,
             Standing::NotFixed | Standing::Withdrawn(_) => None,
+        }
+    }
+
+    /// Whether nothing of it stands on site and nothing lies ready for it: it was never printed, or not since it was found
+    /// missing or taken away.
+    #[must_use]
+    pub fn is_lacking(&self) -> bool {
+        match self.standing() {
+            Standing::Fixed { .. } => false,
+            Standing::NotFixed => self.printed().is_none(),
+            Standing::Missing(entry) | Standing::Withdrawn(entry) => {
+                let since = self.entries.iter().rev().take_while(|one| !std::ptr::eq(**one, entry));
+                !since.into_iter().any(|one| one.print.is_some())
+            }
         }
     }
 
@@ -100,14 +135,14 @@ mod tests {
 
     use super::*;
     use crate::notice::Subject;
-    use crate::records::{Lasts, Ledger, Print, Statement};
+    use crate::records::{Event, Lasts, Ledger, Print, Statement};
     use crate::standing::Date;
 
     fn entry(day: &str, event: Event, number: &str) -> Entry {
         Entry::new(Date::parse(day).unwrap(), event, number)
     }
 
-    fn printed(day: &str, number: &str, says: &str, (file, page, cell): (&str, u32, u32)) -> Entry {
+    fn printed(day: &str, number: &str, says: &str, (run, file, page, cell): (u32, &str, u32, u32)) -> Entry {
         let print = Print {
             subject: Subject::Enclosure,
             designation: String::new(),
@@ -123,6 +158,8 @@ mod tests {
             file: file.into(),
             page,
             cell,
+            copies: 1,
+            run,
             says: Statement::default(),
         };
         Entry { fingerprint: says.into(), print: Some(Box::new(print)), ..entry(day, Event::Printed, number) }
@@ -130,27 +167,51 @@ mod tests {
 
     #[test]
     fn the_cells_are_those_of_the_last_run() {
+        let day = "2026-11-03";
         let entries = [
-            printed("2026-11-01", "A/1", "", ("n.pdf", 1, 1)),
-            printed("2026-11-01", "B/1", "", ("n.pdf", 1, 2)),
-            printed("2026-11-01", "C/1", "", ("n.pdf", 2, 1)),
-            printed("2026-11-02", "B/1", "", ("m.pdf", 1, 1)),
-            // The same name and day again, shorter.
-            printed("2026-11-03", "A/1", "", ("n.pdf", 1, 1)),
-            printed("2026-11-03", "C/1", "", ("n.pdf", 1, 2)),
-            printed("2026-11-03", "D/1", "", ("n.pdf", 1, 1)),
-            printed("2026-11-04", "D/1", "", ("", 0, 0)),
+            printed("2026-11-01", "A/1", "", (1, "n.pdf", 1, 1)),
+            printed("2026-11-02", "B/1", "", (2, "m.pdf", 1, 1)),
+            printed(day, "A/1", "", (3, "n.pdf", 1, 1)),
+            printed(day, "B/1", "", (3, "n.pdf", 1, 2)),
+            printed(day, "C/1", "", (3, "n.pdf", 2, 1)),
+            // The same name and day again, shorter, and nothing in its first cell.
+            printed(day, "C/1", "", (4, "n.pdf", 1, 2)),
+            printed(day, "D/1", "", (4, "n.pdf", 1, 3)),
+            printed("2026-11-04", "D/1", "", (5, "", 0, 0)),
         ];
         let at = |named: Option<&str>| {
             let printed = PrintedFile::last(&entries, named)?;
             let spots = printed.spots.iter().map(|(spot, number)| format!("{}:{} {number}", spot.page, spot.cell));
             Some(format!("{} {}", printed.file, spots.collect::<Vec<_>>().join(", ")))
         };
-        assert_eq!(at(None).as_deref(), Some("n.pdf 1:1 D/1, 1:2 C/1"));
+        assert_eq!(at(None).as_deref(), Some("n.pdf 1:2 C/1, 1:3 D/1"));
         assert_eq!(at(Some("m.pdf")).as_deref(), Some("m.pdf 1:1 B/1"));
         assert_eq!(at(Some("o.pdf")), None);
-        let before = PrintedFile::last(&entries[..3], Some("n.pdf")).unwrap();
+        let before = PrintedFile::last(&entries[..5], Some("n.pdf")).unwrap();
         assert_eq!(before.spots.len(), 3);
+        // Two records laid together.
+        let both = [entries[4].clone(), printed(day, "A/1", "", (3, "n.pdf", 2, 1)), entries[3].clone()];
+        assert_eq!(PrintedFile::last(&both, None).unwrap().spots.len(), 1);
+    }
+
+    #[test]
+    fn a_printing_told_again_is_the_same_one_and_a_shorter_one_is_another() {
+        let day = "2026-11-01";
+        let told = |cells: &[(&str, u32)]| -> Vec<Entry> {
+            cells.iter().map(|(number, cell)| printed(day, number, "", (0, "n.pdf", 1, *cell))).collect()
+        };
+        let runs =
+            |entries: &[Entry]| -> Vec<u32> { entries.iter().map(|one| one.print.as_ref().unwrap().run).collect() };
+        let mut there = as_one_run(&[], told(&[("A/1", 1), ("B/1", 2), ("C/1", 3)]));
+        assert_eq!(runs(&there), [1, 1, 1]);
+        assert_eq!(as_one_run(&there, told(&[("A/1", 1), ("B/1", 2), ("C/1", 3)])), []);
+        // Cut off by a power cut, and told again.
+        assert_eq!(as_one_run(&there[..2], told(&[("A/1", 1), ("B/1", 2), ("C/1", 3)])), there[2..]);
+        there.extend(as_one_run(&there, told(&[("A/1", 1)])));
+        assert_eq!(runs(&there), [1, 1, 1, 2]);
+        assert_eq!(PrintedFile::last(&there, None).unwrap().spots.len(), 1);
+        there.extend(as_one_run(&there, told(&[("A/1", 1), ("B/1", 2)])));
+        assert_eq!(runs(&there), [1, 1, 1, 2, 2]);
     }
 
     #[test]
@@ -166,7 +227,7 @@ mod tests {
     fn what_the_fixed_copy_says_may_be_unknown() {
         let of = |entries: &[Entry], now: Option<&str>| Ledger::of(entries).find("A/1").unwrap().is_altered(now);
         let named = Entry { revision: "Z".into(), ..entry("2026-11-02", Event::Fixed, "A/1") };
-        let entries = [printed("2026-11-01", "A/1", "one", ("", 0, 0)), named];
+        let entries = [printed("2026-11-01", "A/1", "one", (1, "", 0, 0)), named];
         assert_eq!(of(&entries, Some("one")), None, "a revision that was never printed");
         let seen = Entry { fingerprint: "two".into(), ..entries[1].clone() };
         assert_eq!(of(&[entries[0].clone(), seen], Some("one")), Some(true));
@@ -174,6 +235,19 @@ mod tests {
         assert_eq!((of(&entries, None), of(&entries[..1], None)), (Some(true), Some(false)));
         let missing = Entry { condition: Some(Condition::Missing), ..entry("2026-11-03", Event::Inspected, "A/1") };
         assert_eq!(of(&[missing], Some("one")), Some(false));
+    }
+
+    #[test]
+    fn a_notice_is_lacking_until_it_is_printed_and_again_once_it_is_gone() {
+        let lacking = |entries: &[Entry]| Ledger::of(entries).find("A/1").unwrap().is_lacking();
+        let first = printed("2026-11-01", "A/1", "one", (1, "", 0, 0));
+        let missing = Entry { condition: Some(Condition::Missing), ..entry("2026-11-03", Event::Inspected, "A/1") };
+        let gone = entry("2026-11-03", Event::Withdrawn, "A/1");
+        let again = printed("2026-11-04", "A/1", "one", (2, "", 0, 0));
+        let fixed = entry("2026-11-02", Event::Fixed, "A/1");
+        assert!(!lacking(std::slice::from_ref(&first)) && !lacking(&[first.clone(), fixed.clone()]));
+        assert!(lacking(&[first.clone(), missing.clone()]) && lacking(&[first.clone(), fixed, gone.clone()]));
+        assert!(!lacking(&[first.clone(), missing, again.clone()]) && !lacking(&[first, gone, again]));
     }
 
     proptest! {
@@ -188,7 +262,7 @@ mod tests {
                 match (step, ready.clone()) {
                     (0..3, _) => {
                         ready = Some(format!("says {step}"));
-                        entries.push(printed(day, "A/1", &format!("says {step}"), ("", 0, 0)));
+                        entries.push(printed(day, "A/1", &format!("says {step}"), (1, "", 0, 0)));
                     }
                     (3, Some(copy)) => {
                         (site, gone) = (Some(copy), false);

@@ -160,8 +160,12 @@ pub struct Print {
     pub file: String,
     /// Page of the document, from 1; 0 where it is not known.
     pub page: u32,
-    /// Cell of the page, from 1; 0 where it is not known.
+    /// Cell of the page, from 1; 0 where it is not known. Of several copies it is that of the first.
     pub cell: u32,
+    /// How many were printed of it.
+    pub copies: u32,
+    /// The number of the printing, from 1: what was printed together has the same.
+    pub run: u32,
     /// What it says.
     pub says: Statement,
 }

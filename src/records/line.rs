@@ -12,7 +12,7 @@ use crate::standing::Date;
 use crate::wording::one_line;
 
 /// The columns, those first that a person looks for. `version` is last, so that a line that was cut off has none.
-pub const COLUMNS: [&str; 25] = [
+pub const COLUMNS: [&str; 27] = [
     "date",
     "event",
     "number",
@@ -35,6 +35,8 @@ pub const COLUMNS: [&str; 25] = [
     "lasts",
     "file",
     "page_cell",
+    "copies",
+    "run",
     "fingerprint",
     "says",
     "version",
@@ -95,6 +97,8 @@ pub fn written(entry: &Entry) -> String {
         of_print(|print| print.lasts.cell()),
         of_print(|print| print.file.clone()),
         of_print(|print| page_cell(print.page, print.cell)),
+        of_print(|print| print.copies.to_string()),
+        of_print(|print| print.run.to_string()),
         entry.fingerprint.clone(),
         of_print(|print| print.says.cell()),
         VERSION.to_owned(),
@@ -215,7 +219,7 @@ fn understood(cells: [&str; COLUMNS.len()]) -> Result<Entry, Fault> {
 fn print(cells: &[&str; COLUMNS.len()], fault: impl Fn(&str, &'static str) -> Fault) -> Result<Print, Fault> {
     let [_, _, _, _, _, _, _, _, _, subject, designation, area, position, issued, size, format, material, process, ..] =
         *cells;
-    let [.., environment, lasts, file, page_cell, _, says, _] = *cells;
+    let [.., environment, lasts, file, page_cell, copies, run, _, says, _] = *cells;
     let subject = [Subject::Enclosure, Subject::Device, Subject::Standing]
         .into_iter()
         .find(|one| subject_name(*one) == subject)
@@ -225,6 +229,9 @@ fn print(cells: &[&str; COLUMNS.len()], fault: impl Fn(&str, &'static str) -> Fa
         .ok_or_else(|| fault("lasts", "years such as `5 to 7 years` or `10 years and more`, or nothing"))?;
     let (page, cell) =
         parse_page_cell(page_cell).ok_or_else(|| fault("page_cell", "a place such as `page 3 cell 5`, or nothing"))?;
+    let number = |text: &str| text.parse::<u32>().ok().filter(|number| *number > 0);
+    let copies = number(copies).ok_or_else(|| fault("copies", "how many were printed of it, such as 1"))?;
+    let run = number(run).ok_or_else(|| fault("run", "the number of the printing, such as 1"))?;
     let says = Statement::parse(says).ok_or_else(|| fault("says", "what was printed, as this program writes it"))?;
     Ok(Print {
         subject,
@@ -241,6 +248,8 @@ fn print(cells: &[&str; COLUMNS.len()], fault: impl Fn(&str, &'static str) -> Fa
         file: file.to_owned(),
         page,
         cell,
+        copies,
+        run,
         says,
     })
 }

@@ -21,7 +21,7 @@ mod revision;
 mod statement;
 mod words;
 
-pub use again::{PrintedFile, Spot};
+pub use again::{PrintedFile, Spot, as_one_run};
 pub use entry::{Condition, Entry, Event, Lasts, Print};
 pub use file::{MARK, Reading, Torn, is_record, read};
 pub use ledger::{Known, Ledger, Standing};

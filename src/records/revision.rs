@@ -86,6 +86,8 @@ mod tests {
             file: String::new(),
             page: 0,
             cell: 0,
+            copies: 1,
+            run: 1,
             says: Statement::default(),
         };
         Entry {

@@ -33,6 +33,8 @@ fn printed(date: &str, revision: &str) -> Entry {
         file: "notices.pdf".into(),
         page: 3,
         cell: 5,
+        copies: 1,
+        run: 1,
         says: Statement(vec![
             Part { kind: Kind::Do, text: "Isolate at both points".into() },
             Part { kind: Kind::Point, text: "=A1|B2\\".into() },

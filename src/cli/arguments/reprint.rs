@@ -13,7 +13,8 @@ Examples:
   noticewright records printed survey.csv --date 2026-11-24 --by JD
   noticewright records printed survey.csv --only 'CH3-*' --file chamber-3.pdf
 
-With `--file`, page and cell of each notice are kept as `labels` with the same options put them.")]
+With `--file`, page and cell of each notice are kept as `labels` with the same options put them. Where that document is still \
+there, it is read: if it does not show what the survey says now, nothing is recorded.")]
 pub(in crate::cli) struct Printed {
     /// The survey: CSV, XLSX or ODS; `-` is standard input
     #[arg(value_name = "SURVEY")]
@@ -30,6 +31,12 @@ pub(in crate::cli) struct Printed {
     /// The cells and copies.
     #[command(flatten)]
     pub cells: Cells,
+    /// Printer whose measured offset and scale were made good
+    #[arg(long, value_name = "NAME", requires = "file")]
+    pub printer: Option<String>,
+    /// ICC profile of the printing works
+    #[arg(long, value_name = "FILE", requires = "file")]
+    pub profile: Option<PathBuf>,
     /// Day of the printing, such as 2026-11-24; without it, today
     #[arg(long, value_name = "DAY")]
     pub date: Option<String>,
@@ -47,7 +54,7 @@ Examples:
   noticewright records again survey.csv -o again.pdf --spoiled 1:4,2:1 --of notices.pdf
   noticewright records again survey.csv -o again.pdf --altered
 
-Several of --number, --only, --condition, --area, --spoiled, --altered and --due together print what any of them names. What is \
+Several of --number, --only, --condition, --area, --spoiled, --altered, --lacking and --due together print what any of them names. What is \
 printed says what the survey says now, whatever the record says.")]
 pub(in crate::cli) struct Again {
     /// The survey: CSV, XLSX or ODS; `-` is standard input
@@ -74,6 +81,9 @@ pub(in crate::cli) struct Again {
     /// Those whose copy on site, or the one printed for it, says something else than the survey now
     #[arg(long)]
     pub altered: bool,
+    /// Those that the survey needs and of which no copy is on site or lies ready: never printed, missing, taken away
+    #[arg(long)]
+    pub lacking: bool,
     /// Those that `records due` would have fixed anew and that lie not ready: worn, missing, past their life
     #[arg(long)]
     pub due: bool,

@@ -180,7 +180,7 @@ fn print(
     terminal.say(&format!("{} to print, new or altered\n", counted(numbers.len(), "notice")));
     let Arguments { new: survey, choice, paper, kept, .. } = arguments;
     let chosen = Some(numbers.iter().cloned());
-    let recording = labels::recording(kept, new, general, (survey, path), (choice, &paper.cells), chosen)?;
+    let recording = labels::recording(kept, new, general, (survey, path), (choice, paper), chosen)?;
     let order = Order::of(choice, paper, (survey, path), &new.job)?;
     // A notice that was asked for by its old names may bear none of them now.
     let asked = Asked { only: &[], subject: None, numbers: Some(numbers), ..order.asked };

@@ -18,6 +18,9 @@ use crate::cli::terminal::Terminal;
 use crate::notice::Notice;
 use crate::records::{Condition, Known, Ledger, PrintedFile, Spot, due};
 
+/// Lacking notices that a message names; the others are counted.
+const SHOWN: usize = 12;
+
 /// Prints what is chosen as the survey says it now.
 pub(super) fn perform(again: &Again, general: &General, terminal: Terminal) -> Result<(), Failure> {
     refuse_nothing(again)?;
@@ -27,7 +30,8 @@ pub(super) fn perform(again: &Again, general: &General, terminal: Terminal) -> R
     // Nothing is chosen by a record that is not understood: its findings stop the run below.
     let is_damaged = pipeline::judge(&record.reading.findings, false).is_err();
     let chosen = if is_damaged { Chosen::default() } else { Chooser::new(again, &loaded, record)?.chosen()? };
-    chosen.name_the_rest(terminal);
+    let for_lacking = [("-o", "lacking.pdf"), ("--lacking", ""), ("--record", "")];
+    chosen.name_the_rest(&later::next(general, &["records", "again"], &again.survey, &for_lacking), terminal);
     if chosen.numbers.is_empty() && !is_damaged {
         return Err(chosen.nothing());
     }
@@ -35,7 +39,7 @@ pub(super) fn perform(again: &Again, general: &General, terminal: Terminal) -> R
     let recording = if kept.record {
         let (day, by) = (today::day(kept.date.as_deref(), "--date")?, kept.by.as_deref());
         let numbers = Some(chosen.numbers.iter().cloned());
-        let command = later::command(general, (survey, output), (choice, &paper.cells), numbers, (day, by));
+        let command = later::command(general, (survey, output), (choice, paper), numbers, (day, by));
         Some(Recording::begin(&loaded, (day, by), command)?)
     } else {
         None
@@ -47,11 +51,12 @@ pub(super) fn perform(again: &Again, general: &General, terminal: Terminal) -> R
 }
 
 fn refuse_nothing(again: &Again) -> Result<(), Failure> {
-    let Again { number, condition, area, spoiled, altered, due, choice, .. } = again;
+    let Again { number, condition, area, spoiled, altered, lacking, due, choice, .. } = again;
     let says_none = number.is_empty() && condition.is_empty() && area.is_empty() && spoiled.is_none();
-    if says_none && !altered && !due && choice.only.is_empty() {
+    if says_none && !altered && !lacking && !due && choice.only.is_empty() {
         let message = "nothing says which notices are to be printed again";
-        let hint = "choose them by `--number`, `--only`, `--condition`, `--area`, `--spoiled`, `--altered` or `--due`; \
+        let hint = "choose them by `--number`, `--only`, `--condition`, `--area`, `--spoiled`, `--altered`, `--lacking` or \
+                    `--due`; \
                     `labels` prints all of them";
         return Err(Failure::with_hint(message, hint));
     }
@@ -69,10 +74,13 @@ struct Chosen {
     gone_by_number: bool,
     /// Numbers of notices on site of which nobody knows what they say.
     unknown: Vec<String>,
+    /// Numbers of notices that the survey needs, of which no copy is on site or lies ready: no altered ones.
+    lacking: Vec<String>,
 }
 
 impl Chosen {
-    fn name_the_rest(&self, terminal: Terminal) {
+    /// `for_lacking` is the command that prints those that lack.
+    fn name_the_rest(&self, for_lacking: &str, terminal: Terminal) {
         let mut text = String::new();
         if !self.gone.is_empty() {
             let gone = visible(&self.gone.join(", "));
@@ -82,6 +90,17 @@ impl Chosen {
             let unknown = visible(&self.unknown.join(", "));
             text.push_str(&format!(
                 "not known whether altered, because the record does not say what the fixed copy says: {unknown}\n"
+            ));
+        }
+        if !self.lacking.is_empty() {
+            let shown = self.lacking.iter().take(SHOWN).map(String::as_str).collect::<Vec<_>>().join(", ");
+            let more = self.lacking.len().saturating_sub(SHOWN);
+            let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+            text.push_str(&format!(
+                "needed by the survey, and no copy is on site or lies ready: {}{more}; these are no altered ones, and are \
+                 printed with\n  {}\n",
+                visible(&shown),
+                visible(for_lacking)
             ));
         }
         terminal.complain(&text);
@@ -145,10 +164,13 @@ impl<'a> Chooser<'a> {
             }
             let is_altered = self.is_altered(known, Some(notice));
             let names = [notice.designation.as_str(), &notice.area, number];
-            if is_altered == Some(true) || self.picks(number, names, known) {
+            let is_lacking = self.again.lacking && known.is_none_or(Known::is_lacking);
+            if is_lacking || is_altered == Some(true) || self.picks(number, names, known) {
                 chosen.numbers.insert((*number).to_owned());
             } else if is_altered.is_none() {
                 chosen.unknown.push((*number).to_owned());
+            } else if self.again.altered && known.is_none_or(Known::is_lacking) {
+                chosen.lacking.push((*number).to_owned());
             }
         }
         for known in self.ledger.notices.iter().filter(|known| !self.notices.contains_key(known.number)) {

@@ -75,10 +75,11 @@ fn printed(print: &Print) -> [String; 2] {
         (file, 0) => file.to_owned(),
         (file, page) => format!("{file} page {page} cell {}", print.cell),
     };
+    let copies = if print.copies > 1 { format!(", {} copies", print.copies) } else { String::new() };
     let (material, process) = (or(&print.material, "material not known"), or(&print.process, "method not known"));
     let place = or(&print.environment, "not said what it must stand up to");
     [
-        format!("              {issued}{} on {}, {file}", print.size, print.format),
+        format!("              {issued}{} on {}, {file}{copies}", print.size, print.format),
         format!("              {material}, {process}; {place}; lasts: {}", print.lasts),
     ]
 }

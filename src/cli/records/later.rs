@@ -1,8 +1,8 @@
-//! The command that records a printing afterwards, word for word as a shell takes it.
+//! Commands that a run names to be given after it, word for word as a shell takes them.
 
 use std::path::Path;
 
-use crate::cli::arguments::{Cells, Choice, General, SubjectChoice};
+use crate::cli::arguments::{Choice, General, OnPaper, SubjectChoice};
 use crate::standing::Date;
 
 /// `noticewright records printed ...` for notices that these options chose and put onto paper; with numbers, for these
@@ -10,7 +10,7 @@ use crate::standing::Date;
 pub(in crate::cli) fn command(
     general: &General,
     (survey, output): (&Path, &Path),
-    (choice, cells): (&Choice, &Cells),
+    (choice, paper): (&Choice, &OnPaper),
     numbers: Option<impl Iterator<Item = String>>,
     (day, by): (Date, Option<&str>),
 ) -> String {
@@ -26,9 +26,12 @@ pub(in crate::cli) fn command(
     if choice.leave_out_faulty {
         words.0.push("--leave-out-faulty".to_owned());
     }
+    let cells = &paper.cells;
     words.option("--start-at", cells.start_at.map(|cell| cell.to_string()));
     words.option("--used-cells", cells.used_cells.as_deref());
     words.option("--copies", (cells.copies != 1).then(|| cells.copies.to_string()));
+    words.option("--printer", paper.printer.as_deref());
+    words.option("--profile", paper.profile.as_ref().map(|path| path.to_string_lossy()));
     words.option("--date", Some(day.to_string()));
     words.option("--by", by);
     words.option("--file", Some(output.to_string_lossy()));

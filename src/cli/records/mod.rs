@@ -15,6 +15,7 @@ mod numbers;
 mod pages;
 mod printed;
 mod recording;
+mod shown;
 mod today;
 
 pub(super) use issued::issue;

@@ -12,7 +12,7 @@ use crate::cli::report::{counted, visible};
 use crate::files::{self, Destination, Journal};
 use crate::material::{Life, Materials};
 use crate::notice::Notice;
-use crate::records::{Entry, Event, Lasts, Ledger, Print, Statement};
+use crate::records::{Entry, Event, Lasts, Ledger, Print, Statement, as_one_run};
 use crate::sheets::{Plan, SheetFormat};
 use crate::standing::Date;
 
@@ -36,6 +36,10 @@ pub(in crate::cli) struct Recorded {
     day: Date,
 }
 
+/// What helps where a record cannot be written.
+const NOT_KEPT: &str = "nothing was printed yet: the record is looked at first; whoever prints must be allowed to write it \
+                        and its folder, or `--records` names another";
+
 impl<'a> Recording<'a> {
     /// Looks whether the record of a survey can be written, so that nobody waits for a document that cannot be recorded. What
     /// is wrong inside it is among the findings of the survey.
@@ -48,11 +52,15 @@ impl<'a> Recording<'a> {
         later: String,
     ) -> Result<Self, Failure> {
         let path = loaded.record.as_ref().map(|record| record.path.as_path()).ok_or_else(nowhere)?;
-        if files::exists(path) {
-            drop(Journal::open(path)?);
-        } else {
-            drop(Destination::check(path, &[], true)?.begin()?);
-        }
+        let can_be_kept = || {
+            if files::exists(path) {
+                drop(Journal::open(path)?);
+            } else {
+                drop(Destination::check(path, &[], true)?.begin()?);
+            }
+            Ok::<_, Failure>(())
+        };
+        can_be_kept().map_err(|failure| failure.hinted(NOT_KEPT))?;
         Ok(Self { loaded, path, day, by: by.unwrap_or_default(), later })
     }
 
@@ -99,18 +107,10 @@ impl<'a> Recording<'a> {
         printable: &[Printable<'_>],
         documents: &[PathBuf],
     ) -> Result<Recorded, Failure> {
-        let mut entries = self.entries(plan, printable, documents);
+        let entries = self.entries(plan, printable, documents);
         let notices = entries.len();
-        {
-            // Told again after a failure, some of it may be there already.
-            let ledger = Ledger::of(&adding.record.reading.entries);
-            let last = |entry: &Entry| {
-                let mut before = ledger.find(&entry.number)?.entries.iter().rev().filter(|one| one.date <= entry.date);
-                before.find(|one| one.event == Event::Printed).copied()
-            };
-            let is_there = |entry: &Entry| last(entry) == Some(entry);
-            entries.retain(|entry| !is_there(entry));
-        }
+        // Told again after a failure, some of it may be there already.
+        let entries = as_one_run(&adding.record.reading.entries, entries);
         adding.add(&entries).map_err(|failure| self.not_kept(failure, documents))?;
         Ok(Recorded { path: self.path.display().to_string(), notices, day: self.day })
     }
@@ -131,24 +131,23 @@ impl<'a> Recording<'a> {
 
     fn entries(&self, plan: &Plan, printable: &[Printable<'_>], documents: &[PathBuf]) -> Vec<Entry> {
         let (ledger, materials) = (Ledger::of(self.before()), self.loaded.job.materials());
-        let note = if plan.run.copies > 1 { format!("{} copies", plan.run.copies) } else { String::new() };
         let entry = |(label, one): (usize, &Printable<'_>)| {
             let (revision, issued) = issued(&ledger, one.notice, &self.loaded.job.job);
             let place = plan.places(label).first().copied();
             let file = place.and_then(|place| Some((documents.get(place.document)?, place)));
-            let number = |count: usize| u32::try_from(count).unwrap_or(0);
+            let number = |count: usize| u32::try_from(count).unwrap_or(u32::MAX);
             let print = Print {
                 issued,
                 file: file.map(|(path, _)| path.display().to_string()).unwrap_or_default(),
                 page: file.map_or(0, |(_, place)| number(place.page)),
                 cell: file.map_or(0, |(_, place)| number(place.cell)),
+                copies: number(plan.run.copies),
                 ..print(one, plan.format(label)?, &materials)
             };
             Some(Entry {
                 revision,
                 fingerprint: one.notice.fingerprint.clone(),
                 by: self.by.to_owned(),
-                note: note.clone(),
                 print: Some(Box::new(print)),
                 ..Entry::new(self.day, Event::Printed, &one.notice.number)
             })
@@ -183,6 +182,8 @@ fn print(one: &Printable<'_>, format: &SheetFormat, materials: &Materials) -> Pr
         file: String::new(),
         page: 0,
         cell: 0,
+        copies: 1,
+        run: 1,
         says: Statement::of(notice),
     }
 }

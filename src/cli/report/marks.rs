@@ -76,6 +76,9 @@ struct PrintReport<'a> {
     file: &'a str,
     page: Option<u32>,
     sheet_cell: Option<u32>,
+    copies: u32,
+    /// What was printed together has the same number.
+    run: u32,
     says: Vec<[&'a str; 2]>,
 }
 
@@ -149,6 +152,8 @@ fn print(print: &Print) -> PrintReport<'_> {
         file: &print.file,
         page: known(print.page),
         sheet_cell: known(print.cell),
+        copies: print.copies,
+        run: print.run,
         says: print.says.0.iter().map(|part| [part.kind.name(), part.text.as_str()]).collect(),
     }
 }

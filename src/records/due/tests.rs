@@ -39,6 +39,8 @@ fn printed(date: &str, revision: &str, lasts: &str) -> Entry {
         file: String::new(),
         page: 1,
         cell: 1,
+        copies: 1,
+        run: 1,
         says: Statement::default(),
     };
     let fingerprint = format!("what {revision} says");

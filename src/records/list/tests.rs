@@ -32,6 +32,8 @@ fn printed(number: &str, area: &str, revision: &str) -> Entry {
         file: String::new(),
         page: 0,
         cell: 0,
+        copies: 1,
+        run: 1,
         says: Statement(std::iter::once(part(Kind::Do, "Isolate at all points")).chain(points).collect()),
     };
     let print = Some(Box::new(print));

@@ -24,6 +24,8 @@ fn printed(date: &str, revision: &str) -> Entry {
         file: String::new(),
         page: 0,
         cell: 0,
+        copies: 1,
+        run: 1,
         says: Statement::default(),
     };
     Entry {

@@ -116,6 +116,8 @@ fn what_the_copy_on_site_says_otherwise_is_told_with_the_warning() {
         file: "notices.pdf".into(),
         page: 1,
         cell: 1,
+        copies: 1,
+        run: 1,
         says,
     };
     let printed = Entry { print: Some(Box::new(print)), ..entry("2026-01-01", Event::Printed, "A", "another") };

@@ -33,6 +33,8 @@ fn printed(notice: &Notice, date: &str) -> Entry {
         file: String::new(),
         page: 0,
         cell: 0,
+        copies: 1,
+        run: 1,
         says: Statement::of(notice),
     };
     Entry {
