@@ -105,7 +105,16 @@ impl From<FileError> for Failure {
             FileError::Write { source, .. } if source.kind() == std::io::ErrorKind::PermissionDenied => {
                 Some("look who may write this file, and whether it is open in another program")
             }
-            _ => None,
+            FileError::Read { .. }
+            | FileError::TooLarge { .. }
+            | FileError::IsFolder { .. }
+            | FileError::Outside { .. }
+            | FileError::IsInput { .. }
+            | FileError::Twice { .. }
+            | FileError::NoFolder { .. }
+            | FileError::Busy { .. }
+            | FileError::Write { .. }
+            | FileError::Rename { .. } => None,
         };
         Self::CouldNotRun { message: with_causes(&error), hint: hint.map(str::to_owned) }
     }

@@ -1,4 +1,5 @@
 //! Two runs at once, and a record that fails once the document is there.
+#![expect(clippy::disallowed_methods, reason = "files for the tests")]
 
 use super::*;
 use crate::cli::arguments::{General, ReportForm};
