@@ -61,7 +61,10 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
         selection: &wanted.in_words(),
         sheets: &arguments.choice.sheet,
     };
-    arguments.labels.iter().try_for_each(|path| Outputs::check(&[path.clone()], &keep, general).map(|_| ()))?;
+    arguments
+        .labels
+        .iter()
+        .try_for_each(|path| Outputs::check(std::slice::from_ref(path), &keep, general).map(|_| ()))?;
     let outputs = Outputs::check(&arguments.output, &keep, general)?;
     // The label run shows what it finds in the new survey itself.
     let shows_new = !prints || numbers.is_empty();

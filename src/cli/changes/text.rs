@@ -116,8 +116,7 @@ fn wrapped(words: &str, room: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
     for word in words.split(' ') {
         let mut word: Vec<char> = word.chars().collect();
-        loop {
-            let Some(line) = lines.last_mut() else { break };
+        while let Some(line) = lines.last_mut() {
             let used = line.chars().count();
             let blank = usize::from(used > 0);
             if used + blank + word.len() <= room {

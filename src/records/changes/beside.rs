@@ -61,7 +61,9 @@ fn lines(says: &Statement) -> Vec<Said> {
                 lines.push((Kind::Point, words.collect::<Vec<_>>().join(", ")));
             }
             Kind::At | Kind::Serves => {}
-            kind => lines.push((kind, part.text.clone())),
+            Kind::Do | Kind::Why | Kind::Name | Kind::With | Kind::Shows | Kind::Heed | Kind::Last | Kind::Code => {
+                lines.push((part.kind, part.text.clone()));
+            }
         }
     }
     lines

@@ -70,7 +70,7 @@ impl<'a> Site<'a> {
         let standing = known.standing();
         let (version, note) = match standing {
             Standing::Fixed { by, print, inspected } => fixed(by, print, inspected),
-            _ => (None, not_fixed(known, standing)),
+            Standing::NotFixed | Standing::Missing(_) | Standing::Withdrawn(_) => (None, not_fixed(known, standing)),
         };
         let printed = known.printed().map(|(entry, _)| entry.fingerprint.as_str());
         Self { number: known.number, standing, version, note, printed }

@@ -135,14 +135,16 @@ impl Difference {
             (one, "") | ("", one) => one.to_owned(),
             (old, new) => format!("{old} -> {new}"),
         };
-        match self.what {
-            What::PointMoved => format!("{}: {} -> {}", self.at, named(&self.old), named(&self.new)),
-            What::PointAdded | What::PointGone => {
-                let place = turned(&self.old, &self.new);
-                if place.is_empty() { self.at.clone() } else { format!("{}, {place}", self.at) }
-            }
-            _ if self.at.is_empty() => turned(&self.old, &self.new),
-            _ => format!("{}: {}", self.at, turned(&self.old, &self.new)),
+        let is_at = matches!(self.what, What::PointAdded | What::PointGone);
+        let words = turned(&self.old, &self.new);
+        if self.what == What::PointMoved {
+            format!("{}: {} -> {}", self.at, named(&self.old), named(&self.new))
+        } else if self.at.is_empty() {
+            words
+        } else if is_at && words.is_empty() {
+            self.at.clone()
+        } else {
+            format!("{}{} {words}", self.at, if is_at { "," } else { ":" })
         }
     }
 }

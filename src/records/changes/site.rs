@@ -26,11 +26,14 @@ impl SiteChange<'_> {
     pub fn in_words(&self) -> String {
         let at = |place: &str| if place.is_empty() { String::new() } else { format!(" at {place}") };
         let named = |place: &str| if place.is_empty() { "no place named".to_owned() } else { place.to_owned() };
-        match self.what {
-            What::PointMoved => format!("{}: {} -> {}", self.designation, named(self.from), named(self.to)),
-            What::PointRenamed => format!("{} -> {}{}", self.designation, self.to, at(self.from)),
-            What::PointAdded => format!("{}{} must be opened as well", self.designation, at(self.to)),
-            _ => format!("{}{} is named no more", self.designation, at(self.from)),
+        if self.what == What::PointMoved {
+            format!("{}: {} -> {}", self.designation, named(self.from), named(self.to))
+        } else if self.what == What::PointRenamed {
+            format!("{} -> {}{}", self.designation, self.to, at(self.from))
+        } else if self.what == What::PointAdded {
+            format!("{}{} must be opened as well", self.designation, at(self.to))
+        } else {
+            format!("{}{} is named no more", self.designation, at(self.from))
         }
     }
 }
@@ -46,10 +49,12 @@ pub fn on_site<'a>(changed: &'a [Change<'a>]) -> Vec<SiteChange<'a>> {
     for (place, change) in of_enclosures {
         for one in &change.differences {
             let (at, old, new) = (one.at.as_str(), one.old.as_str(), one.new.as_str());
-            let key = match one.what {
-                What::PointAdded | What::PointMoved | What::PointGone => (one.what, at, old, new),
-                What::PointRenamed => (one.what, old, at, new),
-                _ => continue,
+            let key = if matches!(one.what, What::PointAdded | What::PointMoved | What::PointGone) {
+                (one.what, at, old, new)
+            } else if one.what == What::PointRenamed {
+                (one.what, old, at, new)
+            } else {
+                continue;
             };
             found.entry(key).or_default().insert(place);
         }
