@@ -133,8 +133,8 @@ fn a_whole_last_line_that_is_not_understood_is_never_taken_for_one_that_was_cut_
     for (from, to, code) in [
         ("2026-11-25", "25.11.2026", code::RECORD_LINE_NOT_UNDERSTOOD),
         (
-            "withdrawn,CH3-JB2/1,,,,,,,,,,,,,,,,,,,,,,v1",
-            "withdrawn,CH3-JB2/1,,,,,,,,,,,,,,,,,,,,,,v2",
+            "withdrawn,CH3-JB2/1,,,,,,,,,,,,,,,,,,,,,,,,v1",
+            "withdrawn,CH3-JB2/1,,,,,,,,,,,,,,,,,,,,,,,,v2",
             code::RECORD_OF_LATER_VERSION,
         ),
     ] {
