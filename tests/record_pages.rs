@@ -2,6 +2,7 @@
 //! what a record knows is told.
 #![allow(
     clippy::unwrap_used,
+    clippy::panic,
     clippy::indexing_slicing,
     clippy::string_slice,
     clippy::print_stderr,

@@ -227,7 +227,7 @@ fn a_printed_page_holds_every_word() {
             let of_screen = ["Find", "by", "number,", "designation,", "area", "or", "record", "link"];
             let missing: Vec<&&str> = words
                 .iter()
-                .filter(|word| !text.contains(**word) && !(*page == "/" && of_screen.contains(word)))
+                .filter(|word| !(text.contains(**word) || *page == "/" && of_screen.contains(word)))
                 .collect();
             assert!(missing.is_empty(), "{page} printed without {missing:?}");
             let sheets = text_pages(&pdf);
