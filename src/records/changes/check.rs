@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::compare::{held, without_new, without_old};
 use super::pairs::Paired;
 use super::{Asked, Change, Changes, Danger, Doubt, Fate, Version};
-use crate::records::{Condition, Entry, Known, Ledger, Standing};
+use crate::records::{Condition, Entry, Event, Known, Ledger, Standing};
 
 /// Which notices that are fixed are no longer true, which are needed and not fixed, which cannot be judged, and which are
 /// no longer needed. `new` is what the survey asks for. An enclosure in doubt of which no notice is known has an entry
@@ -63,6 +63,8 @@ struct Site<'a> {
     note: String,
     /// The fingerprint of its last printing.
     printed: Option<&'a str>,
+    /// Why an older copy of it may still hang beside the one that the record follows.
+    beside: Option<String>,
 }
 
 impl<'a> Site<'a> {
@@ -73,7 +75,7 @@ impl<'a> Site<'a> {
             Standing::NotFixed | Standing::Missing(_) | Standing::Withdrawn(_) => (None, not_fixed(known, standing)),
         };
         let printed = known.printed().map(|(entry, _)| entry.fingerprint.as_str());
-        Self { number: known.number, standing, version, note, printed }
+        Self { number: known.number, standing, version, note, printed, beside: left_beside(known, standing) }
     }
 
     fn is_fixed(&self) -> bool {
@@ -93,7 +95,10 @@ impl<'a> Site<'a> {
         };
         match (self.version, new, of_another) {
             (None, new, _) => not_judged(None, new, self.note),
-            (Some(old), Some(new), _) => held(old, new, doubt, &self.note),
+            (Some(old), Some(new), _) => match (held(old.clone(), new.clone(), doubt, &self.note), self.beside) {
+                (None, Some(beside)) => not_judged(Some(old), Some(new), beside),
+                (change, _) => change,
+            },
             (old, None, Some(_)) => not_judged(old, None, "the survey seems to be that of another record".to_owned()),
             (Some(old), None, None) => {
                 let change = without_new(old, doubt, paired);
@@ -122,6 +127,26 @@ fn fixed<'a>(by: &'a Entry, print: Option<&'a Entry>, inspected: Option<&'a Entr
         format!("it was found wrong on site on {}: survey and site do not agree", entry.date)
     });
     (Some(version), wrong)
+}
+
+/// An older printing of several copies of which one was fixed: the record follows one copy of a notice, and nobody has said
+/// since the newer one was fixed that the others are gone.
+fn left_beside(known: &Known<'_>, standing: Standing<'_>) -> Option<String> {
+    let Standing::Fixed { print: Some(stands), inspected: None, .. } = standing else { return None };
+    let was_fixed = |printed: &Entry| {
+        let fixings = known.entries.iter().filter(|entry| matches!(entry.event, Event::Fixed | Event::Replaced));
+        fixings.into_iter().any(|entry| entry.fingerprint == printed.fingerprint)
+    };
+    let older = known.entries.iter().filter(|entry| entry.fingerprint != stands.fingerprint && was_fixed(entry));
+    let several = older.filter_map(|entry| Some((entry, entry.print.as_ref()?.copies))).find(|(_, copies)| *copies > 1);
+    several.map(|(entry, copies)| {
+        let revision =
+            if entry.revision.is_empty() { String::new() } else { format!(" of revision {}", entry.revision) };
+        format!(
+            "{copies} copies{revision} were printed, and the record follows one: look whether another still hangs; an \
+             inspection recorded after that settles it"
+        )
+    })
 }
 
 /// Why a notice that is needed is not on site.

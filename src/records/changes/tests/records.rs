@@ -256,3 +256,32 @@ fn a_copy_that_lies_ready_and_is_no_longer_true_is_not_to_be_fixed() {
     let note = "it was printed on 2026-01-01 and is not fixed, and the copy that was printed last is no longer true";
     assert!(told.contains(&format!("CH3-JB1/1 not fixed none-fixed {note}")), "{told:?}");
 }
+
+/// A record follows one copy of a notice. Of the others nobody knows until somebody has looked.
+#[test]
+fn the_second_copy_of_an_older_printing_keeps_the_newer_one_from_being_called_true() {
+    let (before, now) = (notices(&SURVEY.replace("Comms room", "Plant room")), notices(SURVEY));
+    let find = |all: &[Notice]| all.iter().find(|notice| notice.number == "CH3-JB2/1").unwrap().clone();
+    let (old, new) = (find(&before), find(&now));
+    let of_copy = |what: Event, notice: &Notice, date| Entry {
+        fingerprint: notice.fingerprint.clone(),
+        ..event(what, &notice.number, date)
+    };
+    for (copies, doubtful) in [(2, true), (1, false)] {
+        let mut first = printed(&old, "2025-01-01");
+        first.print.as_mut().unwrap().copies = copies;
+        let mut entries = all_fixed(&now);
+        entries.retain(|entry| entry.number != "CH3-JB2/1");
+        entries.extend([first, of_copy(Event::Fixed, &old, "2025-01-02")]);
+        entries.extend([printed(&new, "2026-01-01"), of_copy(Event::Replaced, &new, "2026-01-02")]);
+        let found = told(&entries, &now, &Doubt::default());
+        assert_eq!(found.len(), usize::from(doubtful), "{found:?}");
+        assert!(
+            found.iter().all(|one| one.contains("not judged") && one.contains("2 copies were printed")),
+            "{found:?}"
+        );
+        let seen = event(Event::Inspected, "CH3-JB2/1", "2026-03-01");
+        entries.push(Entry { condition: Some(Condition::Good), ..seen });
+        assert_eq!(told(&entries, &now, &Doubt::default()), [""; 0], "somebody has looked since");
+    }
+}
