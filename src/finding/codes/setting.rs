@@ -70,7 +70,7 @@ codes! {
     /// carry.
     ///
     /// The longer the text, the larger the code, and it is never printed smaller than can be read. Shorten the link or
-    /// use the record's number alone. Words (`qr = "text"`) are never shortened: `code_chars` under [limits] lets longer ones
+    /// use the record's number alone. Words (`qr = "text"`) are never shortened: `code_chars` under `[limits]` lets longer ones
     /// through, a record link takes their place, `-` leaves the code out.
     RECORD_LINK_TOO_LONG = "record-link-too-long", Error;
 
