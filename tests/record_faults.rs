@@ -28,7 +28,7 @@ impl Site {
     fn new() -> Self {
         let site = Self { folder: tempfile::tempdir().unwrap() };
         let printed = "2026-11-24,printed,CH3-JB2/1,B,,,,,,enclosure,CH3-JB2,,,2026-11,148x105,a4-a6-2,vinyl-cast,laser,,\
-                       ,,,984131d0382f5a70,do: Isolate | point: Q7,v1\n";
+                       ,,,1,1,984131d0382f5a70,do: Isolate | point: Q7,v1\n";
         let fixed = Entry { revision: "B".into(), ..Entry::new(day(), Event::Fixed, "CH3-JB2/1") };
         let head = format!("{}{}", records::MARK, records::line::header());
         fs::write(site.path(), head + printed + &records::line::written(&fixed)).unwrap();
