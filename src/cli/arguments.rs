@@ -86,6 +86,23 @@ pub(super) struct General {
     pub no_color: bool,
 }
 
+#[cfg(test)]
+impl General {
+    /// What holds where nothing is asked for.
+    pub(super) const USUAL: Self = Self {
+        job: None,
+        supplies: None,
+        standing: None,
+        records: None,
+        report: ReportForm::Text,
+        strict: false,
+        force: false,
+        encoding: None,
+        quiet: false,
+        no_color: false,
+    };
+}
+
 /// The form of a report.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub(super) enum ReportForm {

@@ -88,20 +88,8 @@ impl Outputs {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::cli::arguments::ReportForm;
 
-    const USUAL: General = General {
-        job: None,
-        supplies: None,
-        standing: None,
-        records: None,
-        report: ReportForm::Text,
-        strict: false,
-        force: true,
-        encoding: None,
-        quiet: false,
-        no_color: false,
-    };
+    const USUAL: General = General { force: true, ..General::USUAL };
 
     #[test]
     fn what_does_not_pass_its_check_leaves_the_old_file_as_it_was() {

@@ -366,18 +366,7 @@ mod tests {
     use crate::drawing::Item;
     use crate::length::Dots;
 
-    const USUAL: General = General {
-        job: None,
-        supplies: None,
-        standing: None,
-        records: None,
-        report: ReportForm::Text,
-        strict: false,
-        force: false,
-        encoding: None,
-        quiet: false,
-        no_color: false,
-    };
+    const USUAL: General = General::USUAL;
 
     fn loaded(size: &str) -> Loaded {
         let header = "enclosure,circuit,voltage_to_earth,isolator,isolator_location,size";

@@ -134,8 +134,7 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-    use crate::notice::Subject;
-    use crate::records::{Event, Lasts, Ledger, Print, Statement};
+    use crate::records::{Event, Ledger, Print};
     use crate::standing::Date;
 
     fn entry(day: &str, event: Event, number: &str) -> Entry {
@@ -143,25 +142,7 @@ mod tests {
     }
 
     fn printed(day: &str, number: &str, says: &str, (run, file, page, cell): (u32, &str, u32, u32)) -> Entry {
-        let print = Print {
-            subject: Subject::Enclosure,
-            designation: String::new(),
-            area: String::new(),
-            position: String::new(),
-            issued: String::new(),
-            size: crate::length::Size::whole_mm(105, 74),
-            format: String::new(),
-            material: String::new(),
-            process: String::new(),
-            environment: String::new(),
-            lasts: Lasts::default(),
-            file: file.into(),
-            page,
-            cell,
-            copies: 1,
-            run,
-            says: Statement::default(),
-        };
+        let print = Print { file: file.into(), page, cell, run, ..crate::records::testing::print() };
         Entry { fingerprint: says.into(), print: Some(Box::new(print)), ..entry(day, Event::Printed, number) }
     }
 

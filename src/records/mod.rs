@@ -31,4 +31,7 @@ pub use revision::{Issue, issue};
 pub use statement::{Kind, Part, Statement};
 
 #[cfg(test)]
+pub(crate) mod testing;
+
+#[cfg(test)]
 mod tests;

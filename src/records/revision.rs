@@ -65,31 +65,13 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-    use crate::records::{Ledger, Print, Statement};
+    use crate::records::{Ledger, Print};
     use crate::standing::Date;
 
     const JOB: Issue<'_> = Issue { revision: "B", date: "2026-11-24" };
 
     fn printed(day: &str, revision: &str, fingerprint: &str) -> Entry {
-        let print = Print {
-            subject: crate::notice::Subject::Enclosure,
-            designation: "CH3-JB1".into(),
-            area: String::new(),
-            position: String::new(),
-            issued: day.into(),
-            size: crate::length::Size::whole_mm(105, 74),
-            format: "a4-a7-4".into(),
-            material: String::new(),
-            process: String::new(),
-            environment: String::new(),
-            lasts: crate::records::Lasts::default(),
-            file: String::new(),
-            page: 0,
-            cell: 0,
-            copies: 1,
-            run: 1,
-            says: Statement::default(),
-        };
+        let print = Print { designation: "CH3-JB1".into(), issued: day.into(), ..crate::records::testing::print() };
         Entry {
             revision: revision.into(),
             fingerprint: fingerprint.into(),

@@ -3,9 +3,7 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::length::{Length, Size};
-use crate::notice::Subject;
-use crate::records::{Condition, Lasts, Statement};
+use crate::records::{Condition, Lasts};
 
 fn day(text: &str) -> Date {
     Date::parse(text).unwrap()
@@ -25,23 +23,14 @@ fn inspected(date: &str, condition: Condition) -> Entry {
 
 fn printed(date: &str, revision: &str, lasts: &str) -> Entry {
     let print = Print {
-        subject: Subject::Enclosure,
         designation: "CH3-JB2".into(),
         area: "Chamber 3".into(),
-        position: String::new(),
-        issued: String::new(),
-        size: Size::new(Length::mm(105.0), Length::mm(74.25)),
-        format: "a4-a7-8".into(),
         material: "vinyl-polymeric".into(),
-        process: "laser".into(),
         environment: "outdoor".into(),
         lasts: Lasts::parse(lasts).unwrap(),
-        file: String::new(),
         page: 1,
         cell: 1,
-        copies: 1,
-        run: 1,
-        says: Statement::default(),
+        ..crate::records::testing::print()
     };
     let fingerprint = format!("what {revision} says");
     Entry { revision: revision.into(), fingerprint, print: Some(Box::new(print)), ..entry(date, Event::Printed) }

@@ -2,10 +2,8 @@
 
 use super::*;
 use crate::finding::{Finding, code};
-use crate::length::{Length, Size};
-use crate::notice::Subject;
 use crate::records::due::{Asked, Due};
-use crate::records::{Condition, Entry, Event, Kind, Lasts, Ledger, Part, Print, Statement};
+use crate::records::{Condition, Entry, Event, Kind, Ledger, Part, Print, Statement};
 use crate::schedule::csv;
 use crate::standing::Date;
 use crate::writers::pdf::DocumentInfo;
@@ -18,23 +16,10 @@ fn printed(number: &str, area: &str, revision: &str) -> Entry {
     let part = |kind, text: &str| Part { kind, text: text.into() };
     let points = (1..7).flat_map(|point| [part(Kind::Point, &format!("Q{point}")), part(Kind::At, "Room 1")]);
     let print = Print {
-        subject: Subject::Enclosure,
         designation: number.trim_end_matches("/1").into(),
         area: area.into(),
-        position: String::new(),
-        issued: String::new(),
-        size: Size::new(Length::mm(105.0), Length::mm(74.25)),
-        format: "a4-a7-8".into(),
-        material: "vinyl-polymeric".into(),
-        process: "laser".into(),
-        environment: String::new(),
-        lasts: Lasts::default(),
-        file: String::new(),
-        page: 0,
-        cell: 0,
-        copies: 1,
-        run: 1,
         says: Statement(std::iter::once(part(Kind::Do, "Isolate at all points")).chain(points).collect()),
+        ..crate::records::testing::print()
     };
     let print = Some(Box::new(print));
     let fingerprint = format!("{number} says {revision}");

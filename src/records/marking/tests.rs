@@ -2,32 +2,14 @@
 
 use super::*;
 use crate::finding::code;
-use crate::records::{Lasts, Print, Statement};
+use crate::records::Print;
 
 fn day(text: &str) -> Date {
     Date::parse(text).unwrap()
 }
 
 fn printed(date: &str, revision: &str) -> Entry {
-    let print = Print {
-        subject: crate::notice::Subject::Enclosure,
-        designation: "CH3-JB2".into(),
-        area: String::new(),
-        position: String::new(),
-        issued: "2026-11".into(),
-        size: crate::sheets::parse_size("105x74").unwrap(),
-        format: "a4-a7-4".into(),
-        material: "vinyl-polymeric".into(),
-        process: "laser".into(),
-        environment: String::new(),
-        lasts: Lasts(None),
-        file: String::new(),
-        page: 0,
-        cell: 0,
-        copies: 1,
-        run: 1,
-        says: Statement::default(),
-    };
+    let print = Print { designation: "CH3-JB2".into(), issued: "2026-11".into(), ..crate::records::testing::print() };
     Entry {
         revision: revision.into(),
         fingerprint: format!("fingerprint of {revision}"),

@@ -2,7 +2,7 @@
 #![expect(clippy::disallowed_methods, reason = "files for the tests")]
 
 use super::*;
-use crate::cli::arguments::{General, ReportForm};
+use crate::cli::arguments::General;
 use crate::cli::prepared::{self, Asked, Outcome, Prepared};
 use crate::records::Issue;
 
@@ -20,18 +20,7 @@ impl Site {
         let folder = tempfile::tempdir().unwrap();
         std::fs::write(folder.path().join("survey.csv"), SURVEY).unwrap();
         std::fs::write(folder.path().join("job.toml"), "[job]\nrevision = \"B\"\nrecords = \"records.csv\"\n").unwrap();
-        let general = General {
-            job: None,
-            supplies: None,
-            standing: None,
-            records: None,
-            report: ReportForm::Text,
-            strict: false,
-            force: false,
-            encoding: None,
-            quiet: true,
-            no_color: true,
-        };
+        let general = General { quiet: true, no_color: true, ..General::USUAL };
         Self { folder, general }
     }
 

@@ -2,8 +2,7 @@
 
 use super::*;
 use crate::finding::{Finding, code};
-use crate::length::{Length, Size};
-use crate::records::{Condition, Entry, Event, Lasts, Ledger, Print};
+use crate::records::{Condition, Entry, Event, Ledger, Print};
 use crate::standing::Date;
 
 const SURVEY: &str = "enclosure,area,positions,circuit,fed_from,voltage_to_earth,isolator,isolator_location\n\
@@ -23,19 +22,8 @@ fn printed(notice: &Notice, date: &str) -> Entry {
         designation: notice.designation.clone(),
         area: notice.area.clone(),
         position: notice.position.clone(),
-        issued: String::new(),
-        size: Size::new(Length::mm(105.0), Length::mm(74.0)),
-        format: String::new(),
-        material: String::new(),
-        process: String::new(),
-        environment: String::new(),
-        lasts: Lasts::default(),
-        file: String::new(),
-        page: 0,
-        cell: 0,
-        copies: 1,
-        run: 1,
         says: Statement::of(notice),
+        ..crate::records::testing::print()
     };
     Entry {
         fingerprint: notice.fingerprint.clone(),
