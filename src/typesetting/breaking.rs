@@ -78,6 +78,11 @@ impl Paragraph {
         Self { parts: Some(parts), ..Self::new(line, keep) }
     }
 
+    /// Whether it ends its lines between its parts.
+    pub(super) const fn has_parts(&self) -> bool {
+        self.parts.is_some()
+    }
+
     /// How many lines it needs in a room, in font units; `None` if a word is wider than the room.
     pub(super) fn lines(&self, room: i32) -> Option<usize> {
         if self.line.width <= room {

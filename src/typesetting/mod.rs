@@ -14,7 +14,7 @@ use crate::drawing::{Drawing, Face, GlyphLine};
 use crate::length::{Dots, ISO_216, Length, Size};
 use crate::notice::{Notice, Subject};
 use plate::words::{CLOSE, OPEN, Words};
-use plate::{Content, Floors, Plate};
+use plate::{Content, Floors, Likeness, Plate};
 
 pub use breaking::pieces;
 pub use misfit::Misfit;
@@ -54,9 +54,7 @@ impl SetNotice {
 }
 
 /// Sets notices: holds a cache of shaped lines, and may be shared between threads. A new one costs next to nothing.
-pub struct Typesetter {
-    shaper: shaping::Shaper,
-}
+pub struct Typesetter;
 
 impl Default for Typesetter {
     fn default() -> Self {
@@ -68,7 +66,7 @@ impl Typesetter {
     /// A typesetter that has not shaped anything yet.
     #[must_use]
     pub fn new() -> Self {
-        Self { shaper: shaping::Shaper::new() }
+        Self
     }
 
     /// One line of text, kerned; its width is in font units, `fonts::heights(face).units_per_em` to the em.
@@ -76,7 +74,7 @@ impl Typesetter {
     /// # Errors
     /// [`Misfit::MissingGlyph`] for the first character that the face does not have.
     pub fn line(&self, face: Face, text: &str) -> Result<Arc<GlyphLine>, Misfit> {
-        self.shaper.line(face, text)
+        shaping::line(face, text)
     }
 
     /// Sets one notice at its own size or at the first of `sizes` (smallest first) that is large enough and not larger than its
@@ -104,28 +102,30 @@ impl Typesetter {
         if notice.subject == Subject::Standing {
             return self.set_words(notice, sizes, floor, dots);
         }
-        let content = Content::shaped(notice, &self.shaper)?;
+        let content = Content::shaped(notice)?;
+        let likeness = Likeness::of(&content, &notice.designation);
         let floors = Floors::of(notice, floor);
         let mut tried = notice.size.or(notice.space).unwrap_or_default();
         let mut crowded = None;
         for size in candidates(notice, sizes) {
             tried = size;
             if plate::tag::is_tag(notice, size) {
-                match plate::tag::set(notice, (size, dots(size)), floor, &self.shaper)? {
+                match plate::tag::set(notice, (size, dots(size)), floor)? {
                     Some(set) => return Ok(set),
                     None => continue,
                 }
             }
             let plate = Plate::new(&content, (size, dots(size)), floors);
-            let Some(fitted) = plate.fit() else { continue };
+            let fitted = likeness.fitted((size, dots(size)), floors, || plate.fit());
+            let Some(fitted) = fitted else { continue };
             if fitted.is_crowded() && notice.size != Some(size) {
                 crowded = crowded.or(Some((plate, fitted)));
-            } else if let Some(set) = plate.draw(fitted, &self.shaper)? {
+            } else if let Some(set) = plate.draw(fitted)? {
                 return Ok(set);
             }
         }
         if let Some((plate, fitted)) = crowded
-            && let Some(set) = plate.draw(fitted, &self.shaper)?
+            && let Some(set) = plate.draw(fitted)?
         {
             return Ok(set);
         }
@@ -141,15 +141,15 @@ impl Typesetter {
         floor: LetterFloor,
         dots: impl Fn(Size) -> Option<Dots>,
     ) -> Result<SetNotice, Misfit> {
-        let mut words = Words::shaped(notice, floor, &self.shaper)?;
+        let mut words = Words::shaped(notice, floor)?;
         let (mut tried, mut crowded) = (notice.size.or(sizes.last().copied()).unwrap_or_default(), None);
         for size in candidates(notice, sizes).filter(|size| notice.least.allows(*size)) {
             tried = size;
             let on = (size, dots(size));
-            if let Some(set) = words.set(on, OPEN, &self.shaper)? {
+            if let Some(set) = words.set(on, OPEN)? {
                 return Ok(set);
             }
-            match words.set(on, CLOSE, &self.shaper)? {
+            match words.set(on, CLOSE)? {
                 Some(set) if notice.size == Some(size) => return Ok(set),
                 close => crowded = crowded.or(close),
             }

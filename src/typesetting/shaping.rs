@@ -1,9 +1,12 @@
-//! Text into glyphs with kerning, each distinct line once.
+//! Text into glyphs with kerning.
+
+mod pairs;
 
 use std::cell::RefCell;
-use std::collections::HashMap;
-use std::sync::{Arc, LazyLock, PoisonError, RwLock};
+use std::hash::BuildHasher;
+use std::sync::{Arc, LazyLock};
 
+use foldhash::fast::FixedState;
 use harfrust::{
     Buffer, ClusterLevel, Direction, Feature, Font, Script, ShapeOptions, ShapePlan, ShaperFont, Tag, shape,
 };
@@ -11,43 +14,28 @@ use harfrust::{
 use super::{Misfit, fonts};
 use crate::drawing::{Face, Glyph, GlyphLine};
 
-/// Shaped lines by face and text; may be shared between threads.
-pub(super) struct Shaper {
-    shards: Vec<Shard>,
+/// Lines that a thread keeps, each in the slot of its text.
+const KEPT: usize = 1_024;
+
+thread_local! {
+    static RECENT: RefCell<Vec<Option<Arc<GlyphLine>>>> = RefCell::new(vec![None; KEPT]);
 }
 
-type Shard = RwLock<HashMap<Box<str>, Arc<GlyphLine>>>;
-
-/// Shards of one face: enough that two dozen threads seldom meet.
-const SHARDS: usize = 32;
-
-/// Lines kept in one shard. A survey of a hundred thousand enclosures has as many small lines, each used once.
-const LINES: usize = 1_024;
-
-impl Shaper {
-    pub(super) fn new() -> Self {
-        Self { shards: std::iter::repeat_with(Shard::default).take(SHARDS * Face::ALL.len()).collect() }
-    }
-
-    /// One line of text, kerned, without ligatures so that every glyph belongs to its own characters.
-    ///
-    /// # Errors
-    /// [`Misfit::MissingGlyph`] for the first character that the face does not have.
-    pub(super) fn line(&self, face: Face, text: &str) -> Result<Arc<GlyphLine>, Misfit> {
-        let Some(shard) = self.shards.get(face_index(face) * SHARDS + shard_of(text)) else {
-            return shaped(face, text).map(Arc::new);
-        };
-        if let Some(line) = shard.read().unwrap_or_else(PoisonError::into_inner).get(text) {
+/// One line of text, kerned, without ligatures so that every glyph belongs to its own characters. Each thread keeps some of
+/// those that it shaped last, since most lines of a survey are said again and again.
+///
+/// # Errors
+/// [`Misfit::MissingGlyph`] for the first character that the face does not have.
+pub(super) fn line(face: Face, text: &str) -> Result<Arc<GlyphLine>, Misfit> {
+    RECENT.with_borrow_mut(|recent| {
+        let Some(slot) = recent.get_mut(slot_of(face, text)) else { return shaped(face, text).map(Arc::new) };
+        if let Some(line) = slot.as_ref().filter(|line| line.face == face && *line.text == *text) {
             return Ok(Arc::clone(line));
         }
         let line = Arc::new(shaped(face, text)?);
-        let mut lines = shard.write().unwrap_or_else(PoisonError::into_inner);
-        if lines.len() >= LINES {
-            lines.clear();
-        }
-        lines.insert(text.into(), Arc::clone(&line));
+        *slot = Some(Arc::clone(&line));
         Ok(line)
-    }
+    })
 }
 
 const fn face_index(face: Face) -> usize {
@@ -58,9 +46,10 @@ const fn face_index(face: Face) -> usize {
     }
 }
 
-/// A cheap spread of texts over the shards.
-fn shard_of(text: &str) -> usize {
-    text.bytes().fold(text.len(), |sum, byte| sum.wrapping_mul(31).wrapping_add(usize::from(byte))) % SHARDS
+/// The slot of a line.
+fn slot_of(face: Face, text: &str) -> usize {
+    let hash = FixedState::default().hash_one((face_index(face), text));
+    usize::try_from(hash % KEPT as u64).unwrap_or_default()
 }
 
 /// A face made ready for shaping, with one plan for each script that it covers.
@@ -105,12 +94,23 @@ thread_local! {
     static BUFFER: RefCell<Buffer> = RefCell::new(Buffer::new());
 }
 
+/// The face made ready.
+fn ready(face: Face) -> Option<&'static Ready> {
+    READY.get(face_index(face)).and_then(|ready| ready.as_ref())
+}
+
 fn shaped(face: Face, text: &str) -> Result<GlyphLine, Misfit> {
-    let ready = READY.get(face_index(face)).and_then(|ready| ready.as_ref());
-    let Some(ready) = ready else {
-        return Err(missing(text, 0));
+    let glyphs = match pairs::glyphs(face, text) {
+        Some(glyphs) => glyphs,
+        None => shape_with(ready(face).ok_or_else(|| missing(text, 0))?, text)?,
     };
-    let glyphs = BUFFER.with_borrow_mut(|buffer| {
+    let width = glyphs.iter().map(|glyph| i32::from(glyph.advance)).sum();
+    Ok(GlyphLine { face, text: text.into(), glyphs, width })
+}
+
+/// The glyphs of a text, from the shaper itself.
+fn shape_with(ready: &Ready, text: &str) -> Result<Vec<Glyph>, Misfit> {
+    BUFFER.with_borrow_mut(|buffer| {
         let (script, plan) = ready.plan(text);
         buffer.clear();
         buffer.set_cluster_level(ClusterLevel::MonotoneCharacters);
@@ -120,9 +120,7 @@ fn shaped(face: Face, text: &str) -> Result<GlyphLine, Misfit> {
         let options = ShapeOptions::new().plan(Some(plan));
         shape(&ShaperFont::new(&ready.font), buffer, options).map_err(|_| missing(text, 0))?;
         collect(buffer, text)
-    })?;
-    let width = glyphs.iter().map(|glyph| i32::from(glyph.advance)).sum();
-    Ok(GlyphLine { face, text: text.into(), glyphs, width })
+    })
 }
 
 /// The glyphs of a shaped buffer; glyph 0 is the font's mark for a character that it does not have.

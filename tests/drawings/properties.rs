@@ -69,6 +69,30 @@ fn set_on(notice: &Notice, size: (i32, i32), dots: Dots) -> Option<SetNotice> {
     Typesetter::new().set_on(notice, &[size], LetterFloor::default(), |_| Some(dots)).ok()
 }
 
+/// The same notice with every figure changed to the next one, in all that is printed but the code.
+fn with_other_figures(notice: &Notice, designation: &str) -> Notice {
+    let next = |text: &str| {
+        let other = |letter: char| match letter {
+            '0'..='8' => char::from_u32(letter as u32 + 1).unwrap_or(letter),
+            '9' => '0',
+            letter => letter,
+        };
+        text.chars().map(other).collect::<String>()
+    };
+    let all = |said: &[String]| said.iter().map(|text| next(text)).collect::<Vec<_>>();
+    let mut other = notice.clone();
+    other.designation = designation.to_owned();
+    (other.headline, other.statement) = (all(&notice.headline), all(&notice.statement));
+    other.cautions = notice.cautions.iter().map(|caution| all(caution)).collect();
+    other.small_line = next(&notice.small_line);
+    for point in &mut other.points {
+        (point.designation, point.place, point.serves) =
+            (next(&point.designation), next(&point.place), next(&point.serves));
+        point.remarks = point.remarks.iter().map(|remark| all(remark)).collect();
+    }
+    other
+}
+
 /// How far a length is from a whole number of dots, in dots.
 fn off(length: Length, dots: Dots) -> f64 {
     let count = length.to_mm() * dots.per_mm();
@@ -204,6 +228,24 @@ fn check_letters(notice: &Notice, set: &SetNotice, lines: &[&crate::look::Line])
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 400, ..ProptestConfig::default() })]
+
+    #[test]
+    fn what_was_set_before_changes_nothing(notice in any_notice(), named in 0..3_u8) {
+        // A thread keeps how it fitted notices that differ in figures alone; a new thread knows nothing of them.
+        let designation = match named {
+            0 => notice.designation.clone(),
+            1 => notice.points.first().map(|point| point.place.clone()).unwrap_or_default(),
+            _ => "Panel 3".to_owned(),
+        };
+        let first = Notice { designation: designation.clone(), ..notice };
+        let other = with_other_figures(&first, &designation);
+        for size in [(105, 74), (148, 105), (120, 40)] {
+            set(&first, size);
+            let after = set(&other, size);
+            let alone = std::thread::scope(|scope| scope.spawn(|| set(&other, size)).join().unwrap());
+            prop_assert_eq!(after, alone);
+        }
+    }
 
     #[test]
     fn every_set_notice_is_whole_legible_and_clear(notice in any_notice(), width in 60..420_i32, height in 20..300_i32) {

@@ -8,7 +8,7 @@ use crate::notice::{Notice, NoticeFigure, NoticePoint, Said, Subject};
 use crate::typesetting::Misfit;
 use crate::typesetting::breaking::Paragraph;
 use crate::typesetting::code::{Code, level_for};
-use crate::typesetting::shaping::Shaper;
+use crate::typesetting::shaping;
 
 /// Everything that a plate shows.
 pub(in crate::typesetting) struct Content {
@@ -45,8 +45,8 @@ pub(super) struct FigureText {
 }
 
 impl Content {
-    pub(in crate::typesetting) fn shaped(notice: &Notice, shaper: &Shaper) -> Result<Self, Misfit> {
-        let maker = Maker { shaper, keep: &notice.designation };
+    pub(in crate::typesetting) fn shaped(notice: &Notice) -> Result<Self, Misfit> {
+        let maker = Maker { keep: &notice.designation };
         let cautions = notice.cautions.iter().map(|caution| maker.said(Face::Medium, caution));
         Ok(Self {
             subject: notice.subject,
@@ -81,14 +81,13 @@ pub(super) fn code(payload: &str, notice: &Notice) -> Result<(Code, String), Mis
 }
 
 pub(super) struct Maker<'a> {
-    pub(super) shaper: &'a Shaper,
     /// A designation that no line may be broken in.
     pub(super) keep: &'a str,
 }
 
 impl Maker<'_> {
     pub(super) fn line(&self, face: Face, text: &str) -> Result<Arc<GlyphLine>, Misfit> {
-        self.shaper.line(face, &on_one_line(text))
+        shaping::line(face, &on_one_line(text))
     }
 
     /// Nothing for an empty text.

@@ -44,14 +44,7 @@ impl Corner {
 
     /// Draws the code with its last row of modules at `bottom`, and its caption where there is room for it beside a foot whose
     /// upper parts are raised so far.
-    pub(super) fn draw(
-        &self,
-        content: &Content,
-        scale: &Scale,
-        pen: &mut Pen<'_>,
-        bottom: f64,
-        foot: (&Foot<'_>, f64),
-    ) {
+    pub(super) fn draw(&self, content: &Content, scale: &Scale, pen: &mut Pen, bottom: f64, foot: (&Foot<'_>, f64)) {
         let Some((code, payload)) = &content.code else { return };
         let module = Length::mm(self.module);
         let corner = pen.at(self.width - self.indent, bottom - self.indent);

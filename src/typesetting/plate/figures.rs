@@ -108,7 +108,7 @@ impl Figures {
         content: &Content,
         choice: Choice,
         scale: &Scale,
-        pen: &mut Pen<'_>,
+        pen: &mut Pen,
         top: f64,
     ) -> Result<(), Misfit> {
         let columns: Vec<(f64, f64)> = self.columns(content, choice, scale).collect();
@@ -129,7 +129,7 @@ impl Figures {
         figure: &FigureText,
         choice: Choice,
         scale: &Scale,
-        pen: &mut Pen<'_>,
+        pen: &mut Pen,
         (left, top): (f64, f64),
     ) -> Result<(), Misfit> {
         let (letter, baseline) = (scale.letter, top + self.capital);

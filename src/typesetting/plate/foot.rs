@@ -179,7 +179,7 @@ impl Foot<'_> {
         content: &Content,
         choice: Choice,
         scale: &Scale,
-        pen: &mut Pen<'_>,
+        pen: &mut Pen,
         (bottom, extra): (f64, f64),
     ) -> Result<(), Misfit> {
         for part in self.parts.iter().rev().filter(|part| !part.low) {
@@ -195,7 +195,7 @@ impl Foot<'_> {
     }
 
     /// Draws with the last baseline at `bottom` what stays low.
-    pub(super) fn draw_low(&self, pen: &mut Pen<'_>, bottom: f64) -> Result<(), Misfit> {
+    pub(super) fn draw_low(&self, pen: &mut Pen, bottom: f64) -> Result<(), Misfit> {
         for part in self.parts.iter().rev().filter(|part| part.low) {
             if let What::Words(paragraph, capital) = part.what {
                 pen.paragraph(paragraph, (0.0, bottom - part.top), capital, part.room)?;

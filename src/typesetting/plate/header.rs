@@ -131,13 +131,7 @@ impl Header {
     }
 
     /// Draws the head at the top of the plate.
-    pub(super) fn draw(
-        &self,
-        content: &Content,
-        choice: Choice,
-        scale: &Scale,
-        pen: &mut Pen<'_>,
-    ) -> Result<(), Misfit> {
+    pub(super) fn draw(&self, content: &Content, choice: Choice, scale: &Scale, pen: &mut Pen) -> Result<(), Misfit> {
         if let Some((width, height)) = self.sign {
             let at: Rect = pen.standing(0.0, 0.0, width, height);
             pen.drawing().items.push(Item::Group { group: Arc::clone(&sign::group()), at });

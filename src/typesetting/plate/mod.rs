@@ -6,6 +6,7 @@ mod corner;
 mod figures;
 mod foot;
 mod header;
+mod likeness;
 mod pen;
 mod points;
 mod scale;
@@ -20,13 +21,13 @@ use foot::{Foot, Holds, Room};
 use pen::Pen;
 use scale::{Frame, GOOD_MODULE, LEAST_MODULE, Scale, TIGHTEST};
 
-use super::shaping::Shaper;
 use super::{Misfit, SetNotice, code};
 use crate::drawing::{Drawing, Ink, Path};
 use crate::length::{Dots, Length, Point, Rect, Size};
 use crate::notice::Subject;
 
 pub(super) use content::Content;
+pub(super) use likeness::Likeness;
 pub(super) use scale::Floors;
 
 /// A plate of one size, to be tried and drawn.
@@ -228,11 +229,11 @@ impl<'a> Plate<'a> {
     }
 
     /// Draws the plate as fitted.
-    pub(super) fn draw(&self, fitted: Fitted, shaper: &Shaper) -> Result<Option<SetNotice>, Misfit> {
+    pub(super) fn draw(&self, fitted: Fitted) -> Result<Option<SetNotice>, Misfit> {
         let Fitted { choice, step, module } = fitted;
         let Some(measured) = self.measured(choice, step, module) else { return Ok(None) };
         let scale = Scale::at(step, self.floors);
-        let mut pen = Pen::new(shaper, &measured.frame);
+        let mut pen = Pen::new(&measured.frame);
         outline(pen.drawing(), &self.frame);
         self.fill(choice, &scale, &measured, &mut pen)?;
         Ok(Some(SetNotice {
@@ -244,7 +245,7 @@ impl<'a> Plate<'a> {
         }))
     }
 
-    fn fill(&self, choice: Choice, scale: &Scale, measured: &Measured<'_>, pen: &mut Pen<'_>) -> Result<(), Misfit> {
+    fn fill(&self, choice: Choice, scale: &Scale, measured: &Measured<'_>, pen: &mut Pen) -> Result<(), Misfit> {
         let Measured { columns, header, list, foot, right, corner, gaps, left, .. } = measured;
         let bottom = measured.frame.height;
         let rows = if right.is_none() { list.rows } else { 0 };
@@ -277,7 +278,7 @@ impl<'a> Plate<'a> {
         choice: Choice,
         scale: &Scale,
         (measured, right): (&Measured<'_>, &Foot<'_>),
-        pen: &mut Pen<'_>,
+        pen: &mut Pen,
         in_foot: f64,
     ) -> Result<(), Misfit> {
         let Measured { columns, list, foot, corner, beside, .. } = measured;

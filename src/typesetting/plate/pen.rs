@@ -7,7 +7,7 @@ use crate::drawing::{Drawing, GlyphLine, Ink, Path};
 use crate::length::{Dots, Length, Point, Rect, Size};
 use crate::typesetting::Misfit;
 use crate::typesetting::breaking::Paragraph;
-use crate::typesetting::shaping::Shaper;
+use crate::typesetting::shaping;
 
 /// Height of capitals as a share of the em, in every face.
 const CAPITAL: f64 = 0.698;
@@ -29,9 +29,12 @@ pub(super) fn width_of(units: i32, capital: f64) -> f64 {
 }
 
 /// A room in font units at a height of capitals; a hair less, so that rounding never crosses the edge.
-#[expect(clippy::cast_possible_truncation, reason = "a float cast saturates, and a plate is far below the range")]
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "a float cast rounds a positive number down and saturates, and a plate is far below the range"
+)]
 pub(super) fn room(width: f64, capital: f64) -> i32 {
-    ((width - 0.03).max(0.0) * CAPITAL * 1_000.0 / capital).floor() as i32
+    ((width - 0.03).max(0.0) * CAPITAL * 1_000.0 / capital) as i32
 }
 
 /// The height of capitals at which so many font units fill a width.
@@ -46,8 +49,7 @@ pub(super) fn depth(lines: usize, capital: f64) -> f64 {
 }
 
 /// The drawing in the making.
-pub(super) struct Pen<'a> {
-    shaper: &'a Shaper,
+pub(super) struct Pen {
     margin: f64,
     /// How far right everything goes.
     shift: f64,
@@ -57,10 +59,10 @@ pub(super) struct Pen<'a> {
     drawing: Drawing,
 }
 
-impl<'a> Pen<'a> {
-    pub(super) fn new(shaper: &'a Shaper, frame: &Frame) -> Self {
+impl Pen {
+    pub(super) fn new(frame: &Frame) -> Self {
         let drawing = Drawing { dots: frame.dots, ..Drawing::new(frame.size) };
-        Self { shaper, margin: frame.margin, shift: 0.0, dots: frame.dots, drawing }
+        Self { margin: frame.margin, shift: 0.0, dots: frame.dots, drawing }
     }
 
     pub(super) fn into_drawing(self) -> Drawing {
@@ -171,7 +173,7 @@ impl<'a> Pen<'a> {
                 baseline += capital * LEADING;
             }
             let text = whole.text.get(bytes).unwrap_or_default();
-            let line = self.shaper.line(whole.face, text)?;
+            let line = shaping::line(whole.face, text)?;
             self.line(&line, x, baseline, capital, Ink::Black);
         }
         Ok(baseline)

@@ -121,7 +121,7 @@ impl List {
         content: &Content,
         choice: Choice,
         scale: &Scale,
-        pen: &mut Pen<'_>,
+        pen: &mut Pen,
         (top, extra): (f64, f64),
     ) -> Result<(), Misfit> {
         let tops = self.tops(content, choice, scale, (top, extra));
@@ -159,7 +159,7 @@ struct Row<'a> {
 }
 
 impl Row<'_> {
-    fn draw(&self, content: &Content, pen: &mut Pen<'_>) -> Result<(), Misfit> {
+    fn draw(&self, content: &Content, pen: &mut Pen) -> Result<(), Misfit> {
         let (point, letter, grid) = (self.point, self.scale.letter, self.grid);
         let baseline = self.top + letter;
         self.number(content, pen);
@@ -186,7 +186,7 @@ impl Row<'_> {
     }
 
     /// The number, white on a black disc or oval whose middle is that of the capitals.
-    fn number(&self, content: &Content, pen: &mut Pen<'_>) {
+    fn number(&self, content: &Content, pen: &mut Pen) {
         let Some(number) = &self.point.number else { return };
         let (marker, disc, letter) = (marker(content, self.scale), self.scale.disc, self.scale.letter);
         let (x, y) = (self.left + marker / 2.0, self.top + letter / 2.0);

@@ -10,7 +10,6 @@ use crate::drawing::{Face, GlyphLine, Ink};
 use crate::length::{Dots, Length, Size};
 use crate::notice::{Notice, NoticePoint, Subject, Tag};
 use crate::typesetting::breaking::Paragraph;
-use crate::typesetting::shaping::Shaper;
 use crate::typesetting::{LetterFloor, Misfit, SetNotice};
 
 /// Plates that are lower are tags, in mm: they hold four lines that can be read.
@@ -29,14 +28,13 @@ pub(in crate::typesetting) fn set(
     notice: &Notice,
     (size, dots): (Size, Option<Dots>),
     floor: LetterFloor,
-    shaper: &Shaper,
 ) -> Result<Option<SetNotice>, Misfit> {
     let Some(tag) = &notice.tag else { return Ok(None) };
-    let words = Words::shaped(notice, tag, shaper)?;
+    let words = Words::shaped(notice, tag)?;
     let frame = Frame::of(size, dots);
     let least = floor.height(tag.reading_distance).to_mm().max(SMALL_LINE);
     let Some(layout) = words.layout(&frame, least) else { return Ok(None) };
-    let mut pen = Pen::new(shaper, &frame);
+    let mut pen = Pen::new(&frame);
     outline(pen.drawing(), &frame);
     words.draw(&layout, &frame, &mut pen)?;
     Ok(Some(SetNotice {
@@ -113,8 +111,8 @@ const GUTTER: f64 = 1.7;
 const ASIDE: f64 = 0.85;
 
 impl Words {
-    fn shaped(notice: &Notice, tag: &Tag, shaper: &Shaper) -> Result<Self, Misfit> {
-        let maker = Maker { shaper, keep: &notice.designation };
+    fn shaped(notice: &Notice, tag: &Tag) -> Result<Self, Misfit> {
+        let maker = Maker { keep: &notice.designation };
         let mut cautions = Vec::new();
         for caution in &tag.cautions {
             cautions.extend(maker.said(Face::Medium, caution)?);
@@ -175,7 +173,7 @@ impl Words {
         said.chain(rows).fold(0.0, f64::max) + 0.05
     }
 
-    fn draw(&self, layout: &Layout, frame: &Frame, pen: &mut Pen<'_>) -> Result<(), Misfit> {
+    fn draw(&self, layout: &Layout, frame: &Frame, pen: &mut Pen) -> Result<(), Misfit> {
         let Layout { letter, designation, right, gap, top: first, serves, small_lines } = *layout;
         if let Some(paragraph) = self.designation.first() {
             // Over a small line the designation stands in the middle of what is left; alone, of the whole tag.
@@ -225,7 +223,7 @@ impl Row {
         width(&self.circuit, letter) + enclosure + serves
     }
 
-    fn draw(&self, (left, right): (f64, f64), top: f64, letter: f64, serves: bool, pen: &mut Pen<'_>) {
+    fn draw(&self, (left, right): (f64, f64), top: f64, letter: f64, serves: bool, pen: &mut Pen) {
         let baseline = top + letter;
         pen.line(&self.circuit, left, baseline, letter, Ink::Black);
         if let Some(enclosure) = &self.enclosure {

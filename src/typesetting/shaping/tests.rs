@@ -81,31 +81,66 @@ fn every_character_keeps_a_glyph_of_its_own() {
 
 #[test]
 fn a_missing_glyph_is_named() {
-    let misfit = Shaper::new().line(Face::Bold, "Chamber 点 3").unwrap_err();
+    let misfit = line(Face::Bold, "Chamber 点 3").unwrap_err();
     assert_eq!(misfit, Misfit::MissingGlyph { character: '点', text: "Chamber 点 3".to_owned() });
 }
 
 #[test]
-fn the_cache_gives_the_same_line_again_and_keeps_within_its_bounds() {
-    let shaper = Shaper::new();
-    let first = shaper.line(Face::Bold, "Q7").unwrap();
-    assert!(Arc::ptr_eq(&first, &shaper.line(Face::Bold, "Q7").unwrap()));
-    for number in 0..(SHARDS * LINES + 5_000) {
-        shaper.line(Face::Regular, &number.to_string()).unwrap();
+fn a_line_said_again_is_the_same_one_and_a_line_of_the_same_slot_is_not() {
+    for text in ["Q7", "Αίθουσα"] {
+        let first = line(Face::Bold, text).unwrap();
+        assert!(Arc::ptr_eq(&first, &line(Face::Bold, text).unwrap()));
+        for number in 0..5 * KEPT {
+            let said = number.to_string();
+            assert_eq!(*line(Face::Regular, &said).unwrap().text, *said);
+        }
+        assert_eq!(*line(Face::Bold, text).unwrap(), *first);
     }
-    assert!(shaper.shards.iter().all(|shard| shard.read().unwrap().len() <= LINES));
-    assert_eq!(*shaper.line(Face::Bold, "Q7").unwrap(), *first);
+}
+
+/// What the shaper makes of a line as a whole.
+fn whole(face: Face, text: &str) -> Vec<Glyph> {
+    shape_with(ready(face).unwrap(), text).unwrap()
 }
 
 #[test]
-fn many_threads_may_share_one_shaper() {
-    let shaper = Shaper::new();
+fn lines_made_of_pairs_are_those_of_the_shaper() {
+    let letters: Vec<char> = (' '..='~').chain('\u{A0}'..='\u{FF}').filter(|letter| *letter != '\u{AD}').collect();
+    for face in Face::ALL {
+        // Each letter between two others, so that each pair stands once in the middle of a longer line.
+        for first in &letters {
+            let text: String = letters.iter().flat_map(|second| [*first, *second]).collect();
+            assert_eq!(pairs::glyphs(face, &text), Some(whole(face, &text)), "{face:?} {first}");
+        }
+    }
+}
+
+#[test]
+fn what_is_more_than_pairs_is_left_to_the_shaper() {
+    for face in Face::ALL {
+        for text in ["e\u{301}tage", "Щит", "a\u{AD}b", "L’Avenue", "点"] {
+            assert_eq!(pairs::glyphs(face, text), None, "{text}");
+        }
+    }
+}
+
+proptest::proptest! {
+    #[test]
+    fn any_line_is_that_of_the_shaper(text in "[ -~\u{A0}-\u{FF}fijlvAVTLW.,1/7]{0,60}") {
+        for face in Face::ALL {
+            assert_eq!(shaped(face, &text).unwrap().glyphs, whole(face, &text), "{face:?} {text}");
+        }
+    }
+}
+
+#[test]
+fn threads_shape_beside_each_other() {
     std::thread::scope(|scope| {
         for _ in 0..4 {
             scope.spawn(|| {
                 for number in 0..500 {
                     let text = format!("Q{}", number % 50);
-                    assert_eq!(*shaper.line(Face::Medium, &text).unwrap().text, *text);
+                    assert_eq!(*line(Face::Medium, &text).unwrap().text, *text);
                 }
             });
         }

@@ -76,7 +76,7 @@ impl Dates {
     }
 
     /// Draws the boxes from `top` down.
-    pub(super) fn draw(&self, dates: &[DateText], pen: &mut Pen<'_>, top: f64) -> Result<(), Misfit> {
+    pub(super) fn draw(&self, dates: &[DateText], pen: &mut Pen, top: f64) -> Result<(), Misfit> {
         let mut y = top;
         for row in dates.chunks(self.in_row.max(1)) {
             let mut x = 0.0;
@@ -90,7 +90,7 @@ impl Dates {
         Ok(())
     }
 
-    fn draw_one(&self, date: &DateText, pen: &mut Pen<'_>, (left, top): (f64, f64)) -> Result<(), Misfit> {
+    fn draw_one(&self, date: &DateText, pen: &mut Pen, (left, top): (f64, f64)) -> Result<(), Misfit> {
         pen.shift(left);
         let area = pen.on_dots(pen.area(0.0, top, self.width, self.box_height));
         let thickness = pen.thickness(LINE);

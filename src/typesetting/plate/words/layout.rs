@@ -153,7 +153,7 @@ impl<'a> Layout<'a> {
     }
 
     /// Draws everything; what is left over goes above and below the text.
-    pub(super) fn draw(&self, words: &Words, frame: &Frame, pen: &mut Pen<'_>) -> Result<(), Misfit> {
+    pub(super) fn draw(&self, words: &Words, frame: &Frame, pen: &mut Pen) -> Result<(), Misfit> {
         let share = if self.dates.is_some() { 0.3 } else { 0.5 };
         let mut y = self.left * share;
         for row in &self.rows {
@@ -184,7 +184,7 @@ impl<'a> Layout<'a> {
     }
 
     /// The code, and its caption where the small line leaves room beside it.
-    fn draw_code(&self, words: &Words, corner: &Corner, frame: &Frame, pen: &mut Pen<'_>) {
+    fn draw_code(&self, words: &Words, corner: &Corner, frame: &Frame, pen: &mut Pen) {
         let Some((code, payload)) = &words.code else { return };
         let module = Length::mm(self.module);
         let at = pen.at(frame.width - corner.indent, frame.height - corner.indent);

@@ -15,7 +15,6 @@ use crate::length::{Dots, Length, Size};
 use crate::notice::Notice;
 use crate::typesetting::breaking::Paragraph;
 use crate::typesetting::code::{Code, QUIET_ZONE};
-use crate::typesetting::shaping::Shaper;
 use crate::typesetting::{LetterFloor, Misfit, SetNotice};
 use layout::{Layout, Stands};
 
@@ -52,8 +51,8 @@ pub(in crate::typesetting) const CLOSE: f64 = 0.45;
 const LOUD_CHARS: usize = 24;
 
 impl Words {
-    pub(in crate::typesetting) fn shaped(notice: &Notice, floor: LetterFloor, shaper: &Shaper) -> Result<Self, Misfit> {
-        let maker = Maker { shaper, keep: &notice.designation };
+    pub(in crate::typesetting) fn shaped(notice: &Notice, floor: LetterFloor) -> Result<Self, Misfit> {
+        let maker = Maker { keep: &notice.designation };
         let legible = floor.height(notice.reading_distance).to_mm().max(SMALL_LINE);
         let published = notice.least.capitals.unwrap_or_default().to_mm();
         let mut dates = Vec::with_capacity(notice.figures.len());
@@ -88,11 +87,10 @@ impl Words {
         &self,
         (size, dots): (Size, Option<Dots>),
         open: f64,
-        shaper: &Shaper,
     ) -> Result<Option<SetNotice>, Misfit> {
         let frame = Frame::of(size, dots);
         let Some(layout) = self.fit(&frame, open) else { return Ok(None) };
-        let mut pen = Pen::new(shaper, &frame);
+        let mut pen = Pen::new(&frame);
         outline(pen.drawing(), &frame);
         layout.draw(self, &frame, &mut pen)?;
         Ok(Some(SetNotice {
