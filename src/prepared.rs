@@ -13,7 +13,7 @@ use crate::sheets::{Formats, Place, Quantity, SheetFormat};
 use crate::standing::{Entry, Standing};
 use crate::supplies::Supplies;
 use crate::survey::{Enclosure, Survey};
-use crate::typesetting::SetNotice;
+use crate::typesetting::Setting;
 
 /// What documents are made from.
 #[derive(Clone, Copy)]
@@ -33,7 +33,7 @@ pub struct Prepared<'a> {
     /// What the notices say.
     pub notices: &'a [Notice],
     /// The notices as set, in the same order; `None` where one could not be set or is not asked for.
-    pub set: &'a [Option<SetNotice>],
+    pub set: &'a [Option<Setting>],
     /// The notices asked for, by their place among all, in walking order.
     pub chosen: &'a [usize],
     /// Enclosures asked for that get no notice, by their place among the decisions, in walking order.
@@ -59,14 +59,14 @@ impl<'a> Prepared<'a> {
 
     /// A notice as set, if it could be.
     #[must_use]
-    pub fn set(&self, index: usize) -> Option<&'a SetNotice> {
+    pub fn set(&self, index: usize) -> Option<&'a Setting> {
         self.set.get(index)?.as_ref()
     }
 
     /// The sheet format on which a notice is printed.
     #[must_use]
     pub fn format(&self, index: usize) -> Option<Arc<SheetFormat>> {
-        self.formats.for_size(self.set(index)?.drawing.size)
+        self.formats.for_size(self.set(index)?.size)
     }
 
     /// What was decided for a standing notice, with its entry in the list.

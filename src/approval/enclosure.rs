@@ -6,7 +6,7 @@ use crate::pages::texts::{body, mm, ruled, strong};
 use crate::pages::{Block, Cell, Column, Section, Style};
 use crate::rules::{Decision, enclosure_in_words};
 use crate::survey::Enclosure;
-use crate::typesetting::SetNotice;
+use crate::typesetting::Setting;
 
 /// A notice that is higher does not fit under the head of the first page; what it goes back to then comes first.
 const HIGHEST_AT_FIRST: Length = mm(106);
@@ -18,7 +18,7 @@ pub(super) fn section(document: &Document<'_>, place: usize, indices: &[usize]) 
     let mut evidence = evidence::blocks(document, decision, enclosure);
     evidence.extend(found::table(document.names.findings(&enclosure.designation)));
     let first = indices.iter().find_map(|&index| document.prepared.set(index));
-    let comes_first = first.is_some_and(|set| set.drawing.size.height <= HIGHEST_AT_FIRST);
+    let comes_first = first.is_some_and(|set| set.size.height <= HIGHEST_AT_FIRST);
     let follow = if comes_first { "" } else { ", shown on what follows" };
     evidence.push(sign::form(&format!("{}{follow}", title(enclosure, indices.len()))));
     let mut blocks = heading(decision, enclosure);
@@ -60,7 +60,7 @@ fn heading(decision: &Decision, enclosure: &Enclosure) -> Vec<Block> {
 
 /// The notices, each beside the reasons; those that differ only in number, place and code are listed.
 fn notices(document: &Document<'_>, decision: &Decision, indices: &[usize]) -> Vec<Block> {
-    let mut shown: Vec<&SetNotice> = Vec::new();
+    let mut shown: Vec<&Setting> = Vec::new();
     let mut blocks =
         vec![Block::heading(if indices.len() == 1 { "Notice and reasons" } else { "Notices and reasons" })];
     let mut like: Vec<Vec<Cell>> = Vec::new();
@@ -83,8 +83,6 @@ fn notices(document: &Document<'_>, decision: &Decision, indices: &[usize]) -> V
 }
 
 /// Notices of one enclosure say the same; they may be set in other sizes.
-fn looks_like(one: &SetNotice, other: &SetNotice) -> bool {
-    one.drawing.size == other.drawing.size
-        && one.letter_height == other.letter_height
-        && one.sign_height == other.sign_height
+fn looks_like(one: &Setting, other: &Setting) -> bool {
+    one.size == other.size && one.letter_height == other.letter_height && one.sign_height == other.sign_height
 }

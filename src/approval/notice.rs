@@ -1,25 +1,24 @@
 //! One notice: its picture, and beside it what it is, where it goes and which rules ask for it.
 
-use std::sync::Arc;
-
 use super::Document;
 use crate::notice::{Notice, Subject};
 use crate::pages::texts::{body, definitions, metres, mm, named_size, ruled, sentence, strong, tenths};
 use crate::pages::{Block, Cell, Column, Picture, Style, Table, Text};
 use crate::rules::Reason;
-use crate::typesetting::SetNotice;
+use crate::typesetting::{Setting, Typesetter};
 
 /// The picture of a notice beside its facts and further blocks.
-pub(super) fn beside(document: &Document<'_>, notice: &Notice, set: &SetNotice, further: Vec<Block>) -> Block {
-    let picture = Picture { drawing: Arc::clone(&set.drawing), caption: "For reading, not for use".to_owned() };
+pub(super) fn beside(document: &Document<'_>, notice: &Notice, set: &Setting, further: Vec<Block>) -> Block {
+    let picture =
+        Picture { drawing: Typesetter::new().draw(notice, set), caption: "For reading, not for use".to_owned() };
     let mut blocks =
         vec![Block::text(Style::Strong, format!("Notice {}", notice.number)), facts(document, notice, set)];
     blocks.extend(further);
     Block::Beside(picture, blocks)
 }
 
-fn facts(document: &Document<'_>, notice: &Notice, set: &SetNotice) -> Block {
-    let size = set.drawing.size;
+fn facts(document: &Document<'_>, notice: &Notice, set: &Setting) -> Block {
+    let size = set.size;
     let format = document.prepared.formats.for_size(size);
     let sign = set.sign_height.map_or_else(
         || "none".to_owned(),
@@ -43,7 +42,7 @@ fn facts(document: &Document<'_>, notice: &Notice, set: &SetNotice) -> Block {
 }
 
 /// What its code carries, where it was set with one.
-pub(super) fn code(notice: &Notice, set: &SetNotice) -> String {
+pub(super) fn code(notice: &Notice, set: &Setting) -> String {
     let carried = notice.code.as_ref().filter(|_| set.code_module.is_some());
     match carried {
         None => "none".to_owned(),

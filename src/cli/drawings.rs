@@ -106,16 +106,16 @@ fn of_notice(plan: &Plan, printable: &[Printable<'_>], label: usize) -> String {
     let number = &one.notice.number;
     match plan.format(label).map(AsRef::as_ref) {
         Some(SheetFormat { production: Production::Engraving(_), corner_radius, .. }) => {
-            svg::to_engrave(&Page::plate(one.drawing.clone(), *corner_radius), number, DESCRIPTION)
+            svg::to_engrave(&Page::plate(one.drawing(), *corner_radius), number, DESCRIPTION)
         }
-        _ => svg::svg(&one.drawing, number),
+        _ => svg::svg(&one.drawing(), number),
     }
 }
 
 impl Sheet {
     /// Its outlines, and how many notices lie on it.
     fn drawn(&self, press: &Press<'_>, plan: &Plan, printable: &[Printable<'_>]) -> Result<(String, usize), Failure> {
-        let drawing = |label: usize| printable.get(label).map(|one| one.drawing.clone());
+        let drawing = |label: usize| printable.get(label).map(|one| one.drawing());
         let page = plan.page(self.document, self.page, press.typesetter, drawing);
         let page = page.map_err(|error| Failure::could_not_run(error.to_string()))?;
         let document = plan.documents.get(self.document);

@@ -50,7 +50,7 @@ pub(super) fn quantities(loaded: &Loaded, plan: &Plan, printable: &[Printable<'_
         let one = printable.get(label)?;
         let place = place(loaded, one.notice);
         let environment_known = place.environment_is_known();
-        Some(Piece { size: one.drawing.size, environment_known, surface_known: place.surface.is_some() })
+        Some(Piece { size: one.set.size, environment_known, surface_known: place.surface.is_some() })
     })
 }
 

@@ -35,7 +35,7 @@ impl<'a> Pictures<'a> {
     ) -> Result<Self, Failure> {
         let most = press.job.limits().picture_pixels;
         for one in printable {
-            png::pixels(&one.drawing, most).map_err(|error| undrawn(&error, &one.notice.number))?;
+            png::pixels(&one.drawing(), most).map_err(|error| undrawn(&error, &one.notice.number))?;
         }
         files::make_folder(folder)?;
         let path = |one: &Printable<'_>| folder.join(format!("{}.png", files::safe_name(&one.notice.number)));
@@ -71,7 +71,7 @@ impl<'a> Pictures<'a> {
     fn drawn(&self, index: usize) -> Result<Vec<u8>, Failure> {
         let Some(one) = self.printable.get(index) else { return Ok(Vec::new()) };
         let (palette, stock) = self.plan.format(index).map(|format| colours(format)).unwrap_or_default();
-        png::png(&one.drawing, &palette, stock, self.most).map_err(|error| undrawn(&error, &one.notice.number))
+        png::png(&one.drawing(), &palette, stock, self.most).map_err(|error| undrawn(&error, &one.notice.number))
     }
 }
 

@@ -22,7 +22,7 @@ use crate::sheets::Label;
 use crate::standing::{self, Standing, StandingColumn};
 use crate::supplies::{self, Supplies};
 use crate::survey::{self, Column, Survey};
-use crate::typesetting::{Misfit, SetNotice, Typesetter};
+use crate::typesetting::{Misfit, Setting, Typesetter};
 use crate::wording::Wording;
 
 /// A survey with everything that follows from it, up to the words.
@@ -88,11 +88,16 @@ pub(super) fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
     let standing = standing.map_err(|failure| {
         if general.standing.is_some() { failure } else { failure.of_job("`standing` under [job]", "--standing") }
     })?;
-    let record = Record::path(general, &job, &job_folder).map(|path| Record::read(path, limit)).transpose();
+    let record = Record::path(general, &job, &job_folder);
+    // A record of years is as long to read as its survey is to decide.
+    let (record, loaded) = rayon::join(
+        || record.map(|path| Record::read(path, limit)).transpose(),
+        || decide(&survey, &Beside { supplies, standing }, general, job, job_folder),
+    );
     let record = record.map_err(|failure| {
         if general.records.is_some() { failure } else { failure.of_job("`records` under [job]", "--records") }
     })?;
-    let loaded = decide(&survey, &Beside { supplies, standing }, general, job, job_folder)?;
+    let loaded = loaded?;
     let mut loaded = Loaded { job_file: job_path(beside, general), supplies_file, standing_file, record, ..loaded };
     records::issue(&mut loaded)?;
     Ok(loaded)
@@ -209,7 +214,7 @@ pub(super) fn path_beside(named: Option<&PathBuf>, of_job: &str, job_folder: &Pa
 /// The notices once set.
 pub(super) struct AllSet {
     /// In the order of the notices; `None` where one cannot be set or is not wanted.
-    pub notices: Vec<Option<SetNotice>>,
+    pub notices: Vec<Option<Setting>>,
     /// Why some cannot be set.
     pub findings: Vec<Finding>,
 }
@@ -227,7 +232,7 @@ pub(super) fn set_all(
     let floor = loaded.job.letter_floor();
     let dots = |size: Size| sheets.formats.for_size(size).and_then(|format| format.production.dots());
     let set_one = |notice: &Notice| {
-        let set = wanted(notice).then(|| typesetter.set_on(notice, sheets.sizes(notice.subject), floor, dots));
+        let set = wanted(notice).then(|| typesetter.fit_on(notice, sheets.sizes(notice.subject), floor, dots));
         progress.done(1);
         set
     };
@@ -241,8 +246,8 @@ pub(super) fn set_all(
         .zip(&loaded.notices)
         .map(|(result, notice)| match result {
             None => None,
-            Some(Ok(set)) if sheets.formats.for_size(set.drawing.size).is_none() => {
-                findings.push(loaded.without_sheet(set.drawing.size, notice));
+            Some(Ok(set)) if sheets.formats.for_size(set.size).is_none() => {
+                findings.push(loaded.without_sheet(set.size, notice));
                 None
             }
             Some(Ok(set)) => Some(set),
@@ -307,9 +312,9 @@ impl Loaded {
     }
 
     /// Advice where a notice had to be larger than the survey asks for.
-    fn larger_than_wanted(&self, set: &SetNotice, notice: &Notice) -> Option<Finding> {
-        let wanted = notice.size.filter(|wanted| *wanted != set.drawing.size && notice.least.allows(*wanted))?;
-        let message = format!("notice `{}` does not fit into {wanted} and is {}", notice.number, set.drawing.size);
+    fn larger_than_wanted(&self, set: &Setting, notice: &Notice) -> Option<Finding> {
+        let wanted = notice.size.filter(|wanted| *wanted != set.size && notice.least.allows(*wanted))?;
+        let message = format!("notice `{}` does not fit into {wanted} and is {}", notice.number, set.size);
         let finding = Finding::new(code::LARGER_THAN_WANTED, message);
         let (finding, shorten) = match notice.subject {
             Subject::Enclosure | Subject::Device => {

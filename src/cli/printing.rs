@@ -22,7 +22,7 @@ use crate::job::Job;
 use crate::limits::Limits;
 use crate::notice::Notice;
 use crate::sheets::{self, Document, Formats, Label, Palette, Plan, PlanError, Production, Quantity, Run, Usage};
-use crate::typesetting::Typesetter;
+use crate::typesetting::{Setting, Typesetter};
 use crate::writers::engraving;
 use crate::writers::pdf::{PdfWriter, Setup, Standard};
 
@@ -32,8 +32,15 @@ pub(super) struct Printable<'a> {
     pub index: usize,
     /// Its words.
     pub notice: &'a Notice,
-    /// Its picture.
-    pub drawing: Arc<Drawing>,
+    /// How it is set.
+    pub set: Setting,
+}
+
+impl Printable<'_> {
+    /// Its picture, drawn anew each time: of a large survey nobody keeps them all.
+    pub(super) fn drawing(&self) -> Arc<Drawing> {
+        Typesetter::new().draw(self.notice, &self.set)
+    }
 }
 
 /// What was printed.
@@ -64,8 +71,7 @@ pub(super) struct Printing {
 /// The chosen notices that could be set, in the order of the choice.
 pub(super) fn printable<'a>(loaded: &'a Loaded, set: &AllSet, chosen: &[usize]) -> Vec<Printable<'a>> {
     let one = |&index: &usize| {
-        let drawing = Arc::clone(&set.notices.get(index)?.as_ref()?.drawing);
-        Some(Printable { index, notice: loaded.notices.get(index)?, drawing })
+        Some(Printable { index, notice: loaded.notices.get(index)?, set: set.notices.get(index).copied().flatten()? })
     };
     chosen.iter().filter_map(one).collect()
 }
@@ -73,7 +79,7 @@ pub(super) fn printable<'a>(loaded: &'a Loaded, set: &AllSet, chosen: &[usize]) 
 /// Puts the sheets of large notices first; those of one size stay in walking order.
 pub(super) fn largest_first(printable: &mut [Printable<'_>]) {
     printable.sort_by_key(|one| {
-        let size = one.drawing.size;
+        let size = one.set.size;
         std::cmp::Reverse(i64::from(size.width.to_um()) * i64::from(size.height.to_um()))
     });
 }
@@ -85,10 +91,8 @@ pub(super) fn plan(
     run: Run,
     limits: &Limits,
 ) -> Result<(Plan, Vec<Finding>), Failure> {
-    let labels: Vec<Label<'_>> = printable
-        .iter()
-        .map(|one| Label { size: one.drawing.size, enclosure: one.notice.designation.as_str() })
-        .collect();
+    let labels: Vec<Label<'_>> =
+        printable.iter().map(|one| Label { size: one.set.size, enclosure: one.notice.designation.as_str() }).collect();
     let (plan, mut findings) = sheets::plan(&labels, formats, run, limits).map_err(unplanned)?;
     findings.extend(too_fine(printable, &plan));
     findings.extend(without_yellow(printable, &plan));
@@ -122,7 +126,7 @@ fn unplanned(error: PlanError) -> Failure {
 fn too_fine(printable: &[Printable<'_>], plan: &Plan) -> Vec<Finding> {
     let of_one = |(label, one): (usize, &Printable<'_>)| match plan.format(label).map(|format| &format.production) {
         Some(Production::Engraving(engraving)) => {
-            sheets::finer_than_tool(&one.drawing, engraving.tool, &one.notice.number, &one.notice.designation)
+            sheets::finer_than_tool(&one.drawing(), engraving.tool, &one.notice.number, &one.notice.designation)
         }
         Some(Production::Office | Production::Roll(_) | Production::Press(_)) | None => Vec::new(),
     };
@@ -146,7 +150,7 @@ pub(super) struct Wished<'a> {
 /// The formats on which the warning sign comes out without its yellow, each once.
 fn without_yellow(printable: &[Printable<'_>], plan: &Plan) -> Vec<Finding> {
     let parts = plan.documents.iter().flat_map(|document| &document.parts);
-    let drawing = |label: &usize| printable.get(*label).map(|one| &*one.drawing);
+    let drawing = |label: &usize| printable.get(*label).map(Printable::drawing);
     parts.filter_map(|part| sheets::without_yellow(&part.format, part.labels().iter().filter_map(drawing))).collect()
 }
 
@@ -315,8 +319,8 @@ pub(super) fn drawn<'p>(
 ) -> impl Fn(usize) -> Option<Arc<Drawing>> + Sync + 'p {
     let engraved = is_engraved(document);
     move |label| {
-        let drawing = &printable.get(label)?.drawing;
-        Some(if engraved { Arc::new(engraving::engraved(drawing)) } else { Arc::clone(drawing) })
+        let drawing = printable.get(label)?.drawing();
+        Some(if engraved { Arc::new(engraving::engraved(&drawing)) } else { drawing })
     }
 }
 

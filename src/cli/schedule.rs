@@ -22,6 +22,7 @@ use crate::job::{Job, RevisionEntry};
 use crate::pages::{Book, Revision, Stationery};
 use crate::schedule::{self, Document, Schedule, csv, workbook};
 use crate::sheets::{self, Run};
+use crate::typesetting::Typesetter;
 use crate::writers::pdf::DocumentInfo;
 
 /// What a file is, by the ending of its name.
@@ -84,7 +85,7 @@ fn write(
     let shown = prepared.shown(&facts);
     let revisions: Vec<Revision<'_>> = revisions(job);
     let schedule = Schedule::of(&shown, &revisions);
-    let picture = |index: usize| shown.set(index).map(|set| Arc::clone(&set.drawing));
+    let picture = |index: usize| Some(Typesetter::new().draw(shown.notice(index)?, shown.set(index)?));
     let info = document::info(job, "label schedule");
     let (mut written, mut told) = (Vec::new(), String::new());
     for form in forms {

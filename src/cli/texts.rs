@@ -19,7 +19,7 @@ pub(super) fn write(
     let plates = printable.iter().enumerate().filter_map(|(label, one)| {
         let place = plan.places(label).first().copied()?;
         let document = names.get(place.document).map(String::as_str).unwrap_or_default();
-        let (notice, drawing) = (one.notice.number.as_str(), &*one.drawing);
+        let (notice, drawing) = (one.notice.number.as_str(), one.drawing());
         Some(Plate { notice, drawing, document, sheet: place.page, cell: place.cell })
     });
     texts::write(out, plates)
@@ -34,7 +34,8 @@ fn named(path: &Path) -> String {
 pub(super) fn like_formulas(printable: &[Printable<'_>]) -> Vec<Finding> {
     let of_one = |one: &Printable<'_>| {
         let number = Some(one.notice.number.as_str()).filter(|number| texts::is_like_a_formula(number));
-        let lines = texts::lines(&one.drawing);
+        let drawing = one.drawing();
+        let lines = texts::lines(&drawing);
         let line = lines.iter().map(|line| &*line.line.text).find(|text| texts::is_like_a_formula(text));
         let text = line.or(number)?;
         let message = format!("`{text}` on notice `{}` looks like a formula to a spreadsheet", one.notice.number);

@@ -9,7 +9,7 @@ use crate::prepared::Prepared;
 use crate::rules::{Decision, DeviceDecision};
 use crate::sheets::paper_name;
 use crate::survey::value::Surface;
-use crate::typesetting::SetNotice;
+use crate::typesetting::{Setting, Typesetter};
 
 /// Height of the box for initials, and of that for what is found otherwise.
 const INITIALS: Length = Length::um(9_000);
@@ -20,7 +20,7 @@ pub(super) struct Row<'a> {
     pub(super) prepared: &'a Prepared<'a>,
     pub(super) index: usize,
     pub(super) notice: &'a Notice,
-    pub(super) set: &'a SetNotice,
+    pub(super) set: &'a Setting,
     /// What was decided and is said of its enclosure; `None` for others.
     pub(super) told: Option<(&'a Decision, Told)>,
     /// What was decided of its isolator, with what must be read before that is opened; `None` for others.
@@ -29,7 +29,10 @@ pub(super) struct Row<'a> {
 
 impl Row<'_> {
     pub(super) fn cells(&self) -> Vec<Cell> {
-        let picture = Inside::Picture(small(&self.set.drawing), format!("Notice {}", self.notice.number));
+        let picture = Inside::Picture(
+            small(&Typesetter::new().draw(self.notice, self.set)),
+            format!("Notice {}", self.notice.number),
+        );
         let mut done: Cell = ["old notice removed", "notice fixed"].map(|words| Inside::Tick(words.to_owned())).into();
         done.push(Inside::Text(Text::new(Style::Small, "initials, date")));
         done.push(Inside::Field(INITIALS));
@@ -65,7 +68,7 @@ impl Row<'_> {
     }
 
     fn how(&self) -> Cell {
-        let mut cell = vec![Text::new(Style::Body, named_size(self.set.drawing.size)).into()];
+        let mut cell = vec![Text::new(Style::Body, named_size(self.set.size)).into()];
         let material =
             self.prepared.format(self.index).map(|format| format!("{}, {}", format.material, format.process));
         cell.extend(material.map(|words| Text::new(Style::Body, words).into()));

@@ -59,13 +59,13 @@ impl<'a> NoticeRow<'a> {
             Subject::Device => names.device(&notice.designation, &notice.area).map(|device| device.reasons.as_slice()),
             Subject::Standing => standing.map(|(decision, _)| std::slice::from_ref(&decision.reason)),
         };
-        let format = prepared.formats.for_size(set.drawing.size);
+        let format = prepared.formats.for_size(set.size);
         Some(Self {
             index,
             notice,
             standing,
             reasons: reasons.unwrap_or_default().iter().filter(|reason| reason.outcome.prints()).collect(),
-            size: set.drawing.size,
+            size: set.size,
             letter_height: set.letter_height,
             sign_height: set.sign_height,
             code: notice.code.as_deref().filter(|_| set.code_module.is_some()),

@@ -1,5 +1,7 @@
 //! Whether the warning sign comes out yellow.
 
+use std::sync::Arc;
+
 use super::{Colour, Palette, SheetFormat, Stock};
 use crate::drawing::{Drawing, Ink};
 use crate::finding::{Finding, code};
@@ -18,7 +20,7 @@ impl SheetFormat {
 
 /// The finding of a format on which signs have no yellow field, with how many they are; `None` if they have one.
 #[must_use]
-pub fn without_yellow<'a>(format: &SheetFormat, drawings: impl Iterator<Item = &'a Drawing>) -> Option<Finding> {
+pub fn without_yellow(format: &SheetFormat, drawings: impl Iterator<Item = Arc<Drawing>>) -> Option<Finding> {
     if format.shows_yellow() {
         return None;
     }

@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use unicode_linebreak::linebreaks;
 
-use crate::drawing::GlyphLine;
+use crate::drawing::{Glyph, GlyphLine};
 
 /// A text that may need more than one line. A word wider than the room is never broken.
 pub(super) struct Paragraph {
@@ -211,11 +211,11 @@ fn needed(pieces: &[Piece], room: i32) -> Option<usize> {
 /// What stands between the dots.
 fn parts(line: &GlyphLine) -> Vec<Piece> {
     let text = &*line.text;
-    let mut start = 0;
+    let (mut start, mut places) = (0, Places::on(line));
     let part = |part: &str| {
         let bytes = start..start + part.len();
         start = bytes.end + BETWEEN_PARTS.len();
-        let (left, right) = (place(line, bytes.start), place(line, bytes.end));
+        let (left, right) = (places.of(bytes.start), places.of(bytes.end));
         Piece { bytes, left, right, unwelcome: false, ending: Ending::Sentence }
     };
     text.split(BETWEEN_PARTS).map(part).collect()
@@ -224,11 +224,12 @@ fn parts(line: &GlyphLine) -> Vec<Piece> {
 fn words(line: &GlyphLine, keep: &str) -> Vec<Piece> {
     let text = &*line.text;
     let mut pieces = Vec::new();
+    let mut places = Places::on(line);
     let (mut start, mut unwelcome) = (0, false);
     for end in breaks(text, keep).chain([(text.len(), false)]) {
         let word = text.get(start..end.0).unwrap_or_default().trim_end();
         let bytes = start..start + word.len();
-        let (left, right) = (place(line, bytes.start), place(line, bytes.end));
+        let (left, right) = (places.of(bytes.start), places.of(bytes.end));
         if !bytes.is_empty() {
             pieces.push(Piece { bytes, left, right, unwelcome, ending: Ending::of(word) });
         }
@@ -249,8 +250,27 @@ pub fn pieces(text: &str) -> impl Iterator<Item = &str> {
 
 /// Where a byte of the text stands on the line: the sum of the advances before it.
 fn place(line: &GlyphLine, byte: usize) -> i32 {
-    let before = line.glyphs.iter().take_while(|glyph| usize::from(glyph.cluster) < byte);
-    before.map(|glyph| i32::from(glyph.advance)).sum()
+    Places::on(line).of(byte)
+}
+
+/// Where bytes of a text stand, asked for from left to right.
+struct Places<'a> {
+    glyphs: std::iter::Peekable<std::slice::Iter<'a, Glyph>>,
+    /// The sum of the advances so far.
+    at: i32,
+}
+
+impl<'a> Places<'a> {
+    fn on(line: &'a GlyphLine) -> Self {
+        Self { glyphs: line.glyphs.iter().peekable(), at: 0 }
+    }
+
+    fn of(&mut self, byte: usize) -> i32 {
+        while let Some(glyph) = self.glyphs.next_if(|glyph| usize::from(glyph.cluster) < byte) {
+            self.at += i32::from(glyph.advance);
+        }
+        self.at
+    }
 }
 
 /// Where a new line may start: the byte, and whether the eye would rather not see it there.

@@ -67,7 +67,19 @@ impl Code {
             None => drawn_whole(version, correction, &data, &check),
         })
     }
+
+    /// A code without modules, as large as the one that [`Code::of`] would make.
+    ///
+    /// # Errors
+    /// [`TooLong`] as there.
+    pub fn blank(payload: &str, level: Level) -> Result<Self, TooLong> {
+        let bits = encode(payload, level.correction()).map_err(|_| TooLong { bytes: payload.len() })?;
+        Ok(Self { side: bits.version().width().unsigned_abs(), rows: Vec::new() })
+    }
 }
+
+/// How a code is made of a payload: [`Code::of`], or [`Code::blank`] where only its side is asked for.
+pub type Make = fn(&str, Level) -> Result<Code, TooLong>;
 
 /// The level of a notice that must stand up to an environment: [`Level::Medium`] inside a building, where a code is
 /// lost to a scratch, and [`Level::Quartile`] where sun, weather, water, solvents or heat wear away whole patches of

@@ -13,8 +13,9 @@ use std::sync::Arc;
 use crate::drawing::{Drawing, Face, GlyphLine};
 use crate::length::{Dots, ISO_216, Length, Size};
 use crate::notice::{Notice, Subject};
+use code::Code;
 use plate::words::{CLOSE, OPEN, Words};
-use plate::{Content, Floors, Likeness, Plate};
+use plate::{Content, Fitted, Floors, Likeness, Plate};
 
 pub use breaking::pieces;
 pub use misfit::Misfit;
@@ -29,11 +30,11 @@ pub enum LetterFloor {
     SixteenMinutes,
 }
 
-/// A notice once set.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct SetNotice {
-    /// The finished picture, as large as the notice.
-    pub drawing: Arc<Drawing>,
+/// How a notice is set, without its picture: on which size, how large.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Setting {
+    /// The size of the plate.
+    pub size: Size,
     /// Height of the capitals of the smallest text that must be read from the reading distance.
     pub letter_height: Length,
     /// Height of the warning sign; `None` where the notice carries none.
@@ -42,9 +43,31 @@ pub struct SetNotice {
     pub code_module: Option<Length>,
     /// Whether it is a tag, which says `Notice::on_a_tag` and carries no code.
     pub is_tag: bool,
+    /// The dots that it is printed in, if it is.
+    dots: Option<Dots>,
+    floor: LetterFloor,
+    arrangement: Arrangement,
 }
 
-impl SetNotice {
+/// Where everything stands on a plate: all that a picture is drawn from beside the words.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Arrangement {
+    Plate(Fitted),
+    Tag,
+    /// A plate of words, as open as this.
+    Words(f64),
+}
+
+/// A notice once set, with its picture.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetNotice {
+    /// How it is set.
+    pub setting: Setting,
+    /// The finished picture, as large as the notice.
+    pub drawing: Arc<Drawing>,
+}
+
+impl Setting {
     /// What the drawing says of its notice, in the order of reading; what a plate may leave away is included.
     #[must_use]
     pub fn lines(&self, notice: &Notice) -> Vec<String> {
@@ -53,7 +76,7 @@ impl SetNotice {
     }
 }
 
-/// Sets notices: holds a cache of shaped lines, and may be shared between threads. A new one costs next to nothing.
+/// Sets notices. May be shared between threads, and a new one costs nothing: what is worth keeping, each thread keeps.
 pub struct Typesetter;
 
 impl Default for Typesetter {
@@ -99,71 +122,108 @@ impl Typesetter {
         floor: LetterFloor,
         dots: impl Fn(Size) -> Option<Dots>,
     ) -> Result<SetNotice, Misfit> {
+        let setting = self.fit_on(notice, sizes, floor, dots)?;
+        Ok(SetNotice { setting, drawing: self.draw(notice, &setting) })
+    }
+
+    /// How a notice is set, found without drawing it: see [`Typesetter::set_on`].
+    ///
+    /// # Errors
+    /// A [`Misfit`] that says what is in the way and what would fit.
+    pub fn fit_on(
+        &self,
+        notice: &Notice,
+        sizes: &[Size],
+        floor: LetterFloor,
+        dots: impl Fn(Size) -> Option<Dots>,
+    ) -> Result<Setting, Misfit> {
         if notice.subject == Subject::Standing {
-            return self.set_words(notice, sizes, floor, dots);
+            return fit_words(notice, sizes, floor, dots);
         }
-        let content = Content::shaped(notice)?;
+        let content = Content::shaped(notice, Code::blank)?;
         let likeness = Likeness::of(&content, &notice.designation);
         let floors = Floors::of(notice, floor);
         let mut tried = notice.size.or(notice.space).unwrap_or_default();
         let mut crowded = None;
         for size in candidates(notice, sizes) {
             tried = size;
+            let on = (size, dots(size));
             if plate::tag::is_tag(notice, size) {
-                match plate::tag::set(notice, (size, dots(size)), floor)? {
-                    Some(set) => return Ok(set),
+                match plate::tag::fit(notice, on, floor)? {
+                    Some(setting) => return Ok(setting),
                     None => continue,
                 }
             }
-            let plate = Plate::new(&content, (size, dots(size)), floors);
-            let fitted = likeness.fitted((size, dots(size)), floors, || plate.fit());
-            let Some(fitted) = fitted else { continue };
+            let plate = Plate::new(&content, on, floors);
+            let Some(fitted) = likeness.fitted(on, floors, || plate.fit()) else { continue };
             if fitted.is_crowded() && notice.size != Some(size) {
                 crowded = crowded.or(Some((plate, fitted)));
-            } else if let Some(set) = plate.draw(fitted)? {
-                return Ok(set);
+            } else {
+                return Ok(plate.setting(fitted, floor));
             }
         }
-        if let Some((plate, fitted)) = crowded
-            && let Some(set) = plate.draw(fitted)?
-        {
-            return Ok(set);
+        match crowded {
+            Some((plate, fitted)) => Ok(plate.setting(fitted, floor)),
+            None => Err(misfit(content, floors, tried, dots)),
         }
-        Err(misfit(content, floors, tried, dots))
     }
 
-    /// Sets a plate of words at its own size or the first that is large enough, with comfortable white space unless that size
-    /// is wished for or no larger one is at hand.
-    fn set_words(
-        &self,
-        notice: &Notice,
-        sizes: &[Size],
-        floor: LetterFloor,
-        dots: impl Fn(Size) -> Option<Dots>,
-    ) -> Result<SetNotice, Misfit> {
-        let mut words = Words::shaped(notice, floor)?;
-        let (mut tried, mut crowded) = (notice.size.or(sizes.last().copied()).unwrap_or_default(), None);
-        for size in candidates(notice, sizes).filter(|size| notice.least.allows(*size)) {
-            tried = size;
-            let on = (size, dots(size));
-            if let Some(set) = words.set(on, OPEN)? {
-                return Ok(set);
-            }
-            match words.set(on, CLOSE)? {
-                Some(set) if notice.size == Some(size) => return Ok(set),
-                close => crowded = crowded.or(close),
-            }
+    /// The picture of a notice that is set so.
+    ///
+    /// # Panics
+    /// If it is another notice than the one that was fitted: better no picture than one that says something else.
+    #[must_use]
+    pub fn draw(&self, notice: &Notice, setting: &Setting) -> Arc<Drawing> {
+        match drawn(notice, setting) {
+            Ok(Some(drawing)) => Arc::new(drawing),
+            Ok(None) | Err(_) => unreachable!("notice `{}` is drawn as another one was fitted", notice.number),
         }
-        if let Some(set) = crowded {
-            return Ok(set);
-        }
-        if let Some((needed, room)) = words.code_and_room((tried, dots(tried))) {
-            return Err(Misfit::CodeTooLarge { needed, room });
-        }
-        let fits = |size: &Size| notice.least.allows(*size) && words.fits((*size, dots(*size)));
-        let would_fit = ISO_216.into_iter().map(|(_, size)| size).skip(1).find(fits);
-        Err(Misfit::TooLong { tried, would_fit })
     }
+}
+
+/// The picture of a notice that is set so; `None` if it does not fit so.
+fn drawn(notice: &Notice, setting: &Setting) -> Result<Option<Drawing>, Misfit> {
+    let on = (setting.size, setting.dots);
+    match setting.arrangement {
+        Arrangement::Plate(fitted) => {
+            let content = Content::shaped(notice, Code::of)?;
+            Plate::new(&content, on, Floors::of(notice, setting.floor)).draw(fitted)
+        }
+        Arrangement::Tag => plate::tag::draw(notice, on, setting.floor),
+        Arrangement::Words(open) => Words::shaped(notice, setting.floor, Code::of)?.draw(on, open),
+    }
+}
+
+/// Fits a plate of words at its own size or the first that is large enough, with comfortable white space unless that size
+/// is wished for or no larger one is at hand.
+fn fit_words(
+    notice: &Notice,
+    sizes: &[Size],
+    floor: LetterFloor,
+    dots: impl Fn(Size) -> Option<Dots>,
+) -> Result<Setting, Misfit> {
+    let mut words = Words::shaped(notice, floor, Code::blank)?;
+    let (mut tried, mut crowded) = (notice.size.or(sizes.last().copied()).unwrap_or_default(), None);
+    for size in candidates(notice, sizes).filter(|size| notice.least.allows(*size)) {
+        tried = size;
+        let on = (size, dots(size));
+        if let Some(setting) = words.setting(on, OPEN, floor) {
+            return Ok(setting);
+        }
+        match words.setting(on, CLOSE, floor) {
+            Some(setting) if notice.size == Some(size) => return Ok(setting),
+            close => crowded = crowded.or(close),
+        }
+    }
+    if let Some(setting) = crowded {
+        return Ok(setting);
+    }
+    if let Some((needed, room)) = words.code_and_room((tried, dots(tried))) {
+        return Err(Misfit::CodeTooLarge { needed, room });
+    }
+    let fits = |size: &Size| notice.least.allows(*size) && words.fits((*size, dots(*size)));
+    let would_fit = ISO_216.into_iter().map(|(_, size)| size).skip(1).find(fits);
+    Err(Misfit::TooLong { tried, would_fit })
 }
 
 /// The sizes to try in order: the one wished for, then the larger ones that are at hand; none beyond the space.

@@ -6,6 +6,7 @@
 
 use std::fmt;
 use std::io::{self, Write};
+use std::sync::Arc;
 
 use crate::drawing::{Drawing, Face, GlyphLine, Ink, Item};
 use crate::length::{Length, Point, Size};
@@ -36,7 +37,7 @@ pub struct Plate<'a> {
     /// Its number.
     pub notice: &'a str,
     /// What it shows.
-    pub drawing: &'a Drawing,
+    pub drawing: Arc<Drawing>,
     /// File name of the document in which it lies.
     pub document: &'a str,
     /// Sheet of that document, from 1.
@@ -87,7 +88,7 @@ pub fn write<'a>(out: &mut impl Write, plates: impl IntoIterator<Item = Plate<'a
     let mut text = COLUMNS.join(",") + "\r\n";
     let mut bytes = 0;
     for plate in plates {
-        for (number, line) in (1..).zip(lines(plate.drawing)) {
+        for (number, line) in (1..).zip(lines(&plate.drawing)) {
             text.push_str(&Row { plate: &plate, number, line: &line }.to_string());
         }
         out.write_all(text.as_bytes())?;
@@ -171,8 +172,8 @@ mod tests {
     }
 
     fn rows(notice: &str) -> Vec<csv::StringRecord> {
-        let (drawing, mut out) = (plate(), Vec::new());
-        let plate = Plate { notice, drawing: &drawing, document: "plates.pdf", sheet: 2, cell: 4 };
+        let (drawing, mut out) = (Arc::new(plate()), Vec::new());
+        let plate = Plate { notice, drawing, document: "plates.pdf", sheet: 2, cell: 4 };
         let bytes = write(&mut out, [plate]).unwrap();
         assert_eq!(u64::try_from(out.len()).unwrap(), bytes);
         assert!(out.is_ascii() || std::str::from_utf8(&out).is_ok());
@@ -206,9 +207,9 @@ mod tests {
     #[test]
     fn lines_end_and_quotation_marks_double_as_the_form_asks() {
         // RFC 4180, 2.1 and 2.7.
-        let drawing = plate();
+        let drawing = Arc::new(plate());
         let mut out = Vec::new();
-        write(&mut out, [Plate { notice: "Q", drawing: &drawing, document: "-", sheet: 1, cell: 1 }]).unwrap();
+        write(&mut out, [Plate { notice: "Q", drawing, document: "-", sheet: 1, cell: 1 }]).unwrap();
         let text = String::from_utf8(out).unwrap();
         assert!(text.ends_with("\r\n") && text.matches('\n').count() == text.matches("\r\n").count());
         assert!(text.contains(",\"-Q2, board \"\"C\"\"\","), "{text}");

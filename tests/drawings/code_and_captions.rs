@@ -21,14 +21,14 @@ fn washed_down(points: usize) -> Notice {
 #[test]
 fn a7_with_two_points_carries_a_code_of_29_modules() {
     let set = set(&washed_down(2), A7);
-    assert!(set.code_module.unwrap() >= Length::mm(0.5), "{:?}", set.code_module);
-    assert_eq!(set.letter_height, Length::mm(3.5));
+    assert!(set.setting.code_module.unwrap() >= Length::mm(0.5), "{:?}", set.setting.code_module);
+    assert_eq!(set.setting.letter_height, Length::mm(3.5));
 }
 
 #[test]
 fn modules_are_half_a_millimetre_or_more_where_there_is_room() {
     for (points, size) in [(2, A6), (3, A6), (5, A6), (2, A5), (5, A5), (12, A5)] {
-        let module = set(&washed_down(points), size).code_module.unwrap();
+        let module = set(&washed_down(points), size).setting.code_module.unwrap();
         assert!(module >= Length::mm(0.5) && module <= Length::mm(0.7), "{points} points on {size:?}: {module}");
         assert_eq!(module.to_um() % 10, 0, "whole hundredths of a millimetre");
     }
@@ -37,8 +37,8 @@ fn modules_are_half_a_millimetre_or_more_where_there_is_room() {
 #[test]
 fn a_code_never_takes_letters_below_what_they_are_without_one() {
     for points in [2, 3, 5] {
-        let without = set(&crate::sample::without_code(notice(points)), A6).letter_height;
-        let with = set(&notice(points), A6).letter_height;
+        let without = set(&crate::sample::without_code(notice(points)), A6).setting.letter_height;
+        let with = set(&notice(points), A6).setting.letter_height;
         assert!(with >= without.scaled(0.93), "{points} points: {with} with, {without} without");
     }
 }

@@ -93,9 +93,9 @@ fn gallery() {
                 std::fs::write(folder.join(format!("{name}.svg")), svg(&set.drawing, name)).unwrap();
                 println!(
                     "{name}: letters {} sign {:?} module {:?}",
-                    set.letter_height,
-                    set.sign_height.map(|l| l.to_mm()),
-                    set.code_module.map(|l| l.to_mm())
+                    set.setting.letter_height,
+                    set.setting.sign_height.map(|l| l.to_mm()),
+                    set.setting.code_module.map(|l| l.to_mm())
                 );
             }
             Err(misfit) => {

@@ -43,7 +43,7 @@ fn what_to_do_is_as_large_as_a_sign_seen_from_afar_lets_it_be() {
     let afar = Notice { sign_distance: Length::mm(1_400.0), ..with_cautions(notice(2), 4) };
     let set = set(&afar, &[A5]).unwrap();
     let headline = crate::look::lines(&set.drawing).into_iter().find(|line| line.text == "Isolate at both points");
-    assert!(headline.unwrap().capitals * 2 >= set.letter_height * 4);
+    assert!(headline.unwrap().capitals * 2 >= set.setting.letter_height * 4);
 }
 
 #[test]

@@ -206,7 +206,7 @@ fn check_margin(size: noticewright::length::Size, areas: impl Iterator<Item = Re
 /// Letters that must be read keep their floor, the others 2 mm.
 fn check_letters(notice: &Notice, set: &SetNotice, lines: &[&crate::look::Line]) -> Result<(), TestCaseError> {
     let floor = LetterFloor::default().height(notice.reading_distance);
-    prop_assert!(set.letter_height >= floor);
+    prop_assert!(set.setting.letter_height >= floor);
     let aside: Vec<&String> = (notice.points.iter().map(|point| &point.serves))
         .chain([&notice.name, &notice.small_line])
         .chain(&notice.code_caption)
@@ -216,13 +216,13 @@ fn check_letters(notice: &Notice, set: &SetNotice, lines: &[&crate::look::Line])
         let is_aside = aside.iter().any(|text| squeezed(text).contains(squeezed(&line.text).as_str()));
         prop_assert!(is_aside || line.capitals >= floor, "{line:?} below {floor}");
     }
-    match (notice.subject, set.sign_height) {
+    match (notice.subject, set.setting.sign_height) {
         (Subject::Enclosure, Some(height)) => prop_assert!(height * 40 >= notice.sign_distance),
         (Subject::Device | Subject::Standing, height) => prop_assert_eq!(height, None),
         (Subject::Enclosure, None) => prop_assert!(false, "no sign"),
     }
-    prop_assert!(set.code_module.is_none_or(|module| module >= Length::mm(0.4)));
-    prop_assert_eq!(set.code_module.is_some(), notice.code.is_some());
+    prop_assert!(set.setting.code_module.is_none_or(|module| module >= Length::mm(0.4)));
+    prop_assert_eq!(set.setting.code_module.is_some(), notice.code.is_some());
     Ok(())
 }
 
@@ -293,7 +293,7 @@ proptest! {
     #[test]
     fn a_larger_plate_has_no_smaller_letters(notice in any_notice()) {
         let sizes = [(105, 74), (148, 105), (210, 148), (297, 210), (420, 297)];
-        let heights: Vec<_> = sizes.iter().filter_map(|size| set(&notice, *size)).map(|set| set.letter_height).collect();
+        let heights: Vec<_> = sizes.iter().filter_map(|size| set(&notice, *size)).map(|set| set.setting.letter_height).collect();
         prop_assert!(heights.windows(2).all(|pair| pair[0] <= pair[1].scaled(1.02)), "{:?}", heights);
     }
 }

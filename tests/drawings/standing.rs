@@ -71,7 +71,7 @@ fn check(notice: &Notice, set: &SetNotice) -> Result<(), TestCaseError> {
     let inside = outline.inset(Length::um(stroke.to_um() / 2));
     let (lines, clear, filled, boxes) = (lines(drawing), kept_clear(drawing), filled(drawing), boxes(drawing));
     let floor = LetterFloor::default().height(notice.reading_distance).max(notice.least.capitals.unwrap_or_default());
-    prop_assert!(set.letter_height >= floor && set.sign_height.is_none() && !set.is_tag);
+    prop_assert!(set.setting.letter_height >= floor && set.setting.sign_height.is_none() && !set.setting.is_tag);
     for (index, line) in lines.iter().enumerate() {
         prop_assert!(line.ink == Ink::Black && inside.contains(line.area), "{line:?} leaves the outline {inside:?}");
         for other in lines.iter().skip(index + 1) {
@@ -146,7 +146,7 @@ proptest! {
     ) {
         if let Some(set) = set(&notice, Size::whole_mm(width, height), dots) {
             check(&notice, &set)?;
-            prop_assert_eq!(set.code_module.is_some(), notice.code.is_some());
+            prop_assert_eq!(set.setting.code_module.is_some(), notice.code.is_some());
         }
     }
 }

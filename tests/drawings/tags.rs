@@ -35,16 +35,16 @@ fn a_tag_shows_the_designation_large_and_what_it_disconnects() {
     );
     // It carries neither sign nor code, and says so.
     assert!(kept_clear(&set.drawing).is_empty());
-    assert_eq!((set.is_tag, set.sign_height, set.code_module), (true, None, None));
-    assert_eq!(set.lines(&notice), notice.on_a_tag().unwrap().lines());
+    assert_eq!((set.setting.is_tag, set.setting.sign_height, set.setting.code_module), (true, None, None));
+    assert_eq!(set.setting.lines(&notice), notice.on_a_tag().unwrap().lines());
 }
 
 #[test]
 fn a_plate_that_is_no_strip_shows_the_whole_notice() {
     let notice = tagged(1);
     let set = set(&notice, (74.0, 52.0)).unwrap();
-    assert!(!set.is_tag && set.code_module.is_some());
-    assert_eq!(set.lines(&notice), notice.lines());
+    assert!(!set.setting.is_tag && set.setting.code_module.is_some());
+    assert_eq!(set.setting.lines(&notice), notice.lines());
 }
 
 #[test]

@@ -113,8 +113,8 @@ fn a_firefighters_plate_is_never_smaller_than_published() {
     assert_eq!(set.drawing.size, Size::whole_mm(150, 100));
     // In the face that is used, letters whose solid type is 36 point have capitals of 8.9 mm; in other faces up to 9.1 mm.
     let heights = fonts::heights(noticewright::drawing::Face::Bold);
-    let em = set.letter_height.to_mm() * f64::from(heights.units_per_em) / f64::from(heights.capital);
-    assert!(em >= POINTS_36 && set.letter_height >= Length::mm(9.09), "{em}");
+    let em = set.setting.letter_height.to_mm() * f64::from(heights.units_per_em) / f64::from(heights.capital);
+    assert!(em >= POINTS_36 && set.setting.letter_height >= Length::mm(9.09), "{em}");
     for smaller in ["A6", "149x100", "150x99", "A7"] {
         let (notice, _) = listed(&format!("firefighters-switch,{smaller},"));
         let refused = Typesetter::new().set(&notice, &[], LetterFloor::default());
@@ -132,7 +132,7 @@ fn a_firefighters_plate_is_never_smaller_than_published() {
 fn letters_keep_what_is_published_however_near_they_are_read() {
     let letters = |row: &str, size: Size| {
         let (notice, _) = listed(row);
-        Typesetter::new().set(&notice, &[size], LetterFloor::default()).unwrap().letter_height.to_mm()
+        Typesetter::new().set(&notice, &[size], LetterFloor::default()).unwrap().setting.letter_height.to_mm()
     };
     // Earlier editions: characters of at least 11 point (from memory), held for the capitals: 3.88 mm.
     assert!(letters("periodic-inspection,,0.3", Size::whole_mm(148, 105)) >= 11.0 * 25.4 / 72.0);

@@ -11,7 +11,7 @@ use noticewright::reading_back::{self, Claim, Declarations, Difference, ReadBack
 use noticewright::rules::{self, RuleOptions};
 use noticewright::sheets::{self, Formats, Label, Page, Palette, Plan, Run};
 use noticewright::survey::{self, ReadOptions, Survey};
-use noticewright::typesetting::{LetterFloor, SetNotice, Typesetter};
+use noticewright::typesetting::{LetterFloor, SetNotice, Setting, Typesetter};
 use noticewright::wording::Wording;
 use noticewright::writers::pdf::{DocumentInfo, PdfWriter, Setup};
 
@@ -102,7 +102,7 @@ impl Job {
     fn claims<'a>(&'a self, page: usize, declarations: &'a Declarations) -> Vec<Claim<'a>> {
         let mut claims: Vec<(usize, Claim<'a>)> = Vec::new();
         for (label, (notice, set)) in self.notices.iter().zip(&self.set).enumerate() {
-            let SetNotice { letter_height, sign_height, .. } = *set;
+            let Setting { letter_height, sign_height, .. } = set.setting;
             let claim = Claim { notice, letter_height, sign_height, declared: declarations.about(notice) };
             let here = self.plan.places(label).into_iter().filter(|place| place.page == page + 1);
             claims.extend(here.map(|place| (place.cell, claim)));

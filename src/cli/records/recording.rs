@@ -173,7 +173,7 @@ fn print(one: &Printable<'_>, format: &SheetFormat, materials: &Materials) -> Pr
         area: notice.area.clone(),
         position: notice.position.clone(),
         issued: String::new(),
-        size: one.drawing.size,
+        size: one.set.size,
         format: format.name.clone(),
         material: format.material.to_string(),
         process: format.process.name().to_owned(),

@@ -17,7 +17,7 @@ use crate::sheets::{Quantity, Usage};
 use crate::standing::Standing;
 use crate::survey::value::{Current, DeviceKind, Volts};
 use crate::survey::{Survey, is_hidden};
-use crate::typesetting::SetNotice;
+use crate::typesetting::Setting;
 
 /// A run as a script sees it.
 #[derive(Debug, Serialize)]
@@ -270,7 +270,7 @@ impl<'a> Report<'a> {
     }
 
     /// Adds one notice: as set, if it was, and where it was printed first, if it was.
-    pub fn notice(&mut self, notice: &'a Notice, set: Option<&SetNotice>, printed: Option<Printed>) {
+    pub fn notice(&mut self, notice: &'a Notice, set: Option<&Setting>, printed: Option<Printed>) {
         self.notices.push(notice_entry(notice, set, printed));
     }
 
@@ -470,7 +470,7 @@ fn point(point: &PointOfIsolation) -> PointEntry<'_> {
     }
 }
 
-fn notice_entry<'a>(notice: &'a Notice, set: Option<&SetNotice>, printed: Option<Printed>) -> NoticeEntry<'a> {
+fn notice_entry<'a>(notice: &'a Notice, set: Option<&Setting>, printed: Option<Printed>) -> NoticeEntry<'a> {
     let millimetres = |size: Size| [size.width.to_mm(), size.height.to_mm()];
     let kind = match notice.subject {
         Subject::Enclosure => "enclosure",
@@ -485,7 +485,7 @@ fn notice_entry<'a>(notice: &'a Notice, set: Option<&SetNotice>, printed: Option
         rules: notice.rules.iter().map(|rule| rule.name()).collect(),
         revision: &notice.revision,
         fingerprint: &notice.fingerprint,
-        size_mm: set.map(|set| millimetres(set.drawing.size)),
+        size_mm: set.map(|set| millimetres(set.size)),
         letter_height_mm: set.map(|set| set.letter_height.to_mm()),
         sign_height_mm: set.and_then(|set| set.sign_height).map(|height| height.to_mm()),
         text: set.map_or_else(|| notice.lines(), |set| set.lines(notice)),

@@ -28,7 +28,7 @@ use crate::records::{Known, Ledger};
 use crate::rules::Decision;
 use crate::standing;
 use crate::survey::Enclosure;
-use crate::typesetting::{SetNotice, Typesetter};
+use crate::typesetting::{Setting, Typesetter};
 use crate::wording::Wording;
 use crate::writers::html;
 
@@ -73,7 +73,7 @@ struct Page<'a> {
 /// What a page is of.
 enum Of<'a> {
     /// A notice of the survey.
-    Notice(&'a Notice, &'a SetNotice),
+    Notice(&'a Notice, &'a Setting),
     /// A notice that nobody may rely on.
     Gone(Gone<'a>),
 }
@@ -81,7 +81,7 @@ enum Of<'a> {
 /// A notice of the survey with all that its page shows.
 struct Shown<'a> {
     notice: &'a Notice,
-    set: &'a SetNotice,
+    set: &'a Setting,
     known: Option<&'a Known<'a>>,
     decided: Option<(&'a Decision, &'a Enclosure)>,
     depth: usize,
@@ -205,7 +205,7 @@ impl<'a> Site<'a> {
         index::page(self)
     }
 
-    fn shown(&self, notice: &'a Notice, set: &'a SetNotice, depth: usize) -> Shown<'a> {
+    fn shown(&self, notice: &'a Notice, set: &'a Setting, depth: usize) -> Shown<'a> {
         let decided = (notice.subject == Subject::Enclosure)
             .then(|| self.names.enclosure(&notice.designation).and_then(|place| self.prepared.decided(place)))
             .flatten();

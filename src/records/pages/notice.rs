@@ -6,6 +6,7 @@ use super::{Shown, Site, history, points};
 use crate::notice::{Notice, Said, Subject, Told, told};
 use crate::pages::texts::{named_size, parts, sentence};
 use crate::rules::{DeviceDecision, Disconnects, enclosure_in_words};
+use crate::typesetting::Typesetter;
 use crate::writers::html::Html;
 use crate::writers::svg;
 
@@ -107,10 +108,10 @@ fn says(html: &mut Html, site: &Site<'_>, shown: &Shown<'_>) {
         said(html, site, "soft", &notice.code_caption);
     });
     html.element("figure", &[], |html| {
-        let size = named_size(shown.set.drawing.size);
+        let size = named_size(shown.set.size);
         let alternative = format!("Picture of notice {}, {size}; its words stand above", notice.number);
-        let picture = svg::small(&shown.set.drawing, &notice.number);
-        points::picture(html, &picture, shown.set.drawing.size, &alternative, "fit");
+        let picture = svg::small(&Typesetter::new().draw(notice, shown.set), &notice.number);
+        points::picture(html, &picture, shown.set.size, &alternative, "fit");
         html.line("figcaption", &[], &format!("The notice as it is printed, {size}. A picture is no durable notice."));
     });
 }

@@ -93,7 +93,8 @@ fn a_head_is_corrected_by_whole_dots_and_never_by_a_scale() {
 
 #[test]
 fn a_sign_needs_yellow_from_the_ink_or_from_the_material() {
-    let find_on = |format: &SheetFormat| without_yellow(format, [&signed(A7), &Drawing::new(A7)].into_iter());
+    let find_on =
+        |format: &SheetFormat| without_yellow(format, [Arc::new(signed(A7)), Arc::new(Drawing::new(A7))].into_iter());
     for (name, wanted) in [
         ("roll-a7-203", None),
         ("roll-a7-300-two", None),
@@ -113,6 +114,6 @@ fn a_sign_needs_yellow_from_the_ink_or_from_the_material() {
     }
     // Nothing yellow is drawn, nothing yellow is missed.
     let roll = find("roll-a8-203").unwrap();
-    assert_eq!(without_yellow(&roll, std::iter::once(&Drawing::new(A7))), None);
+    assert_eq!(without_yellow(&roll, std::iter::once(Arc::new(Drawing::new(A7)))), None);
     assert!(signed(A7).shows(Ink::SignalYellow) && signed(A7).shows(Ink::Black) && !signed(A7).shows(Ink::White));
 }

@@ -30,7 +30,9 @@ proptest! {
 
     #[test]
     fn the_choice_is_the_crates_own(payload in "(https://[a-z]{1,12}\\.example/)?[ -~]{0,200}", level in 0_usize..4) {
-        prop_assert_eq!(Code::of(&payload, LEVELS[level]).unwrap(), whole(&payload, LEVELS[level]));
+        let code = Code::of(&payload, LEVELS[level]).unwrap();
+        prop_assert_eq!(Code::blank(&payload, LEVELS[level]).unwrap().side, code.side);
+        prop_assert_eq!(code, whole(&payload, LEVELS[level]));
     }
 
     #[test]

@@ -7,7 +7,7 @@ use crate::drawing::{Face, GlyphLine};
 use crate::notice::{Notice, NoticeFigure, NoticePoint, Said, Subject};
 use crate::typesetting::Misfit;
 use crate::typesetting::breaking::Paragraph;
-use crate::typesetting::code::{Code, level_for};
+use crate::typesetting::code::{Code, Make, level_for};
 use crate::typesetting::shaping;
 
 /// Everything that a plate shows.
@@ -45,7 +45,8 @@ pub(super) struct FigureText {
 }
 
 impl Content {
-    pub(in crate::typesetting) fn shaped(notice: &Notice) -> Result<Self, Misfit> {
+    /// The content of a notice, its code made so.
+    pub(in crate::typesetting) fn shaped(notice: &Notice, make: Make) -> Result<Self, Misfit> {
         let maker = Maker { keep: &notice.designation };
         let cautions = notice.cautions.iter().map(|caution| maker.said(Face::Medium, caution));
         Ok(Self {
@@ -59,7 +60,7 @@ impl Content {
             closing: maker.said(Face::Bold, &notice.closing)?,
             caption: if notice.code.is_some() { maker.said(Face::Regular, &notice.code_caption)? } else { Vec::new() },
             small_line: maker.parts(&notice.small_line)?,
-            code: notice.code.as_deref().map(|payload| code(payload, notice)).transpose()?,
+            code: notice.code.as_deref().map(|payload| code(payload, notice, make)).transpose()?,
         })
     }
 
@@ -74,8 +75,8 @@ impl Content {
     }
 }
 
-pub(super) fn code(payload: &str, notice: &Notice) -> Result<(Code, String), Misfit> {
-    let code = Code::of(payload, level_for(&notice.environment));
+pub(super) fn code(payload: &str, notice: &Notice, make: Make) -> Result<(Code, String), Misfit> {
+    let code = make(payload, level_for(&notice.environment));
     let code = code.map_err(|_| Misfit::CodeTooLong { characters: payload.chars().count() })?;
     Ok((code, payload.to_owned()))
 }

@@ -13,15 +13,13 @@ mod scale;
 pub(super) mod tag;
 pub(super) mod words;
 
-use std::sync::Arc;
-
 use choice::{Choice, Split, choices};
 use corner::Corner;
 use foot::{Foot, Holds, Room};
 use pen::Pen;
 use scale::{Frame, GOOD_MODULE, LEAST_MODULE, Scale, TIGHTEST};
 
-use super::{Misfit, SetNotice, code};
+use super::{Arrangement, LetterFloor, Misfit, Setting, code};
 use crate::drawing::{Drawing, Ink, Path};
 use crate::length::{Dots, Length, Point, Rect, Size};
 use crate::notice::Subject;
@@ -38,7 +36,7 @@ pub(super) struct Plate<'a> {
 }
 
 /// An arrangement with the step of the scale that it fills.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Fitted {
     choice: Choice,
     step: f64,
@@ -229,20 +227,32 @@ impl<'a> Plate<'a> {
     }
 
     /// Draws the plate as fitted.
-    pub(super) fn draw(&self, fitted: Fitted) -> Result<Option<SetNotice>, Misfit> {
+    ///
+    /// # Errors
+    /// [`Misfit::MissingGlyph`] for the first character that the faces do not have.
+    pub(super) fn draw(&self, fitted: Fitted) -> Result<Option<Drawing>, Misfit> {
         let Fitted { choice, step, module } = fitted;
         let Some(measured) = self.measured(choice, step, module) else { return Ok(None) };
         let scale = Scale::at(step, self.floors);
         let mut pen = Pen::new(&measured.frame);
         outline(pen.drawing(), &self.frame);
         self.fill(choice, &scale, &measured, &mut pen)?;
-        Ok(Some(SetNotice {
-            drawing: Arc::new(pen.into_drawing()),
+        Ok(Some(pen.into_drawing()))
+    }
+
+    /// How large everything is on the plate as fitted.
+    pub(super) fn setting(&self, fitted: Fitted, floor: LetterFloor) -> Setting {
+        let scale = Scale::at(fitted.step, self.floors);
+        Setting {
+            size: self.frame.size,
             letter_height: Length::mm(scale.letter),
             sign_height: (self.content.subject == Subject::Enclosure).then(|| Length::mm(scale.sign)),
-            code_module: self.content.code.is_some().then(|| Length::mm(module)),
+            code_module: self.content.code.is_some().then(|| Length::mm(fitted.module)),
             is_tag: false,
-        }))
+            dots: self.frame.dots,
+            floor,
+            arrangement: Arrangement::Plate(fitted),
+        }
     }
 
     fn fill(&self, choice: Choice, scale: &Scale, measured: &Measured<'_>, pen: &mut Pen) -> Result<(), Misfit> {

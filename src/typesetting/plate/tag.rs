@@ -6,11 +6,11 @@ use super::content::Maker;
 use super::outline;
 use super::pen::{DESCENT, Pen, capital_for, depth, room, width, width_of};
 use super::scale::{Frame, SMALL_LINE};
-use crate::drawing::{Face, GlyphLine, Ink};
+use crate::drawing::{Drawing, Face, GlyphLine, Ink};
 use crate::length::{Dots, Length, Size};
 use crate::notice::{Notice, NoticePoint, Subject, Tag};
 use crate::typesetting::breaking::Paragraph;
-use crate::typesetting::{LetterFloor, Misfit, SetNotice};
+use crate::typesetting::{Arrangement, LetterFloor, Misfit, Setting};
 
 /// Plates that are lower are tags, in mm: they hold four lines that can be read.
 const HIGHEST: f64 = 25.0;
@@ -20,30 +20,52 @@ pub(in crate::typesetting) fn is_tag(notice: &Notice, size: Size) -> bool {
     notice.subject == Subject::Device && notice.tag.is_some() && size.height.to_mm() < HIGHEST
 }
 
-/// Sets a tag at the largest letters that fit; `None` if not even the least do.
+/// How a tag is set at the largest letters that fit; `None` if not even the least do.
 ///
 /// # Errors
 /// [`Misfit::MissingGlyph`] for the first character that the faces do not have.
-pub(in crate::typesetting) fn set(
+pub(in crate::typesetting) fn fit(
     notice: &Notice,
     (size, dots): (Size, Option<Dots>),
     floor: LetterFloor,
-) -> Result<Option<SetNotice>, Misfit> {
-    let Some(tag) = &notice.tag else { return Ok(None) };
-    let words = Words::shaped(notice, tag)?;
-    let frame = Frame::of(size, dots);
-    let least = floor.height(tag.reading_distance).to_mm().max(SMALL_LINE);
-    let Some(layout) = words.layout(&frame, least) else { return Ok(None) };
-    let mut pen = Pen::new(&frame);
-    outline(pen.drawing(), &frame);
-    words.draw(&layout, &frame, &mut pen)?;
-    Ok(Some(SetNotice {
-        drawing: Arc::new(pen.into_drawing()),
+) -> Result<Option<Setting>, Misfit> {
+    let laid = laid(notice, &Frame::of(size, dots), floor)?;
+    Ok(laid.map(|(_, layout)| Setting {
+        size,
         letter_height: Length::mm(layout.letter),
         sign_height: None,
         code_module: None,
         is_tag: true,
+        dots,
+        floor,
+        arrangement: Arrangement::Tag,
     }))
+}
+
+/// Draws a tag at the largest letters that fit; `None` if not even the least do.
+///
+/// # Errors
+/// [`Misfit::MissingGlyph`] for the first character that the faces do not have.
+pub(in crate::typesetting) fn draw(
+    notice: &Notice,
+    (size, dots): (Size, Option<Dots>),
+    floor: LetterFloor,
+) -> Result<Option<Drawing>, Misfit> {
+    let frame = Frame::of(size, dots);
+    let Some((words, layout)) = laid(notice, &frame, floor)? else { return Ok(None) };
+    let mut pen = Pen::new(&frame);
+    outline(pen.drawing(), &frame);
+    words.draw(&layout, &frame, &mut pen)?;
+    Ok(Some(pen.into_drawing()))
+}
+
+/// The words of a tag with their places.
+fn laid(notice: &Notice, frame: &Frame, floor: LetterFloor) -> Result<Option<(Words, Layout)>, Misfit> {
+    let Some(tag) = &notice.tag else { return Ok(None) };
+    let words = Words::shaped(notice, tag)?;
+    let least = floor.height(tag.reading_distance).to_mm().max(SMALL_LINE);
+    let layout = words.layout(frame, least);
+    Ok(layout.map(|layout| (words, layout)))
 }
 
 /// Everything that a tag shows.

@@ -10,12 +10,12 @@ use super::content::{Maker, code};
 use super::outline;
 use super::pen::Pen;
 use super::scale::{Frame, GOOD_MODULE, LEAST_MODULE, SMALL_LINE};
-use crate::drawing::{Face, GlyphLine};
+use crate::drawing::{Drawing, Face, GlyphLine};
 use crate::length::{Dots, Length, Size};
 use crate::notice::Notice;
 use crate::typesetting::breaking::Paragraph;
-use crate::typesetting::code::{Code, QUIET_ZONE};
-use crate::typesetting::{LetterFloor, Misfit, SetNotice};
+use crate::typesetting::code::{Code, Make, QUIET_ZONE};
+use crate::typesetting::{Arrangement, LetterFloor, Misfit, Setting};
 use layout::{Layout, Stands};
 
 /// Everything that a plate of words shows.
@@ -51,7 +51,7 @@ pub(in crate::typesetting) const CLOSE: f64 = 0.45;
 const LOUD_CHARS: usize = 24;
 
 impl Words {
-    pub(in crate::typesetting) fn shaped(notice: &Notice, floor: LetterFloor) -> Result<Self, Misfit> {
+    pub(in crate::typesetting) fn shaped(notice: &Notice, floor: LetterFloor, make: Make) -> Result<Self, Misfit> {
         let maker = Maker { keep: &notice.designation };
         let legible = floor.height(notice.reading_distance).to_mm().max(SMALL_LINE);
         let published = notice.least.capitals.unwrap_or_default().to_mm();
@@ -66,7 +66,7 @@ impl Words {
             dates,
             small_line: maker.parts(&notice.small_line)?,
             caption,
-            code: notice.code.as_deref().map(|payload| code(payload, notice)).transpose()?,
+            code: notice.code.as_deref().map(|payload| code(payload, notice, make)).transpose()?,
             floor: legible.max(published),
         })
     }
@@ -82,24 +82,39 @@ impl Words {
         of_module(GOOD_MODULE).or_else(|| of_module(LEAST_MODULE))
     }
 
-    /// Sets the words on a plate with white space as open as asked for; `None` if they do not fit.
-    pub(in crate::typesetting) fn set(
+    /// How the words are set on a plate with white space as open as asked for; `None` if they do not fit.
+    pub(in crate::typesetting) fn setting(
         &self,
         (size, dots): (Size, Option<Dots>),
         open: f64,
-    ) -> Result<Option<SetNotice>, Misfit> {
+        floor: LetterFloor,
+    ) -> Option<Setting> {
+        let frame = Frame::of(size, dots);
+        let layout = self.fit(&frame, open)?;
+        Some(Setting {
+            size,
+            letter_height: Length::mm(layout.least_letter()),
+            sign_height: None,
+            code_module: self.code.is_some().then(|| Length::mm(layout.module)),
+            is_tag: false,
+            dots,
+            floor,
+            arrangement: Arrangement::Words(open),
+        })
+    }
+
+    /// Draws the words on a plate with white space as open as asked for; `None` if they do not fit.
+    pub(in crate::typesetting) fn draw(
+        &self,
+        (size, dots): (Size, Option<Dots>),
+        open: f64,
+    ) -> Result<Option<Drawing>, Misfit> {
         let frame = Frame::of(size, dots);
         let Some(layout) = self.fit(&frame, open) else { return Ok(None) };
         let mut pen = Pen::new(&frame);
         outline(pen.drawing(), &frame);
         layout.draw(self, &frame, &mut pen)?;
-        Ok(Some(SetNotice {
-            drawing: Arc::new(pen.into_drawing()),
-            letter_height: Length::mm(layout.least_letter()),
-            sign_height: None,
-            code_module: self.code.is_some().then(|| Length::mm(layout.module)),
-            is_tag: false,
-        }))
+        Ok(Some(pen.into_drawing()))
     }
 
     /// Whether they fit at all.
