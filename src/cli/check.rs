@@ -48,6 +48,7 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
         let rendered = pipeline::render_findings(&findings, general.report, terminal.output_colour());
         terminal.print(&rendered)?;
     }
+    pipeline::discard(loaded);
     pipeline::judge(&findings, general.strict)
 }
 

@@ -81,7 +81,10 @@ pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) ->
         recording: recording.as_ref(),
         ..Order::of(choice, paper, (survey, output), &loaded.job)?
     };
-    fulfil(&loaded, order, general, terminal)
+    fulfil(&loaded, order, general, terminal)?;
+    drop(recording);
+    pipeline::discard(loaded);
+    Ok(())
 }
 
 /// Where a printing is kept, if that is asked for; with `numbers`, of these notices alone.

@@ -1,6 +1,7 @@
 //! From a survey's path to everything decided and worded: what `check`, `why` and `labels` have in common.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use rayon::prelude::*;
 
@@ -38,7 +39,7 @@ pub(super) struct Loaded {
     /// The list of standing notices, if one was read.
     pub standing_file: Option<PathBuf>,
     /// The record of what became of the notices, if one is named.
-    pub record: Option<Record>,
+    pub record: Option<Arc<Record>>,
     /// What was read.
     pub survey: Survey,
     /// What was read of the network behind the isolators, if it is described.
@@ -98,9 +99,15 @@ pub(super) fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
         if general.records.is_some() { failure } else { failure.of_job("`records` under [job]", "--records") }
     })?;
     let loaded = loaded?;
+    let record = record.map(Arc::new);
     let mut loaded = Loaded { job_file: job_path(beside, general), supplies_file, standing_file, record, ..loaded };
     records::issue(&mut loaded)?;
     Ok(loaded)
+}
+
+/// Lets go of what a run no longer needs. The program may end meanwhile: of a large survey that is as long as reading it.
+pub(super) fn discard(loaded: impl Send + 'static) {
+    rayon::spawn(|| drop(loaded));
 }
 
 /// Standard input holds one file.
@@ -151,7 +158,8 @@ pub(super) fn decide(
         .as_ref()
         .map(|list| decide_standing(list, &reading.survey, &mut decisions, &wording, &job))
         .unwrap_or_default();
-    let notices = [notices, listed].concat();
+    let mut notices = notices;
+    notices.extend(listed);
     let (of_supplies, of_list) = (of_supplies.unwrap_or_default(), of_list.unwrap_or_default());
     let findings =
         [reading.findings, of_supplies, of_list, of_network, of_rules, of_standing, of_wording, of_notices].concat();

@@ -2,6 +2,8 @@
 
 use std::collections::HashMap;
 
+use foldhash::fast::RandomState;
+
 use super::{Condition, Entry, Event, Print};
 
 /// Every notice of a record.
@@ -9,8 +11,11 @@ use super::{Condition, Entry, Event, Print};
 pub struct Ledger<'a> {
     /// The notices, in the order in which people count: `CH2-JB1/1` before `CH10-JB1/1`.
     pub notices: Vec<Known<'a>>,
-    places: HashMap<&'a str, usize>,
+    places: Places<'a>,
 }
+
+/// Where each notice stands, by its number.
+type Places<'a> = HashMap<&'a str, usize, RandomState>;
 
 /// What a record knows of one notice.
 #[derive(Debug)]
@@ -45,7 +50,7 @@ impl<'a> Ledger<'a> {
     /// What the entries of a record come to.
     #[must_use]
     pub fn of(entries: &'a [Entry]) -> Self {
-        let mut places: HashMap<&str, usize> = HashMap::new();
+        let mut places = Places::default();
         let mut notices: Vec<Known<'_>> = Vec::new();
         for entry in entries {
             let place = *places.entry(&entry.number).or_insert(notices.len());

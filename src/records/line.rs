@@ -145,13 +145,17 @@ impl LineReader {
     /// # Errors
     /// [`Fault`].
     pub fn entry(&mut self, line: &str) -> Result<Entry, Fault> {
-        let cells = self.cells(line).ok_or(Fault::Incomplete)?;
-        let version = cells.last().copied().unwrap_or_default();
-        let is_version = version.strip_prefix('v').is_some_and(|number| number.parse::<u32>().is_ok());
-        if version != VERSION {
-            return Err(if is_version { Fault::Later(version.to_owned()) } else { Fault::Incomplete });
-        }
-        let cells: [&str; COLUMNS.len()] = cells.try_into().map_err(|_| Fault::Incomplete)?;
+        let cells = match plain_cells(line) {
+            Some(cells) => cells,
+            None => {
+                let cells = self.cells(line).ok_or(Fault::Incomplete)?;
+                let version = cells.last().copied().unwrap_or_default();
+                check_version(version)?;
+                cells.try_into().map_err(|_| Fault::Incomplete)?
+            }
+        };
+        let [.., version] = cells;
+        check_version(version)?;
         understood(cells.map(unmarked))
     }
 
@@ -178,6 +182,30 @@ impl LineReader {
             Some(cell)
         };
         self.ends.get(..cells)?.iter().map(cell).collect()
+    }
+}
+
+/// The cells of a line without quotation marks, as nearly every one is; `None` if it has some, or more or fewer cells than
+/// an entry.
+fn plain_cells(line: &str) -> Option<[&str; COLUMNS.len()]> {
+    if line.contains(['"', '\r']) {
+        return None;
+    }
+    let mut cells = [""; COLUMNS.len()];
+    let mut rest = line.split(',');
+    for cell in &mut cells {
+        *cell = rest.next()?;
+    }
+    rest.next().is_none().then_some(cells)
+}
+
+/// A line ends with the version of the program that wrote it.
+fn check_version(version: &str) -> Result<(), Fault> {
+    let is_version = version.strip_prefix('v').is_some_and(|number| number.parse::<u32>().is_ok());
+    match version {
+        VERSION => Ok(()),
+        later if is_version => Err(Fault::Later(later.to_owned())),
+        _ => Err(Fault::Incomplete),
     }
 }
 

@@ -32,7 +32,7 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
     old::refuse_two_streams(arguments, general)?;
     refuse_record(&arguments.new, Limits::default().file_bytes)?;
     let new = pipeline::load(&arguments.new, general)?;
-    let old = Old::load(arguments, general, new.job.limits().file_bytes)?;
+    let old = Old::load(arguments, general, &new)?;
     let names = (arguments.old.display().to_string(), arguments.new.display().to_string());
     let old_findings = old.stopping(general.strict);
     let doubt = old.doubt(general.strict).and(doubt(&new, general.strict));
@@ -88,6 +88,7 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
     terminal.say(&said);
     let printed = arguments.labels.as_ref().map(|path| print(path, &numbers, arguments, &new, general, terminal));
     let printed = printed.unwrap_or(Ok(()));
+    pipeline::discard((new, old));
     if stopping > 0 && printed.is_ok() { Err(Failure::PartlyWritten) } else { printed }
 }
 

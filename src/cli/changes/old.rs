@@ -2,6 +2,7 @@
 
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use super::{Arguments, doubt, versions};
 use crate::cli::arguments::General;
@@ -20,14 +21,18 @@ pub(super) enum Old {
     /// An older survey.
     Survey(Box<Loaded>),
     /// What was printed.
-    Record(Record),
+    Record(Arc<Record>),
 }
 
 impl Old {
-    /// Reads OLD: a record is told by its first line.
-    pub(super) fn load(arguments: &Arguments, general: &General, limit: u64) -> Result<Self, Failure> {
+    /// Reads OLD: a record is told by its first line. That of the new survey is not read again.
+    pub(super) fn load(arguments: &Arguments, general: &General, new: &Loaded) -> Result<Self, Failure> {
+        if let Some(record) = new.record.as_ref().filter(|record| record.path == arguments.old && !record.is_empty()) {
+            return Ok(Self::Record(Arc::clone(record)));
+        }
+        let limit = new.job.limits().file_bytes;
         if arguments.old != Path::new(files::STANDARD) && records::is_record(&files::read(&arguments.old, limit)?) {
-            return Ok(Self::Record(Record::read(arguments.old.clone(), limit)?));
+            return Ok(Self::Record(Arc::new(Record::read(arguments.old.clone(), limit)?)));
         }
         let named = |own: &Option<PathBuf>, of_both: &Option<PathBuf>| own.clone().or_else(|| of_both.clone());
         let general = General {

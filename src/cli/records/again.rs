@@ -47,7 +47,10 @@ pub(super) fn perform(again: &Again, general: &General, terminal: Terminal) -> R
     let order = Order::of(choice, paper, (survey, output), &loaded.job)?;
     let asked = Asked { only: &[], numbers: Some(&chosen.numbers), ..order.asked };
     labels::fulfil(&loaded, Order { asked, recording: recording.as_ref(), ..order }, general, terminal)?;
-    if chosen.gone_by_number { Err(Failure::PartlyWritten) } else { Ok(()) }
+    let is_whole = !chosen.gone_by_number;
+    drop(recording);
+    pipeline::discard(loaded);
+    if is_whole { Ok(()) } else { Err(Failure::PartlyWritten) }
 }
 
 fn refuse_nothing(again: &Again) -> Result<(), Failure> {

@@ -63,6 +63,7 @@ pub(super) fn perform(arguments: &CheckRecord, general: &General, terminal: Term
     }
     terminal.say(&said);
     let is_well = changes.changed.is_empty() && pipeline::judge(&found, general.strict).is_ok();
+    pipeline::discard(loaded);
     if is_well { Ok(()) } else { Err(Failure::NotTrue) }
 }
 

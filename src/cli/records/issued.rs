@@ -1,5 +1,7 @@
 //! The revisions of a survey's notices by what its record says was printed.
 
+use rayon::prelude::*;
+
 use crate::cli::failure::Failure;
 use crate::cli::languages;
 use crate::cli::pipeline::Loaded;
@@ -18,12 +20,12 @@ pub(in crate::cli) fn issue(loaded: &mut Loaded) -> Result<(), Failure> {
     let ledger = Ledger::of(&record.reading.entries);
     let (wording, _) = languages::wording(&loaded.job, &loaded.job_folder)?;
     let job = &loaded.job.job;
-    for notice in &mut loaded.notices {
+    loaded.notices.par_iter_mut().for_each(|notice| {
         let (revision, date) = issued(&ledger, notice, job);
         if revision != job.revision || date != job.date {
             notice::issue(notice, (&revision, &date), &job.site, &wording);
         }
-    }
+    });
     Ok(())
 }
 

@@ -53,6 +53,11 @@ impl Record {
         Ok(Self { path, reading })
     }
 
+    /// Whether nothing is known by it.
+    pub(in crate::cli) fn is_empty(&self) -> bool {
+        self.reading.entries.is_empty()
+    }
+
     /// Shows what is wrong with it.
     ///
     /// # Errors
