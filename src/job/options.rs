@@ -88,7 +88,7 @@ impl Job {
     #[must_use]
     pub fn notice_options(&self) -> NoticeOptions {
         NoticeOptions {
-            site: self.job.site.clone(),
+            site: self.job.site.as_str().into(),
             revision: self.job.revision.clone(),
             date: self.job.date.clone(),
             record_link_base: self.notices.record_link_base.clone(),

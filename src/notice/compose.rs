@@ -1,10 +1,11 @@
 //! Decisions into notices: one for each position of an enclosure that needs one, and one for each isolator.
 
+use std::sync::Arc;
+
 use rayon::prelude::*;
 
 use super::device::device_notice;
 use super::enclosure::EnclosureNotice;
-use super::fingerprint::fingerprint;
 use super::record_link;
 use super::{Carries, Notice, code_text};
 use crate::finding::{Finding, code};
@@ -19,7 +20,7 @@ use crate::wording::{Wording, one_line};
 #[derive(Clone, Debug, PartialEq)]
 pub struct NoticeOptions {
     /// The site, as the small line names it; empty to leave it out.
-    pub site: String,
+    pub site: Arc<str>,
     /// Revision of the notices; empty to leave it out.
     pub revision: String,
     /// Date of the revision as it is printed; empty to leave it out.
@@ -49,7 +50,7 @@ pub const TEXT_CHARS: usize = 1_000;
 impl Default for NoticeOptions {
     fn default() -> Self {
         Self {
-            site: String::new(),
+            site: Arc::default(),
             revision: String::new(),
             date: String::new(),
             record_link_base: String::new(),
@@ -169,7 +170,7 @@ impl Composer<'_> {
         self.finished(Notice { number, position: place, ..body }, &enclosure.record_link, Some(enclosure))
     }
 
-    /// Adds what depends on the number: code, small line and fingerprint.
+    /// Adds what depends on the number: code and small line.
     fn finished(
         &self,
         mut notice: Notice,
@@ -180,7 +181,6 @@ impl Composer<'_> {
         let finding = refused.map(|refusal| refusal.finding(self.survey, enclosure, &notice.number, self.options));
         let NoticeOptions { revision, date, site, .. } = self.options;
         super::issue(&mut notice, (revision, date), site, self.wording);
-        notice.fingerprint = fingerprint(&notice, &self.options.site);
         (notice, finding)
     }
 }

@@ -3,6 +3,7 @@
 use super::caution::back_feed;
 use super::compose::{NoticeOptions, rules_of};
 use super::enclosure::is_no_means;
+use super::fingerprint::Fingerprint;
 use super::source::source_point;
 use super::{Notice, NoticePoint, Said, Subject, Tag};
 use crate::rules::{DeviceDecision, Disconnects, LeastPlate};
@@ -42,7 +43,7 @@ pub(super) fn device_notice(decision: &DeviceDecision, wording: &Wording, option
         environment: own.environment.unwrap_or(options.environment),
         surface: own.surface,
         revision: options.revision.clone(),
-        fingerprint: String::new(),
+        hashed: Fingerprint::at(&options.site),
     }
 }
 

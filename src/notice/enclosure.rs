@@ -2,6 +2,7 @@
 
 use super::compose::{NoticeOptions, rules_of};
 use super::figure::figures;
+use super::fingerprint::Fingerprint;
 use super::{Notice, NoticePoint, Said, Subject};
 use crate::rules::{Decision, LeastPlate, PointOfIsolation, Statement};
 use crate::survey::Enclosure;
@@ -118,7 +119,7 @@ impl EnclosureNotice<'_> {
             environment: self.enclosure.environment.unwrap_or(options.environment),
             surface: self.enclosure.surface,
             revision: options.revision.clone(),
-            fingerprint: String::new(),
+            hashed: Fingerprint::at(&options.site),
         }
     }
 

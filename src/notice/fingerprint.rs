@@ -1,6 +1,8 @@
 //! A short hash of everything that a notice says: two notices that say the same have the same one, whatever their
 //! revision.
 
+use std::sync::{Arc, OnceLock};
+
 use sha2::{Digest, Sha256};
 
 use super::{Notice, Said, Subject};
@@ -9,6 +11,47 @@ use crate::wording::one_line;
 /// Begins what is hashed; changes when the order below does.
 const VERSION: &str = "noticewright notice 1";
 
+/// The fingerprint of a notice, worked out when it is first asked for: most runs ask for none.
+///
+/// A copy of a notice has its own to work out, for what it says may be changed before it is asked.
+#[derive(Debug, Default)]
+pub struct Fingerprint {
+    /// The site as the small line names it: a part of what is hashed.
+    site: Arc<str>,
+    digits: OnceLock<String>,
+}
+
+impl Fingerprint {
+    /// That of a notice of this site.
+    #[must_use]
+    pub fn at(site: &Arc<str>) -> Self {
+        Self { site: Arc::clone(site), digits: OnceLock::new() }
+    }
+}
+
+impl Clone for Fingerprint {
+    fn clone(&self) -> Self {
+        Self::at(&self.site)
+    }
+}
+
+/// The digits follow from the site and from the rest of the notice.
+impl PartialEq for Fingerprint {
+    fn eq(&self, other: &Self) -> bool {
+        self.site == other.site
+    }
+}
+
+impl Eq for Fingerprint {}
+
+impl Notice {
+    /// Hash of everything that it says, in hexadecimal.
+    #[must_use]
+    pub fn fingerprint(&self) -> &str {
+        self.hashed.digits.get_or_init(|| fingerprint(self, &self.hashed.site))
+    }
+}
+
 /// The first 16 hexadecimal digits of SHA-256 over the version text and then, in this order: subject, number,
 /// designation, name, headline, statement, cautions, points (designation, place, serves, remarks), figures (figure,
 /// meaning), closing, site, caption and payload of the code, and the size wished for in micrometres.
@@ -16,7 +59,7 @@ const VERSION: &str = "noticewright notice 1";
 /// A text is hashed as its length in bytes (64 bits, most significant first) and its UTF-8; a list, what is there or
 /// not included, as its length and its members. So no two different notices are hashed from the same bytes. Revision
 /// and date are left out: they change without the notice saying anything else.
-pub(super) fn fingerprint(notice: &Notice, site: &str) -> String {
+fn fingerprint(notice: &Notice, site: &str) -> String {
     let mut hash = Hash(Sha256::new());
     hash.text(VERSION);
     hash.text(match notice.subject {

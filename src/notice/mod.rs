@@ -23,6 +23,7 @@ pub use code_text::Carries;
 pub use compose::{Composer, NoticeOptions, TEXT_CHARS, compose};
 pub use device::before_opening;
 pub use enclosure::{Told, told};
+pub use fingerprint::Fingerprint;
 pub use issue::issue;
 pub use record_link::link_to;
 pub use standing::compose_standing;
@@ -128,8 +129,8 @@ pub struct Notice {
     pub surface: Option<Surface>,
     /// Revision, from the job.
     pub revision: String,
-    /// Hash of everything that it says, in hexadecimal.
-    pub fingerprint: String,
+    /// What [`Notice::fingerprint`] is made from, beside the rest.
+    pub hashed: Fingerprint,
 }
 
 impl Notice {

@@ -1,7 +1,7 @@
 //! What a standing notice says: the words that its kind asks for, or the reader's own, and its dates.
 
 use super::compose::NoticeOptions;
-use super::fingerprint::fingerprint;
+use super::fingerprint::Fingerprint;
 use super::{Notice, NoticeFigure, Said, Subject, code_text};
 use crate::finding::{Finding, code};
 use crate::rules::{StandingDecision, WhoseWords};
@@ -61,13 +61,12 @@ fn notice(
         environment: entry.environment.unwrap_or(options.environment),
         surface: entry.surface,
         revision: options.revision.clone(),
-        fingerprint: String::new(),
+        hashed: Fingerprint::at(&options.site),
         number,
     };
     let refused = code_text::give(&mut notice, &entry.record_link, wording, options).err();
     let refused = refused.map(|refusal| refusal.said(&notice.number, options));
     super::issue(&mut notice, (&options.revision, &options.date), &options.site, wording);
-    notice.fingerprint = fingerprint(&notice, &options.site);
     (notice, refused)
 }
 

@@ -153,7 +153,7 @@ impl<'a> NoticeRow<'a> {
     /// The first characters of its fingerprint.
     #[must_use]
     pub fn fingerprint(&self) -> &'a str {
-        self.notice.fingerprint.get(..SHORT).unwrap_or(&self.notice.fingerprint)
+        self.notice.fingerprint().get(..SHORT).unwrap_or(self.notice.fingerprint())
     }
 
     fn rules(&self) -> Value<'_> {

@@ -1,7 +1,7 @@
 //! Notices to set: an invented cold store.
 
 use noticewright::length::{Length, Size};
-use noticewright::notice::{Notice, NoticeFigure, NoticePoint, Subject};
+use noticewright::notice::{Fingerprint, Notice, NoticeFigure, NoticePoint, Subject};
 use noticewright::rules::LeastPlate;
 use noticewright::survey::value::Environment;
 
@@ -91,7 +91,7 @@ pub(crate) fn notice(points: usize) -> Notice {
         environment: Environment::default(),
         surface: None,
         revision: "B".into(),
-        fingerprint: String::new(),
+        hashed: Fingerprint::default(),
     }
 }
 

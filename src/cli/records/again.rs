@@ -202,7 +202,7 @@ impl<'a> Chooser<'a> {
 
     fn is_altered(&self, known: Option<&Known<'_>>, notice: Option<&Notice>) -> Option<bool> {
         let known = known.filter(|_| self.again.altered);
-        known.map_or(Some(false), |known| known.is_altered(notice.map(|notice| notice.fingerprint.as_str())))
+        known.map_or(Some(false), |known| known.is_altered(notice.map(Notice::fingerprint)))
     }
 }
 

@@ -32,6 +32,6 @@ pub(in crate::cli) fn issue(loaded: &mut Loaded) -> Result<(), Failure> {
 /// Revision and date of issue of a notice by what a record has of it.
 pub(super) fn issued(ledger: &Ledger<'_>, notice: &Notice, job: &Identity) -> (String, String) {
     let own = Issue { revision: &job.revision, date: &job.date };
-    records::issue(ledger.find(&notice.number), &notice.fingerprint, own)
+    records::issue(ledger.find(&notice.number), notice.fingerprint(), own)
         .unwrap_or_else(|| (job.revision.clone(), job.date.clone()))
 }

@@ -146,7 +146,7 @@ impl<'a> Recording<'a> {
             };
             Some(Entry {
                 revision,
-                fingerprint: one.notice.fingerprint.clone(),
+                fingerprint: one.notice.fingerprint().to_owned(),
                 by: self.by.to_owned(),
                 print: Some(Box::new(print)),
                 ..Entry::new(self.day, Event::Printed, &one.notice.number)

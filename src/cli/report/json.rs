@@ -484,7 +484,7 @@ fn notice_entry<'a>(notice: &'a Notice, set: Option<&Setting>, printed: Option<P
         position: &notice.position,
         rules: notice.rules.iter().map(|rule| rule.name()).collect(),
         revision: &notice.revision,
-        fingerprint: &notice.fingerprint,
+        fingerprint: notice.fingerprint(),
         size_mm: set.map(|set| millimetres(set.size)),
         letter_height_mm: set.map(|set| set.letter_height.to_mm()),
         sign_height_mm: set.and_then(|set| set.sign_height).map(|height| height.to_mm()),

@@ -15,9 +15,9 @@ fn revision_and_date_change_the_small_line_and_nothing_else() {
     // What is composed under that revision is the same, fingerprint included.
     (situation.options.revision, situation.options.date) = ("B.2".into(), "2026-12-01".into());
     assert_eq!(situation.notice(), again);
-    assert_eq!(again.fingerprint, first.fingerprint);
+    assert_eq!(again.fingerprint(), first.fingerprint());
     issue(&mut again, ("", ""), "", &Wording::english());
-    assert_eq!((again.small_line.as_str(), again.fingerprint == first.fingerprint), ("CH3-JB2/1", true));
+    assert_eq!((again.small_line.as_str(), again.fingerprint() == first.fingerprint()), ("CH3-JB2/1", true));
 }
 
 #[test]

@@ -18,7 +18,7 @@ fn three_supplies_in_full() {
     situation.decision.voltages.between = vec![Voltage { bound: true, ..volts(460, Current::Ac) }];
     situation.enclosure.name = Some("Evaporator junction box".to_owned());
     situation.options = NoticeOptions {
-        site: "Saltmere cold store".to_owned(),
+        site: "Saltmere cold store".into(),
         revision: "B".to_owned(),
         date: "2026-11".to_owned(),
         record_link_base: "https://records.example/".to_owned(),
@@ -363,7 +363,7 @@ fn every_position_has_its_own_notice_and_number() {
     let (notices, _) = situation.composed();
     let told: Vec<_> = notices.iter().map(|notice| (notice.number.as_str(), notice.position.as_str())).collect();
     assert_eq!(told, [("CH3-JB2/1", "left of the door"), ("CH3-JB2/2", "rear panel")]);
-    assert_ne!(notices[0].fingerprint, notices[1].fingerprint);
+    assert_ne!(notices[0].fingerprint(), notices[1].fingerprint());
 }
 
 #[test]

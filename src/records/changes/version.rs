@@ -37,7 +37,7 @@ impl<'a> Version<'a> {
             area: &notice.area,
             position: &notice.position,
             revision: &notice.revision,
-            fingerprint: &notice.fingerprint,
+            fingerprint: notice.fingerprint(),
             says: Cow::Owned(Statement::of(notice)),
         }
     }

@@ -173,7 +173,7 @@ fn this_page(html: &mut Html, site: &Site<'_>, notice: &Notice) {
     let facts = [
         ("Revision", or_none(&notice.revision)),
         ("Survey of", or_none(identity.date)),
-        ("Fingerprint of what it says", notice.fingerprint.clone()),
+        ("Fingerprint of what it says", notice.fingerprint().to_owned()),
         ("Code carries", notice.code.clone().unwrap_or_else(|| "no code".to_owned())),
     ];
     terms(html, facts);

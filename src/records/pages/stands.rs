@@ -99,7 +99,7 @@ impl<'a> Stands<'a> {
                     self.warn("perhaps not true on site", first, [TRUST_NEITHER.to_owned()]);
                 }
             }
-            same if same == notice.fingerprint => {
+            same if same == notice.fingerprint() => {
                 let but = if same_revision { String::new() } else { format!(", though it is {its}") };
                 self.say(format!("By the record that copy says the same as this page{but}. Look whether it does."));
                 self.elsewhere(copy, notice);

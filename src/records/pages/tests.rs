@@ -38,14 +38,14 @@ fn a_copy_that_says_something_else_is_told_before_anything() {
     let (first, _) = told(&[entry("2026-01-01", Event::Fixed, "B", "another")]);
     assert!(first.contains("says something else than this page, and both are revision B"), "{first}");
     // Printed anew, and the old copy still stands there.
-    let printed = entry("2026-02-01", Event::Printed, "B", &notice().fingerprint);
+    let printed = entry("2026-02-01", Event::Printed, "B", notice().fingerprint());
     let (first, _) = told(&[entry("2026-01-01", Event::Fixed, "A", "another"), printed]);
     assert!(first.contains("it is revision A"), "{first}");
 }
 
 #[test]
 fn the_same_copy_is_no_reason_to_trust_it() {
-    let same = notice().fingerprint;
+    let same = notice().fingerprint().to_owned();
     let (first, lines) = told(&[entry("2026-01-01", Event::Fixed, "B", &same)]);
     assert_eq!(first, "");
     assert!(lines.contains("says the same as this page. Look whether it does"), "{lines}");
@@ -62,13 +62,13 @@ fn a_copy_of_which_nothing_is_known_is_called_so() {
     assert!(first.is_empty() && lines.contains("does not tell what that copy says"), "{first} {lines}");
     // An inspection found another revision than the one that was recorded as fixed.
     let found = Entry { condition: Some(Condition::Good), ..entry("2026-03-01", Event::Inspected, "A", "") };
-    let (first, _) = told(&[entry("2026-01-01", Event::Fixed, "B", &notice().fingerprint), found]);
+    let (first, _) = told(&[entry("2026-01-01", Event::Fixed, "B", notice().fingerprint()), found]);
     assert!(first.contains("may be another: revision A"), "{first}");
 }
 
 #[test]
 fn what_an_inspection_found_is_told() {
-    let fixed = entry("2026-01-01", Event::Fixed, "B", &notice().fingerprint);
+    let fixed = entry("2026-01-01", Event::Fixed, "B", notice().fingerprint());
     let found = |condition| {
         let note = "Q8 has moved".to_owned();
         let found = Entry { condition: Some(condition), note, ..entry("2026-03-01", Event::Inspected, "", "") };

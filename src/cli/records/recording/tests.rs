@@ -118,7 +118,7 @@ fn an_entry_tells_all_that_was_printed() {
     for (one, entry) in prepared.printable.iter().zip(&entries) {
         let print = entry.print.as_deref().unwrap();
         assert_eq!((entry.revision.as_str(), entry.by.as_str()), ("B", "JD"));
-        assert_eq!(entry.fingerprint, one.notice.fingerprint);
+        assert_eq!(entry.fingerprint, one.notice.fingerprint());
         assert_eq!((print.size, print.file.as_str()), (one.set.size, "notices.pdf"));
         assert_eq!((print.material.as_str(), print.process.as_str()), ("polyester-laminated", "laser"));
         // Nobody says where they are: indoors, the mildest (`classes.toml`: 10 years and more).

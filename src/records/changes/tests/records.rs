@@ -26,7 +26,7 @@ fn printed(notice: &Notice, date: &str) -> Entry {
         ..crate::records::testing::print()
     };
     Entry {
-        fingerprint: notice.fingerprint.clone(),
+        fingerprint: notice.fingerprint().to_owned(),
         print: Some(Box::new(print)),
         ..Entry::new(day(date), Event::Printed, notice.number.clone())
     }
@@ -252,7 +252,7 @@ fn the_second_copy_of_an_older_printing_keeps_the_newer_one_from_being_called_tr
     let find = |all: &[Notice]| all.iter().find(|notice| notice.number == "CH3-JB2/1").unwrap().clone();
     let (old, new) = (find(&before), find(&now));
     let of_copy = |what: Event, notice: &Notice, date| Entry {
-        fingerprint: notice.fingerprint.clone(),
+        fingerprint: notice.fingerprint().to_owned(),
         ..event(what, &notice.number, date)
     };
     for (copies, doubtful) in [(2, true), (1, false)] {
