@@ -176,19 +176,19 @@ impl LineReader {
             cells += more;
         }
         let mut start = 0;
-        let cell = |end: &usize| {
-            let cell = std::str::from_utf8(self.bytes.get(start..*end)?).ok()?;
+        let mut found = Vec::with_capacity(cells);
+        for end in self.ends.get(..cells)? {
+            found.push(std::str::from_utf8(self.bytes.get(start..*end)?).ok()?);
             start = *end;
-            Some(cell)
-        };
-        self.ends.get(..cells)?.iter().map(cell).collect()
+        }
+        Some(found)
     }
 }
 
 /// The cells of a line without quotation marks, as nearly every one is; `None` if it has some, or more or fewer cells than
 /// an entry.
 fn plain_cells(line: &str) -> Option<[&str; COLUMNS.len()]> {
-    if line.contains(['"', '\r']) {
+    if [b'"', b'\r'].iter().any(|byte| line.as_bytes().contains(byte)) {
         return None;
     }
     let mut cells = [""; COLUMNS.len()];

@@ -125,7 +125,11 @@ impl Statement {
             let kind = Kind::ALL.into_iter().find(|kind| kind.name() == name)?;
             Some(Part { kind, text: plain(text)? })
         };
-        cell.split(BETWEEN).map(part).collect::<Option<Vec<_>>>().map(Self)
+        let mut parts = Vec::with_capacity(cell.matches(BETWEEN).count() + 1);
+        for written in cell.split(BETWEEN) {
+            parts.push(part(written)?);
+        }
+        Some(Self(parts))
     }
 
     /// The parts of one kind.
