@@ -98,6 +98,8 @@ pub(super) struct State {
     pub(super) overprint: Option<bool>,
     pub(super) width: Option<Length>,
     pub(super) font: Option<(Face, Length)>,
+    /// The left end of the last line of text while its text object is open: the next moves on from there.
+    pub(super) line: Option<Point>,
 }
 
 impl<'a> Content<'a> {
@@ -110,12 +112,29 @@ impl<'a> Content<'a> {
     /// The marks of a drawing, whose upper left corner is the origin.
     pub(super) fn drawing(&mut self, drawing: &Drawing) {
         for item in &drawing.items {
-            self.item(item, drawing.dots);
+            self.mark(item, drawing.dots);
         }
+        self.end_text();
     }
 
     /// One mark of a drawing that is made for these dots.
     pub(super) fn item(&mut self, item: &Item, dots: Option<Dots>) {
+        self.mark(item, dots);
+        self.end_text();
+    }
+
+    /// Ends the text object that is open, before anything that has no place in one.
+    fn end_text(&mut self) {
+        if self.state.line.take().is_some() {
+            self.bytes.extend_from_slice(b"ET\n");
+        }
+    }
+
+    /// One mark of a drawing that is made for these dots. A text object is left open for more lines.
+    fn mark(&mut self, item: &Item, dots: Option<Dots>) {
+        if !matches!(item, Item::Text { .. }) {
+            self.end_text();
+        }
         match item {
             Item::Path { path, paint } => shape::push(self, path, *paint),
             Item::Text { line, origin, em, ink } => text::push(self, line, *origin, *em, *ink),
@@ -154,8 +173,7 @@ impl<'a> Content<'a> {
 
     /// A length with a space behind it.
     pub(super) fn length(&mut self, length: Length) {
-        push_length(&mut self.bytes, length);
-        self.bytes.push(b' ');
+        push_spelt(&mut self.bytes, length, Some(b' '));
     }
 
     /// Sets the ink of fills and text; whether anything is painted with it.
@@ -253,17 +271,42 @@ pub(super) fn push_name(bytes: &mut Vec<u8>, name: &[u8]) {
 
 /// A length in hundredths of a millimetre: `7400`, `-12.3`.
 pub(super) fn push_length(bytes: &mut Vec<u8>, length: Length) {
+    push_spelt(bytes, length, None);
+}
+
+/// A length with a space behind it or without. Nothing is written as often as this, so it is spelt from its end into one
+/// word, sign and all, and appended whole: thirteen bytes at most.
+fn push_spelt(bytes: &mut Vec<u8>, length: Length, behind: Option<u8>) {
     let micrometres = length.to_um();
-    if micrometres < 0 {
-        bytes.push(b'-');
-    }
-    let micrometres = micrometres.unsigned_abs();
-    push_integer(bytes, i64::from(micrometres / 10));
-    let rest = micrometres % 10;
+    let (mut whole, rest) = (micrometres.unsigned_abs() / 10, micrometres.unsigned_abs() % 10);
+    let mut spelt = u128::from(behind.unwrap_or_default());
+    let mut count = usize::from(behind.is_some());
+    let digit = |number: u32| u128::from(u32::from(b'0') + number % 10);
     if rest != 0 {
-        bytes.push(b'.');
-        push_integer(bytes, i64::from(rest));
+        spelt = spelt << 16 | digit(rest) << 8 | u128::from(b'.');
+        count += 2;
     }
+    loop {
+        spelt = spelt << 8 | digit(whole);
+        count += 1;
+        whole /= 10;
+        if whole == 0 {
+            break;
+        }
+    }
+    if micrometres < 0 {
+        spelt = spelt << 8 | u128::from(b'-');
+        count += 1;
+    }
+    push_first(bytes, spelt.to_le_bytes(), count);
+}
+
+/// The first `count` of some bytes. To copy all of a short array and cut it off costs less than to copy as many as there
+/// happen to be.
+pub(super) fn push_first<const N: usize>(bytes: &mut Vec<u8>, given: [u8; N], count: usize) {
+    let end = bytes.len() + count;
+    bytes.extend_from_slice(&given);
+    bytes.truncate(end);
 }
 
 /// A length in points, to a ten-thousandth.
@@ -276,6 +319,10 @@ pub(super) fn push_integer(bytes: &mut Vec<u8>, number: i64) {
     match u8::try_from(number) {
         Ok(digit @ 0..=9) => bytes.push(b'0' + digit),
         Ok(two @ 10..=99) => bytes.extend_from_slice(&[b'0' + two / 10, b'0' + two % 10]),
+        Err(_) if (-99..0).contains(&number) => {
+            bytes.push(b'-');
+            push_integer(bytes, -number);
+        }
         Ok(_) | Err(_) => bytes.extend_from_slice(itoa::Buffer::new().format(number).as_bytes()),
     }
 }
