@@ -12,7 +12,7 @@ use flate2::{Compress, Compression, FlushCompress, Status};
 
 use super::fonts::UsedGlyphs;
 use super::marked::{self, Marks};
-use super::{code, colour, plates, shape, text};
+use super::{code, code::Codes, colour, plates, shape, text};
 use crate::drawing::{Drawing, Face, Group, Ink, Item};
 use crate::length::{Dots, Length, Point, Rect, Size};
 use crate::sheets::{Correction, Page, Palette, Placed, Reading};
@@ -25,6 +25,9 @@ const POINTS_A_UNIT: f64 = 72.0 / 2_540.0;
 pub struct EncodedPage {
     pub(super) boxes: Boxes,
     pub(super) deflated: Vec<u8>,
+    /// The codes, deflated by themselves, which go on with the state of the others; nothing if there are none, or if they
+    /// stand among the others.
+    pub(super) codes: Vec<u8>,
     /// The operators of the cutting contours, which go on with the state of the others; none on most pages.
     pub(super) contours: Vec<u8>,
     pub(super) glyphs: UsedGlyphs,
@@ -51,9 +54,22 @@ pub fn encode(page: &Page, palette: &Palette) -> EncodedPage {
     let mut content = Content::new(palette);
     content.page_matrix(page.size, page.correction);
     let marks = (page.reading != Reading::default()).then(|| marked::draw(&mut content, page));
+    let mut codes = Vec::new();
     if marks.is_none() {
-        content.drawing(&page.furniture);
-        page.placed.iter().for_each(|placed| content.placed(placed));
+        let operators = content.bytes.len();
+        content.codes = Some(Codes::new());
+        content.marks(page);
+        if let Some(finished) = content.codes.take().and_then(Codes::finish) {
+            codes = finished;
+            if !codes.is_empty() {
+                content.fill_ink(Ink::Black);
+            }
+        } else {
+            // A code that cannot be written in short is written in full.
+            content.bytes.truncate(operators);
+            content.state = State::default();
+            content.marks(page);
+        }
     }
     let deflated = content.deflate();
     content.bytes.clear();
@@ -62,7 +78,8 @@ pub fn encode(page: &Page, palette: &Palette) -> EncodedPage {
     content.drawing(&page.contours);
     content.bytes.extend_from_slice(if decorates { marked::END } else { b"" });
     let boxes = Boxes { size: page.size, trim: page.trim, bleed: page.bleed };
-    EncodedPage { boxes, deflated, contours: content.bytes, glyphs: content.glyphs, groups: content.groups, marks }
+    let Content { bytes: contours, glyphs, groups, .. } = content;
+    EncodedPage { boxes, deflated, codes, contours, glyphs, groups, marks }
 }
 
 /// Entries of the dictionary of a form in which a group of this size is stored, with its resources as they are written.
@@ -88,6 +105,10 @@ pub(super) struct Content<'a> {
     pub(super) groups: Vec<Arc<Group>>,
     /// What is set now.
     pub(super) state: State,
+    /// The codes, where they are not to stand among the other marks.
+    pub(super) codes: Option<Codes>,
+    /// What puts the label that is drawn in its place.
+    pub(super) placing: Vec<u8>,
 }
 
 /// The part of the graphics state that marks set.
@@ -98,24 +119,49 @@ pub(super) struct State {
     pub(super) overprint: Option<bool>,
     pub(super) width: Option<Length>,
     pub(super) font: Option<(Face, Length)>,
+    /// The left end of the last line of text while its text object is open: the next moves on from there.
+    pub(super) line: Option<Point>,
 }
 
 impl<'a> Content<'a> {
     /// Nothing yet, in the colours of a process.
     pub(super) fn new(palette: &'a Palette) -> Self {
         let (bytes, glyphs, groups) = (Vec::new(), UsedGlyphs::default(), Vec::new());
-        Self { palette, bytes, glyphs, groups, state: State::default() }
+        Self { palette, bytes, glyphs, groups, state: State::default(), codes: None, placing: Vec::new() }
+    }
+
+    /// All marks of a page that is only looked at, but for its contours.
+    fn marks(&mut self, page: &Page) {
+        self.drawing(&page.furniture);
+        page.placed.iter().for_each(|placed| self.placed(placed));
     }
 
     /// The marks of a drawing, whose upper left corner is the origin.
     pub(super) fn drawing(&mut self, drawing: &Drawing) {
         for item in &drawing.items {
-            self.item(item, drawing.dots);
+            self.mark(item, drawing.dots);
         }
+        self.end_text();
     }
 
     /// One mark of a drawing that is made for these dots.
     pub(super) fn item(&mut self, item: &Item, dots: Option<Dots>) {
+        self.mark(item, dots);
+        self.end_text();
+    }
+
+    /// Ends the text object that is open, before anything that has no place in one.
+    fn end_text(&mut self) {
+        if self.state.line.take().is_some() {
+            self.bytes.extend_from_slice(b"ET\n");
+        }
+    }
+
+    /// One mark of a drawing that is made for these dots. A text object is left open for more lines.
+    fn mark(&mut self, item: &Item, dots: Option<Dots>) {
+        if !matches!(item, Item::Text { .. }) {
+            self.end_text();
+        }
         match item {
             Item::Path { path, paint } => shape::push(self, path, *paint),
             Item::Text { line, origin, em, ink } => text::push(self, line, *origin, *em, *ink),
@@ -130,10 +176,13 @@ impl<'a> Content<'a> {
         let (turn, corner): (&[u8], _) =
             if placed.turned { (b"0 -1 1 0 ", right) } else { (b"1 0 0 1 ", placed.corner) };
         self.saved(|content| {
+            let start = content.bytes.len();
             content.bytes.extend_from_slice(turn);
             content.point(corner);
             content.bytes.extend_from_slice(b"cm\n");
+            content.placing = content.bytes.get(start..).unwrap_or_default().to_vec();
             content.drawing(&placed.drawing);
+            content.placing.clear();
         });
     }
 
@@ -154,8 +203,7 @@ impl<'a> Content<'a> {
 
     /// A length with a space behind it.
     pub(super) fn length(&mut self, length: Length) {
-        push_length(&mut self.bytes, length);
-        self.bytes.push(b' ');
+        push_spelt(&mut self.bytes, length, Some(b' '));
     }
 
     /// Sets the ink of fills and text; whether anything is painted with it.
@@ -253,17 +301,42 @@ pub(super) fn push_name(bytes: &mut Vec<u8>, name: &[u8]) {
 
 /// A length in hundredths of a millimetre: `7400`, `-12.3`.
 pub(super) fn push_length(bytes: &mut Vec<u8>, length: Length) {
+    push_spelt(bytes, length, None);
+}
+
+/// A length with a space behind it or without. Nothing is written as often as this, so it is spelt from its end into one
+/// word, sign and all, and appended whole: thirteen bytes at most.
+fn push_spelt(bytes: &mut Vec<u8>, length: Length, behind: Option<u8>) {
     let micrometres = length.to_um();
-    if micrometres < 0 {
-        bytes.push(b'-');
-    }
-    let micrometres = micrometres.unsigned_abs();
-    push_integer(bytes, i64::from(micrometres / 10));
-    let rest = micrometres % 10;
+    let (mut whole, rest) = (micrometres.unsigned_abs() / 10, micrometres.unsigned_abs() % 10);
+    let mut spelt = u128::from(behind.unwrap_or_default());
+    let mut count = usize::from(behind.is_some());
+    let digit = |number: u32| u128::from(u32::from(b'0') + number % 10);
     if rest != 0 {
-        bytes.push(b'.');
-        push_integer(bytes, i64::from(rest));
+        spelt = spelt << 16 | digit(rest) << 8 | u128::from(b'.');
+        count += 2;
     }
+    loop {
+        spelt = spelt << 8 | digit(whole);
+        count += 1;
+        whole /= 10;
+        if whole == 0 {
+            break;
+        }
+    }
+    if micrometres < 0 {
+        spelt = spelt << 8 | u128::from(b'-');
+        count += 1;
+    }
+    push_first(bytes, spelt.to_le_bytes(), count);
+}
+
+/// The first `count` of some bytes. To copy all of a short array and cut it off costs less than to copy as many as there
+/// happen to be.
+pub(super) fn push_first<const N: usize>(bytes: &mut Vec<u8>, given: [u8; N], count: usize) {
+    let end = bytes.len() + count;
+    bytes.extend_from_slice(&given);
+    bytes.truncate(end);
 }
 
 /// A length in points, to a ten-thousandth.
@@ -276,6 +349,10 @@ pub(super) fn push_integer(bytes: &mut Vec<u8>, number: i64) {
     match u8::try_from(number) {
         Ok(digit @ 0..=9) => bytes.push(b'0' + digit),
         Ok(two @ 10..=99) => bytes.extend_from_slice(&[b'0' + two / 10, b'0' + two % 10]),
+        Err(_) if (-99..0).contains(&number) => {
+            bytes.push(b'-');
+            push_integer(bytes, -number);
+        }
         Ok(_) | Err(_) => bytes.extend_from_slice(itoa::Buffer::new().format(number).as_bytes()),
     }
 }

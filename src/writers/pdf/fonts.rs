@@ -11,14 +11,52 @@ use crate::typesetting::fonts;
 
 /// Widths and characters of one face, by glyph number.
 pub(super) struct FaceTable {
-    widths: Vec<u16>,
+    spelt: Vec<Spelt>,
     characters: Vec<Option<char>>,
+}
+
+/// What is needed of a glyph to show it.
+#[derive(Clone, Copy)]
+pub(super) struct Spelt {
+    /// Its number as it stands in a literal string, and how many bytes of this count.
+    pub(super) bytes: [u8; 4],
+    pub(super) count: u8,
+    /// How far the pen goes on after it without kerning, in font units.
+    pub(super) width: u16,
+}
+
+impl Spelt {
+    /// Two bytes, with a stroke before each that would end or change the string. A bare return would be read as a line
+    /// feed.
+    fn of(glyph: u16, width: u16) -> Self {
+        let mut spelt = Self { bytes: [0; 4], count: 0, width };
+        for byte in glyph.to_be_bytes() {
+            match byte {
+                b'(' | b')' | b'\\' => spelt.add([b'\\', byte]),
+                b'\r' => spelt.add(*b"\\r"),
+                other => spelt.add([other]),
+            }
+        }
+        spelt
+    }
+
+    fn add<const N: usize>(&mut self, bytes: [u8; N]) {
+        for (slot, byte) in self.bytes.iter_mut().skip(usize::from(self.count)).zip(bytes) {
+            *slot = byte;
+            self.count += 1;
+        }
+    }
 }
 
 impl FaceTable {
     /// How far the pen goes on after a glyph without kerning, in font units.
     pub(super) fn width(&self, glyph: u16) -> u16 {
-        self.widths.get(usize::from(glyph)).copied().unwrap_or_default()
+        self.spelt(glyph).width
+    }
+
+    /// A glyph as it is shown.
+    pub(super) fn spelt(&self, glyph: u16) -> Spelt {
+        self.spelt.get(usize::from(glyph)).copied().unwrap_or_else(|| Spelt::of(glyph, 0))
     }
 
     /// The character that a reader gets from a glyph; `None` for ligatures and alternates.
@@ -48,7 +86,7 @@ pub(super) const fn resource(face: Face) -> &'static [u8] {
 fn read_table(file: &'static [u8]) -> FaceTable {
     let Ok(font) = FontRef::new(file) else {
         // The faces are compiled in; the tests read all three.
-        return FaceTable { widths: Vec::new(), characters: Vec::new() };
+        return FaceTable { spelt: Vec::new(), characters: Vec::new() };
     };
     let metrics = font.glyph_metrics(Size::unscaled(), LocationRef::default());
     let glyphs = metrics.glyph_count();
@@ -61,7 +99,8 @@ fn read_table(file: &'static [u8]) -> FaceTable {
             *slot = Some(slot.map_or(character, |known: char| known.min(character)));
         }
     }
-    FaceTable { widths: (0..glyphs).map(width).collect(), characters }
+    let spelt = (0..=u16::MAX).zip(0..glyphs).map(|(number, glyph)| Spelt::of(number, width(glyph))).collect();
+    FaceTable { spelt, characters }
 }
 
 /// What a person types to find a character: the space or hyphen of the keyboard for one that must not break.
@@ -87,7 +126,29 @@ pub(super) struct UsedGlyphs {
     texts: BTreeMap<(Face, u16), Box<str>>,
 }
 
+/// Where the glyphs of one face are noted that have characters of their own.
+pub(super) struct Shown<'a>(&'a mut [u64]);
+
+impl Shown<'_> {
+    /// Notes a glyph.
+    pub(super) fn note(&mut self, glyph: u16) {
+        if let Some(word) = self.0.get_mut(usize::from(glyph / 64)) {
+            *word |= 1 << (glyph % 64);
+        }
+    }
+}
+
 impl UsedGlyphs {
+    /// Where to note the glyphs of a face, with room for each.
+    pub(super) fn of_face(&mut self, face: Face, table: &FaceTable) -> Shown<'_> {
+        let bits = self.bits_mut(face);
+        let words = table.spelt.len().div_ceil(64);
+        if bits.len() < words {
+            bits.resize(words, 0);
+        }
+        Shown(bits)
+    }
+
     /// Notes a glyph that has a character of its own.
     pub(super) fn note(&mut self, face: Face, glyph: u16) {
         let bits = self.bits_mut(face);

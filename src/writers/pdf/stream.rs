@@ -1,8 +1,9 @@
 //! The stream of objects: each goes out as it is finished, its offset is kept, and the table of offsets comes last.
 
+use std::hash::Hasher;
 use std::io::{self, Write};
 
-use sha2::{Digest, Sha256};
+use siphasher::sip128::{Hasher128, SipHasher13};
 
 /// The number of an object.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -29,14 +30,15 @@ pub(super) struct Objects<W: Write> {
     written: u64,
     /// Offset of each object by its number less one; zero until it is written.
     offsets: Vec<u64>,
-    /// Of everything written, so that the identity of a document follows from its content.
-    digest: Sha256,
+    /// Of everything written, so that the identity of a document follows from its content. It tells versions of a
+    /// document apart and guards nothing, and SHA-256 without the help of a processor takes twenty times as long.
+    digest: SipHasher13,
 }
 
 impl<W: Write> Objects<W> {
     /// Writes the header of a version; the second line tells file transfers that the rest is binary.
     pub(super) fn begin(out: W, version: &str) -> io::Result<Self> {
-        let mut objects = Self { out, written: 0, offsets: Vec::new(), digest: Sha256::new() };
+        let mut objects = Self { out, written: 0, offsets: Vec::new(), digest: SipHasher13::new() };
         objects.put(format!("%PDF-{version}\n").as_bytes())?;
         objects.put(b"%\xE2\xE3\xCF\xD3\n")?;
         Ok(objects)
@@ -70,7 +72,7 @@ impl<W: Write> Objects<W> {
 
     /// What identifies the document as far as it is written: 16 bytes that follow from it, in hexadecimal digits.
     pub(super) fn identity(&self) -> String {
-        hexadecimal(self.digest.clone().finalize().get(..16).unwrap_or_default())
+        format!("{:032X}", self.digest.finish128().as_u128())
     }
 
     /// Writes the table of offsets and the trailer, and flushes; returns the bytes of the whole document.
@@ -102,12 +104,8 @@ impl<W: Write> Objects<W> {
 
     fn put(&mut self, bytes: &[u8]) -> io::Result<()> {
         self.out.write_all(bytes)?;
-        self.digest.update(bytes);
+        self.digest.write(bytes);
         self.written += bytes.len() as u64;
         Ok(())
     }
-}
-
-fn hexadecimal(bytes: &[u8]) -> String {
-    bytes.iter().map(|byte| format!("{byte:02X}")).collect()
 }

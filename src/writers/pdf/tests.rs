@@ -57,9 +57,10 @@ fn written(pages: &[Page], info: &DocumentInfo) -> lopdf::Document {
 fn marks_become_short_operators_in_hundredths_of_a_millimetre() {
     let mut drawing = Drawing::new(SIDE);
     drawing.fill(Path::rectangle(Rect::new(point(1_000, 2_000), SIDE)), Ink::Black);
+    drawing.fill(Path::new().move_to(point(0, 0)).line_to(point(0, 0)).line_to(point(5, 9)).close(), Ink::Black);
     drawing.stroke(Path::line(point(0, 5), point(12_345, -70)), Ink::Grey, Length::um(240));
     drawing.stroke(Path::line(point(0, 0), point(10, 0)), Ink::Grey, Length::um(240));
-    let expected = "0 g\n100 -200 m\n5100 -200 l\n5100 -4200 l\n100 -4200 l\nh\nf\n\
+    let expected = "0 g\n100 -200 5000 -4000 re\nf\n0 0 m\n0.5 -0.9 l\nh\nf\n\
                     .45 G\n24 w\n0 -0.5 m\n1234.5 7 l\nS\n0 0 m\n1 0 l\nS\n";
     assert_eq!(operators(&drawing), expected);
 }
@@ -203,5 +204,32 @@ fn only_a_line_that_would_read_otherwise_carries_its_text() {
     let mut drawing = Drawing::new(SIDE);
     let line = Typesetter::new().line(Face::Bold, "5 e\u{301}").unwrap();
     drawing.text(line, point(0, 5_000), Length::um(3_000), Ink::Black);
-    assert!(operators(&drawing).contains("/Span<</ActualText<FEFF0035002000650301>>>BDC\nBT\n"));
+    let operators = operators(&drawing);
+    assert!(operators.contains("BT\n/Span<</ActualText<FEFF0035002000650301>>>BDC\n"));
+    assert!(operators.ends_with("]TJ\nEMC\nET\n"));
+}
+
+#[test]
+fn lines_share_a_text_object_until_something_else_is_drawn() {
+    let mut drawing = Drawing::new(SIDE);
+    let line = Typesetter::new().line(Face::Bold, "I").unwrap();
+    let em = Length::um(3_000);
+    drawing.text(Arc::clone(&line), point(100, 5_000), em, Ink::Black);
+    drawing.text(Arc::clone(&line), point(350, 4_990), em, Ink::White);
+    drawing.fill(Path::rectangle(Rect::new(point(0, 0), SIDE)), Ink::White);
+    drawing.text(line, point(100, 9_000), em, Ink::White);
+    let shown = operators(&drawing).replace(|character: char| character.is_control() && character != '\n', "");
+    let shown = shown.split("[(").map(|part| part.split_once(")]TJ").map_or(part, |(_, behind)| behind));
+    let expected = "0 g\nBT\n/B 300 Tf\n10 -500 Td\n\n1 g\n25 1 Td\n\nET\n\
+                    0 0 5000 -4000 re\nf\nBT\n10 -900 Td\n\nET\n";
+    assert_eq!(shown.collect::<String>(), expected);
+}
+
+#[test]
+fn glyph_numbers_that_would_end_a_string_are_marked() {
+    for (glyph, expected) in [(0x2829_u16, &b"\\(\\)"[..]), (0x5C0D, b"\\\\\\r"), (0x000A, b"\0\n"), (0x0041, b"\0A")] {
+        // No face has so many glyphs: the number is spelt all the same.
+        let spelt = fonts::table(Face::Bold).spelt(glyph);
+        assert_eq!(&spelt.bytes[..usize::from(spelt.count)], expected, "{glyph:04X}");
+    }
 }

@@ -1,29 +1,48 @@
 //! Shaped lines into operators: glyph numbers of the whole font, with the pen moved where shaping moved it.
 
-use super::content::{Content, push_integer};
+use super::content::{Content, push_first, push_integer};
 use super::fonts::{self, FaceTable};
 use crate::drawing::{Face, Glyph, GlyphLine, Ink};
 use crate::length::{Length, Point};
 
-/// One line with the left end of its baseline at `origin`.
+/// One line with the left end of its baseline at `origin`, in the text object of the line before it if that is open.
 pub(super) fn push(content: &mut Content<'_>, line: &GlyphLine, origin: Point, em: Length, ink: Ink) {
     let table = fonts::table(line.face);
     if !content.fill_ink(ink) {
         return;
     }
-    let plain = note_glyphs(content, line, table);
+    let plain = note_letters(content, line, table) || note_glyphs(content, line, table);
+    let before = content.state.line.replace(origin).unwrap_or_else(|| {
+        content.bytes.extend_from_slice(b"BT\n");
+        Point::default()
+    });
     if !plain {
         push_actual_text(&mut content.bytes, &line.text);
     }
-    content.bytes.extend_from_slice(b"BT\n");
     set_font(content, line.face, em);
-    content.point(origin);
+    content.point(Point::new(origin.x - before.x, origin.y - before.y));
     content.bytes.extend_from_slice(b"Td\n");
     push_glyphs(&mut content.bytes, line, table, em);
-    content.bytes.extend_from_slice(b"ET\n");
     if !plain {
         content.bytes.extend_from_slice(b"EMC\n");
     }
+}
+
+/// Notes the glyphs of a line in which each stands for one character and shows just that, as in nearly all; false if
+/// this is not such a line, of which nothing more can then be said.
+fn note_letters(content: &mut Content<'_>, line: &GlyphLine, table: &FaceTable) -> bool {
+    let mut shown = content.glyphs.of_face(line.face, table);
+    let mut characters = line.text.char_indices();
+    let all = line.glyphs.iter().all(|glyph| {
+        let shows = characters.next().is_some_and(|(at, character)| {
+            at == usize::from(glyph.cluster) && table.character(glyph.id) == Some(fonts::searched(character))
+        });
+        if shows {
+            shown.note(glyph.id);
+        }
+        shows
+    });
+    all && characters.next().is_none()
 }
 
 /// Notes every glyph with the text that it shows. False if some glyph shows another text here than a reader would get
@@ -31,10 +50,6 @@ pub(super) fn push(content: &mut Content<'_>, line: &GlyphLine, origin: Point, e
 fn note_glyphs(content: &mut Content<'_>, line: &GlyphLine, table: &FaceTable) -> bool {
     let mut plain = true;
     for (number, glyph) in line.glyphs.iter().enumerate() {
-        if is_one_letter(line, number, glyph, table) {
-            content.glyphs.note(line.face, glyph.id);
-            continue;
-        }
         let text = cluster_text(line, number, glyph);
         if shows_nothing(glyph, text) {
             continue;
@@ -48,17 +63,6 @@ fn note_glyphs(content: &mut Content<'_>, line: &GlyphLine, table: &FaceTable) -
         }
     }
     plain
-}
-
-/// Whether a glyph stands for one ASCII character and shows just that: so do nearly all, and this is quickly seen.
-fn is_one_letter(line: &GlyphLine, number: usize, glyph: &Glyph, table: &FaceTable) -> bool {
-    let start = usize::from(glyph.cluster);
-    let next = line.glyphs.get(number + 1).map_or(line.text.len(), |next| usize::from(next.cluster));
-    let before = number.checked_sub(1).and_then(|before| line.glyphs.get(before));
-    let byte = line.text.as_bytes().get(start).copied().filter(u8::is_ascii);
-    next == start + 1
-        && before.is_none_or(|before| before.cluster != glyph.cluster)
-        && byte.is_some_and(|byte| table.character(glyph.id) == Some(char::from(byte)))
 }
 
 /// The source text of a glyph: its whole cluster for the first glyph of one, nothing for the others.
@@ -130,20 +134,9 @@ fn push_glyphs(bytes: &mut Vec<u8>, line: &GlyphLine, table: &FaceTable, em: Len
             push_integer(bytes, -owed);
             bytes.push(b'(');
         }
-        push_code(bytes, glyph.id);
-        owed = i64::from(glyph.advance) - i64::from(glyph.shift) - i64::from(table.width(glyph.id));
+        let spelt = table.spelt(glyph.id);
+        push_first(bytes, spelt.bytes, usize::from(spelt.count));
+        owed = i64::from(glyph.advance) - i64::from(glyph.shift) - i64::from(spelt.width);
     }
     bytes.extend_from_slice(if rise == 0 { b")]TJ\n" } else { b")]TJ 0 Ts\n" });
-}
-
-/// A glyph number as two bytes of a literal string.
-fn push_code(bytes: &mut Vec<u8>, glyph: u16) {
-    for byte in glyph.to_be_bytes() {
-        match byte {
-            b'(' | b')' | b'\\' => bytes.extend_from_slice(&[b'\\', byte]),
-            // A bare return would be read as a line feed.
-            b'\r' => bytes.extend_from_slice(b"\\r"),
-            other => bytes.push(other),
-        }
-    }
 }
