@@ -94,7 +94,7 @@ impl<'a> Case<'a> {
         listed.sort_unstable();
         inside.retain(|device| network.device(*device).is_some_and(|it| is_inside(&it.location, enclosure)));
         let lines = lines_by_device(&enclosure.rows, ways);
-        let proof = network.proof(id);
+        let proof = if network.is_described() { network.proof(id) } else { Proof::unknown() };
         Self { survey, network, id, enclosure, ways, installation, options, telling, proof, listed, inside, lines }
     }
 

@@ -139,7 +139,8 @@ pub struct Decision {
     pub voltages: Voltages,
     /// One device that makes the whole enclosure dead, by the survey's word.
     pub single_device: Option<String>,
-    /// Whether energy still reaches it with everything opened that is declared.
+    /// Whether energy still reaches it with everything opened that is declared. Without a supplies file that is unknown for
+    /// one reason, and nothing more is kept; [`crate::network::Network::proof`] names the gaps all the same.
     pub proof: Proof,
 }
 

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use super::testing::decided_text;
 use super::{Decisions, Explanation, Outcome, Reason, RuleOptions, explain};
-use crate::network::{Network, NetworkOptions};
+use crate::network::{EnclosureId, Network, NetworkOptions, Proof};
 use crate::survey::{ReadOptions, read};
 
 const HEADER: &str = "enclosure,role,circuit,serves,fed_from,source,nominal,conductors,earthing,voltage_to_earth,\
@@ -98,6 +98,15 @@ proptest! {
         prop_assert_eq!(&reasons, &decide(&text).enclosures[0].reasons);
         prop_assert!(explained.reasons.iter().all(|one| !one.because.is_empty()), "{explained:?}");
         prop_assert!(!explained.voltages.is_empty());
+    }
+
+    #[test]
+    fn without_a_supplies_file_a_proof_has_gaps_and_nothing_else(rows in proptest::collection::vec(cells(), 1..6)) {
+        let survey = read(survey(&rows, "").as_bytes(), &ReadOptions::new("test.csv")).survey;
+        let network = Network::join(&survey, None, &NetworkOptions::default()).0;
+        let whole = network.proof(EnclosureId::new(0));
+        prop_assert!(whole.gaps.iter().all(|gap| gap.back_feed().is_none()), "{whole:?}");
+        prop_assert_eq!(Proof { gaps: Vec::new(), ..whole }, Proof::unknown());
     }
 
     #[test]
