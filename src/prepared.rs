@@ -8,7 +8,7 @@ use crate::finding::Finding;
 use crate::network::Network;
 use crate::notice::{Notice, Subject};
 use crate::pages::Identity;
-use crate::rules::{Decision, Decisions, DeviceDecision, StandingDecision};
+use crate::rules::{Assessor, Decision, Decisions, DeviceDecision, Explanation, StandingDecision};
 use crate::sheets::{Formats, Place, Quantity, SheetFormat};
 use crate::standing::{Entry, Standing};
 use crate::supplies::Supplies;
@@ -28,6 +28,8 @@ pub struct Prepared<'a> {
     pub standing: Option<&'a Standing>,
     /// What feeds what.
     pub network: &'a Network,
+    /// What explains a decision.
+    pub assessor: Assessor<'a>,
     /// What was decided.
     pub decisions: &'a Decisions,
     /// What the notices say.
@@ -76,6 +78,12 @@ impl<'a> Prepared<'a> {
         let place = list.entries.iter().position(|entry| entry.number == notice.number)?;
         let decision = self.decisions.standing.iter().find(|decision| decision.entry == place)?;
         Some((decision, list.entries.get(place)?))
+    }
+
+    /// Why an enclosure is decided as it is.
+    #[must_use]
+    pub fn explanation(&self, decision: &Decision) -> Explanation {
+        self.assessor.explain(decision.enclosure).unwrap_or_default()
     }
 
     /// A decision by its place, with its enclosure.

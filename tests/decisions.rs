@@ -22,8 +22,8 @@ use std::path::{Path, PathBuf};
 use noticewright::finding::{Finding, Severity};
 use noticewright::network::{Network, NetworkOptions};
 use noticewright::rules::{
-    self, Decision, Decisions, DeviceDecision, Disconnects, IsolatedEnclosure, IsolatorEntry, Outcome,
-    PointOfIsolation, Reason, RuleOptions, SourceIsolation, Statement, Voltage, decide,
+    self, Decision, Decisions, DeviceDecision, Disconnects, Explained, Explanation, IsolatedEnclosure, IsolatorEntry,
+    Outcome, PointOfIsolation, Reason, RuleOptions, SourceIsolation, Statement, Voltage, decide, explain,
 };
 use noticewright::standing::{self, Date};
 use noticewright::supplies;
@@ -118,7 +118,9 @@ fn decide_case(case: &Case<'_>) -> String {
     let (decisions, from_rules) = decide(&reading.survey, &network, &RuleOptions::default());
     let mut text = String::new();
     for (decision, enclosure) in decisions.enclosures.iter().zip(&reading.survey.enclosures) {
-        show_decision(&mut text, &enclosure.designation, decision, shows("all"));
+        let explanation = explain(&reading.survey, &network, &RuleOptions::default(), decision.enclosure);
+        assert!(explanation.reasons.iter().map(|one| one.reason).eq(decision.reasons.iter().copied()));
+        show_decision(&mut text, &enclosure.designation, (decision, &explanation), shows("all"));
         if network.is_described() {
             show_proof(&mut text, &reading.survey, &network, decision);
         }
@@ -155,7 +157,7 @@ fn show_standing(
         let reason = &decision.reason;
         let number = &list.entries[decision.entry].number;
         writeln!(text, "standing {number}: {}, words {}", outcome(reason.outcome), decision.words.name()).unwrap();
-        writeln!(text, "  {}, {}: {}", reason.rule.name(), reason.clause_in_words(), reason.because).unwrap();
+        writeln!(text, "  {}, {}: {}", reason.rule.name(), reason.clause_in_words(), decision.because).unwrap();
         let size = decision.least.size.map(|size| format!("plate at least {size}"));
         let capitals = decision.least.capitals.map(|capitals| format!("capitals at least {capitals} mm"));
         size.into_iter().chain(capitals).for_each(|line| writeln!(text, "  {line}").unwrap());
@@ -167,11 +169,11 @@ fn is_error(finding: &Finding) -> bool {
     finding.severity() == Severity::Error
 }
 
-fn show_decision(text: &mut String, enclosure: &str, decision: &Decision, all: bool) {
+fn show_decision(text: &mut String, enclosure: &str, (decision, explanation): (&Decision, &Explanation), all: bool) {
     writeln!(text, "{enclosure}: {}", outcome(decision.need)).unwrap();
     let is_quiet = |reason: &&Reason| reason.outcome == Outcome::NotNeeded && !all;
-    for reason in decision.reasons.iter().filter(|reason| !is_quiet(reason)) {
-        writeln!(text, "  {} {}: {}", reason.rule.name(), outcome(reason.outcome), reason.because).unwrap();
+    for Explained { reason, because } in explanation.reasons.iter().filter(|one| !is_quiet(&&one.reason)) {
+        writeln!(text, "  {} {}: {because}", reason.rule.name(), outcome(reason.outcome)).unwrap();
     }
     let quiet: Vec<_> = decision.reasons.iter().filter(is_quiet).map(|reason| reason.rule.name()).collect();
     if !quiet.is_empty() {
@@ -190,7 +192,7 @@ fn show_decision(text: &mut String, enclosure: &str, decision: &Decision, all: b
         writeln!(text, "  single device: {device}").unwrap();
     }
     writeln!(text, "  voltage: {}", volts(decision)).unwrap();
-    for line in decision.voltages.explanation.iter().filter(|_| all) {
+    for line in explanation.voltages.iter().filter(|_| all) {
         writeln!(text, "    {line}").unwrap();
     }
 }
@@ -304,8 +306,8 @@ fn volts(decision: &Decision) -> String {
 
 fn show_device(text: &mut String, device: &DeviceDecision) {
     writeln!(text, "device {} ({}): {}", device.device, device.location, outcome(device.need)).unwrap();
-    for reason in &device.reasons {
-        writeln!(text, "  {} {}: {}", reason.rule.name(), outcome(reason.outcome), reason.because).unwrap();
+    for Explained { reason, because } in device.explained() {
+        writeln!(text, "  {} {}: {because}", reason.rule.name(), outcome(reason.outcome)).unwrap();
     }
     for Disconnects { circuit, enclosure, serves, alone, also, others_remain, parts_remain } in &device.disconnects {
         let serves = serves.as_ref().map_or_else(String::new, |serves| format!(" ({serves})"));

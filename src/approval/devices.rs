@@ -29,7 +29,7 @@ fn device(document: &Document<'_>, index: usize) -> Vec<Block> {
         return blocks;
     };
     let mut further = vec![Block::List(decision.handling().iter().map(|line| sentence(line)).collect())];
-    further.extend(notice::reasons(&decision.reasons));
+    further.extend(notice::reasons(&decision.explained()));
     blocks.push(notice::beside(document, one, set, further));
     blocks.push(disconnects(document, decision));
     let back_feed = decision.back_feed.iter().map(|ups| format!("{ups} can feed back to its load side."));

@@ -4,7 +4,7 @@ use super::{Document, evidence, found, notice, sign};
 use crate::length::Length;
 use crate::pages::texts::{body, mm, ruled, strong};
 use crate::pages::{Block, Cell, Column, Section, Style};
-use crate::rules::{Decision, enclosure_in_words};
+use crate::rules::{Decision, Explanation, enclosure_in_words};
 use crate::survey::Enclosure;
 use crate::typesetting::Setting;
 
@@ -14,8 +14,9 @@ const HIGHEST_AT_FIRST: Length = mm(106);
 /// The enclosure of a decision with the notices to approve.
 pub(super) fn section(document: &Document<'_>, place: usize, indices: &[usize]) -> Section {
     let Some((decision, enclosure)) = document.prepared.decided(place) else { return Section::default() };
-    let notices = notices(document, decision, indices);
-    let mut evidence = evidence::blocks(document, decision, enclosure);
+    let explanation = document.prepared.explanation(decision);
+    let notices = notices(document, &explanation, indices);
+    let mut evidence = evidence::blocks(document, decision, &explanation, enclosure);
     evidence.extend(found::table(document.names.findings(&enclosure.designation)));
     let first = indices.iter().find_map(|&index| document.prepared.set(index));
     let comes_first = first.is_some_and(|set| set.size.height <= HIGHEST_AT_FIRST);
@@ -59,7 +60,7 @@ fn heading(decision: &Decision, enclosure: &Enclosure) -> Vec<Block> {
 }
 
 /// The notices, each beside the reasons; those that differ only in number, place and code are listed.
-fn notices(document: &Document<'_>, decision: &Decision, indices: &[usize]) -> Vec<Block> {
+fn notices(document: &Document<'_>, explanation: &Explanation, indices: &[usize]) -> Vec<Block> {
     let mut shown: Vec<&Setting> = Vec::new();
     let mut blocks =
         vec![Block::heading(if indices.len() == 1 { "Notice and reasons" } else { "Notices and reasons" })];
@@ -70,7 +71,7 @@ fn notices(document: &Document<'_>, decision: &Decision, indices: &[usize]) -> V
             like.push(vec![strong(&one.number), body(&one.position), body(notice::code(one, set))]);
             continue;
         }
-        let reasons = if shown.is_empty() { notice::reasons(&decision.reasons) } else { Vec::new() };
+        let reasons = if shown.is_empty() { notice::reasons(&explanation.reasons) } else { Vec::new() };
         shown.push(set);
         blocks.push(notice::beside(document, one, set, reasons));
     }

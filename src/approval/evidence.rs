@@ -5,20 +5,25 @@ use super::Document;
 use super::notice::silent_reasons;
 use crate::pages::texts::{MOST_LINES, body, counted, listed, mm, ruled, sentence, strong};
 use crate::pages::{Block, Cell, Column, Style, Text};
-use crate::rules::{Decision, Outcome, PointOfIsolation};
+use crate::rules::{Decision, Explanation, Outcome, PointOfIsolation};
 use crate::survey::value::{Basis, DeviceKind};
 use crate::survey::{Enclosure, Row};
 
 /// All of it, in the order in which it is read.
-pub(super) fn blocks(document: &Document<'_>, decision: &Decision, enclosure: &Enclosure) -> Vec<Block> {
+pub(super) fn blocks(
+    document: &Document<'_>,
+    decision: &Decision,
+    explanation: &Explanation,
+    enclosure: &Enclosure,
+) -> Vec<Block> {
     let mut blocks = points(decision);
-    let voltages = decision.voltages.explanation.iter().map(|line| sentence(line)).collect();
+    let voltages = explanation.voltages.iter().map(|line| sentence(line)).collect();
     blocks.push(Block::Columns(vec![
         vec![Block::heading("Voltages"), Block::List(voltages)],
         proof(document, decision),
         vec![Block::heading("What is not known"), Block::List(unknown(document, decision, enclosure))],
     ]));
-    if let Some(table) = silent_reasons(&decision.reasons) {
+    if let Some(table) = silent_reasons(&explanation.reasons) {
         blocks.extend([Block::heading("Rules that ask for nothing here, on the survey's word"), table]);
     }
     blocks

@@ -4,7 +4,7 @@ use super::Document;
 use crate::notice::{Notice, Subject};
 use crate::pages::texts::{body, definitions, metres, mm, named_size, ruled, sentence, strong, tenths};
 use crate::pages::{Block, Cell, Column, Picture, Style, Table, Text};
-use crate::rules::Reason;
+use crate::rules::Explained;
 use crate::typesetting::{Setting, Typesetter};
 
 /// The picture of a notice beside its facts and further blocks.
@@ -62,29 +62,29 @@ fn position(notice: &Notice) -> String {
 }
 
 /// The rules that ask for a notice, or of which it is not known, one below the other.
-pub(super) fn reasons(reasons: &[Reason]) -> Vec<Block> {
-    reasons.iter().filter(|reason| reason.outcome.prints()).map(one).collect()
+pub(super) fn reasons(reasons: &[Explained]) -> Vec<Block> {
+    reasons.iter().filter(|one| one.reason.outcome.prints()).map(one).collect()
 }
 
 /// Rule, outcome, clause and reason close together.
-fn one(reason: &Reason) -> Block {
+fn one(Explained { reason, because }: &Explained) -> Block {
     let rule = format!("{}: {}", sentence(&reason.rule.in_words()), reason.outcome.name());
     let cell = vec![
         Text::new(Style::Strong, rule).into(),
-        Text::new(Style::Body, sentence(&reason.because)).into(),
+        Text::new(Style::Body, sentence(because)).into(),
         Text::new(Style::Small, reason.clause_in_words()).into(),
     ];
     Block::Table(Table { columns: vec![Column::Share(1)], rows: vec![vec![cell]], ..Table::default() })
 }
 
 /// The rules that ask for nothing, as a table.
-pub(super) fn silent_reasons(reasons: &[Reason]) -> Option<Block> {
-    let silent = reasons.iter().filter(|reason| !reason.outcome.prints());
-    let row = |reason: &Reason| -> Vec<Cell> {
+pub(super) fn silent_reasons(reasons: &[Explained]) -> Option<Block> {
+    let silent = reasons.iter().filter(|one| !one.reason.outcome.prints());
+    let row = |Explained { reason, because }: &Explained| -> Vec<Cell> {
         vec![
             strong(sentence(&reason.rule.in_words())),
             body(reason.outcome.name().replace('-', " ")),
-            body(sentence(&reason.because)),
+            body(sentence(because)),
             vec![Text::new(Style::Small, reason.clause_in_words()).into()],
         ]
     };

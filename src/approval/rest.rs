@@ -55,9 +55,10 @@ fn silent(document: &Document<'_>) -> Vec<Block> {
 fn row(document: &Document<'_>, place: usize) -> Option<Vec<Cell>> {
     let (decision, enclosure) = document.prepared.decided(place)?;
     let said = |text: &Option<String>| text.clone().unwrap_or_default();
+    let explanation = document.prepared.explanation(decision);
     let because = |outcome: Outcome| {
-        let reasons = decision.reasons.iter().filter(move |reason| reason.outcome == outcome);
-        reasons.map(|reason| format!("{}: {}.", sentence(&reason.rule.in_words()), reason.because))
+        let reasons = explanation.reasons.iter().filter(move |one| one.reason.outcome == outcome);
+        reasons.map(|one| format!("{}: {}.", sentence(&one.reason.rule.in_words()), one.because))
     };
     let mut why: Cell = because(Outcome::Lifted).map(|line| Text::new(Style::Body, line).into()).collect();
     let plain = because(Outcome::NotNeeded).collect::<Vec<_>>().join(" ");

@@ -32,7 +32,7 @@ fn one(document: &Document<'_>, index: usize) -> Vec<Block> {
     if let Some((decision, entry)) = prepared.standing_of(notice) {
         let words = format!("words: {}", decision.words.in_words());
         further.push(Block::List(vec![sentence(&format!("kind: {}", entry.kind.name())), sentence(&words)]));
-        further.extend(notice::reasons(std::slice::from_ref(&decision.reason)));
+        further.extend(notice::reasons(&[decision.explained()]));
     }
     vec![Block::heading(title), notice::beside(document, notice, set, further)]
 }

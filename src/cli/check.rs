@@ -34,7 +34,7 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
         ReportForm::Text | ReportForm::Short => (),
         ReportForm::Json => {
             let mut report = loaded.json(&findings);
-            report.decisions(&loaded.survey, &loaded.network, &loaded.decisions.enclosures);
+            report.decisions(loaded.assessor(), &loaded.decisions.enclosures);
             report.isolators(&loaded.survey, &loaded.network, &loaded.decisions.isolators);
             report.standing(loaded.standing.as_ref(), &loaded.decisions.standing);
             for (notice, set) in loaded.notices.iter().zip(&set.notices) {

@@ -225,7 +225,7 @@ impl<'a> Reporter<'a> {
             return Ok(());
         }
         let mut report = self.loaded.json(findings);
-        report.decisions(&self.loaded.survey, &self.loaded.network, &self.loaded.decisions.enclosures);
+        report.decisions(self.loaded.assessor(), &self.loaded.decisions.enclosures);
         report.isolators(&self.loaded.survey, &self.loaded.network, &self.loaded.decisions.isolators);
         report.standing(self.loaded.standing.as_ref(), &self.loaded.decisions.standing);
         for (index, (notice, set)) in self.loaded.notices.iter().zip(&set.notices).enumerate() {

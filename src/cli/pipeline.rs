@@ -18,7 +18,7 @@ use crate::job::{self, Job};
 use crate::length::Size;
 use crate::network::{Network, NetworkOptions};
 use crate::notice::{self, Notice, Subject};
-use crate::rules::{self, Decision, Decisions};
+use crate::rules::{self, Assessor, Decision, Decisions, Installation};
 use crate::sheets::Label;
 use crate::standing::{self, Standing, StandingColumn};
 use crate::supplies::{self, Supplies};
@@ -48,6 +48,8 @@ pub(super) struct Loaded {
     pub standing: Option<Standing>,
     /// What feeds what, and what isolates what.
     pub network: Network,
+    /// What the survey as a whole tells.
+    pub installation: Installation,
     /// What was decided.
     pub decisions: Decisions,
     /// What is to be said, in the survey's order: enclosures, then isolators; then standing notices in the order of their list.
@@ -148,7 +150,9 @@ pub(super) fn decide(
     progress.say("joining what feeds what");
     let (network, of_network) = Network::join(&reading.survey, supplies.as_ref(), &NetworkOptions::default());
     progress.say("deciding");
-    let (mut decisions, of_rules) = rules::decide(&reading.survey, &network, &job.rule_options());
+    let (survey, options) = (&reading.survey, job.rule_options());
+    let installation = Installation::of(survey, &network);
+    let (mut decisions, of_rules) = Assessor { survey, network: &network, installation: &installation, options }.all();
     let (wording, of_wording) = super::languages::wording(&job, &job_folder)?;
     progress.say("wording notices");
     let (notices, of_notices) = notice::compose(&reading.survey, &decisions, &wording, &job.notice_options());
@@ -175,6 +179,7 @@ pub(super) fn decide(
         supplies,
         standing,
         network,
+        installation,
         decisions,
         notices,
         findings,
@@ -269,6 +274,12 @@ pub(super) fn set_all(
 }
 
 impl Loaded {
+    /// What every decision was held against; it explains each.
+    pub(super) fn assessor(&self) -> Assessor<'_> {
+        let Self { survey, network, installation, job, .. } = self;
+        Assessor { survey, network, installation, options: job.rule_options() }
+    }
+
     /// What was decided for an enclosure by its designation.
     pub(super) fn decision(&self, designation: &str) -> Option<&Decision> {
         let index = self.survey.enclosures.iter().position(|enclosure| enclosure.designation == designation)?;

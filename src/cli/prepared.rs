@@ -209,6 +209,7 @@ impl<'a> Prepared<'a> {
             supplies: loaded.supplies.as_ref(),
             standing: loaded.standing.as_ref(),
             network: &loaded.network,
+            assessor: loaded.assessor(),
             decisions: &loaded.decisions,
             notices: &loaded.notices,
             set: &self.set.notices,

@@ -60,6 +60,8 @@ pub(super) struct Case<'a> {
     pub(super) supplies: Option<&'a Supplies>,
     pub(super) network: &'a Network,
     pub(super) decision: &'a Decision,
+    /// The proof with all of its gaps, where the decision keeps none.
+    proof: Option<Proof>,
     numbers: Vec<(NodeId, usize)>,
 }
 
@@ -71,7 +73,8 @@ impl<'a> Case<'a> {
         network: &'a Network,
         decision: &'a Decision,
     ) -> Self {
-        let mut case = Self { survey, supplies, network, decision, numbers: Vec::new() };
+        let whole = (!network.is_described()).then(|| network.proof(EnclosureId::new(decision.enclosure)));
+        let mut case = Self { survey, supplies, network, decision, proof: whole, numbers: Vec::new() };
         case.numbers = case.numbered();
         case
     }
@@ -87,8 +90,8 @@ impl<'a> Case<'a> {
     }
 
     /// The proof for the enclosure.
-    pub(super) const fn proof(&self) -> &'a Proof {
-        &self.decision.proof
+    pub(super) fn proof(&self) -> &Proof {
+        self.proof.as_ref().unwrap_or(&self.decision.proof)
     }
 
     /// The nodes of the points of isolation, each with its number on the notice.

@@ -94,8 +94,8 @@ fn without_area<'a>(location: &'a str, area: &str) -> &'a str {
 
 /// The text before the first whole mention of a designation.
 fn before_mention<'a>(text: &'a str, designation: &str) -> Option<&'a str> {
-    let first = designation.chars().next()?;
-    let starts = text.char_indices().filter(|(_, character)| character.eq_ignore_ascii_case(&first));
+    let first = designation.bytes().next()?;
+    let starts = text.bytes().enumerate().filter(|(_, byte)| byte.eq_ignore_ascii_case(&first));
     starts.map(|(start, _)| start).find_map(|start| {
         let (before, here) = text.split_at_checked(start)?;
         let (found, after) = here.split_at_checked(designation.len())?;
@@ -160,6 +160,8 @@ mod tests {
         assert!(!names("DB-C-1", "DB-C"));
         assert!(!names("MDB-C", "DB-C"));
         assert!(!names("Bay 2", ""));
+        assert!(names("Schrank Ü2", "Ü2"));
+        assert!(!names("ÄÜ2", "Ü2"));
     }
 
     #[test]

@@ -65,7 +65,7 @@ fn volts(value: u32, current: Current) -> Voltage {
 
 fn reason(rule: Rule, outcome: Outcome) -> Reason {
     let clause = Clause { reference: "BS 7671 514.11.1", confidence: Confidence::Secondary };
-    Reason { rule, clause: Some(clause), outcome, because: "because".to_owned() }
+    Reason { rule, clause: Some(clause), outcome }
 }
 
 /// An enclosure with its decision, about to be composed.

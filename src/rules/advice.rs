@@ -8,7 +8,7 @@ use super::described::{Described, DescribedSource};
 use super::phrases::list;
 use crate::finding::{Code, Finding, Severity, code};
 use crate::network::device::AtRow;
-use crate::network::{EnclosureId, Gap, Network, NodeId, ProofResult, Said};
+use crate::network::{DeviceId, EnclosureId, Gap, Network, NodeId, ProofResult, Said};
 use crate::survey::{Column, Survey};
 
 /// Reports it, after the findings about single enclosures.
@@ -16,7 +16,7 @@ pub(super) fn report(
     survey: &Survey,
     network: &Network,
     described: &Described,
-    decisions: &[Decision],
+    decisions: &[Proved],
     findings: &mut Vec<Finding>,
 ) {
     if !network.is_described() {
@@ -27,6 +27,54 @@ pub(super) fn report(
     findings.extend(decisions.iter().filter_map(|decision| advisor.surplus(decision)));
     findings.extend(advisor.cuts(decisions));
     findings.extend(advisor.sources(decisions));
+}
+
+/// What of the proof of one enclosure is held against those of others.
+#[derive(Clone, Debug)]
+pub(super) struct Proved {
+    enclosure: usize,
+    result: ProofResult,
+    /// The first reason why it is not known, and how many there are; what a UPS may do is told elsewhere.
+    gap: Option<Gap>,
+    gaps: usize,
+    /// Devices listed each of which changes nothing while the others are open.
+    surplus: Vec<DeviceId>,
+    /// Devices that would do as well, in fewer operations than what is listed takes, where any are known.
+    smaller: Option<Vec<NodeId>>,
+}
+
+impl Proved {
+    /// `None` without a supplies file, where there is nothing to prove.
+    pub(super) fn of(network: &Network, decision: &Decision) -> Option<Self> {
+        if !network.is_described() {
+            return None;
+        }
+        let proof = &decision.proof;
+        let mut gaps = proof.gaps.iter().filter(|gap| !matches!(gap, Gap::BackFeed(..)));
+        let first = gaps.next();
+        let cut = proof.cut.as_ref().filter(|_| proof.result == ProofResult::NoPathFound);
+        let cut = cut.filter(|cut| cut.operations < operations(network, EnclosureId::new(decision.enclosure)));
+        Some(Self {
+            enclosure: decision.enclosure,
+            result: proof.result,
+            gap: first.cloned(),
+            gaps: gaps.count() + usize::from(first.is_some()),
+            surplus: proof.surplus.clone(),
+            smaller: cut.map(|cut| cut.devices.clone()),
+        })
+    }
+}
+
+/// How many operations it takes to open all that is listed: devices that one handle opens are one.
+fn operations(network: &Network, enclosure: EnclosureId) -> usize {
+    let graph = network.graph();
+    let ways = network.ways(enclosure);
+    let nodes = ways.iter().flat_map(|way| way.isolated.devices()).filter_map(|id| network.device_node(*id));
+    let operation = |node: NodeId| match graph.node(node).and_then(|node| node.coupled) {
+        Some(interlock) => (Some(interlock), None),
+        None => (None, Some(node)),
+    };
+    nodes.map(operation).collect::<BTreeSet<_>>().len()
 }
 
 /// The enclosures that have an error already.
@@ -47,18 +95,15 @@ struct Advisor<'a> {
 
 impl Advisor<'_> {
     /// The first gap of every enclosure without another error, those of one cause together.
-    fn gaps(&self, decisions: &[Decision]) -> Vec<Finding> {
-        let mut groups: BTreeMap<&Gap, Vec<&Decision>> = BTreeMap::new();
-        let is_told = |gap: &&Gap| matches!(gap, Gap::BackFeed(..));
-        for decision in decisions.iter().filter(|decision| decision.proof.result == ProofResult::Unknown) {
-            let first = decision.proof.gaps.iter().find(|gap| !is_told(gap));
-            if let Some(gap) = first.filter(|_| !self.faulty.contains(self.name(decision))) {
+    fn gaps(&self, decisions: &[Proved]) -> Vec<Finding> {
+        let mut groups: BTreeMap<&Gap, Vec<&Proved>> = BTreeMap::new();
+        for decision in decisions.iter().filter(|decision| decision.result == ProofResult::Unknown) {
+            if let Some(gap) = decision.gap.as_ref().filter(|_| !self.faulty.contains(self.name(decision))) {
                 groups.entry(gap).or_default().push(decision);
             }
         }
-        let finding = |(gap, group): (&Gap, Vec<&Decision>)| {
-            let gaps = |decision: &&Decision| decision.proof.gaps.iter().filter(|gap| !is_told(gap)).count();
-            let more = match group.iter().map(gaps).max().unwrap_or(0) {
+        let finding = |(gap, group): (&Gap, Vec<&Proved>)| {
+            let more = match group.iter().map(|decision| decision.gaps).max().unwrap_or(0) {
                 0 | 1 => String::new(),
                 all => format!(", and {} more is missing", all - 1),
             };
@@ -74,11 +119,11 @@ impl Advisor<'_> {
     }
 
     /// Isolators of one enclosure that change nothing while the others are open.
-    fn surplus(&self, decision: &Decision) -> Option<Finding> {
-        if decision.proof.result != ProofResult::NoPathFound || decision.proof.surplus.is_empty() {
+    fn surplus(&self, decision: &Proved) -> Option<Finding> {
+        if decision.result != ProofResult::NoPathFound || decision.surplus.is_empty() {
             return None;
         }
-        let devices = decision.proof.surplus.iter().filter_map(|id| self.network.device(*id));
+        let devices = decision.surplus.iter().filter_map(|id| self.network.device(*id));
         let names: Vec<_> = devices.map(|device| format!("`{}`", device.phrase())).collect();
         let message = match names.as_slice() {
             [only] => format!("{only} changes nothing for `{}` while the others are open", self.name(decision)),
@@ -94,14 +139,10 @@ impl Advisor<'_> {
     }
 
     /// Smaller sets of devices than are listed: one finding for all enclosures, for nearly every site has a main switch.
-    fn cuts(&self, decisions: &[Decision]) -> Option<Finding> {
-        let smaller = |decision: &&Decision| {
-            let cut = decision.proof.cut.as_ref().filter(|_| decision.proof.result == ProofResult::NoPathFound);
-            cut.is_some_and(|cut| cut.operations < self.operations(decision))
-        };
-        let group: Vec<&Decision> = decisions.iter().filter(smaller).collect();
+    fn cuts(&self, decisions: &[Proved]) -> Option<Finding> {
+        let group: Vec<&Proved> = decisions.iter().filter(|decision| decision.smaller.is_some()).collect();
         let first = group.first()?;
-        let devices = first.proof.cut.as_ref().map_or(&[][..], |cut| &cut.devices);
+        let devices = first.smaller.as_deref().unwrap_or_default();
         let names: Vec<_> = devices.iter().map(|node| format!("`{}`", self.network.node_phrase(*node))).collect();
         let example = format!("opening {} alone", list(names.iter().map(String::as_str)));
         let message = match group.as_slice() {
@@ -117,25 +158,13 @@ impl Advisor<'_> {
         self.finding(code::FEWER_DEVICES_WOULD_DO, message, help, &group, Column::Isolator)
     }
 
-    /// How many operations it takes to open all that is listed: devices that one handle opens are one.
-    fn operations(&self, decision: &Decision) -> usize {
-        let graph = self.network.graph();
-        let ways = self.network.ways(EnclosureId::new(decision.enclosure));
-        let nodes = ways.iter().flat_map(|way| way.isolated.devices()).filter_map(|id| self.network.device_node(*id));
-        let operation = |node: NodeId| match graph.node(node).and_then(|node| node.coupled) {
-            Some(interlock) => (Some(interlock), None),
-            None => (None, Some(node)),
-        };
-        nodes.map(operation).collect::<BTreeSet<_>>().len()
-    }
-
     /// Described sources that no row of the survey names, if any names one.
-    fn sources(&self, decisions: &[Decision]) -> Vec<Finding> {
+    fn sources(&self, decisions: &[Proved]) -> Vec<Finding> {
         let unnamed: Vec<&DescribedSource> = self.described.unnamed(self.network).collect();
         if self.network.sources().is_empty() || unnamed.is_empty() {
             return Vec::new();
         }
-        let mut fed: Vec<Vec<&Decision>> = unnamed.iter().map(|_| Vec::new()).collect();
+        let mut fed: Vec<Vec<&Proved>> = unnamed.iter().map(|_| Vec::new()).collect();
         for decision in decisions {
             let ways = self.network.way_ids(EnclosureId::new(decision.enclosure));
             let feeding = ways.flat_map(|way| self.described.feeding(self.network, way).0);
@@ -147,7 +176,7 @@ impl Advisor<'_> {
         unnamed.iter().zip(&fed).map(|(source, fed)| self.unnamed(source, fed)).collect()
     }
 
-    fn unnamed(&self, source: &DescribedSource, fed: &[&Decision]) -> Finding {
+    fn unnamed(&self, source: &DescribedSource, fed: &[&Proved]) -> Finding {
         let feeds = if fed.is_empty() { String::new() } else { format!(", and it feeds {}", self.names(fed)) };
         let message = format!("no row of the survey names `{}` of the supplies file as a source{feeds}", source.name);
         let help = "look whether the survey has forgotten the rows of its ways into enclosures";
@@ -156,12 +185,12 @@ impl Advisor<'_> {
         Finding { enclosure: None, ..placed.unwrap_or_else(bare) }
     }
 
-    fn name(&self, decision: &Decision) -> &str {
+    fn name(&self, decision: &Proved) -> &str {
         self.survey.enclosures.get(decision.enclosure).map_or("", |enclosure| enclosure.designation.as_str())
     }
 
     /// At most three enclosures by name, and how many more there are.
-    fn names(&self, group: &[&Decision]) -> String {
+    fn names(&self, group: &[&Proved]) -> String {
         let names: Vec<_> = group.iter().take(NAMED).map(|decision| format!("`{}`", self.name(decision))).collect();
         match group.len().saturating_sub(NAMED) {
             0 => list(names.iter().map(String::as_str)),
@@ -170,7 +199,7 @@ impl Advisor<'_> {
     }
 
     /// A finding at the first enclosure of a group; about that enclosure if it is the only one.
-    fn finding(&self, code: Code, message: String, help: &str, group: &[&Decision], column: Column) -> Option<Finding> {
+    fn finding(&self, code: Code, message: String, help: &str, group: &[&Proved], column: Column) -> Option<Finding> {
         let enclosure = EnclosureId::new(group.first()?.enclosure);
         let row = self.survey.enclosures.get(enclosure.index())?.rows.first()?;
         let finding = Finding::new(code, message).help(help);

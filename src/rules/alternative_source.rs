@@ -36,36 +36,39 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
         return without_role(case, several, listed);
     }
     if several {
-        let places: Vec<_> = roles.iter().copied().map(in_words).collect();
-        let because = format!("this is {}, and the installation has the sources {listed}", list(places));
+        let places = roles.iter().copied().map(in_words);
+        let because =
+            case.because(|| format!("this is {}, and the installation has the sources {listed}", list(places)));
         return Answer::required(because).says([statement(case, roles, findings)]);
     }
     if installation.source_is_blank {
         return Answer::unknown("rows without a source leave unknown whether there are others").says([not_said(case)]);
     }
-    Answer::not_needed(format!("the survey names one source, {listed}"))
+    Answer::not_needed(case.because(|| format!("the survey names one source, {listed}")))
 }
 
 fn without_role(case: &Case<'_>, several: bool, listed: &str) -> Answer {
     let installation = case.installation;
     let role_is_unknown = case.enclosure.rows.iter().any(|row| row.not_known.contains(&Column::Role));
     if several && role_is_unknown {
-        return Answer::unknown(format!(
-            "the installation has the sources {listed}, and the role of this enclosure is not known"
-        ))
+        return Answer::unknown(case.because(|| {
+            format!("the installation has the sources {listed}, and the role of this enclosure is not known")
+        }))
         .says([not_said(case)]);
     }
     if installation.has_roles {
         return Answer::not_needed("the survey gives roles, and none to this enclosure");
     }
     if several {
-        return Answer::unknown(format!("the installation has the sources {listed}, and the survey gives no roles"))
-            .says([not_said(case)]);
+        return Answer::unknown(
+            case.because(|| format!("the installation has the sources {listed}, and the survey gives no roles")),
+        )
+        .says([not_said(case)]);
     }
     if installation.source_is_blank {
         return Answer::unknown("rows without a source leave unknown whether there are others, and there are no roles");
     }
-    Answer::not_needed(format!("the survey names one source, {listed}"))
+    Answer::not_needed(case.because(|| format!("the survey names one source, {listed}")))
 }
 
 /// Only that there are several sources.

@@ -30,17 +30,21 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
     upses.sort_unstable();
     upses.dedup();
     if !upses.is_empty() {
-        let listed = list(upses.iter().map(String::as_str));
-        let because = if named.is_empty() {
-            format!("with every isolator listed open, {listed} can feed back to this enclosure")
-        } else {
-            format!("circuits here feed {listed}, which can feed back")
-        };
+        let because = case.because(|| {
+            let listed = list(upses.iter().map(String::as_str));
+            if named.is_empty() {
+                format!("with every isolator listed open, {listed} can feed back to this enclosure")
+            } else {
+                format!("circuits here feed {listed}, which can feed back")
+            }
+        });
         return Answer::required(because).says(upses.into_iter().map(|ups| Statement::BackFeed { ups }));
     }
     match case.ways.iter().find_map(|way| unknown_input(case, way)) {
-        Some(ups) => Answer::unknown(format!("{ups} reaches this enclosure, and no row tells what feeds it"))
-            .says([Statement::BackFeed { ups }]),
+        Some(ups) => {
+            Answer::unknown(case.because(|| format!("{ups} reaches this enclosure, and no row tells what feeds it")))
+                .says([Statement::BackFeed { ups }])
+        }
         None => Answer::not_needed("no circuit here is known to feed a UPS"),
     }
 }

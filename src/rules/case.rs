@@ -1,5 +1,6 @@
 //! One enclosure as the rules see it: its rows, its ways, and what holds for the whole installation.
 
+use super::because::{Because, Telling};
 use super::clause::Clause;
 use super::decision::Outcome;
 use super::installation::Installation;
@@ -19,26 +20,26 @@ use crate::survey::{Column, Enclosure, Row, Survey};
 /// What one rule answers.
 pub(super) struct Answer {
     pub(super) outcome: Outcome,
-    pub(super) because: String,
+    pub(super) because: Because,
     pub(super) statements: Vec<Statement>,
     /// Another clause than the rule's own.
     pub(super) clause: Option<Option<Clause>>,
 }
 
 impl Answer {
-    pub(super) fn new(outcome: Outcome, because: impl Into<String>) -> Self {
+    pub(super) fn new(outcome: Outcome, because: impl Into<Because>) -> Self {
         Self { outcome, because: because.into(), statements: Vec::new(), clause: None }
     }
 
-    pub(super) fn not_needed(because: impl Into<String>) -> Self {
+    pub(super) fn not_needed(because: impl Into<Because>) -> Self {
         Self::new(Outcome::NotNeeded, because)
     }
 
-    pub(super) fn unknown(because: impl Into<String>) -> Self {
+    pub(super) fn unknown(because: impl Into<Because>) -> Self {
         Self::new(Outcome::Unknown, because)
     }
 
-    pub(super) fn required(because: impl Into<String>) -> Self {
+    pub(super) fn required(because: impl Into<Because>) -> Self {
         Self::new(Outcome::Required, because)
     }
 
@@ -61,7 +62,9 @@ pub(super) struct Case<'a> {
     pub(super) enclosure: &'a Enclosure,
     pub(super) ways: &'a [Way],
     pub(super) installation: &'a Installation,
-    pub(super) options: &'a RuleOptions,
+    pub(super) options: RuleOptions,
+    /// Whether somebody will read why.
+    pub(super) telling: Telling,
     /// Whether energy still reaches it with everything opened that is declared.
     pub(super) proof: Proof,
     /// The nodes of all devices that its rows name as their isolators, sorted; left empty without a supplies file.
@@ -79,7 +82,8 @@ impl<'a> Case<'a> {
         id: EnclosureId,
         enclosure: &'a Enclosure,
         installation: &'a Installation,
-        options: &'a RuleOptions,
+        options: RuleOptions,
+        telling: Telling,
     ) -> Self {
         let ways = network.ways(id);
         let mut inside: Vec<_> = ways.iter().flat_map(|way| way.isolated.devices()).copied().collect();
@@ -90,14 +94,19 @@ impl<'a> Case<'a> {
         listed.sort_unstable();
         inside.retain(|device| network.device(*device).is_some_and(|it| is_inside(&it.location, enclosure)));
         let lines = lines_by_device(&enclosure.rows, ways);
-        let proof = network.proof(id);
-        Self { survey, network, id, enclosure, ways, installation, options, proof, listed, inside, lines }
+        let proof = if network.is_described() { network.proof(id) } else { Proof::unknown() };
+        Self { survey, network, id, enclosure, ways, installation, options, telling, proof, listed, inside, lines }
     }
 
     /// The lines that a device must part over all rows that name it alone.
     pub(super) fn lines_of(&self, device: DeviceId) -> Lines {
         let place = self.lines.binary_search_by_key(&device, |(device, _)| *device);
         place.ok().and_then(|place| self.lines.get(place)).map_or_else(Lines::default, |(_, lines)| *lines)
+    }
+
+    /// Why a rule answers as it does, where somebody will read it.
+    pub(super) fn because(&self, words: impl FnOnce() -> String) -> Because {
+        self.telling.because(words)
     }
 
     pub(super) fn designation(&self) -> &'a str {
@@ -184,8 +193,10 @@ impl<'a> Case<'a> {
         if answer.outcome > Outcome::Lifted || assumed().next().is_none() {
             return answer;
         }
-        let rows = circuits(assumed().map(|row| row.circuit.as_str()));
-        let because = format!("{rows} only assumed, which proves nothing; otherwise {}", answer.because);
+        let because = self.because(|| {
+            let rows = circuits(assumed().map(|row| row.circuit.as_str()));
+            format!("{rows} only assumed, which proves nothing; otherwise {}", answer.because.words())
+        });
         Answer { outcome: Outcome::Unknown, because, statements: Vec::new(), clause: answer.clause }
     }
 
@@ -217,14 +228,16 @@ impl<'a> Case<'a> {
             return answer;
         }
         if let Some(path) = self.proof.paths.first() {
-            let path = self.network.path_in_words(self.survey, path);
-            let because = format!("with everything listed open a live path remains: {path}");
+            let because = self.because(|| {
+                let path = self.network.path_in_words(self.survey, path);
+                format!("with everything listed open a live path remains: {path}")
+            });
             return Answer { outcome: Outcome::Required, because, ..answer };
         }
         match self.proof.gaps.iter().find(|gap| is_lifted && matches!(gap, Gap::BackFeed(..))) {
             Some(gap) => {
-                let gap = self.network.gap_in_words(self.survey, gap);
-                let because = format!("with everything listed open {gap}");
+                let because = self
+                    .because(|| format!("with everything listed open {}", self.network.gap_in_words(self.survey, gap)));
                 Answer { outcome: Outcome::Unknown, because, ..answer }
             }
             None => answer,

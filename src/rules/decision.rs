@@ -47,7 +47,7 @@ impl Outcome {
 }
 
 /// One rule's answer.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Reason {
     /// The rule.
     pub rule: Rule,
@@ -55,8 +55,24 @@ pub struct Reason {
     pub clause: Option<Clause>,
     /// What it comes to.
     pub outcome: Outcome,
+}
+
+/// One rule's answer with its reason in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Explained {
+    /// The answer.
+    pub reason: Reason,
     /// Why, in one or two English sentences that name circuits, devices and figures.
     pub because: String,
+}
+
+/// Why one enclosure is decided as it is.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Explanation {
+    /// Every rule's answer, in the order of the rules.
+    pub reasons: Vec<Explained>,
+    /// Where each voltage comes from, in English.
+    pub voltages: Vec<String>,
 }
 
 /// One device that must be opened, as the notice lists it.
@@ -102,8 +118,6 @@ pub struct Voltages {
     pub to_earth: Vec<Voltage>,
     /// Between conductors, only where higher than to earth: at most one a.c. and one d.c. value.
     pub between: Vec<Voltage>,
-    /// Where each figure comes from, in English, for `why`.
-    pub explanation: Vec<String>,
 }
 
 /// What was decided for one enclosure.
@@ -125,7 +139,8 @@ pub struct Decision {
     pub voltages: Voltages,
     /// One device that makes the whole enclosure dead, by the survey's word.
     pub single_device: Option<String>,
-    /// Whether energy still reaches it with everything opened that is declared.
+    /// Whether energy still reaches it with everything opened that is declared. Without a supplies file that is unknown for
+    /// one reason, and nothing more is kept; [`crate::network::Network::proof`] names the gaps all the same.
     pub proof: Proof,
 }
 

@@ -13,44 +13,106 @@
 //!
 //! Example: Q7 disconnects circuit DB-C/7 to CH3-JB2; other supplies of CH3-JB2 remain.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 
-use super::Rule;
+use rayon::prelude::*;
+
+use super::assessor::{Assessor, Bearing};
 use super::back_feed::{fed_ups, is_ups};
 use super::case::{is_inside, said_to_stay_live};
-use super::decision::{Decision, DeviceDecision, Disconnects, Outcome, Reason, SourcePoint};
+use super::decision::{DeviceDecision, Disconnects, Explained, Outcome, Reason, SourcePoint};
 use super::index::handle;
-use super::installation::Installation;
 use super::phrases::list;
+use super::rows_of_devices::RowsOfDevices;
 use super::source_points;
+use super::{FEWEST_TOGETHER, Rule};
 use crate::length::Length;
 use crate::network::{Device, DeviceId, EnclosureId, Isolated, Network, ProofResult, Way, spelling};
 use crate::survey::value::InterlockKind;
-use crate::survey::{Column, Enclosure, Row, Survey};
+use crate::survey::{Column, Enclosure, Row};
 
-/// One decision for every device, by location and designation.
-pub(super) fn decide(
-    survey: &Survey,
-    network: &Network,
-    installation: &Installation,
-    decisions: &[Decision],
-) -> Vec<DeviceDecision> {
-    let points = source_points::of_devices(survey, network, installation);
-    let with_point = |source_point| Gathered { source_point, ..Gathered::default() };
-    let mut gathered: Vec<Gathered> = points.into_iter().map(with_point).collect();
-    let ambiguous = ambiguous(network);
-    let rows = rows_of_devices(survey, network);
-    let site = Site { network, ambiguous: &ambiguous, is_described: network.is_described(), rows: &rows };
-    for (index, (enclosure, decision)) in survey.enclosures.iter().zip(decisions).enumerate() {
-        gather(&Serving::new(site, enclosure, EnclosureId::new(index), decision.proof.result), &mut gathered);
+/// Decides about one device at a time, in any order and on any thread.
+pub struct Devices<'a> {
+    assessor: Assessor<'a>,
+    bearings: &'a [Bearing],
+    /// Designations that need their place beside them, in the form in which names are compared.
+    ambiguous: HashSet<String>,
+    /// Of which source each device is a point of isolation, by its number.
+    points: Vec<Option<SourcePoint>>,
+    rows: RowsOfDevices,
+    /// Enclosures of so many rows that they are looked through once for all of their devices.
+    large: HashMap<EnclosureId, Serving<'a>>,
+}
+
+/// From so many rows on an enclosure is looked through once for all of its devices.
+const LARGE: usize = 24;
+
+impl<'a> Devices<'a> {
+    /// `bearings` are those of all enclosures, in the order of the survey.
+    pub(super) fn new(assessor: Assessor<'a>, bearings: &'a [Bearing]) -> Self {
+        let Assessor { survey, network, installation, .. } = assessor;
+        let mut devices = Self {
+            assessor,
+            bearings,
+            ambiguous: ambiguous(network),
+            points: source_points::of_devices(survey, network, installation),
+            rows: RowsOfDevices::of(survey, network),
+            large: HashMap::new(),
+        };
+        let large = survey.enclosures.par_iter().enumerate().filter(|(_, enclosure)| enclosure.rows.len() >= LARGE);
+        let large = large.map(|(index, _)| EnclosureId::new(index));
+        devices.large = large.filter_map(|id| Some((id, devices.serving(id)?))).collect();
+        devices
     }
-    for (index, facts) in gathered.iter_mut().enumerate() {
-        facts.back_feed.extend(installation.described.upses_below(network, DeviceId::new(index)));
+
+    /// Every device by location and designation: the order of the decisions about them.
+    #[must_use]
+    pub fn order(&self) -> Vec<DeviceId> {
+        let network = self.assessor.network;
+        let place = |id: &DeviceId| network.device(*id).map(|device| (&device.location, &device.designation));
+        let mut order: Vec<DeviceId> = (0..network.devices().len()).map(DeviceId::new).collect();
+        order.par_sort_by(|one, other| place(one).cmp(&place(other)));
+        order
     }
-    let mut decisions: Vec<_> =
-        network.devices().iter().zip(gathered).map(|(device, facts)| decision(device, facts)).collect();
-    decisions.sort_by(|one, other| (&one.location, &one.device).cmp(&(&other.location, &other.device)));
-    decisions
+
+    /// The decision about one device; `None` where there is none.
+    #[must_use]
+    pub fn one(&self, id: DeviceId) -> Option<DeviceDecision> {
+        let network = self.assessor.network;
+        let device = network.device(id)?;
+        let source_point = self.points.get(id.index()).cloned().flatten();
+        let mut facts = Gathered { source_point, ..Gathered::default() };
+        for named in self.rows.of_device(id).chunk_by(|one, other| one.enclosure == other.enclosure) {
+            let Some(enclosure) = named.first().map(|named| named.enclosure) else { continue };
+            let own;
+            let serving = match self.large.get(&enclosure) {
+                Some(serving) => serving,
+                None => match self.serving(enclosure) {
+                    Some(serving) => {
+                        own = serving;
+                        &own
+                    }
+                    None => continue,
+                },
+            };
+            named.iter().for_each(|named| gather(self, serving, named.row, (id, device), &mut facts));
+        }
+        facts.back_feed.extend(self.assessor.installation.described.upses_below(network, id));
+        Some(decision(device, facts))
+    }
+
+    /// One decision for every device, by location and designation.
+    #[must_use]
+    pub fn all(&self) -> Vec<DeviceDecision> {
+        let order = self.order();
+        order.into_par_iter().with_min_len(FEWEST_TOGETHER).filter_map(|id| self.one(id)).collect()
+    }
+
+    fn serving(&self, id: EnclosureId) -> Option<Serving<'a>> {
+        let enclosure = self.assessor.survey.enclosures.get(id.index())?;
+        let proof = self.bearings.get(id.index()).map_or(ProofResult::Unknown, |bearing| bearing.proof);
+        Some(Serving::new(self.assessor.network, enclosure, id, proof))
+    }
 }
 
 /// What the rows say of one device.
@@ -71,35 +133,10 @@ fn ambiguous(network: &Network) -> HashSet<String> {
     keys.filter(|key| !seen.insert(key.clone())).collect()
 }
 
-/// What holds for the devices of the whole site.
-#[derive(Clone, Copy)]
-struct Site<'a> {
-    network: &'a Network,
-    /// Designations that need their place beside them.
-    ambiguous: &'a HashSet<String>,
-    /// Whether a supplies file describes the network.
-    is_described: bool,
-    /// How many rows name each device as their isolator, by its number; left empty without a supplies file.
-    rows: &'a [usize],
-}
-
-fn rows_of_devices(survey: &Survey, network: &Network) -> Vec<usize> {
-    if !network.is_described() {
-        return Vec::new();
-    }
-    let mut rows = vec![0; network.devices().len()];
-    let ways = (0..survey.enclosures.len()).flat_map(|index| network.ways(EnclosureId::new(index)));
-    for device in ways.flat_map(|way| way.isolated.devices()) {
-        rows.get_mut(device.index()).into_iter().for_each(|count| *count += 1);
-    }
-    rows
-}
-
 /// One enclosure, and which devices alone disconnect which of its rows.
 struct Serving<'a> {
     enclosure: &'a Enclosure,
     network: &'a Network,
-    site: Site<'a>,
     ways: &'a [Way],
     proof: ProofResult,
     /// Every device that the rows name as their isolator, each once, in their order; left empty without a supplies file.
@@ -110,15 +147,14 @@ struct Serving<'a> {
 }
 
 impl<'a> Serving<'a> {
-    fn new(site: Site<'a>, enclosure: &'a Enclosure, id: EnclosureId, proof: ProofResult) -> Self {
-        let network = site.network;
+    fn new(network: &'a Network, enclosure: &'a Enclosure, id: EnclosureId, proof: ProofResult) -> Self {
         let ways = network.ways(id);
         let mut seen = HashSet::new();
-        let listed = ways.iter().filter(|_| site.is_described).flat_map(|way| way.isolated.devices()).copied();
+        let listed = ways.iter().filter(|_| network.is_described()).flat_map(|way| way.isolated.devices()).copied();
         let listed = listed.filter(|device| seen.insert(*device)).collect();
         let mut alone: Vec<_> = ways.iter().flat_map(sole_devices).collect();
         alone.sort_unstable();
-        Self { enclosure, network, site, ways, proof, listed, alone, one_handle: has_one_handle(network, ways) }
+        Self { enclosure, network, ways, proof, listed, alone, one_handle: has_one_handle(network, ways) }
     }
 
     /// Whether a part of this row stays live inside with the device open.
@@ -133,20 +169,20 @@ impl<'a> Serving<'a> {
     ///
     /// The supplies file can tell that what the enclosure lists leaves no path; then all of that is named, if it is
     /// little enough for a notice. Without it, only the further devices of the row are.
-    fn also(&self, device: DeviceId, way: &Way, devices: &[DeviceId]) -> (Vec<String>, bool) {
+    fn also(&self, site: &Devices<'_>, device: DeviceId, way: &Way, devices: &[DeviceId]) -> (Vec<String>, bool) {
         let mut also: Vec<DeviceId> = self.row_mates(device, devices).collect();
         let is_own = way.isolated.devices().contains(&device);
-        if !self.site.is_described || !is_own {
-            return (self.names(device, &also), self.others_remain(device, way));
+        if !self.network.is_described() || !is_own {
+            return (self.names(site, device, &also), self.others_remain(device, way));
         }
         let further = self.listed.iter().filter(|other| !devices.contains(other) && !self.opens_with(device, **other));
         let further: Vec<DeviceId> = further.copied().take(MOST_ALSO + 1).collect();
-        let rows = self.site.rows.get(device.index()).copied().unwrap_or(0);
+        let rows = site.rows.isolated(device);
         let are_named = also.len() + further.len() <= MOST_ALSO && (rows <= MOST_ROWS || further.is_empty());
         if are_named {
             also.extend(further);
         }
-        (self.names(device, &also), !are_named || self.proof != ProofResult::NoPathFound)
+        (self.names(site, device, &also), !are_named || self.proof != ProofResult::NoPathFound)
     }
 
     /// The further devices of a row that must be opened by hand of their own.
@@ -161,8 +197,8 @@ impl<'a> Serving<'a> {
     }
 
     /// Designations, with their places where another device bears the same one.
-    fn names(&self, device: DeviceId, others: &[DeviceId]) -> Vec<String> {
-        let needs_place = |other: &Device| self.site.ambiguous.contains(&spelling::key(&other.designation));
+    fn names(&self, site: &Devices<'_>, device: DeviceId, others: &[DeviceId]) -> Vec<String> {
+        let needs_place = |other: &Device| site.ambiguous.contains(&spelling::key(&other.designation));
         let others = others.iter().filter(|other| **other != device).filter_map(|other| self.network.device(*other));
         others.map(|other| if needs_place(other) { other.phrase() } else { other.designation.clone() }).collect()
     }
@@ -205,34 +241,40 @@ fn has_one_handle(network: &Network, ways: &[Way]) -> bool {
     coupled && ways.iter().all(isolated)
 }
 
-/// Adds what one enclosure says of its devices.
-fn gather(serving: &Serving<'_>, gathered: &mut [Gathered]) {
+/// Adds what one row says of a device.
+fn gather(
+    site: &Devices<'_>,
+    serving: &Serving<'_>,
+    row: u32,
+    (id, device): (DeviceId, &Device),
+    facts: &mut Gathered,
+) {
     let Serving { enclosure, network, ways, .. } = serving;
-    for (row, way) in enclosure.rows.iter().zip(*ways) {
-        let back_feed = fed_ups(enclosure, row, way, network);
-        let upstream = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
-        for devices in [way.isolated.devices(), upstream] {
-            for id in devices {
-                let Some(facts) = gathered.get_mut(id.index()) else { continue };
-                facts.disconnects.push(disconnects(serving, row, way, *id, devices));
-                facts.not_obvious |= enclosure.purpose_obvious.is_none();
-                let first = row.before_isolating.as_ref().filter(|_| way.isolated.devices().contains(id));
-                facts.before.extend(first.filter(|first| !facts.before.contains(first)).cloned());
-                let location = network.device(*id).map_or("", |device| device.location.as_str());
-                let stands_here = is_inside(location, enclosure);
-                if stands_here {
-                    facts.reading_distance = facts.reading_distance.max(enclosure.reading_distance);
-                }
-                if !(stands_here && is_ups(enclosure)) {
-                    facts.back_feed.extend(back_feed.clone());
-                }
-            }
-        }
+    let Some((row, way)) = enclosure.rows.get(row as usize).zip(ways.get(row as usize)) else { return };
+    let upstream = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
+    let naming = [way.isolated.devices(), upstream].into_iter().filter(|devices| devices.contains(&id));
+    facts.disconnects.extend(naming.map(|devices| disconnects(site, serving, row, way, id, devices)));
+    facts.not_obvious |= enclosure.purpose_obvious.is_none();
+    let first = row.before_isolating.as_ref().filter(|_| way.isolated.devices().contains(&id));
+    facts.before.extend(first.filter(|first| !facts.before.contains(first)).cloned());
+    let stands_here = is_inside(&device.location, enclosure);
+    if stands_here {
+        facts.reading_distance = facts.reading_distance.max(enclosure.reading_distance);
+    }
+    if !(stands_here && is_ups(enclosure)) {
+        facts.back_feed.extend(fed_ups(enclosure, row, way, network));
     }
 }
 
-fn disconnects(serving: &Serving<'_>, row: &Row, way: &Way, id: DeviceId, devices: &[DeviceId]) -> Disconnects {
-    let (also, others_remain) = serving.also(id, way, devices);
+fn disconnects(
+    site: &Devices<'_>,
+    serving: &Serving<'_>,
+    row: &Row,
+    way: &Way,
+    id: DeviceId,
+    devices: &[DeviceId],
+) -> Disconnects {
+    let (also, others_remain) = serving.also(site, id, way, devices);
     Disconnects {
         circuit: row.circuit.clone(),
         enclosure: serving.enclosure.designation.clone(),
@@ -270,32 +312,48 @@ fn decision(device: &Device, mut facts: Gathered) -> DeviceDecision {
 }
 
 fn reasons(device: &Device, facts: &Gathered) -> Vec<Reason> {
-    let reason = |rule: Rule, outcome, because| Reason { rule, clause: rule.clause(), outcome, because };
-    let mut reasons = vec![if facts.not_obvious {
-        let mut circuits: Vec<_> = facts.disconnects.iter().map(|one| one.circuit.as_str()).collect();
-        circuits.dedup();
-        let because = format!("{} disconnects {}", device.designation, list(circuits));
-        let outcome = if device.location.is_empty() { Outcome::Unknown } else { Outcome::Required };
-        reason(Rule::DeviceIdentity, outcome, because)
-    } else {
-        let because =
-            format!("the purpose of {} is declared obvious for every enclosure that it serves", device.designation);
-        reason(Rule::DeviceIdentity, Outcome::Lifted, because)
-    }];
-    if let Some(point) = &facts.source_point {
-        let sources = list(point.sources.iter().map(String::as_str));
-        let because = format!(
-            "{} is a point of isolation of {sources}, and the installation has other sources",
-            device.designation
-        );
-        reasons.push(reason(Rule::AlternativeSource, Outcome::Required, because));
-    }
-    if !facts.back_feed.is_empty() {
-        let upses = list(facts.back_feed.iter().map(String::as_str));
-        let because = format!("{} stands upstream of {upses}, which can feed back", device.designation);
-        reasons.push(reason(Rule::BackFeed, Outcome::Required, because));
-    }
+    let reason = |rule: Rule, outcome| Reason { rule, clause: rule.clause(), outcome };
+    let identity = match (facts.not_obvious, device.location.is_empty()) {
+        (false, _) => Outcome::Lifted,
+        (true, true) => Outcome::Unknown,
+        (true, false) => Outcome::Required,
+    };
+    let mut reasons = vec![reason(Rule::DeviceIdentity, identity)];
+    reasons.extend(facts.source_point.is_some().then(|| reason(Rule::AlternativeSource, Outcome::Required)));
+    reasons.extend((!facts.back_feed.is_empty()).then(|| reason(Rule::BackFeed, Outcome::Required)));
     reasons
+}
+
+impl DeviceDecision {
+    /// The rules' answers with their reasons in words.
+    #[must_use]
+    pub fn explained(&self) -> Vec<Explained> {
+        self.reasons.iter().map(|reason| Explained { reason: *reason, because: self.because(*reason) }).collect()
+    }
+
+    /// Why, for one of its reasons; each rule that bears on a device has one.
+    fn because(&self, reason: Reason) -> String {
+        let device = &self.device;
+        match (reason.rule, reason.outcome) {
+            (Rule::AlternativeSource, _) => {
+                let sources = self.source_point.iter().flat_map(|point| &point.sources);
+                let sources = list(sources.map(String::as_str));
+                format!("{device} is a point of isolation of {sources}, and the installation has other sources")
+            }
+            (Rule::BackFeed, _) => {
+                let upses = list(self.back_feed.iter().map(String::as_str));
+                format!("{device} stands upstream of {upses}, which can feed back")
+            }
+            (_, Outcome::Lifted) => {
+                format!("the purpose of {device} is declared obvious for every enclosure that it serves")
+            }
+            (_, Outcome::NotNeeded | Outcome::Advised | Outcome::Unknown | Outcome::Required) => {
+                let mut circuits: Vec<_> = self.disconnects.iter().map(|one| one.circuit.as_str()).collect();
+                circuits.dedup();
+                format!("{device} disconnects {}", list(circuits))
+            }
+        }
+    }
 }
 
 #[cfg(test)]

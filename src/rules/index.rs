@@ -6,6 +6,7 @@
 use std::collections::{HashMap, HashSet};
 
 use super::Rule;
+use super::assessor::Together;
 use super::decision::{Decision, IsolatedEnclosure, IsolatorEntry, Outcome};
 use super::several_isolators::unlisted_lender;
 use super::statement::Statement;
@@ -14,11 +15,10 @@ use crate::survey::value::InterlockKind;
 use crate::survey::{Enclosure, Survey};
 
 /// One entry for every device that a row names as its isolator, sorted by location and designation.
-pub(super) fn isolators(survey: &Survey, network: &Network, decisions: &[Decision]) -> Vec<IsolatorEntry> {
+pub(super) fn isolators(survey: &Survey, network: &Network, together: &Together) -> Vec<IsolatorEntry> {
     let mut enclosures: HashMap<DeviceId, Vec<IsolatedEnclosure>> = HashMap::new();
-    for decision in decisions {
-        let Some(enclosure) = survey.enclosures.get(decision.enclosure) else { continue };
-        let listing = Listing::new(enclosure, network, decision);
+    for (place, (enclosure, bearing)) in survey.enclosures.iter().zip(together.bearings()).enumerate() {
+        let listing = Listing::new(EnclosureId::new(place), enclosure, network, bearing.stays_live);
         for listed in &listing.devices {
             enclosures.entry(listed.device).or_default().push(listing.entry(listed));
         }
@@ -54,7 +54,7 @@ struct Listing<'a> {
     enclosure: &'a Enclosure,
     network: &'a Network,
     ways: &'a [Way],
-    decision: &'a Decision,
+    id: EnclosureId,
     /// Each once, in the order of the rows.
     devices: Vec<Listed>,
     /// How many devices each handle opens.
@@ -63,11 +63,9 @@ struct Listing<'a> {
 }
 
 impl<'a> Listing<'a> {
-    fn new(enclosure: &'a Enclosure, network: &'a Network, decision: &'a Decision) -> Self {
-        let ways = network.ways(EnclosureId::new(decision.enclosure));
-        let stays_live = stays_live(enclosure, network, ways, decision);
+    fn new(id: EnclosureId, enclosure: &'a Enclosure, network: &'a Network, stays_live: bool) -> Self {
         let (devices, handles) = (Vec::new(), HashMap::new());
-        let mut listing = Self { enclosure, network, ways, decision, devices, handles, stays_live };
+        let mut listing = Self { enclosure, network, ways: network.ways(id), id, devices, handles, stays_live };
         listing.list();
         listing
     }
@@ -99,7 +97,7 @@ impl<'a> Listing<'a> {
         let named = self.devices.iter().filter(is_other).take(MOST_NAMED);
         let others = self.devices.len().saturating_sub(opened);
         IsolatedEnclosure {
-            enclosure: self.decision.enclosure,
+            enclosure: self.id.index(),
             circuits: listed.circuits.clone(),
             alone: others == 0 && !self.stays_live,
             with: named.map(|other| other.device).collect(),
@@ -123,7 +121,7 @@ pub(super) fn handle(network: &Network, device: DeviceId, one_handle: Option<Int
 }
 
 /// Whether something of an enclosure is declared or found to stay live, or not all of its rows can be isolated.
-fn stays_live(enclosure: &Enclosure, network: &Network, ways: &[Way], decision: &Decision) -> bool {
+pub(super) fn stays_live(enclosure: &Enclosure, network: &Network, ways: &[Way], decision: &Decision) -> bool {
     let stays = |statement: &Statement| match statement {
         Statement::CannotBeIsolated { .. } | Statement::LineSideLive { .. } | Statement::LiveAtAnyTime { .. } => true,
         Statement::SeveralSupplies { .. }

@@ -13,7 +13,7 @@ use crate::network::{EnclosureId, Nature, Network, Said, SourceId, Way, spelling
 use crate::survey::{Column, Row, Survey};
 
 /// What the survey as a whole tells.
-pub(super) struct Installation {
+pub struct Installation {
     /// The sources of the installation in a fixed order: those that the survey names, in its words, then the others that
     /// only the supplies file describes.
     pub(super) sources: Vec<String>,
@@ -52,7 +52,9 @@ struct Ups {
 }
 
 impl Installation {
-    pub(super) fn of(survey: &Survey, network: &Network) -> Self {
+    /// What this survey tells, with the supplies file if its network was joined with one.
+    #[must_use]
+    pub fn of(survey: &Survey, network: &Network) -> Self {
         let mut sources: Vec<_> = network.sources().iter().enumerate().collect();
         sources.sort_by(|(_, one), (_, other)| one.kind.cmp(&other.kind));
         let described = Described::of(network);

@@ -36,14 +36,14 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     }
     if !parts.is_empty() {
         parts.dedup();
-        let because = format!("with the isolators off this stays live: {}", list(parts.iter().map(String::as_str)));
+        let because = case
+            .because(|| format!("with the isolators off this stays live: {}", list(parts.iter().map(String::as_str))));
         return Answer::required(because).says(together.statements());
     }
     if let Some(row) = case.may_stay_live() {
-        return Answer::unknown(format!(
-            "what stays live with the isolator of circuit {} off is not known",
-            row.circuit
-        ))
+        return Answer::unknown(
+            case.because(|| format!("what stays live with the isolator of circuit {} off is not known", row.circuit)),
+        )
         .says([Statement::LineSideLive {
             part: String::new(),
             isolated_at: Vec::new(),
@@ -51,9 +51,9 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
         }]);
     }
     match unplaced(case) {
-        Some(device) => {
-            Answer::unknown(format!("no location is given for {device}, so whether it stands inside is not known"))
-        }
+        Some(device) => Answer::unknown(
+            case.because(|| format!("no location is given for {device}, so whether it stands inside is not known")),
+        ),
         None => Answer::not_needed("nothing is said to stay live, and no isolator stands inside"),
     }
 }

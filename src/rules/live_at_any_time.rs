@@ -27,20 +27,23 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
         .chain(of_kind(Kind::BatteryInside).map(|row| (row, false)))
         .map(|(row, solar)| Statement::LiveAtAnyTime { circuit: row.circuit.clone(), solar })
         .collect();
-    let solar = circuits(of_kind(Kind::SolarDirect).map(|row| row.circuit.as_str()));
-    let battery = circuits(of_kind(Kind::BatteryInside).map(|row| row.circuit.as_str()));
+    let solar = || circuits(of_kind(Kind::SolarDirect).map(|row| row.circuit.as_str()));
+    let battery = || circuits(of_kind(Kind::BatteryInside).map(|row| row.circuit.as_str()));
     match (of_kind(Kind::SolarDirect).next(), of_kind(Kind::BatteryInside).next()) {
-        (Some(_), None) => Answer::required(format!("{solar} live whenever there is light")).says(statements),
-        (Some(_), Some(_)) => {
-            Answer::required(format!("{solar} live whenever there is light, and {battery} a battery inside"))
-                .says(statements)
+        (Some(_), None) => {
+            Answer::required(case.because(|| format!("{} live whenever there is light", solar()))).says(statements)
         }
-        (None, Some(_)) => Answer::required(format!("{battery} a battery inside")).says(statements).under(None),
+        (Some(_), Some(_)) => Answer::required(
+            case.because(|| format!("{} live whenever there is light, and {} a battery inside", solar(), battery())),
+        )
+        .says(statements),
+        (None, Some(_)) => {
+            Answer::required(case.because(|| format!("{} a battery inside", battery()))).says(statements).under(None)
+        }
         (None, None) => match of_kind(Kind::NotKnown).next() {
-            Some(row) => Answer::unknown(format!(
-                "where the energy of circuit {} comes from, or with which current, is not said",
-                row.circuit
-            )),
+            Some(row) => Answer::unknown(case.because(|| {
+                format!("where the energy of circuit {} comes from, or with which current, is not said", row.circuit)
+            })),
             None => Answer::not_needed("no solar d.c. and no battery inside are named"),
         },
     }

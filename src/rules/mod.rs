@@ -9,11 +9,14 @@ pub mod elsewhere;
 pub mod standing;
 pub mod statement;
 
+mod assessor;
+mod because;
 mod case;
 mod described;
 mod installation;
 mod phrases;
 mod points;
+mod rows_of_devices;
 mod securing;
 mod source_points;
 mod sources;
@@ -41,24 +44,22 @@ mod proving;
 
 mod words;
 
+pub use assessor::{Assessed, Assessor, Bearing, Together};
 pub use clause::{Clause, Confidence};
 pub use decision::{
-    Decision, Decisions, DeviceDecision, Disconnects, IsolatedEnclosure, IsolatorEntry, Outcome, PointOfIsolation,
-    Reason, SourcePoint, Voltage, Voltages,
+    Decision, Decisions, DeviceDecision, Disconnects, Explained, Explanation, IsolatedEnclosure, IsolatorEntry,
+    Outcome, PointOfIsolation, Reason, SourcePoint, Voltage, Voltages,
 };
+pub use device_identity::Devices;
+pub use installation::Installation;
 pub use standing::{LeastPlate, StandingDecision, WhoseWords};
 pub use statement::{Missing, SourceIsolation, SourceScope, Statement};
 pub use words::{clause_in_short, enclosure_in_words};
 
-use rayon::prelude::*;
-
-use case::Case;
-use installation::Installation;
-
 use crate::finding::Finding;
-use crate::network::{EnclosureId, Network};
+use crate::network::Network;
+use crate::survey::Survey;
 use crate::survey::value::Volts;
-use crate::survey::{Enclosure, Survey};
 
 /// A rule of the trade, or the part of a notice that it asks for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -222,78 +223,19 @@ impl Default for RuleOptions {
 /// Decides for every enclosure and every isolator of a survey; [`standing::decide`] does for a list of standing notices.
 #[must_use]
 pub fn decide(survey: &Survey, network: &Network, options: &RuleOptions) -> (Decisions, Vec<Finding>) {
-    let mut findings = Vec::new();
     let installation = Installation::of(survey, network);
-    installation.report(survey, network, &mut findings);
-    let one = |(index, enclosure): (usize, &Enclosure)| {
-        let case = Case::new(survey, network, EnclosureId::new(index), enclosure, &installation, options);
-        let (mut found, mut unfilled) = (Vec::new(), Vec::new());
-        switching::report(&case, &mut unfilled, &mut found);
-        proving::report(&case, &mut found);
-        let decision = decide_enclosure(&case, &mut found);
-        (decision, found, unfilled)
-    };
-    let decided: Vec<_> = survey.enclosures.par_iter().enumerate().with_min_len(FEWEST_TOGETHER).map(one).collect();
-    let mut enclosures = Vec::with_capacity(decided.len());
-    let mut unfilled = Vec::new();
-    for (decision, found, columns) in decided {
-        enclosures.push(decision);
-        findings.extend(found);
-        unfilled.extend(columns);
-    }
-    unfilled.sort_unstable();
-    unfilled.dedup();
-    switching::report_unfilled(&unfilled, &mut findings);
-    securing::report(survey, network, &mut findings);
-    advice::report(survey, network, &installation.described, &enclosures, &mut findings);
-    let devices = device_identity::decide(survey, network, &installation, &enclosures);
-    let isolators = index::isolators(survey, network, &enclosures);
-    (Decisions { enclosures, devices, isolators, standing: Vec::new() }, findings)
+    Assessor { survey, network, installation: &installation, options: *options }.all()
 }
 
-/// Fewer enclosures than this are not worth a thread of their own.
+/// Why [`decide`] decides about one enclosure as it does; nothing where there is no such enclosure.
+#[must_use]
+pub fn explain(survey: &Survey, network: &Network, options: &RuleOptions, enclosure: usize) -> Explanation {
+    let installation = Installation::of(survey, network);
+    Assessor { survey, network, installation: &installation, options: *options }.explain(enclosure).unwrap_or_default()
+}
+
+/// Fewer enclosures or devices than this are not worth a thread of their own.
 const FEWEST_TOGETHER: usize = 128;
-
-/// Every rule's answer for one enclosure, joined into one decision.
-fn decide_enclosure(case: &Case<'_>, findings: &mut Vec<Finding>) -> Decision {
-    case.report(findings);
-    let points = points::points(case, findings);
-    points::report_confusion(case, &points, findings);
-    let answers = [
-        (Rule::SeveralIsolators, several_isolators::check(case, findings)),
-        (Rule::SeveralSupplies, several_supplies::check(case)),
-        (Rule::UnexpectedVoltage, unexpected_voltage::check(case)),
-        (Rule::AlternativeSource, alternative_source::check(case, findings)),
-        (Rule::StoredCharge, stored_charge::check(case, findings)),
-        (Rule::LineSideLive, line_side_live::check(case, findings)),
-        (Rule::LiveAtAnyTime, live_at_any_time::check(case)),
-        (Rule::BackFeed, back_feed::check(case)),
-        (Rule::StartsByItself, starts_by_itself::check(case)),
-    ];
-    let mut statements = case.impossible_statements();
-    let mut reasons = Vec::with_capacity(answers.len());
-    for (rule, answer) in answers {
-        let answer = case.unless_live(rule, case.unless_assumed(answer));
-        statements.extend(answer.statements);
-        let clause = answer.clause.unwrap_or(rule.clause());
-        reasons.push(Reason { rule, clause, outcome: answer.outcome, because: answer.because });
-    }
-    let need = reasons.iter().map(|reason| reason.outcome).max().unwrap_or(Outcome::Unknown);
-    several_isolators::complete(&reasons, &mut statements);
-    statements.sort();
-    statements.dedup();
-    Decision {
-        enclosure: case.id.index(),
-        need,
-        single_device: several_isolators::single_device(case, &reasons),
-        reasons,
-        statements,
-        locations_left_out: points::may_leave_out_locations(case, &points),
-        points,
-        voltages: voltages::voltages(case),
-        proof: case.proof.clone(),
-    }
-}
 
 #[cfg(test)]
 mod properties;

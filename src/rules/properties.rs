@@ -3,7 +3,9 @@
 use proptest::prelude::*;
 
 use super::testing::decided_text;
-use super::{Decisions, Outcome, RuleOptions};
+use super::{Decisions, Explanation, Outcome, Reason, RuleOptions, explain};
+use crate::network::{EnclosureId, Network, NetworkOptions, Proof};
+use crate::survey::{ReadOptions, read};
 
 const HEADER: &str = "enclosure,role,circuit,serves,fed_from,source,nominal,conductors,earthing,voltage_to_earth,\
     expected,isolator,isolator_location,poles,locking,interlock,interlock_kind,live_after,stored_v,discharge_s,basis";
@@ -41,6 +43,12 @@ fn survey(rows: &[String], role: &str) -> String {
 
 fn decide(text: &str) -> Decisions {
     decided_text(text, &RuleOptions::default()).0
+}
+
+fn explanation(text: &str) -> Explanation {
+    let survey = read(text.as_bytes(), &ReadOptions::new("test.csv")).survey;
+    let network = Network::join(&survey, None, &NetworkOptions::default()).0;
+    explain(&survey, &network, &RuleOptions::default(), 0)
 }
 
 fn outcomes(decisions: &Decisions) -> Vec<Outcome> {
@@ -83,11 +91,32 @@ proptest! {
     }
 
     #[test]
+    fn to_explain_a_decision_changes_nothing_of_it(rows in proptest::collection::vec(cells(), 1..6)) {
+        let text = survey(&rows, "board");
+        let explained = explanation(&text);
+        let reasons: Vec<Reason> = explained.reasons.iter().map(|one| one.reason).collect();
+        prop_assert_eq!(&reasons, &decide(&text).enclosures[0].reasons);
+        prop_assert!(explained.reasons.iter().all(|one| !one.because.is_empty()), "{explained:?}");
+        prop_assert!(!explained.voltages.is_empty());
+    }
+
+    #[test]
+    fn without_a_supplies_file_a_proof_has_gaps_and_nothing_else(rows in proptest::collection::vec(cells(), 1..6)) {
+        let survey = read(survey(&rows, "").as_bytes(), &ReadOptions::new("test.csv")).survey;
+        let network = Network::join(&survey, None, &NetworkOptions::default()).0;
+        let whole = network.proof(EnclosureId::new(0));
+        prop_assert!(whole.gaps.iter().all(|gap| gap.back_feed().is_none()), "{whole:?}");
+        prop_assert_eq!(Proof { gaps: Vec::new(), ..whole }, Proof::unknown());
+    }
+
+    #[test]
     fn names_change_nothing_but_names(rows in proptest::collection::vec(cells(), 1..5)) {
         let renamed = |text: &str| text.replace('Q', "K").replace("Room", "Hall").replace("DB-", "SW-");
         let text = survey(&rows, "");
         let before = renamed(&format!("{:?}", decide(&text)));
         prop_assert_eq!(before, format!("{:?}", decide(&renamed(&text))));
+        let before = renamed(&format!("{:?}", explanation(&text)));
+        prop_assert_eq!(before, format!("{:?}", explanation(&renamed(&text))));
     }
 
     #[test]

@@ -42,36 +42,34 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
         return answer;
     }
     if apart {
-        return Answer::unknown(format!(
-            "{} are said to have one handle, and stand in different places",
-            names(case, &devices)
-        ));
+        return Answer::unknown(case.because(|| {
+            format!("{} are said to have one handle, and stand in different places", names(case, &devices))
+        }));
     }
     if let Some(answer) = parted(case, &devices) {
         return answer;
     }
     if let Some((row, lender)) = unlisted_lender(case.enclosure) {
-        return Answer::unknown(format!(
-            "circuit {} shares the neutral of {lender}, whose isolator is not listed",
-            row.circuit
-        ));
+        return Answer::unknown(case.because(|| {
+            format!("circuit {} shares the neutral of {lender}, whose isolator is not listed", row.circuit)
+        }));
     }
     if let Some(row) = case.may_stay_live() {
-        return Answer::unknown(format!(
-            "whether the isolator of circuit {} leaves something live is not known",
-            row.circuit
-        ));
+        return Answer::unknown(case.because(|| {
+            format!("whether the isolator of circuit {} leaves something live is not known", row.circuit)
+        }));
     }
     match coupled {
         Some(interlock) => Answer::new(
             Outcome::Lifted,
-            format!(
-                "interlock {} opens {} with one handle, on the survey's word",
-                interlock.name,
-                names(case, &devices)
-            ),
+            case.because(|| {
+                let names = names(case, &devices);
+                format!("interlock {} opens {names} with one handle, on the survey's word", interlock.name)
+            }),
         ),
-        None => Answer::not_needed(format!("{} isolates every row, on the survey's word", names(case, &devices))),
+        None => Answer::not_needed(
+            case.because(|| format!("{} isolates every row, on the survey's word", names(case, &devices))),
+        ),
     }
 }
 
@@ -123,17 +121,23 @@ fn report_apart(case: &Case<'_>, findings: &mut Vec<Finding>) {
 /// A row that no device isolates, or more devices than one.
 fn not_isolated(case: &Case<'_>, devices: &[DeviceId], coupled: Option<&Interlock>) -> Option<Answer> {
     let rows_where = |wanted: &Isolated| {
-        let rows: Vec<_> = case.rows().filter(|(_, way)| way.isolated == *wanted).collect();
-        (!rows.is_empty()).then(|| circuits(rows.into_iter().map(|(row, _)| row.circuit.as_str())))
+        let rows = case.rows().filter(|(_, way)| way.isolated == *wanted);
+        circuits(rows.map(|(row, _)| row.circuit.as_str()))
     };
-    if let Some(impossible) = rows_where(&Isolated::Impossible) {
-        return Some(Answer::required(format!("{impossible} not isolated by any device and cannot be")));
+    let is_any = |wanted: &Isolated| case.ways.iter().any(|way| way.isolated == *wanted);
+    if is_any(&Isolated::Impossible) {
+        let impossible = || rows_where(&Isolated::Impossible);
+        return Some(Answer::required(
+            case.because(|| format!("{} not isolated by any device and cannot be", impossible())),
+        ));
     }
     if devices.len() > 1 && coupled.is_none() {
-        return Some(Answer::required(several(case, devices)));
+        return Some(Answer::required(case.because(|| several(case, devices))));
     }
-    let unknown = rows_where(&Isolated::Unknown)?;
-    Some(Answer::unknown(format!("{unknown} isolated by a device that nobody knows yet")))
+    is_any(&Isolated::Unknown).then(|| {
+        let unknown = || rows_where(&Isolated::Unknown);
+        Answer::unknown(case.because(|| format!("{} isolated by a device that nobody knows yet", unknown())))
+    })
 }
 
 fn several(case: &Case<'_>, devices: &[DeviceId]) -> String {
@@ -159,9 +163,13 @@ fn common_upstream<'a>(case: &Case<'a>) -> Option<&'a Device> {
 /// What stays live with the one device open.
 fn stays_live(case: &Case<'_>) -> Option<Answer> {
     let (row, part) = case.rows().find_map(|(row, way)| case.stays_live(row, way).map(|part| (row, part)))?;
-    let upstream = common_upstream(case)
-        .map_or_else(String::new, |device| format!("; {} upstream does not lift this", device.phrase()));
-    Some(Answer::required(format!("the isolator of circuit {} leaves something live: {part}{upstream}", row.circuit)))
+    let upstream = || {
+        common_upstream(case)
+            .map_or_else(String::new, |device| format!("; {} upstream does not lift this", device.phrase()))
+    };
+    Some(Answer::required(
+        case.because(|| format!("the isolator of circuit {} leaves something live: {part}{}", row.circuit, upstream())),
+    ))
 }
 
 /// A neutral that belongs to a circuit which is not among the rows: the device of this row does not part it.
@@ -186,35 +194,36 @@ fn parted(case: &Case<'_>, devices: &[DeviceId]) -> Option<Answer> {
     let unplaced = devices.iter().filter_map(|id| case.network.device(*id)).find(|device| device.location.is_empty());
     if let Some(device) = unplaced.filter(|_| case.ways.len() > 1) {
         let name = &device.designation;
-        return Some(Answer::unknown(format!(
-            "no location is given for {name}, so that every row means one device is not known"
-        )));
+        return Some(Answer::unknown(
+            case.because(|| {
+                format!("no location is given for {name}, so that every row means one device is not known")
+            }),
+        ));
     }
     of_rows.iter().find_map(|(row, switching)| match switching {
         Switching::Unknown(what, _) => {
-            let name = names(case, devices);
-            Some(Answer::unknown(format!(
-                "it is not known {what}, so {name} is not known to isolate circuit {}",
-                row.circuit
-            )))
+            let name = || names(case, devices);
+            Some(Answer::unknown(case.because(|| {
+                format!("it is not known {what}, so {} is not known to isolate circuit {}", name(), row.circuit)
+            })))
         }
         Switching::Enough | Switching::NotTheUsers | Switching::LeavesLines(..) | Switching::LeavesNeutral(_) => None,
     })
 }
 
 fn connected(case: &Case<'_>, devices: &[DeviceId], row: &Row, switching: Switching) -> Option<Answer> {
-    let (name, circuit) = (names(case, devices), &row.circuit);
+    let (name, circuit) = (|| names(case, devices), &row.circuit);
     match switching {
         Switching::Enough | Switching::Unknown(..) => None,
-        Switching::NotTheUsers => {
-            Some(Answer::required(format!("{name} is the network operator's and not the user's to open")))
-        }
-        Switching::LeavesLines(switched, needed) => {
-            Some(Answer::required(format!("{name} switches {switched} of {needed} lines of circuit {circuit}")))
-        }
-        Switching::LeavesNeutral(reason) => {
-            Some(Answer::required(format!("{name} leaves the neutral of circuit {circuit} connected, and {reason}")))
-        }
+        Switching::NotTheUsers => Some(Answer::required(
+            case.because(|| format!("{} is the network operator's and not the user's to open", name())),
+        )),
+        Switching::LeavesLines(switched, needed) => Some(Answer::required(
+            case.because(|| format!("{} switches {switched} of {needed} lines of circuit {circuit}", name())),
+        )),
+        Switching::LeavesNeutral(reason) => Some(Answer::required(
+            case.because(|| format!("{} leaves the neutral of circuit {circuit} connected, and {reason}", name())),
+        )),
     }
 }
 

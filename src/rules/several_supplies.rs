@@ -34,37 +34,44 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
         return at_most_one(case, fed);
     }
     let names = names(case, fed, &sources);
-    let fed = format!("live parts here are fed from {}", list(names.iter().map(String::as_str)));
+    let fed = case.telling.line(|| format!("live parts here are fed from {}", list(names.iter().map(String::as_str))));
+    let fed = fed.unwrap_or_default();
     let statement = Statement::SeveralSupplies { supplies: names };
     match case.covering_interlock() {
         Some(interlock) if lifts(interlock) => match not_isolated_before_access(case) {
             None => {
-                let because = format!("{fed}, and interlock {} isolates every row before access", interlock.name);
+                let because = case
+                    .because(|| format!("{fed}, and interlock {} isolates every row before access", interlock.name));
                 Answer::new(Outcome::Lifted, because)
             }
-            Some(why) => Answer::required(format!("{fed}; interlock {} does not lift this: {why}", interlock.name))
-                .says([statement]),
+            Some(why) => Answer::required(
+                case.because(|| format!("{fed}; interlock {} does not lift this: {why}", interlock.name)),
+            )
+            .says([statement]),
         },
         Some(interlock) => {
-            let because =
-                format!("{fed}; interlock {} ({}) does not lift this", interlock.name, kind_in_words(interlock));
+            let kind = kind_in_words(interlock);
+            let because = case.because(|| format!("{fed}; interlock {} ({kind}) does not lift this", interlock.name));
             Answer::required(because).says([statement])
         }
-        None => Answer::required(fed).says([statement]),
+        None => Answer::required(case.because(|| fed)).says([statement]),
     }
 }
 
 /// One known supply, or not known.
 fn at_most_one(case: &Case<'_>, fed: Fed<'_>) -> Answer {
     if case.ways.len() > 1 && !fed.blank.is_empty() {
-        let because = format!("{} fed from a board that the survey does not name", circuits(fed.blank));
+        let because =
+            case.because(|| format!("{} fed from a board that the survey does not name", circuits(fed.blank)));
         return Answer::unknown(because).says([Statement::SeveralSupplies { supplies: fed.supplies }]);
     }
     match (fed.supplies.first(), fed.by_supplies_file) {
-        (Some(supply), false) => Answer::not_needed(format!("every row is fed from {supply}, on the survey's word")),
-        (Some(supply), true) => {
-            Answer::not_needed(format!("every row is fed from {supply}, on the word of survey and supplies file"))
+        (Some(supply), false) => {
+            Answer::not_needed(case.because(|| format!("every row is fed from {supply}, on the survey's word")))
         }
+        (Some(supply), true) => Answer::not_needed(
+            case.because(|| format!("every row is fed from {supply}, on the word of survey and supplies file")),
+        ),
         (None, _) => Answer::not_needed("the survey names one circuit here"),
     }
 }

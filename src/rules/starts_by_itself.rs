@@ -27,14 +27,15 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
     generators.sort_unstable();
     generators.dedup();
     if !generators.is_empty() {
-        let because = format!("the {} here may start without warning", list(generators.iter().map(String::as_str)));
+        let because = case
+            .because(|| format!("the {} here may start without warning", list(generators.iter().map(String::as_str))));
         return Answer::required(because)
             .says(generators.into_iter().map(|source| Statement::StartsByItself { source }));
     }
     match case.rows().find(|(_, way)| way.source.is_none()) {
-        Some((row, _)) => {
-            Answer::unknown(format!("where the energy of circuit {} comes from is not said", row.circuit))
-        }
+        Some((row, _)) => Answer::unknown(
+            case.because(|| format!("where the energy of circuit {} comes from is not said", row.circuit)),
+        ),
         None => Answer::not_needed("no generator is named here"),
     }
 }

@@ -31,7 +31,7 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     let clause = Rule::stored_charge_clause(case.options.stored_charge_limit);
     let answer = match of_figures(case) {
         Some(answer) if !is_left_open(case) => answer,
-        Some(answer) if answer.outcome > Outcome::Lifted => with_another(answer, of_words(case, findings)),
+        Some(answer) if answer.outcome > Outcome::Lifted => with_another(case, answer, of_words(case, findings)),
         Some(_) | None => of_words(case, findings),
     };
     answer.under(clause)
@@ -39,8 +39,8 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
 
 /// Figures of one charge beside another of which nobody gives any: to wait for the first would not be enough, so the
 /// notice gives no time at all.
-fn with_another(of_figures: Answer, without: Answer) -> Answer {
-    let because = format!("{}, and {}", of_figures.because, without.because);
+fn with_another(case: &Case<'_>, of_figures: Answer, without: Answer) -> Answer {
+    let because = case.because(|| format!("{}, and {}", of_figures.because.words(), without.because.words()));
     Answer::new(of_figures.outcome.max(without.outcome), because).says(without.statements)
 }
 
@@ -51,7 +51,7 @@ fn of_figures(case: &Case<'_>) -> Option<Answer> {
     let limit = case.options.stored_charge_limit;
     let volts = || row.stored.map_or_else(|| "an unknown voltage".to_owned(), |volts| format!("{volts} V d.c."));
     let circuit = &row.circuit;
-    let because = match (outcome, row.discharge_seconds) {
+    let because = || match (outcome, row.discharge_seconds) {
         (Outcome::Required, Some(seconds)) => {
             format!("circuit {circuit} keeps {} after isolation and needs {seconds} s to fall below {limit} V", volts())
         }
@@ -63,7 +63,7 @@ fn of_figures(case: &Case<'_>) -> Option<Answer> {
             format!("circuit {circuit} keeps {} after isolation, and for how long is not known", volts())
         }
     };
-    let answer = Answer::new(outcome, because);
+    let answer = Answer::new(outcome, case.because(because));
     Some(if outcome > Outcome::Lifted { answer.says([statement(case, rows())]) } else { answer })
 }
 
@@ -133,7 +133,7 @@ fn of_words(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
         case.finding(code::STORED_CHARGE_NOT_KNOWN, message, row, Column::StoredV)
             .help("give `stored_v` and `discharge_s`; a charge that is never above the limit is `0` and `0`"),
     );
-    Answer::unknown(format!("{what} keeps a charge, and no figures are given"))
+    Answer::unknown(case.because(|| format!("{what} keeps a charge, and no figures are given")))
         .says([Statement::StoredCharge { volts: None, seconds: None }])
 }
 
@@ -184,8 +184,8 @@ fn keeps_charge(text: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use crate::finding::code;
-    use crate::rules::testing::{PLAIN, decided, outcome};
-    use crate::rules::{Outcome, Rule, Statement};
+    use crate::rules::testing::{PLAIN, decided, explained, outcome};
+    use crate::rules::{Explained, Outcome, Rule, Statement};
 
     const RULE: Rule = Rule::StoredCharge;
 
@@ -224,9 +224,10 @@ mod tests {
         let rows = [&*format!("{PLAIN},560,300,drive 1"), &*bank];
         let (decisions, findings) = decided("stored_v,discharge_s,serves", &rows);
         let decision = &decisions.enclosures[0];
-        let reason = decision.reasons.iter().find(|reason| reason.rule == RULE).unwrap();
+        let explanation = explained("stored_v,discharge_s,serves", &rows);
+        let Explained { reason, because } = explanation.reasons.iter().find(|one| one.reason.rule == RULE).unwrap();
         assert_eq!(reason.outcome, Outcome::Required);
-        assert!(reason.because.contains("300 s") && reason.because.contains("capacitor bank"), "{}", reason.because);
+        assert!(because.contains("300 s") && because.contains("capacitor bank"), "{because}");
         let charges: Vec<_> =
             decision.statements.iter().filter(|one| matches!(one, Statement::StoredCharge { .. })).collect();
         assert_eq!(charges, [&Statement::StoredCharge { volts: None, seconds: None }]);

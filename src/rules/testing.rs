@@ -1,6 +1,6 @@
 //! What the tests of the rules share: a survey as text, decided.
 
-use super::{Decisions, Outcome, Rule, RuleOptions, decide};
+use super::{Decisions, Explanation, Outcome, Rule, RuleOptions, decide, explain};
 use crate::finding::Finding;
 use crate::network::testing::{described, joined, surveyed};
 use crate::network::{Network, NetworkOptions};
@@ -43,6 +43,13 @@ pub(super) fn decided_text(text: &str, options: &RuleOptions) -> (Decisions, Vec
     let (decisions, further) = decide(&reading.survey, &network, options);
     findings.extend(further);
     (decisions, findings)
+}
+
+/// Why the first enclosure of such a survey is decided as it is.
+pub(super) fn explained(further_columns: &str, rows: &[&str]) -> Explanation {
+    let survey = surveyed(&format!("{HEADER},{further_columns}"), rows);
+    let network = Network::join(&survey, None, &NetworkOptions::default()).0;
+    explain(&survey, &network, &RuleOptions::default(), 0)
 }
 
 /// The outcome of one rule for the first enclosure.

@@ -2,8 +2,8 @@
 
 mod both_files;
 
-use super::testing::{PLAIN, codes, decided, decided_with, outcome_in};
-use super::{Outcome, Rule, RuleOptions};
+use super::testing::{PLAIN, codes, decided, decided_with, explained, outcome_in};
+use super::{Explained, Outcome, Rule, RuleOptions};
 use crate::survey::value::Volts;
 
 fn found(further_columns: &str, rows: &[&str]) -> Vec<&'static str> {
@@ -130,9 +130,10 @@ fn the_limit_of_stored_charge_can_be_chosen() {
 
 #[test]
 fn nothing_ever_reassures() {
-    let plain = decided("", &[PLAIN]).0;
-    let said = plain.enclosures.iter().flat_map(|decision| &decision.reasons).map(|reason| reason.because.as_str());
-    for because in said {
+    let said = explained("note", &[&format!("{PLAIN},")]).reasons;
+    assert_eq!(said.len(), 9);
+    for Explained { because, .. } in said {
+        assert!(!because.is_empty());
         assert!(!because.contains("safe") && !because.contains("dead"), "`{because}` reassures");
     }
 }

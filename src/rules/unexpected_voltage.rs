@@ -28,7 +28,7 @@ const EXPECTED: Volts = Volts::whole(230);
 pub(super) fn check(case: &Case<'_>) -> Answer {
     let strongest = case.rows().map(|(row, way)| (of_row(row, way), row, way)).fold(None, stronger);
     let Some((outcome, row, way)) = strongest else { return Answer::unknown("the enclosure has no rows") };
-    let because = because(outcome, row, way);
+    let because = case.because(|| because(outcome, row, way));
     match outcome {
         Outcome::NotNeeded | Outcome::Lifted => Answer::new(outcome, because),
         Outcome::Advised | Outcome::Unknown | Outcome::Required => {

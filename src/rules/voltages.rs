@@ -1,6 +1,7 @@
 //! The highest voltages in one enclosure, with where each figure comes from.
 
 use super::apart::why_apart;
+use super::because::Telling;
 use super::case::Case;
 use super::decision::{Voltage, Voltages};
 use super::phrases;
@@ -10,25 +11,26 @@ use crate::network::{Agreement, Between, Others, System, ToldBy, Way, WayId};
 use crate::survey::Row;
 use crate::survey::value::{Current, Nominal, Volts};
 
-/// The highest voltages, alternating and direct apart.
-pub(super) fn voltages(case: &Case<'_>) -> Voltages {
-    let mut voltages = Voltages::default();
+/// The highest voltages, alternating and direct apart; and where each comes from, if somebody will read it.
+pub(super) fn voltages(case: &Case<'_>) -> (Voltages, Vec<String>) {
+    let (mut voltages, mut explanation) = (Voltages::default(), Vec::new());
     for current in [Current::Ac, Current::Dc] {
         let Some((row, way, to_earth)) = highest_to_earth(case, current) else { continue };
         voltages.to_earth.push(Voltage { value: to_earth, current, bound: false });
-        voltages.explanation.push(earth_in_words(case, row, way, to_earth, current));
+        explanation.extend(case.telling.line(|| earth_in_words(case, row, way, to_earth, current)));
         let between = highest(case.network, case.id, &case.enclosure.rows, current);
         if let Some(between) = between.filter(|between| between.value > to_earth) {
             voltages.between.push(Voltage { value: between.value, current, bound: between.bound });
-            voltages.explanation.push(between_in_words(case, &between, current));
+            explanation.extend(case.telling.line(|| between_in_words(case, &between, current)));
         }
     }
-    voltages.explanation.extend(peak_in_words(&voltages.to_earth));
-    for (row, _) in case.rows().filter(|(_, way)| way.voltage.to_earth.is_none()) {
-        voltages.explanation.push(format!("the voltage of circuit {} is not known", row.circuit));
+    if case.telling == Telling::Words {
+        explanation.extend(peak_in_words(&voltages.to_earth));
+        let unknown = case.rows().filter(|(_, way)| way.voltage.to_earth.is_none());
+        explanation.extend(unknown.map(|(row, _)| format!("the voltage of circuit {} is not known", row.circuit)));
+        explanation.extend(not_described_in_words(case));
     }
-    voltages.explanation.extend(not_described_in_words(case));
-    voltages
+    (voltages, explanation)
 }
 
 fn highest_to_earth<'a>(case: &Case<'a>, current: Current) -> Option<(&'a Row, &'a Way, Volts)> {

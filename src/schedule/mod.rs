@@ -211,11 +211,12 @@ fn silent<'a>(
     isolators: &[IsolatorRow<'a>],
 ) -> Vec<SilentRow<'a>> {
     let left_out = prepared.left_out.iter().map(|name| SilentRow::left_out(prepared, names, name));
+    let explained = |row: &EnclosureRow<'a>| prepared.explanation(row.decision).reasons;
     let prints = |row: &&EnclosureRow<'a>| row.decision.need.prints();
     let without = enclosures.iter().filter(|row| !prints(row));
-    let without = without.flat_map(|row| SilentRow::without(row.decision, row.enclosure));
+    let without = without.flat_map(|row| SilentRow::without(&explained(row), row.enclosure));
     let beside = enclosures.iter().filter(prints);
-    let beside = beside.flat_map(|row| SilentRow::beside(row.decision, row.enclosure));
+    let beside = beside.flat_map(|row| SilentRow::beside(&explained(row), row.decision, row.enclosure));
     let of_isolators = isolators.iter().flat_map(|row| SilentRow::of_isolator(prepared, names, row.device));
     left_out.chain(without).chain(beside).chain(of_isolators).collect()
 }

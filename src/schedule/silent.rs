@@ -5,7 +5,7 @@ use super::column::{Column, Listed, Value};
 use super::declared::{Declared, basis};
 use crate::finding::Severity;
 use crate::prepared::{Names, Prepared};
-use crate::rules::{Clause, Decision, DeviceDecision, Outcome, Reason, Rule};
+use crate::rules::{Clause, Decision, DeviceDecision, Explained, Outcome, Reason, Rule};
 use crate::survey::Enclosure;
 
 /// What became of the notice.
@@ -75,7 +75,7 @@ impl<'a> SilentRow<'a> {
         }
     }
 
-    fn about(enclosure: &'a Enclosure, made: Made, reason: &Reason) -> Self {
+    fn about(enclosure: &'a Enclosure, made: Made, Explained { reason, because }: Explained) -> Self {
         Self {
             kind: "enclosure",
             designation: &enclosure.designation,
@@ -84,7 +84,7 @@ impl<'a> SilentRow<'a> {
             made,
             rule: reason.rule.in_words(),
             outcome: reason.outcome.name(),
-            because: reason.because.clone(),
+            because,
             clause: reason.clause,
             declared: Declared::of(reason.rule, reason.outcome, enclosure),
             basis: basis(enclosure),
@@ -92,16 +92,16 @@ impl<'a> SilentRow<'a> {
     }
 
     /// Every rule of an enclosure without a notice, those that something lifts first.
-    pub(super) fn without(decision: &'a Decision, enclosure: &'a Enclosure) -> Vec<Self> {
-        let of = |outcome: Outcome| decision.reasons.iter().filter(move |reason| reason.outcome == outcome);
+    pub(super) fn without(explained: &[Explained], enclosure: &'a Enclosure) -> Vec<Self> {
+        let of = |outcome: Outcome| explained.iter().filter(move |one| one.reason.outcome == outcome).cloned();
         let reasons = of(Outcome::Lifted).chain(of(Outcome::NotNeeded));
         reasons.map(|reason| Self::about(enclosure, Made::None, reason)).collect()
     }
 
     /// The rules of an enclosure with a notice that are lifted or unknown, and the locations that its notice leaves away.
-    pub(super) fn beside(decision: &'a Decision, enclosure: &'a Enclosure) -> Vec<Self> {
-        let reasons = decision.reasons.iter();
-        let open = reasons.filter(|reason| matches!(reason.outcome, Outcome::Lifted | Outcome::Unknown));
+    pub(super) fn beside(explained: &[Explained], decision: &Decision, enclosure: &'a Enclosure) -> Vec<Self> {
+        let reasons = explained.iter().cloned();
+        let open = reasons.filter(|one| matches!(one.reason.outcome, Outcome::Lifted | Outcome::Unknown));
         let mut rows: Vec<Self> = open.map(|reason| Self::about(enclosure, Made::Printed, reason)).collect();
         let declaration = enclosure.no_confusion.as_ref().filter(|_| decision.locations_left_out);
         if let Some(declaration) = declaration {
@@ -124,9 +124,9 @@ impl<'a> SilentRow<'a> {
 
     /// The rules of an isolator that are lifted or unknown.
     pub(super) fn of_isolator(prepared: &Prepared<'a>, names: &Names<'a>, device: &'a DeviceDecision) -> Vec<Self> {
-        let open = |reason: &&Reason| matches!(reason.outcome, Outcome::Lifted | Outcome::Unknown);
+        let open = |one: &Explained| matches!(one.reason.outcome, Outcome::Lifted | Outcome::Unknown);
         let made = if device.need.prints() { Made::Printed } else { Made::None };
-        let row = |reason: &'a Reason| Self {
+        let row = |Explained { reason, because }: Explained| Self {
             kind: "isolator",
             designation: &device.device,
             name: "",
@@ -134,12 +134,12 @@ impl<'a> SilentRow<'a> {
             made,
             rule: reason.rule.in_words(),
             outcome: reason.outcome.name(),
-            because: reason.because.clone(),
+            because,
             clause: reason.clause,
-            declared: of_device(prepared, names, device, reason),
+            declared: of_device(prepared, names, device, &reason),
             basis: String::new(),
         };
-        device.reasons.iter().filter(open).map(row).collect()
+        device.explained().into_iter().filter(open).map(row).collect()
     }
 
     /// What is left out because of errors, by its designation.

@@ -15,17 +15,27 @@ pub(super) enum Argument {
 trait Value {
     /// Its value where it is a count.
     fn count(&self) -> Option<u32>;
+    /// Its value where it is a text.
+    fn text(&self) -> Option<&str>;
 }
 
 impl Value for &str {
     fn count(&self) -> Option<u32> {
         None
     }
+
+    fn text(&self) -> Option<&str> {
+        Some(self)
+    }
 }
 
 impl Value for u32 {
     fn count(&self) -> Option<u32> {
         Some(*self)
+    }
+
+    fn text(&self) -> Option<&str> {
+        None
     }
 }
 
@@ -88,6 +98,14 @@ macro_rules! messages {
                     [Some(count)] => usize::try_from(*count).ok(),
                     [..] => None,
                 }
+            }
+
+            /// Its argument at this place of its entry in the table, if that is a text.
+            pub(super) fn text(&self, place: usize) -> Option<&str> {
+                let texts: &[Option<&str>] = match self {
+                    $(Self::$variant { $($argument),* } => &[$(Value::text($argument)),*]),+
+                };
+                texts.get(place).copied().flatten()
             }
 
             /// Its arguments under the names that message files use.

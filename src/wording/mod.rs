@@ -5,6 +5,7 @@
 
 mod check;
 mod message;
+mod pattern;
 mod shipped;
 
 use std::borrow::Cow;
@@ -15,6 +16,7 @@ use fluent_bundle::concurrent::FluentBundle;
 
 use crate::finding::{Finding, Severity, code};
 
+use pattern::Patterns;
 use shipped::{SHIPPED, Shipped};
 
 pub use message::Message;
@@ -152,6 +154,7 @@ const KEPT_COUNTS: usize = 64;
 struct Language {
     tag: String,
     bundle: FluentBundle<FluentResource>,
+    patterns: Patterns,
     /// By number of the message what it said: one text where it has no arguments, one for each count where it has only
     /// that, none otherwise.
     kept: Vec<Vec<OnceLock<String>>>,
@@ -178,6 +181,7 @@ impl Language {
         if origin == Origin::Job {
             findings.extend(check::unchecked(file, &resource));
         }
+        let patterns = Patterns::of(&resource);
         bundle.add_resource_overriding(resource);
         check::try_out(file, &bundle, findings);
         let kept = message::TABLE.iter().map(|entry| match entry.arguments {
@@ -186,7 +190,7 @@ impl Language {
             [..] => 0,
         });
         let kept = kept.map(|count| std::iter::repeat_with(OnceLock::new).take(count).collect());
-        Some(Self { tag: file.language.to_owned(), bundle, kept: kept.collect() })
+        Some(Self { tag: file.language.to_owned(), bundle, patterns, kept: kept.collect() })
     }
 
     fn say(&self, message: &Message<'_>) -> String {
@@ -198,6 +202,15 @@ impl Language {
     }
 
     fn format(&self, message: &Message<'_>) -> String {
+        match self.patterns.say(message) {
+            Some(said) if is_plain_line(&said) => said,
+            Some(said) => one_line(&said).into_owned(),
+            None => self.formatted(message),
+        }
+    }
+
+    /// The same by Fluent.
+    fn formatted(&self, message: &Message<'_>) -> String {
         let pattern = self.bundle.get_message(message.key()).and_then(|found| found.value());
         let said = pattern.map(|pattern| {
             one_line(&self.bundle.format_pattern(pattern, Some(&message.arguments()), &mut Vec::new())).into_owned()

@@ -12,7 +12,9 @@ use crate::finding::Finding;
 use crate::length::{Length, Size};
 use crate::network::{Device, LivePath, Network, NodeId};
 use crate::notice::{Notice, Subject};
-use crate::rules::{Decision, IsolatedEnclosure, IsolatorEntry, PointOfIsolation, Reason, StandingDecision, Voltage};
+use crate::rules::{
+    Assessor, Decision, Explained, IsolatedEnclosure, IsolatorEntry, PointOfIsolation, StandingDecision, Voltage,
+};
 use crate::sheets::{Quantity, Usage};
 use crate::standing::Standing;
 use crate::survey::value::{Current, DeviceKind, Volts};
@@ -62,8 +64,8 @@ pub(super) struct FindingEntry<'a> {
 struct EnclosureEntry<'a> {
     enclosure: &'a str,
     notice: &'static str,
-    reasons: Vec<ReasonEntry<'a>>,
-    voltages: VoltagesEntry<'a>,
+    reasons: Vec<ReasonEntry>,
+    voltages: VoltagesEntry,
     max_voltage_to_earth: Option<f64>,
     max_voltage_between_conductors: Option<f64>,
     points_of_isolation: Vec<PointEntry<'a>>,
@@ -71,19 +73,19 @@ struct EnclosureEntry<'a> {
 }
 
 #[derive(Debug, Serialize)]
-struct ReasonEntry<'a> {
+struct ReasonEntry {
     rule: &'static str,
     clause: Option<&'static str>,
     basis: Option<&'static str>,
     outcome: &'static str,
-    because: &'a str,
+    because: String,
 }
 
 #[derive(Debug, Serialize)]
-struct VoltagesEntry<'a> {
+struct VoltagesEntry {
     to_earth: Vec<VoltageEntry>,
     between_conductors: Vec<VoltageEntry>,
-    because: &'a [String],
+    because: Vec<String>,
 }
 
 #[derive(Debug, Serialize)]
@@ -255,8 +257,8 @@ impl<'a> Report<'a> {
     }
 
     /// Adds what was decided.
-    pub fn decisions(&mut self, survey: &'a Survey, network: &Network, decisions: &'a [Decision]) {
-        self.enclosures = decisions.iter().filter_map(|decision| enclosure(survey, network, decision)).collect();
+    pub fn decisions(&mut self, assessor: Assessor<'a>, decisions: &'a [Decision]) {
+        self.enclosures = decisions.iter().filter_map(|decision| enclosure(assessor, decision)).collect();
     }
 
     /// Adds the isolator index: for every device the enclosures that list it.
@@ -383,18 +385,20 @@ pub(super) fn finding(finding: &Finding) -> FindingEntry<'_> {
     }
 }
 
-fn enclosure<'a>(survey: &'a Survey, network: &Network, decision: &'a Decision) -> Option<EnclosureEntry<'a>> {
+fn enclosure<'a>(assessor: Assessor<'a>, decision: &'a Decision) -> Option<EnclosureEntry<'a>> {
+    let Assessor { survey, network, .. } = assessor;
+    let explanation = assessor.explain(decision.enclosure)?;
     let enclosure = survey.enclosures.get(decision.enclosure)?;
     let highest = |voltages: &[Voltage]| voltages.iter().map(|voltage| voltage.value).max().map(Volts::to_volts);
     let voltages = &decision.voltages;
     Some(EnclosureEntry {
         enclosure: &enclosure.designation,
         notice: decision.need.of_notice(),
-        reasons: decision.reasons.iter().map(reason).collect(),
+        reasons: explanation.reasons.into_iter().map(reason).collect(),
         voltages: VoltagesEntry {
             to_earth: voltages.to_earth.iter().map(voltage).collect(),
             between_conductors: voltages.between.iter().map(voltage).collect(),
-            because: &voltages.explanation,
+            because: explanation.voltages,
         },
         max_voltage_to_earth: highest(&voltages.to_earth),
         max_voltage_between_conductors: highest(&voltages.between),
@@ -440,13 +444,13 @@ fn isolator<'a>(survey: &'a Survey, network: &'a Network, entry: &'a IsolatorEnt
     IsolatorIndexEntry { device: &entry.device, location: &entry.location, enclosures }
 }
 
-fn reason(reason: &Reason) -> ReasonEntry<'_> {
+fn reason(Explained { reason, because }: Explained) -> ReasonEntry {
     ReasonEntry {
         rule: reason.rule.name(),
         clause: reason.clause.map(|clause| clause.reference),
         basis: reason.clause.map(|clause| clause.confidence.name()),
         outcome: reason.outcome.name(),
-        because: &reason.because,
+        because,
     }
 }
 

@@ -39,7 +39,7 @@ fn entry<'a>(entry: &'a Entry, decision: &'a StandingDecision) -> StandingEntry<
         rule: reason.rule.name(),
         clause: reason.clause.map(|clause| clause.reference),
         basis: reason.clause.map(|clause| clause.confidence.name()),
-        because: &reason.because,
+        because: &decision.because,
         area: &entry.area,
         position: &entry.position,
         words: decision.words.name(),

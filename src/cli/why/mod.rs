@@ -16,7 +16,7 @@ use super::report::visible;
 use super::terminal::Terminal;
 use crate::diagram;
 use crate::finding;
-use crate::rules::{Decision, DeviceDecision, PointOfIsolation, Reason, Rule, enclosure_in_words};
+use crate::rules::{Decision, DeviceDecision, Explained, PointOfIsolation, Reason, Rule, enclosure_in_words};
 
 /// Explains an enclosure or an isolator of a survey, or a code.
 pub(super) fn perform(why: &Why, general: &General, terminal: Terminal) -> Result<(), Failure> {
@@ -89,7 +89,7 @@ fn explain_enclosure(
     let findings = about(loaded, name);
     if general.report == ReportForm::Json {
         let mut report = loaded.json(&findings);
-        report.decisions(&loaded.survey, &loaded.network, std::slice::from_ref(decision));
+        report.decisions(loaded.assessor(), std::slice::from_ref(decision));
         return Ok(terminal.stream(|out| report.write(out))?);
     }
     terminal.print(&explanation(loaded, decision))?;
@@ -136,11 +136,12 @@ fn unknown_name(loaded: &Loaded, name: &str) -> Failure {
 fn explanation(loaded: &Loaded, decision: &Decision) -> String {
     let mut text = heading(loaded, decision);
     text.push_str("\nRules\n");
-    for reason in &decision.reasons {
-        text.push_str(&reason_text(reason));
+    let explained = loaded.assessor().explain(decision.enclosure).unwrap_or_default();
+    for Explained { reason, because } in &explained.reasons {
+        text.push_str(&reason_text(reason, because));
     }
     text.push_str("\nVoltages\n");
-    for line in &decision.voltages.explanation {
+    for line in &explained.voltages {
         let _ = writeln!(text, "  {}", visible(line));
     }
     text.push_str("\nPoints of isolation\n");
@@ -168,14 +169,14 @@ fn heading(loaded: &Loaded, decision: &Decision) -> String {
     format!("{title}\nNotice: {}, by {}\n", decision.need.of_notice(), visible(edition))
 }
 
-fn reason_text(reason: &Reason) -> String {
+fn reason_text(reason: &Reason, because: &str) -> String {
     format!(
         "  {:20} {:11} {}\n{:4}{}\n",
         reason.rule.name(),
         reason.outcome.name(),
         reason.clause_in_words(),
         "",
-        visible(&reason.because)
+        visible(because)
     )
 }
 

@@ -2,6 +2,7 @@
 
 use crate::cli::pipeline::Loaded;
 use crate::cli::report::{counted, visible};
+use crate::network::EnclosureId;
 use crate::rules::Decision;
 
 /// Live paths, and gaps, that are written out.
@@ -9,7 +10,8 @@ const MOST_LINES: usize = 12;
 
 /// The section `Proof`.
 pub(super) fn section(loaded: &Loaded, decision: &Decision) -> String {
-    let proof = &decision.proof;
+    let whole = (!loaded.network.is_described()).then(|| loaded.network.proof(EnclosureId::new(decision.enclosure)));
+    let proof = whole.as_ref().unwrap_or(&decision.proof);
     let mut text = format!("\nProof: {}\n", decision.proof_in_words());
     let path = |path| format!("  live: {}\n", visible(&loaded.network.path_in_words(&loaded.survey, path)));
     let gap = |gap| format!("  not known: {}\n", visible(&loaded.network.gap_in_words(&loaded.survey, gap)));

@@ -26,7 +26,7 @@ pub(super) fn explanation(loaded: &Loaded, entry: &Entry, decision: &StandingDec
         format!("{}, standing notice `{}`\n{}\n", visible(&entry.number), entry.kind.name(), visible(&place));
     let _ = writeln!(text, "Notice: {}, by {}", decision.reason.outcome.name(), visible(&loaded.job.job.edition));
     text.push_str("\nRule\n");
-    text.push_str(&super::reason_text(&decision.reason));
+    text.push_str(&super::reason_text(&decision.reason, &decision.because));
     let _ = writeln!(text, "    `noticewright why {}` says what the rule asks for", decision.reason.rule.name());
     let _ = writeln!(text, "\nWords\n  {}", decision.words.in_words());
     if let Some(size) = decision.least.size {

@@ -12,7 +12,7 @@ mod surge_protection;
 
 mod report;
 
-use super::{Clause, Confidence, Outcome, Reason, Rule};
+use super::{Clause, Confidence, Explained, Outcome, Reason, Rule};
 use crate::length::{Length, Size};
 use crate::standing::{Entry, Kind};
 
@@ -25,10 +25,20 @@ pub struct StandingDecision {
     pub entry: usize,
     /// What its rule comes to; it is listed, so it is never less than advised.
     pub reason: Reason,
+    /// Why, in an English sentence.
+    pub because: String,
     /// Whose words it bears.
     pub words: WhoseWords,
     /// The least that is published for its plate.
     pub least: LeastPlate,
+}
+
+impl StandingDecision {
+    /// What its rule comes to, with why.
+    #[must_use]
+    pub fn explained(&self) -> Explained {
+        Explained { reason: self.reason, because: self.because.clone() }
+    }
 }
 
 /// Whose words a standing notice bears.
@@ -161,7 +171,8 @@ fn decision(index: usize, entry: &Entry) -> StandingDecision {
     };
     StandingDecision {
         entry: index,
-        reason: Reason { rule, clause, outcome, because: format!("it is listed: {}", asked.because) },
+        reason: Reason { rule, clause, outcome },
+        because: format!("it is listed: {}", asked.because),
         words,
         least: LeastPlate { size: asked.plate, capitals: asked.capitals },
     }

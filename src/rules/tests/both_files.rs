@@ -336,7 +336,7 @@ proptest! {
         let without = decided("", &rows).0;
         let with = decided_by_both("", &rows, "interlock,interlock_kind", &lines).0;
         for (before, after) in without.enclosures[0].reasons.iter().zip(&with.enclosures[0].reasons) {
-            prop_assert!(after.outcome >= before.outcome, "{:?}: {} became {}", before.rule, before.because, after.because);
+            prop_assert!(after.outcome >= before.outcome, "{before:?} became {after:?}");
         }
         let points = |decisions: &Decisions| {
             let points = decisions.enclosures[0].points.iter();

@@ -16,8 +16,9 @@ pub(crate) fn damage(text: &str, column: impl Heading) -> Option<Fault> {
             .help("mend the formula, or type the value itself")
         });
     }
-    let may_be_date = first.is_ascii_digit() || starts_with_month(text);
-    if column.is_free() || !may_be_date || text.len() > LONGEST {
+    // Nearly every cell is told apart by a few of its bytes.
+    let may_be_damaged = text.len() <= LONGEST && (first.is_ascii_digit() || starts_with_month(text));
+    if !may_be_damaged || column.is_free() || !text.bytes().any(|byte| matches!(byte, b'/' | b'-' | b'.' | b'E')) {
         return None;
     }
     let damage = |code, message: String| {
@@ -112,7 +113,9 @@ fn is_month_name(text: &str) -> bool {
 }
 
 fn starts_with_month(text: &str) -> bool {
-    text.get(..3).is_some_and(|start| MONTHS.contains(&start))
+    let is_initial =
+        matches!(text.as_bytes(), [b'J' | b'F' | b'M' | b'A' | b'S' | b'O' | b'N' | b'D', b'a'..=b'u', ..]);
+    is_initial && text.get(..3).is_some_and(|start| MONTHS.contains(&start))
 }
 
 #[cfg(test)]
@@ -138,6 +141,19 @@ mod tests {
             assert_eq!(found(text), Some("spreadsheet-error"), "{text}");
         }
         assert_eq!(found("01/07/26"), Some("perhaps-a-date"));
+    }
+
+    #[test]
+    fn a_quick_look_overlooks_nothing() {
+        for month in MONTHS {
+            assert!(starts_with_month(month), "{month}");
+            assert_eq!(found(&format!("{month}-07")), Some("turned-into-date"), "{month}");
+        }
+        for text in ["Sept-07", "Sept 07", "1E+5", "1.7.2026 12:00"] {
+            let expected =
+                (text != "Sept 07").then_some(if text == "1E+5" { "turned-into-exponent" } else { "turned-into-date" });
+            assert_eq!(found(text), expected, "{text}");
+        }
     }
 
     #[test]

@@ -1,0 +1,202 @@
+//! Decides about one enclosure at a time, in any order and on any thread; what several come to together is added up
+//! apart, so that nobody has to keep every decision.
+
+use rayon::prelude::*;
+
+use super::advice;
+use super::because::{Because, Telling};
+use super::case::Case;
+use super::decision::{Decision, Decisions, Explained, Explanation, Outcome, Reason};
+use super::device_identity::Devices;
+use super::installation::Installation;
+use super::{
+    FEWEST_TOGETHER, Rule, RuleOptions, alternative_source, back_feed, index, line_side_live, live_at_any_time, points,
+    proving, securing, several_isolators, several_supplies, starts_by_itself, stored_charge, switching,
+    unexpected_voltage, voltages,
+};
+use crate::finding::Finding;
+use crate::network::{EnclosureId, Network, ProofResult};
+use crate::survey::{Column, Survey};
+
+/// What every decision about a survey is held against.
+#[derive(Clone, Copy)]
+pub struct Assessor<'a> {
+    /// The survey.
+    pub survey: &'a Survey,
+    /// What feeds what in it.
+    pub network: &'a Network,
+    /// What the survey as a whole tells.
+    pub installation: &'a Installation,
+    /// What the rules are held against.
+    pub options: RuleOptions,
+}
+
+/// One enclosure, once decided.
+#[derive(Clone, Debug)]
+pub struct Assessed {
+    /// What was decided.
+    pub decision: Decision,
+    /// What a person must look at.
+    pub findings: Vec<Finding>,
+    /// What of it the decisions about its devices hang on.
+    pub bearing: Bearing,
+    /// Columns that it lacks and that no row of the survey fills.
+    unfilled: Vec<Column>,
+    /// What of its proof bears on others; `None` without a supplies file.
+    proved: Option<advice::Proved>,
+}
+
+/// What of a decision other decisions hang on: a few bytes, of which all can be kept.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Bearing {
+    /// What its proof came to.
+    pub proof: ProofResult,
+    /// Whether something of the enclosure is declared or found to stay live, or not all of its rows can be isolated.
+    pub stays_live: bool,
+}
+
+/// What the decisions about all enclosures of a survey come to together.
+#[derive(Clone, Debug, Default)]
+pub struct Together {
+    bearings: Vec<Bearing>,
+    unfilled: Vec<Column>,
+    proved: Vec<advice::Proved>,
+}
+
+impl<'a> Assessor<'a> {
+    /// What a person must look at in the survey as a whole, before any enclosure of it.
+    #[must_use]
+    pub fn of_installation(&self) -> Vec<Finding> {
+        let mut findings = Vec::new();
+        self.installation.report(self.survey, self.network, &mut findings);
+        findings
+    }
+
+    /// The decision about one enclosure by its place in the survey; `None` where there is none.
+    #[must_use]
+    pub fn enclosure(&self, index: usize) -> Option<Assessed> {
+        let case = self.case(index, Telling::Decision)?;
+        let (mut findings, mut unfilled) = (Vec::new(), Vec::new());
+        switching::report(&case, &mut unfilled, &mut findings);
+        proving::report(&case, &mut findings);
+        let (decision, _) = decide(&case, &mut findings);
+        let proved = advice::Proved::of(self.network, &decision);
+        let stays_live = index::stays_live(case.enclosure, self.network, case.ways, &decision);
+        let bearing = Bearing { proof: decision.proof.result, stays_live };
+        Some(Assessed { decision, findings, bearing, unfilled, proved })
+    }
+
+    /// Why an enclosure is decided as it is: it is decided once more, with words. `None` where there is none.
+    #[must_use]
+    pub fn explain(&self, index: usize) -> Option<Explanation> {
+        let case = self.case(index, Telling::Words)?;
+        let (decision, because) = decide(&case, &mut Vec::new());
+        let reasons = decision.reasons.into_iter().zip(because);
+        Some(Explanation {
+            reasons: reasons.map(|(reason, because)| Explained { reason, because: because.into_words() }).collect(),
+            voltages: voltages::voltages(&case).1,
+        })
+    }
+
+    /// The decisions about devices, to be made one at a time once every enclosure is decided.
+    #[must_use]
+    pub fn devices<'b>(self, together: &'b Together) -> Devices<'b>
+    where
+        'a: 'b,
+    {
+        Devices::new(self, &together.bearings)
+    }
+
+    /// Decides about every enclosure and every isolator.
+    #[must_use]
+    pub fn all(self) -> (Decisions, Vec<Finding>) {
+        let mut findings = self.of_installation();
+        let all = (0..self.survey.enclosures.len()).into_par_iter().with_min_len(FEWEST_TOGETHER);
+        let assessed: Vec<_> = all.filter_map(|index| self.enclosure(index)).collect();
+        let mut enclosures = Vec::with_capacity(assessed.len());
+        let mut together = Together::default();
+        for mut one in assessed {
+            together.add(&mut one);
+            findings.append(&mut one.findings);
+            enclosures.push(one.decision);
+        }
+        together.report(&self, &mut findings);
+        let devices = self.devices(&together).all();
+        let isolators = index::isolators(self.survey, self.network, &together);
+        (Decisions { enclosures, devices, isolators, standing: Vec::new() }, findings)
+    }
+
+    fn case(&self, index: usize, telling: Telling) -> Option<Case<'a>> {
+        let Self { survey, network, installation, options } = *self;
+        let enclosure = survey.enclosures.get(index)?;
+        Some(Case::new(survey, network, EnclosureId::new(index), enclosure, installation, options, telling))
+    }
+}
+
+impl Together {
+    /// Adds the next enclosure of the survey; they come in its order.
+    pub fn add(&mut self, assessed: &mut Assessed) {
+        self.bearings.push(assessed.bearing);
+        self.unfilled.append(&mut assessed.unfilled);
+        self.proved.extend(assessed.proved.take());
+        self.unfilled.sort_unstable();
+        self.unfilled.dedup();
+    }
+
+    /// What the decisions hang on for devices, in the order of the survey.
+    #[must_use]
+    pub fn bearings(&self) -> &[Bearing] {
+        &self.bearings
+    }
+
+    /// Adds what a person must look at beside single enclosures, after the findings about all of those.
+    pub fn report(&self, assessor: &Assessor<'_>, findings: &mut Vec<Finding>) {
+        switching::report_unfilled(&self.unfilled, findings);
+        securing::report(assessor.survey, assessor.network, findings);
+        advice::report(assessor.survey, assessor.network, &assessor.installation.described, &self.proved, findings);
+    }
+}
+
+/// Every rule's answer for one enclosure, joined into one decision, and why each answers so.
+fn decide(case: &Case<'_>, findings: &mut Vec<Finding>) -> (Decision, Vec<Because>) {
+    case.report(findings);
+    let points = points::points(case, findings);
+    points::report_confusion(case, &points, findings);
+    let answers = [
+        (Rule::SeveralIsolators, several_isolators::check(case, findings)),
+        (Rule::SeveralSupplies, several_supplies::check(case)),
+        (Rule::UnexpectedVoltage, unexpected_voltage::check(case)),
+        (Rule::AlternativeSource, alternative_source::check(case, findings)),
+        (Rule::StoredCharge, stored_charge::check(case, findings)),
+        (Rule::LineSideLive, line_side_live::check(case, findings)),
+        (Rule::LiveAtAnyTime, live_at_any_time::check(case)),
+        (Rule::BackFeed, back_feed::check(case)),
+        (Rule::StartsByItself, starts_by_itself::check(case)),
+    ];
+    let mut statements = case.impossible_statements();
+    let mut reasons = Vec::with_capacity(answers.len());
+    let mut because = Vec::new();
+    for (rule, answer) in answers {
+        let answer = case.unless_live(rule, case.unless_assumed(answer));
+        statements.extend(answer.statements);
+        let clause = answer.clause.unwrap_or(rule.clause());
+        reasons.push(Reason { rule, clause, outcome: answer.outcome });
+        because.extend((case.telling == Telling::Words).then_some(answer.because));
+    }
+    let need = reasons.iter().map(|reason| reason.outcome).max().unwrap_or(Outcome::Unknown);
+    several_isolators::complete(&reasons, &mut statements);
+    statements.sort();
+    statements.dedup();
+    let decision = Decision {
+        enclosure: case.id.index(),
+        need,
+        single_device: several_isolators::single_device(case, &reasons),
+        reasons,
+        statements,
+        locations_left_out: points::may_leave_out_locations(case, &points),
+        points,
+        voltages: voltages::voltages(case).0,
+        proof: case.proof.clone(),
+    };
+    (decision, because)
+}
