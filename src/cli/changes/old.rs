@@ -13,7 +13,7 @@ use crate::cli::report::visible;
 use crate::files;
 use crate::finding::Finding;
 use crate::records::changes::{Doubt, Version};
-use crate::records::{self, Event, Ledger, Standing};
+use crate::records::{Event, Ledger, Standing};
 
 /// What the new survey is held against.
 pub(super) enum Old {
@@ -26,7 +26,7 @@ pub(super) enum Old {
 impl Old {
     /// Reads OLD: a record is told by its first line.
     pub(super) fn load(arguments: &Arguments, general: &General, limit: u64) -> Result<Self, Failure> {
-        if arguments.old != Path::new(files::STANDARD) && records::is_record(&files::read(&arguments.old, limit)?) {
+        if super::is_record(&arguments.old)? {
             return Ok(Self::Record(Record::read(arguments.old.clone(), limit)?));
         }
         let named = |own: &Option<PathBuf>, of_both: &Option<PathBuf>| own.clone().or_else(|| of_both.clone());
