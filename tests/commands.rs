@@ -12,11 +12,15 @@
 
 #[path = "commands/case.rs"]
 mod case;
+#[path = "commands/hostile_cells.rs"]
+mod hostile_cells;
 #[path = "commands/hostile_names.rs"]
 mod hostile_names;
 mod judge;
 #[path = "commands/left_out.rs"]
 mod left_out;
+#[path = "commands/limits.rs"]
+mod limits;
 #[path = "commands/streams.rs"]
 mod streams;
 

@@ -2,6 +2,7 @@
 #![cfg(unix)]
 #![allow(
     clippy::unwrap_used,
+    clippy::panic,
     clippy::indexing_slicing,
     clippy::string_slice,
     clippy::print_stderr,
@@ -9,7 +10,19 @@
     reason = "a test that cannot go on stops, and looks at the disk by itself"
 )]
 
+mod judge;
 mod sample;
+
+#[path = "faults/ends.rs"]
+mod ends;
+#[path = "faults/failing.rs"]
+mod failing;
+#[path = "faults/memory.rs"]
+mod memory;
+#[path = "faults/site.rs"]
+mod site;
+#[path = "faults/stopped.rs"]
+mod stopped;
 
 use std::fs;
 use std::io::{self, Write};

@@ -36,22 +36,23 @@ struct Sheet {
 }
 
 impl Drawings {
-    /// Finds a place for every drawing, all of them checked before anything is written.
+    /// Finds a place for every drawing, all of them checked before anything is written, and none of them that of one of
+    /// the `documents`.
     ///
     /// The number of a notice holds a `/` or `@`, so that none is called like a sheet.
     pub(super) fn check(
         press: &Press<'_>,
         plan: &Plan,
         printable: &[Printable<'_>],
-        folder: &Path,
+        (folder, documents): (&Path, &[PathBuf]),
     ) -> Result<Self, Failure> {
         files::make_folder(folder)?;
         let path = |one: &Printable<'_>| folder.join(format!("{}.svg", files::safe_name(&one.notice.number)));
         let notices: Vec<PathBuf> = printable.iter().map(path).collect();
         let sheets = sheets(plan, folder);
-        for path in notices.iter().chain(sheets.iter().map(|sheet| &sheet.path)) {
-            Outputs::check(std::slice::from_ref(path), press.keep, press.general)?;
-        }
+        let drawn = notices.iter().chain(sheets.iter().map(|sheet| &sheet.path));
+        let all: Vec<PathBuf> = documents.iter().chain(drawn).cloned().collect();
+        Outputs::check(&all, press.keep, press.general)?;
         Ok(Self { notices, sheets })
     }
 
@@ -60,14 +61,15 @@ impl Drawings {
         (self.notices.len(), self.sheets.len())
     }
 
-    /// Writes them. A drawing is whole by itself, so it takes its name as soon as it is written.
+    /// Writes them, and adds each to what is `written`. A drawing is whole by itself, so it takes its name as soon as it is
+    /// written.
     pub(super) fn write(
         &self,
         press: &Press<'_>,
         plan: &Plan,
         printable: &[Printable<'_>],
-    ) -> Result<Vec<OutputEntry>, Failure> {
-        let mut written = Vec::with_capacity(self.notices.len() + self.sheets.len());
+        written: &mut Vec<OutputEntry>,
+    ) -> Result<(), Failure> {
         let progress = Progress::start(press.general);
         progress.count("writing drawings", self.notices.len() + self.sheets.len());
         let numbered: Vec<usize> = (0..printable.len().min(self.notices.len())).collect();
@@ -83,7 +85,7 @@ impl Drawings {
             written.push(put(press, &sheet.path, &text, notices)?);
             progress.done(1);
         }
-        Ok(written)
+        Ok(())
     }
 }
 
@@ -131,7 +133,7 @@ impl Sheet {
 fn put(press: &Press<'_>, path: &PathBuf, text: &str, notices: usize) -> Result<OutputEntry, Failure> {
     let mut outputs = Outputs::check(std::slice::from_ref(path), press.keep, press.general)?;
     let (path, ()) = outputs.write(|out| out.write_all(text.as_bytes()))?;
-    outputs.publish()?;
+    outputs.publish_after(&mut Vec::new())?;
     Ok(OutputEntry {
         path,
         pages: 0,

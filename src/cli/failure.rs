@@ -4,6 +4,9 @@ use super::report::visible;
 use crate::files::FileError;
 use crate::job::JobFault;
 
+/// So many files are named where a run stopped between them.
+const NAMED: usize = 3;
+
 /// The end of a run that did not do what was asked.
 #[derive(Debug)]
 pub(super) enum Failure {
@@ -26,24 +29,37 @@ pub(super) enum Failure {
         message: String,
         /// What to do about it.
         hint: Option<String>,
+        /// The files that are in place all the same, where that is known.
+        left: Option<Vec<String>>,
     },
 }
 
 impl Failure {
     /// A run that could not go on.
     pub(super) fn could_not_run(message: impl Into<String>) -> Self {
-        Self::CouldNotRun { message: message.into(), hint: None }
+        Self::CouldNotRun { message: message.into(), hint: None, left: None }
     }
 
     /// A run that could not go on, and what to do about it.
     pub(super) fn with_hint(message: impl Into<String>, hint: impl Into<String>) -> Self {
-        Self::CouldNotRun { message: message.into(), hint: Some(hint.into()) }
+        Self::CouldNotRun { message: message.into(), hint: Some(hint.into()), left: None }
     }
 
     /// A job file that is not understood.
     pub(super) fn job(file: &str, fault: &JobFault) -> Self {
         let line = fault.line.map(|line| format!(":{line}")).unwrap_or_default();
         Self::could_not_run(format!("{file}{line}: {}", fault.message))
+    }
+
+    /// A file that is measured by the limits of a job.
+    pub(super) fn of_input(error: FileError) -> Self {
+        let too_large = matches!(error, FileError::TooLarge { .. });
+        let failure = Self::from(error);
+        if too_large {
+            failure.hinted("`file_bytes` under [limits] in the job file says how many are accepted")
+        } else {
+            failure
+        }
     }
 
     /// The same about a file that the job file names by a key, where nothing better is known to be done; an option names
@@ -55,7 +71,9 @@ impl Failure {
     /// The same with what to do about it, where nothing better is known.
     pub(super) fn hinted(self, what: &str) -> Self {
         match self {
-            Self::CouldNotRun { message, hint: None } => Self::with_hint(message, what),
+            Self::CouldNotRun { message, hint: None, left } => {
+                Self::CouldNotRun { message, hint: Some(what.to_owned()), left }
+            }
             Self::CouldNotRun { .. }
             | Self::OurDefect { .. }
             | Self::Faulty
@@ -63,6 +81,27 @@ impl Failure {
             | Self::NotTrue
             | Self::NobodyReads => self,
         }
+    }
+
+    /// The same with what is in place all the same, of a run that writes several files one after the other; what it leaves
+    /// is told once, however often this is said.
+    pub(super) fn leaving(self, written: &[String]) -> Self {
+        let Self::CouldNotRun { message, hint, left } = self else { return self };
+        let left = [written, left.as_deref().unwrap_or_default()].concat();
+        Self::CouldNotRun { message, hint, left: Some(left) }
+    }
+
+    /// The same with a further sentence.
+    pub(super) fn and_also(self, what: &str) -> Self {
+        let Self::CouldNotRun { message, hint, left } = self else { return self };
+        Self::CouldNotRun { message: format!("{message}; {what}"), hint, left }
+    }
+
+    /// The same of a run that was to make more than standard output: whoever read that went away, and the rest is not there.
+    pub(super) fn with_more_to_do(self) -> Self {
+        let Self::NobodyReads = self else { return self };
+        let message = "whoever read standard output went away before the document was whole; nothing else was written";
+        Self::with_hint(message, "give `-o` a file")
     }
 
     /// The number that the shell sees.
@@ -80,9 +119,10 @@ impl Failure {
         match self {
             Self::Faulty | Self::PartlyWritten | Self::NotTrue | Self::NobodyReads => String::new(),
             Self::OurDefect { message } => lines_visible(&format!("defect: {}\n", message.trim_end())),
-            Self::CouldNotRun { message, hint } => {
+            Self::CouldNotRun { message, hint, left } => {
                 let hint = hint.as_ref().map(|hint| format!("\nhint: {hint}\n")).unwrap_or_default();
-                lines_visible(&format!("error: {}\n{hint}", message.trim_end()))
+                let left = left.as_deref().map(what_is_there).unwrap_or_default();
+                lines_visible(&format!("error: {}{left}\n{hint}", message.trim_end()))
             }
         }
     }
@@ -102,6 +142,8 @@ impl From<FileError> for Failure {
         }
         let hint = match &error {
             FileError::Exists { .. } => Some("`--force` replaces it"),
+            FileError::Protected { .. } => Some("take the write protection away if it may be replaced"),
+            FileError::Changing { .. } => Some("close the program that saves it, then run this again"),
             FileError::Write { source, .. } if source.kind() == std::io::ErrorKind::PermissionDenied => {
                 Some("look who may write this file, and whether it is open in another program")
             }
@@ -116,7 +158,17 @@ impl From<FileError> for Failure {
             | FileError::Write { .. }
             | FileError::Rename { .. } => None,
         };
-        Self::CouldNotRun { message: with_causes(&error), hint: hint.map(str::to_owned) }
+        Self::CouldNotRun { message: with_causes(&error), hint: hint.map(str::to_owned), left: None }
+    }
+}
+
+/// What a run that stopped between its files has put in place.
+fn what_is_there(written: &[String]) -> String {
+    let names = written.iter().take(NAMED).map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", ");
+    match written.len() {
+        0 => "; nothing was written".to_owned(),
+        1..=NAMED => format!("; these are written: {names}"),
+        all => format!("; these are written: {names} and {} more", all - NAMED),
     }
 }
 

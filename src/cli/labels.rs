@@ -122,7 +122,17 @@ pub(super) fn run_for(job: &Job, printer: Option<&str>) -> Result<Run, Failure> 
 pub(super) fn run(cells: &Cells, printer: Option<&str>, job: &Job) -> Result<Run, Failure> {
     let most = job.limits().sheet_cells;
     let used_cells = cells.used_cells.as_deref().map(|text| sheets::parse_cells(text, most)).transpose();
-    let used_cells = used_cells.map_err(|error| Failure::could_not_run(format!("--used-cells: {error}")))?;
+    let used_cells = used_cells.map_err(|error| {
+        let message = format!("--used-cells: {error}");
+        match error {
+            sheets::CellsError::TooLarge { .. } => {
+                Failure::with_hint(message, "`sheet_cells` under [limits] in the job file says how many are accepted")
+            }
+            sheets::CellsError::NotACell { .. } | sheets::CellsError::Backwards { .. } => {
+                Failure::could_not_run(message)
+            }
+        }
+    })?;
     Ok(Run {
         start_at: first_cell(cells.start_at)?,
         used_cells: used_cells.unwrap_or_default(),

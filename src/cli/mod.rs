@@ -38,6 +38,7 @@ mod why;
 mod works;
 
 use std::ffi::OsString;
+use std::io::Write as _;
 use std::process::ExitCode;
 
 use clap::Parser;
@@ -48,6 +49,9 @@ use terminal::Terminal;
 
 /// The exit code of a defect of this program.
 const DEFECT: u8 = 70;
+
+/// The exit code of a run that could not go on.
+const COULD_NOT_RUN: u8 = 2;
 
 /// Runs one command line and says how it went.
 ///
@@ -90,15 +94,19 @@ fn perform(arguments: &Arguments, terminal: Terminal) -> Result<(), Failure> {
 /// Help and version are results and go to standard output; anything else is a wrong usage.
 fn usage(refused: &clap::Error) -> ExitCode {
     let code = u8::try_from(refused.exit_code()).unwrap_or(2);
-    // Nobody is left to be told if the stream itself fails.
-    let _ = refused.print();
-    ExitCode::from(code)
+    match refused.print() {
+        // A manual that is not there, on a full disk, must not pass for one. Nobody is left to be told of a failed message.
+        Err(error) if code == 0 && error.kind() != std::io::ErrorKind::BrokenPipe => {
+            let _ = std::io::stderr().write_all(Failure::from(error).message().as_bytes());
+            ExitCode::from(COULD_NOT_RUN)
+        }
+        _ => ExitCode::from(code),
+    }
 }
 
 /// Turns a panic into one human sentence and the exit code of a defect.
 pub fn report_defects() {
     std::panic::set_hook(Box::new(|panic| {
-        use std::io::Write as _;
         let version = env!("CARGO_PKG_VERSION");
         let _ = writeln!(
             std::io::stderr(),

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::arguments::General;
-use super::failure::{self, Failure};
+use super::failure::Failure;
 use super::progress::Progress;
 use super::terminal::Terminal;
 use crate::files::{self, Destination, Draft};
@@ -17,6 +17,8 @@ pub(super) struct Outputs {
     terminal: Terminal,
     /// How far the writing is, once somebody has asked.
     progress: Option<Arc<Progress>>,
+    /// Whether there are several.
+    several: bool,
 }
 
 impl Outputs {
@@ -26,7 +28,8 @@ impl Outputs {
         let inputs: Vec<&Path> = keep.iter().map(PathBuf::as_path).chain(general.job.as_deref()).collect();
         let destinations = files::check_all(&paths, &inputs, general.force)?;
         let terminal = Terminal::new(general);
-        Ok(Self { waiting: destinations.into_iter(), drafts: Vec::new(), terminal, progress: None })
+        let several = destinations.len() > 1;
+        Ok(Self { waiting: destinations.into_iter(), drafts: Vec::new(), terminal, progress: None, several })
     }
 
     /// Shows how far the writing is.
@@ -42,7 +45,7 @@ impl Outputs {
         let destination = self.waiting.next().ok_or_else(|| Failure::could_not_run("more files than were checked"))?;
         let name = destination.path().display().to_string();
         let mut draft = destination.begin()?;
-        let made = content(&mut draft).map_err(|error| Failure::from(draft.failed(error)))?;
+        let made = content(&mut draft).map_err(|error| self.ended(draft.failed(error).into()))?;
         self.drafts.push(draft);
         Ok((name, made))
     }
@@ -66,7 +69,7 @@ impl Outputs {
             let made = content(&mut bytes).map_err(|error| Failure::from(draft.failed(error)))?;
             let bytes = Arc::new(bytes);
             let checked = check(Arc::clone(&bytes))?;
-            draft.write_all(&bytes).map_err(|error| Failure::from(draft.failed(error)))?;
+            draft.write_all(&bytes).map_err(|error| self.ended(draft.failed(error).into()))?;
             (made, checked)
         };
         self.drafts.push(draft);
@@ -75,13 +78,22 @@ impl Outputs {
 
     /// Puts all files in place.
     pub(super) fn publish(self) -> Result<(), Failure> {
-        files::publish(self.drafts).map(|_| ()).map_err(|error| {
-            if error.failure.is_broken_pipe() {
-                Failure::NobodyReads
-            } else {
-                Failure::could_not_run(failure::with_causes(&error))
-            }
+        let mut there = Vec::new();
+        self.publish_after(&mut there).map_err(|failure| failure.leaving(&there))
+    }
+
+    /// Puts all files in place behind those that a run has written before; after a failure `there` names what is in place
+    /// all the same, and the failure does not.
+    pub(super) fn publish_after(mut self, there: &mut Vec<String>) -> Result<(), Failure> {
+        files::publish(std::mem::take(&mut self.drafts)).map(|_| ()).map_err(|error| {
+            there.extend(error.published.iter().map(|published| published.path.display().to_string()));
+            self.ended(error.failure.into())
         })
+    }
+
+    /// A failure of one of them: where several were to be made, that nobody reads standard output leaves the rest unmade.
+    fn ended(&self, failure: Failure) -> Failure {
+        if self.several { failure.with_more_to_do() } else { failure }
     }
 }
 

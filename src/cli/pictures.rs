@@ -26,12 +26,12 @@ pub(super) struct Pictures<'a> {
 }
 
 impl<'a> Pictures<'a> {
-    /// Checks every place and every size before anything is written.
+    /// Checks every place and every size before anything is written; none of the places is that of one of the `documents`.
     pub(super) fn check(
         press: &Press<'_>,
         plan: &'a Plan,
         printable: &'a [Printable<'a>],
-        folder: &Path,
+        (folder, documents): (&Path, &[PathBuf]),
     ) -> Result<Self, Failure> {
         let most = press.job.limits().picture_pixels;
         for one in printable {
@@ -40,9 +40,7 @@ impl<'a> Pictures<'a> {
         files::make_folder(folder)?;
         let path = |one: &Printable<'_>| folder.join(format!("{}.png", files::safe_name(&one.notice.number)));
         let paths: Vec<PathBuf> = printable.iter().map(path).collect();
-        for path in &paths {
-            Outputs::check(std::slice::from_ref(path), press.keep, press.general)?;
-        }
+        Outputs::check(&[documents, &paths].concat(), press.keep, press.general)?;
         Ok(Self { plan, printable, most, paths })
     }
 
@@ -51,9 +49,9 @@ impl<'a> Pictures<'a> {
         self.paths.len()
     }
 
-    /// Draws and writes them. Each is whole by itself, so it takes its name as soon as it is written.
-    pub(super) fn write(self, press: &Press<'_>) -> Result<Vec<OutputEntry>, Failure> {
-        let mut written = Vec::with_capacity(self.paths.len());
+    /// Draws and writes them, and adds each to what is `written`. Each is whole by itself, so it takes its name as soon as it
+    /// is written.
+    pub(super) fn write(self, press: &Press<'_>, written: &mut Vec<OutputEntry>) -> Result<(), Failure> {
         let progress = Progress::start(press.general);
         progress.count("drawing pictures", self.paths.len());
         for first in (0..self.paths.len()).step_by(AT_A_TIME) {
@@ -65,7 +63,7 @@ impl<'a> Pictures<'a> {
                 progress.done(1);
             }
         }
-        Ok(written)
+        Ok(())
     }
 
     fn drawn(&self, index: usize) -> Result<Vec<u8>, Failure> {
@@ -92,7 +90,7 @@ fn undrawn(error: &PictureError, number: &str) -> Failure {
 fn put(press: &Press<'_>, path: &Path, bytes: &[u8]) -> Result<OutputEntry, Failure> {
     let mut outputs = Outputs::check(&[path.to_owned()], press.keep, press.general)?;
     let (path, ()) = outputs.write(|out| out.write_all(bytes))?;
-    outputs.publish()?;
+    outputs.publish_after(&mut Vec::new())?;
     Ok(OutputEntry {
         path,
         pages: 0,

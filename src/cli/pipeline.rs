@@ -127,7 +127,7 @@ fn refuse_two_streams(survey: &Path, general: &General) -> Result<(), Failure> {
 }
 
 fn input(path: &Path, limit: u64) -> Result<Input, Failure> {
-    Ok(Input { name: path.display().to_string(), bytes: files::read(path, limit)? })
+    Ok(Input { name: path.display().to_string(), bytes: files::read(path, limit).map_err(Failure::of_input)? })
 }
 
 /// Decides and words a survey and what is listed beside it; without a supplies file, the network behind its isolators is not

@@ -179,11 +179,17 @@ impl Press<'_> {
         printable: &[Printable<'_>],
         wished: &Wished<'_>,
     ) -> Result<Printing, Failure> {
+        let printed = self.printed(plan, printable, wished);
+        let more = wished.drawings.is_some() || wished.pictures.is_some() || wished.recording.is_some();
+        printed.map_err(|failure| if more { failure.with_more_to_do() } else { failure })
+    }
+
+    fn printed(&self, plan: &Plan, printable: &[Printable<'_>], wished: &Wished<'_>) -> Result<Printing, Failure> {
         let documents = document_paths(wished.output, plan)?;
         let paths: Vec<PathBuf> = documents.iter().cloned().chain(wished.texts.map(Path::to_owned)).collect();
         let mut outputs = Outputs::check(&paths, self.keep, self.general)?;
-        let drawings = wished.drawings.map(|folder| Drawings::check(self, plan, printable, folder)).transpose()?;
-        let pictures = wished.pictures.map(|folder| Pictures::check(self, plan, printable, folder)).transpose()?;
+        let drawings = wished.drawings.map(|to| Drawings::check(self, plan, printable, (to, &paths))).transpose()?;
+        let pictures = wished.pictures.map(|to| Pictures::check(self, plan, printable, (to, &paths))).transpose()?;
         let mut printing = Printing::default();
         for (index, document) in plan.documents.iter().enumerate() {
             printing.outputs.push(self.document(&mut outputs, plan, index, printable)?);
@@ -214,11 +220,13 @@ impl Press<'_> {
         printing.recorded = kept.transpose()?;
         if let Some(drawings) = drawings {
             printing.drawings = drawings.count();
-            printing.outputs.extend(drawings.write(self, plan, printable)?);
+            let drawn = drawings.write(self, plan, printable, &mut printing.outputs);
+            drawn.map_err(|failure| printing.cut_short(failure))?;
         }
         if let Some(pictures) = pictures {
             printing.pictures = pictures.count();
-            printing.outputs.extend(pictures.write(self)?);
+            let drawn = pictures.write(self, &mut printing.outputs);
+            drawn.map_err(|failure| printing.cut_short(failure))?;
         }
         printing.places = places(plan, printable);
         printing.usage = plan.usage().cloned().collect();
@@ -365,6 +373,16 @@ impl Printing {
     fn advise(&mut self, advice: String) {
         if !self.advice.contains(&advice) {
             self.advice.push(advice);
+        }
+    }
+
+    /// A failure among the drawings or pictures, when documents and record are in place.
+    fn cut_short(&self, failure: Failure) -> Failure {
+        let written: Vec<String> = self.outputs.iter().map(|output| output.path.clone()).collect();
+        let failure = failure.leaving(&written);
+        match &self.recorded {
+            Some(recorded) => failure.and_also(recorded.summary().trim_end()),
+            None => failure,
         }
     }
 

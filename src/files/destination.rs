@@ -1,5 +1,6 @@
 //! Where an output goes, checked before any work is done.
 
+use std::collections::BTreeSet;
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -30,15 +31,29 @@ pub(super) enum Kind {
 const MOST_LINKS: usize = 40;
 
 impl Destination {
-    /// Checks a destination: it does not exist unless `force`, is no folder, lies in a folder that exists, and is none
-    /// of the `inputs`.
+    /// Checks a destination: it does not exist unless `force`, is not write-protected, is no folder, lies in a folder that
+    /// exists, and is none of the `inputs`.
     ///
     /// # Errors
-    /// [`FileError::Exists`], [`FileError::IsFolder`], [`FileError::NoFolder`] or [`FileError::IsInput`].
+    /// [`FileError::Exists`], [`FileError::Protected`], [`FileError::IsFolder`], [`FileError::NoFolder`] or
+    /// [`FileError::IsInput`].
     pub fn check(path: &Path, inputs: &[&Path], force: bool) -> Result<Self, FileError> {
+        Self::check_among(path, &places_of(inputs), force)
+    }
+
+    /// The same with the places of the inputs.
+    fn check_among(path: &Path, inputs: &BTreeSet<PathBuf>, force: bool) -> Result<Self, FileError> {
         let named = path.to_owned();
         if path == Path::new(STANDARD) {
             return Ok(Self { named, kind: Kind::Standard, force });
+        }
+        // A pipe or device may bear a name that leads nowhere, such as `/dev/stdout` where that is a pipe.
+        if let Some(found) = path.metadata().ok().filter(|found| !found.is_file() && !found.is_dir()) {
+            if is_disk(&found) {
+                let source = io::Error::new(io::ErrorKind::InvalidInput, "it is a disk");
+                return Err(FileError::Write { path: named, source });
+            }
+            return Ok(Self { kind: Kind::Device(named.clone()), named, force });
         }
         let target = followed(path)?;
         let folder = folder_of(&target);
@@ -47,13 +62,14 @@ impl Destination {
             return Err(FileError::IsFolder { path: named });
         };
         let target = folder.join(name);
-        if inputs.iter().any(|input| place_of(input).is_some_and(|input| input == target)) {
+        if inputs.contains(&target) {
             return Err(FileError::IsInput { path: named });
         }
         let kind = match target.symlink_metadata() {
             Ok(found) if found.is_dir() => return Err(FileError::IsFolder { path: named }),
-            Ok(found) if !found.is_file() => Kind::Device(target),
             Ok(_) if !force => return Err(FileError::Exists { path: named }),
+            // A new file beside it would take its name whatever its mode says.
+            Ok(found) if found.permissions().readonly() => return Err(FileError::Protected { path: named }),
             Ok(_) => Kind::File(target),
             Err(error) if error.kind() == io::ErrorKind::NotFound => Kind::File(target),
             Err(source) => return Err(FileError::NoFolder { folder, source }),
@@ -87,16 +103,34 @@ impl Destination {
 /// # Errors
 /// Those of [`Destination::check`], and [`FileError::Twice`].
 pub fn check_all(paths: &[&Path], inputs: &[&Path], force: bool) -> Result<Vec<Destination>, FileError> {
+    let inputs = places_of(inputs);
     let mut checked: Vec<Destination> = Vec::with_capacity(paths.len());
+    let mut taken = BTreeSet::new();
     for path in paths {
-        let destination = Destination::check(path, inputs, force)?;
-        let device = matches!(destination.kind, Kind::Device(_));
-        if !device && checked.iter().any(|other| other.kind == destination.kind) {
+        let destination = Destination::check_among(path, &inputs, force)?;
+        let place = match &destination.kind {
+            Kind::Standard => Some(Path::new(STANDARD).to_owned()),
+            Kind::File(target) => Some(target.clone()),
+            Kind::Device(_) => None,
+        };
+        if place.is_some_and(|place| !taken.insert(place)) {
             return Err(FileError::Twice { path: (*path).to_owned() });
         }
         checked.push(destination);
     }
     Ok(checked)
+}
+
+/// Whether a whole disk would be written over.
+#[cfg(unix)]
+fn is_disk(found: &std::fs::Metadata) -> bool {
+    std::os::unix::fs::FileTypeExt::is_block_device(&found.file_type())
+}
+
+/// Elsewhere disks have no such names.
+#[cfg(not(unix))]
+const fn is_disk(_: &std::fs::Metadata) -> bool {
+    false
 }
 
 /// The place that a chain of symbolic links ends at, whether or not anything is there.
@@ -110,6 +144,10 @@ fn followed(path: &Path) -> Result<PathBuf, FileError> {
     }
     let source = io::Error::other("too many symbolic links");
     Err(FileError::NoFolder { folder: folder_of(path), source })
+}
+
+fn places_of(inputs: &[&Path]) -> BTreeSet<PathBuf> {
+    inputs.iter().filter_map(|input| place_of(input)).collect()
 }
 
 /// The place of an input, whether or not anything is there yet: a record is made with its first entry.

@@ -116,7 +116,7 @@ impl Draft {
     /// The error of a write to this draft, with its name.
     #[must_use]
     pub fn failed(&self, source: io::Error) -> FileError {
-        FileError::Write { path: self.destination.named.clone(), source }
+        FileError::Write { path: self.destination.named.clone(), source: of_the_system(source) }
     }
 
     /// What is written so far, read again from the disk; `None` of standard output or a device, which give nothing back.
@@ -154,7 +154,7 @@ impl Draft {
                 })
             }
         };
-        beside.map_err(failed).map(|beside| Settled { destination, beside })
+        beside.map_err(|source| failed(of_the_system(source))).map(|beside| Settled { destination, beside })
     }
 }
 
@@ -204,7 +204,17 @@ fn beside(target: &Path) -> Result<NamedTempFile, FileError> {
     // A private mode would stay with the file after it takes its name; the system takes the umask from this one.
     #[cfg(unix)]
     builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-    builder.tempfile_in(folder).map_err(|source| FileError::NoFolder { folder: folder.to_owned(), source })
+    let failed = |source| FileError::NoFolder { folder: folder.to_owned(), source: of_the_system(source) };
+    builder.tempfile_in(folder).map_err(failed)
+}
+
+/// What the system says, without the name of the temporary file, which is no concern of the user's.
+fn of_the_system(error: io::Error) -> io::Error {
+    let said = error.to_string();
+    match said.split_once(" at path \"") {
+        Some((said, _)) => io::Error::new(error.kind(), said),
+        None => error,
+    }
 }
 
 /// A file that is replaced passes on who may read and write it.

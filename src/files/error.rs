@@ -23,6 +23,11 @@ pub enum FileError {
         /// The most bytes that are accepted.
         limit: u64,
     },
+    /// Somebody wrote to a file while it was read.
+    Changing {
+        /// As the user named it.
+        path: PathBuf,
+    },
     /// A folder stands where a file is meant.
     IsFolder {
         /// As the user named it.
@@ -37,6 +42,11 @@ pub enum FileError {
     },
     /// The destination exists, and overwriting it was not asked for.
     Exists {
+        /// As the user named it.
+        path: PathBuf,
+    },
+    /// The destination exists, and its mode says that nobody may write it.
+    Protected {
         /// As the user named it.
         path: PathBuf,
     },
@@ -82,7 +92,8 @@ impl FileError {
     /// Whether the reader of our standard output went away, which is no mistake of anybody.
     #[must_use]
     pub fn is_broken_pipe(&self) -> bool {
-        self.io().is_some_and(|source| source.kind() == io::ErrorKind::BrokenPipe)
+        let Self::Write { path, source } = self else { return false };
+        path == Path::new(STANDARD) && source.kind() == io::ErrorKind::BrokenPipe
     }
 
     /// The same about a file that the user named otherwise.
@@ -91,9 +102,11 @@ impl FileError {
         match self {
             Self::Read { source, .. } => Self::Read { path, source },
             Self::TooLarge { limit, .. } => Self::TooLarge { path, limit },
+            Self::Changing { .. } => Self::Changing { path },
             Self::IsFolder { .. } => Self::IsFolder { path },
             Self::Outside { .. }
             | Self::Exists { .. }
+            | Self::Protected { .. }
             | Self::IsInput { .. }
             | Self::Twice { .. }
             | Self::Busy { .. }
@@ -110,9 +123,11 @@ impl FileError {
             | Self::Write { source, .. }
             | Self::Rename { source, .. } => Some(source),
             Self::TooLarge { .. }
+            | Self::Changing { .. }
             | Self::IsFolder { .. }
             | Self::Outside { .. }
             | Self::Exists { .. }
+            | Self::Protected { .. }
             | Self::IsInput { .. }
             | Self::Twice { .. }
             | Self::Busy { .. } => None,
@@ -132,12 +147,14 @@ impl fmt::Display for FileError {
             Self::TooLarge { path, limit } => {
                 write!(f, "{} is larger than {limit} bytes, the most that is accepted", called(path))
             }
+            Self::Changing { path } => write!(f, "{} was written to while it was read", called(path)),
             Self::IsFolder { path } => write!(f, "`{}` is a folder, and a file is needed", path.display()),
             Self::Outside { path, folder } => {
                 let folder = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
                 write!(f, "`{}` does not lie in the folder `{}`", path.display(), folder.display())
             }
             Self::Exists { path } => write!(f, "`{}` exists and is left alone", path.display()),
+            Self::Protected { path } => write!(f, "`{}` is write-protected and is left alone", path.display()),
             Self::IsInput { path } => write!(f, "`{}` is read by this run and cannot be its output", path.display()),
             Self::Twice { path } => write!(f, "`{}` is named for two outputs of one run", path.display()),
             Self::Busy { path } => {

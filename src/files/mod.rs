@@ -22,4 +22,4 @@ pub use error::FileError;
 pub use folder::Folder;
 pub use journal::{Journal, look};
 pub use name::safe_name;
-pub use read::{STANDARD, exists, make_folder, read, read_text, read_within};
+pub use read::{STANDARD, beginning, exists, make_folder, read, read_text, read_within};

@@ -1,5 +1,6 @@
 //! Limited reads.
 
+use std::fs::Metadata;
 use std::io::{self, Read};
 use std::path::{Component, Path};
 
@@ -11,7 +12,8 @@ pub const STANDARD: &str = "-";
 /// Reads a whole file, or standard input for `-`, of at most `limit` bytes.
 ///
 /// # Errors
-/// [`FileError::Read`], [`FileError::IsFolder`] or [`FileError::TooLarge`].
+/// [`FileError::Read`], [`FileError::IsFolder`], [`FileError::TooLarge`], or [`FileError::Changing`] where somebody writes to it
+/// meanwhile.
 pub fn read(path: &Path, limit: u64) -> Result<Vec<u8>, FileError> {
     if path == Path::new(STANDARD) {
         return limited(io::stdin().lock(), path, limit, 0);
@@ -23,7 +25,33 @@ pub fn read(path: &Path, limit: u64) -> Result<Vec<u8>, FileError> {
     if metadata.is_dir() {
         return Err(FileError::IsFolder { path: path.to_owned() });
     }
-    limited(file, path, limit, metadata.len())
+    let bytes = limited(&file, path, limit, metadata.len())?;
+    // Half of a survey that is being saved would look like a whole one.
+    if metadata.is_file() && is_altered(&metadata, &file.metadata().map_err(failed)?) {
+        return Err(FileError::Changing { path: path.to_owned() });
+    }
+    Ok(bytes)
+}
+
+/// Whether a file was written to between two looks at it.
+fn is_altered(before: &Metadata, after: &Metadata) -> bool {
+    before.len() != after.len() || before.modified().ok() != after.modified().ok()
+}
+
+/// The first bytes of a plain file, at most so many; none of a pipe, a device or standard input, which can be read only once.
+///
+/// # Errors
+/// [`FileError::Read`].
+pub fn beginning(path: &Path, most: u64) -> Result<Vec<u8>, FileError> {
+    let failed = |source| FileError::Read { path: path.to_owned(), source };
+    let mut bytes = Vec::new();
+    if path == Path::new(STANDARD) || !path.metadata().map_err(failed)?.is_file() {
+        return Ok(bytes);
+    }
+    #[expect(clippy::disallowed_methods, reason = "this is the door")]
+    let file = std::fs::File::open(path).map_err(failed)?;
+    file.take(most).read_to_end(&mut bytes).map_err(failed)?;
+    Ok(bytes)
 }
 
 /// Reads a whole text file in UTF-8, or standard input for `-`, of at most `limit` bytes.

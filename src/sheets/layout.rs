@@ -263,7 +263,10 @@ impl Check<'_> {
         if (1..=most).contains(&cells) {
             return Some((columns, rows));
         }
-        let message = format!("{columns} columns and {rows} rows give {cells} cells, and a sheet has 1 to {most}");
+        let message = format!(
+            "{columns} columns and {rows} rows give {cells} cells, and a sheet has 1 to {most} \
+                               (`sheet_cells` under [limits] in the job file)"
+        );
         self.report(code::LAYOUT_VALUE, &across.span(), "columns", message);
         None
     }

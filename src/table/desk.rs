@@ -70,7 +70,8 @@ impl Desk {
     pub(crate) fn finish(mut self) -> (Source, Vec<Finding>) {
         if self.left_out > 0 {
             let message = format!("{} more findings are not shown", number(self.left_out));
-            let fault = Fault::new(code::FINDINGS_LEFT_OUT, message).help("mend those shown, then check again");
+            let fault = Fault::new(code::FINDINGS_LEFT_OUT, message)
+                .help("mend those shown, then check again, or raise `findings` under [limits] in the job file");
             self.findings.push(fault.finding().at(self.source.file_place()));
         }
         (self.source, self.findings)

@@ -15,6 +15,9 @@ use crate::finding::{Code, Finding, Place, code};
 /// The message in which a file names who checked its translation.
 const CHECKED_BY: &str = "translation-checked-by";
 
+/// Braces and brackets within each other; a plural within a plural needs four.
+const DEEPEST: usize = 100;
+
 /// Reports what a file lacks, has too much, or says in a way that cannot be understood.
 pub(super) fn check(
     file: &MessageFile<'_>,
@@ -41,6 +44,30 @@ pub(super) fn check(
         let missing = format!("the messages for `{}` lack `{}`", file.language, entry.key);
         findings.push(Finding::new(code::MESSAGE_MISSING, missing).at(place(file, 1)));
     }
+}
+
+/// An entry whose parts lie within each other deeper than any message needs: the parser would go down with them until its
+/// stack is used up.
+pub(super) fn nested_too_deeply(file: &MessageFile<'_>) -> Option<Finding> {
+    let mut depth = 0_usize;
+    for (number, line) in file.text.lines().enumerate() {
+        // An entry begins at the margin; what belongs to it is indented.
+        if line.starts_with(|first: char| first.is_ascii_alphabetic() || first == '-') {
+            depth = 0;
+        }
+        for character in line.chars() {
+            match character {
+                '{' | '(' => depth += 1,
+                '}' | ')' => depth = depth.saturating_sub(1),
+                _ => {}
+            }
+            if depth > DEEPEST {
+                let message = "the message file cannot be read here: its braces lie within each other too deeply";
+                return Some(Finding::new(code::MESSAGE_FILE_SYNTAX, message).at(place(file, number + 1)));
+            }
+        }
+    }
+    None
 }
 
 /// Advice if a file does not name who has checked it.

@@ -173,7 +173,10 @@ impl Language {
         let mut bundle = FluentBundle::new_concurrent(vec![file.language.parse().ok()?]);
         // The marks that set arguments apart are characters that no face has.
         bundle.set_use_isolating(false);
-        let (resource, errors) = match FluentResource::try_new(file.text.to_owned()) {
+        let deep = check::nested_too_deeply(file);
+        let text = if deep.is_some() { "" } else { file.text };
+        findings.extend(deep);
+        let (resource, errors) = match FluentResource::try_new(text.to_owned()) {
             Ok(resource) => (resource, Vec::new()),
             Err((resource, errors)) => (resource, errors),
         };

@@ -19,18 +19,20 @@ use super::selection::Wanted;
 use super::terminal::Terminal;
 use crate::files;
 use crate::finding::Finding;
-use crate::limits::Limits;
 use crate::records;
 use crate::records::changes::{Against, Changes, Doubt, Version, compare};
 use documents::Shown;
 use old::Old;
+
+/// Bytes in which the first line of a record ends.
+const FIRST_LINE: u64 = 4_096;
 
 /// Shows what changed; with errors in either survey nothing is compared, unless the faulty enclosures are to be left out.
 pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let forms = documents::forms(&arguments.output, general)?;
     refuse_one_name(arguments)?;
     old::refuse_two_streams(arguments, general)?;
-    refuse_record(&arguments.new, Limits::default().file_bytes)?;
+    refuse_record(&arguments.new)?;
     let new = pipeline::load(&arguments.new, general)?;
     let old = Old::load(arguments, general, &new)?;
     let names = (arguments.old.display().to_string(), arguments.new.display().to_string());
@@ -75,6 +77,7 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
         terminal.complain(&pipeline::render_findings(&found, general.report, terminal.message_colour()));
     }
     let (written, said) = shown.write(&forms, outputs, general)?;
+    let there: Vec<String> = written.iter().map(|output| output.path.clone()).collect();
     if general.report == ReportForm::Json {
         let mut report = ChangesReport::new(&names.0, &names.1, old_findings.iter().copied().chain(&new.findings));
         report.changes(&changes, Against::Older);
@@ -87,7 +90,7 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
     }
     terminal.say(&said);
     let printed = arguments.labels.as_ref().map(|path| print(path, &numbers, arguments, &new, general, terminal));
-    let printed = printed.unwrap_or(Ok(()));
+    let printed = printed.unwrap_or(Ok(())).map_err(|failure| failure.leaving(&there));
     pipeline::discard((new, old));
     if stopping > 0 && printed.is_ok() { Err(Failure::PartlyWritten) } else { printed }
 }
@@ -125,12 +128,17 @@ pub(super) fn refuse_nothing(changes: &Changes<'_>, wanted: &Wanted) -> Result<(
 }
 
 /// A record in the place of a survey is a slip, and nothing can be said of it.
-pub(super) fn refuse_record(survey: &Path, limit: u64) -> Result<(), Failure> {
-    if survey == Path::new(files::STANDARD) || !records::is_record(&files::read(survey, limit)?) {
+pub(super) fn refuse_record(survey: &Path) -> Result<(), Failure> {
+    if !is_record(survey)? {
         return Ok(());
     }
     let message = format!("`{}` is a record, and stands where the survey belongs", survey.display());
     Err(Failure::with_hint(message, "name the survey there; the record is named in the job file, or by `--records`"))
+}
+
+/// Whether a file is a record, by its first line; a pipe is taken for a survey, because it can be read only once.
+fn is_record(path: &Path) -> Result<bool, Failure> {
+    Ok(records::is_record(&files::beginning(path, FIRST_LINE)?))
 }
 
 fn complain(old: &[&Finding], new: &Loaded, general: &General, terminal: Terminal) {

@@ -14,7 +14,7 @@ use crate::cli::report::visible;
 use crate::files;
 use crate::finding::Finding;
 use crate::records::changes::{Doubt, Version};
-use crate::records::{self, Event, Ledger, Standing};
+use crate::records::{Event, Ledger, Standing};
 
 /// What the new survey is held against.
 pub(super) enum Old {
@@ -30,8 +30,8 @@ impl Old {
         if let Some(record) = new.record.as_ref().filter(|record| record.path == arguments.old && !record.is_empty()) {
             return Ok(Self::Record(Arc::clone(record)));
         }
-        let limit = new.job.limits().file_bytes;
-        if arguments.old != Path::new(files::STANDARD) && records::is_record(&files::read(&arguments.old, limit)?) {
+        if super::is_record(&arguments.old)? {
+            let limit = new.job.limits().file_bytes;
             return Ok(Self::Record(Arc::new(Record::read(arguments.old.clone(), limit)?)));
         }
         let named = |own: &Option<PathBuf>, of_both: &Option<PathBuf>| own.clone().or_else(|| of_both.clone());

@@ -16,14 +16,13 @@ use crate::cli::report::visible;
 use crate::cli::selection::Wanted;
 use crate::cli::terminal::Terminal;
 use crate::finding::{Finding, code};
-use crate::limits::Limits;
 use crate::records::Ledger;
 use crate::records::changes::{Against, Changes, Fate, check};
 
 /// Holds the survey against the record. What has errors is called not to be judged, never true.
 pub(super) fn perform(arguments: &CheckRecord, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let forms = documents::forms(&arguments.output, general)?;
-    changes::refuse_record(&arguments.survey, Limits::default().file_bytes)?;
+    changes::refuse_record(&arguments.survey)?;
     let loaded = pipeline::load(&arguments.survey, general)?;
     let record = loaded.record.as_ref().ok_or_else(nowhere)?;
     let names = (record.path.display().to_string(), arguments.survey.display().to_string());

@@ -49,7 +49,7 @@ fn usual(arguments: &ImportOf) -> Result<Usual, Failure> {
 fn read(arguments: &ImportOf, general: &General, job: &Job) -> Result<Reading, Failure> {
     let encoding = general.encoding.as_deref().map(languages::encoding).transpose()?;
     let limits = job.limits();
-    let bytes = files::read(&arguments.list, limits.file_bytes)?;
+    let bytes = files::read(&arguments.list, limits.file_bytes).map_err(Failure::of_input)?;
     let options = ReadOptions { encoding, limits, ..ReadOptions::new(arguments.list.display().to_string()) };
     Ok(list::read(&bytes, &options))
 }

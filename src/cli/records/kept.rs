@@ -48,7 +48,7 @@ impl Record {
     /// # Errors
     /// Those of [`files::look`].
     pub(in crate::cli) fn read(path: PathBuf, limit: u64) -> Result<Self, Failure> {
-        let bytes = files::look(&path, limit)?.unwrap_or_default();
+        let bytes = files::look(&path, limit).map_err(Failure::of_input)?.unwrap_or_default();
         let reading = records::read(&bytes, &path.display().to_string());
         Ok(Self { path, reading })
     }
@@ -137,7 +137,7 @@ impl Adding {
     /// Those of [`Journal::open`] and [`Journal::read`].
     pub(in crate::cli) fn locked(path: PathBuf, limit: u64) -> Result<Self, Failure> {
         let mut journal = Journal::open(&path)?;
-        let bytes = journal.read(limit)?;
+        let bytes = journal.read(limit).map_err(Failure::of_input)?;
         let reading = records::read(&bytes, &path.display().to_string());
         Ok(Self { record: Record { path, reading }, journal })
     }

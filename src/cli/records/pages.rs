@@ -18,7 +18,7 @@ use crate::cli::progress::Progress;
 use crate::cli::report::json::OutputEntry;
 use crate::cli::report::{counted, visible};
 use crate::cli::terminal::Terminal;
-use crate::files::{self, FileError, Folder};
+use crate::files::{self, Destination, FileError, Folder};
 use crate::finding::Finding;
 use crate::notice::Subject;
 use crate::records::Ledger;
@@ -83,6 +83,9 @@ fn make(loaded: &Loaded, prepared: &Prepared<'_>, arguments: &PagesOf, general: 
     Ok(Made { outputs, findings: site.findings(), said })
 }
 
+/// The pages that are written, and the names of those of a batch that failed in the middle.
+type Done<'a> = (&'a mut Vec<OutputEntry>, &'a mut Vec<String>);
+
 /// Where the pages go.
 struct Target<'a> {
     folder: Folder,
@@ -106,15 +109,24 @@ impl Target<'_> {
     }
 
     fn may_be_written(&self, parts: &[&str]) -> Result<(), Failure> {
-        match self.folder.look(parts).map_err(refused)? {
-            (path, true) if !self.general.force => Err(FileError::Exists { path }.into()),
-            _ => Ok(()),
+        let (path, there) = self.folder.look(parts).map_err(refused)?;
+        if there {
+            Destination::check(&path, &[], self.general.force)?;
         }
+        Ok(())
     }
 
     /// Writes them, the index last. A page is whole by itself, so it takes its name as soon as its batch is written.
     fn write(&self, site: &Site<'_>, index: bool) -> Result<Vec<OutputEntry>, Failure> {
-        let mut written = Vec::with_capacity(site.count() + 1);
+        let (mut written, mut there) = (Vec::with_capacity(site.count() + 1), Vec::new());
+        self.write_all(site, index, (&mut written, &mut there)).map_err(|failure| {
+            let named = written.iter().map(|entry: &OutputEntry| entry.path.clone());
+            failure.leaving(&named.chain(there).collect::<Vec<_>>())
+        })?;
+        Ok(written)
+    }
+
+    fn write_all(&self, site: &Site<'_>, index: bool, (written, there): Done<'_>) -> Result<(), Failure> {
         let progress = Progress::start(self.general);
         progress.count("writing pages", site.count());
         let numbers: Vec<usize> = (0..site.count()).collect();
@@ -123,17 +135,23 @@ impl Target<'_> {
                 .par_iter()
                 .map(|&page| Ok((self.folder.make_room(&site.path(page)).map_err(refused)?, site.page(page))))
                 .collect::<Result<_, Failure>>()?;
-            written.extend(self.put(&texts, 1)?);
+            written.extend(self.put(&texts, 1, there)?);
             progress.done(batch.len());
         }
         if index {
             let path = self.folder.make_room(&Site::index_path()).map_err(refused)?;
-            written.extend(self.put(&[(path, site.index())], site.count())?);
+            written.extend(self.put(&[(path, site.index())], site.count(), there)?);
         }
-        Ok(written)
+        Ok(())
     }
 
-    fn put(&self, texts: &[(PathBuf, String)], notices: usize) -> Result<Vec<OutputEntry>, Failure> {
+    /// Puts a batch in place; after a failure `there` names those of it that are in place all the same.
+    fn put(
+        &self,
+        texts: &[(PathBuf, String)],
+        notices: usize,
+        there: &mut Vec<String>,
+    ) -> Result<Vec<OutputEntry>, Failure> {
         let paths: Vec<PathBuf> = texts.iter().map(|(path, _)| path.clone()).collect();
         let mut outputs = Outputs::check(&paths, &self.keep, self.general)?;
         let mut written = Vec::with_capacity(texts.len());
@@ -142,7 +160,7 @@ impl Target<'_> {
             let bytes = u64::try_from(text.len()).unwrap_or(u64::MAX);
             written.push(OutputEntry { path, pages: 0, notices, bytes, read_back: None, packed: Vec::new() });
         }
-        outputs.publish()?;
+        outputs.publish_after(there)?;
         Ok(written)
     }
 }

@@ -1,12 +1,13 @@
 //! `--svg`: the one-line diagram of an enclosure as a file.
 
 use std::io::Write as _;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use crate::cli::arguments::General;
 use crate::cli::failure::Failure;
 use crate::cli::outputs::Outputs;
 use crate::cli::pipeline::Loaded;
+use crate::cli::prepared;
 use crate::cli::report::visible;
 use crate::cli::terminal::Terminal;
 use crate::diagram;
@@ -23,8 +24,7 @@ pub(super) fn write(
     general: &General,
     terminal: Terminal,
 ) -> Result<(), Failure> {
-    let read = [Some(survey.to_owned()), loaded.job_file.clone(), loaded.supplies_file.clone()];
-    let keep: Vec<PathBuf> = read.into_iter().flatten().collect();
+    let keep = prepared::files_read(loaded, Some(survey), &[], None);
     let mut outputs = Outputs::check(&[path.to_owned()], &keep, general)?;
     let typesetter = Typesetter::new();
     let drawing = diagram::of(&loaded.survey, loaded.supplies.as_ref(), &loaded.network, decision, &typesetter);
