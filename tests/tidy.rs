@@ -189,3 +189,26 @@ fn the_readme_names_every_column_and_every_command() {
         assert!(readme.contains(&format!("noticewright {command}")), "README says nothing of `{command}`");
     }
 }
+
+#[test]
+fn every_fuzz_target_is_told_of_and_says_what_it_is() {
+    let folder = root().join("fuzz");
+    let told = |name: &str| String::from_utf8(read(&folder.join(name))).unwrap();
+    let (readme, manifest, seeds) = (told("README.md"), told("Cargo.toml"), told("seeds.sh"));
+    let mut targets = Vec::new();
+    files_below(&folder.join("fuzz_targets"), "rs", &mut targets);
+    assert!(targets.len() >= 8, "{targets:?}");
+    files_below(&folder.join("src"), "rs", &mut targets);
+    for path in targets {
+        assert!(fs::read_to_string(&path).unwrap().starts_with("//!"), "{}: no module comment", path.display());
+        let name = path.file_stem().unwrap().to_str().unwrap();
+        if path.iter().any(|part| part == "fuzz_targets") {
+            assert!(readme.contains(&format!("| `{name}` |")), "fuzz/README.md says nothing of `{name}`");
+            assert!(manifest.contains(&format!("name = \"{name}\"")), "fuzz/Cargo.toml does not build `{name}`");
+            assert!(
+                seeds.contains(&format!("$into/{name}/")) || seeds.contains(&format!("lay {name} ")),
+                "no seeds for `{name}`"
+            );
+        }
+    }
+}
