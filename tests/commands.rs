@@ -5,7 +5,9 @@
 #![allow(
     clippy::unwrap_used,
     clippy::indexing_slicing,
+    clippy::panic,
     clippy::print_stderr,
+    clippy::wildcard_enum_match_arm,
     clippy::disallowed_methods,
     reason = "a test that cannot go on stops, and looks at the disk by itself"
 )]

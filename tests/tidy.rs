@@ -212,3 +212,40 @@ fn every_fuzz_target_is_told_of_and_says_what_it_is() {
         }
     }
 }
+
+/// The names under a heading of a TOML file.
+fn names_under(text: &str, heading: &str) -> Vec<String> {
+    let section = text.split(&format!("\n[{heading}]\n")).nth(1).unwrap().split("\n[").next().unwrap();
+    let names = section.lines().filter(|line| !line.starts_with('#')).filter_map(|line| line.split_once(" = "));
+    names.map(|(name, _)| name.trim().to_owned()).collect()
+}
+
+/// Each direct dependency has its reason in DEVELOPERS.md, and nothing that is gone has one.
+#[test]
+fn every_dependency_has_its_reason() {
+    let text = |name: &str| String::from_utf8(read(&root().join(name))).unwrap();
+    let (manifest, developers) = (text("Cargo.toml"), text("DEVELOPERS.md"));
+    let mut used = [names_under(&manifest, "dependencies"), names_under(&manifest, "dev-dependencies")].concat();
+    let part = developers.split("\n## Dependencies\n").nth(1).unwrap().split("\n## ").next().unwrap();
+    let rows = part.lines().filter_map(|line| line.strip_prefix("| `")?.split_once(" | "));
+    let mut named: Vec<String> =
+        rows.flat_map(|(crates, _)| crates.split(", ")).map(|name| name.trim_matches('`').to_owned()).collect();
+    used.sort();
+    named.sort();
+    assert!(used.len() > 30, "{used:?}");
+    assert_eq!(named, used, "DEVELOPERS.md and Cargo.toml");
+}
+
+/// Named for their features alone, so that the program is compiled once for its tests and for its users.
+const FOR_FEATURES: [&str; 2] = ["num-traits", "once_cell"];
+
+/// A dependency that no source names does nothing.
+#[test]
+fn every_dependency_is_used() {
+    let manifest = String::from_utf8(read(&root().join("Cargo.toml"))).unwrap();
+    let code: String = sources().into_iter().map(|(_, text)| text).collect();
+    for name in names_under(&manifest, "dependencies").iter().filter(|name| !FOR_FEATURES.contains(&name.as_str())) {
+        let path = name.replace('-', "_");
+        assert!(code.contains(&format!("{path}::")) || code.contains(&format!("use {path};")), "{name} is not used");
+    }
+}

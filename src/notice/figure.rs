@@ -52,7 +52,6 @@ mod tests {
         let voltages = Voltages {
             to_earth: vec![voltage(230, Current::Ac, false), voltage(384, Current::Dc, false)],
             between: vec![voltage(460, Current::Ac, true)],
-            ..Voltages::default()
         };
         let said: Vec<String> = figures(&voltages, &wording)
             .into_iter()

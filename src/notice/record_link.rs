@@ -38,7 +38,10 @@ impl Refusal {
             }
             Self::Host => "a link needs a host of plain letters, digits, dots and hyphens".to_owned(),
             Self::Unseen(_) => "type it again by hand".to_owned(),
-            Self::Long(_) => format!("at most {} characters are taken", options.code_chars),
+            Self::Long(_) => format!(
+                "at most {} characters are taken: shorten the link, or raise `code_chars` under [limits] in the job file",
+                options.code_chars
+            ),
             Self::LongText(_) => format!(
                 "at most {} are taken: raise `code_chars` under [limits] in the job file if the notice is large enough, give \
                  a record link instead, or `-` for no code",

@@ -192,9 +192,10 @@ fn a_file_that_is_written_to_while_it_is_read_is_refused() {
             }
         });
         while path.metadata().unwrap().len() == 4 << 20 {}
-        let read = files::read(&path, 1 << 30);
+        // Where the machine is busy, nobody may write during one look.
+        let error = (0..10_000).find_map(|_| files::read(&path, 1 << 30).err());
         ended.store(true, Ordering::Relaxed);
-        let error = read.unwrap_err();
+        let error = error.unwrap();
         assert!(matches!(error, FileError::Changing { .. }), "{error:?}");
         assert!(error.to_string().ends_with("survey.csv` was written to while it was read"), "{error}");
     });
