@@ -12,7 +12,7 @@ fuzz_target!(|text: &str| {
     let job = match read {
         Ok(job) => job,
         Err(fault) => {
-            assert!(!fault.message.is_empty() && !fault.message.contains('\n'), "{fault:?}");
+            assert!(!fault.message.is_empty(), "{fault:?}");
             let lines = text.matches('\n').count() + 1;
             assert!(fault.line.is_none_or(|line| (1..=lines).contains(&line)), "{fault:?} of {lines} lines");
             return;

@@ -18,6 +18,10 @@ use noticewright::writers::{html, svg};
 use noticewright_fuzz::code::decoded;
 
 fuzz_target!(|text: &str| {
+    // The readers of files give no blank words to what follows.
+    if text.trim().is_empty() {
+        return;
+    }
     given(text);
     from_number(text);
     own_words(text);
@@ -69,9 +73,6 @@ fn from_number(text: &str) {
 
 /// The words of a notice in its code.
 fn own_words(text: &str) {
-    if text.trim().is_empty() {
-        return;
-    }
     let options = NoticeOptions { carries: Carries::Text, ..NoticeOptions::default() };
     let Some(carried) = notice(text, RecordLink::Unset, &options).and_then(|notice| notice.code) else { return };
     assert!(!carried.contains(is_hidden), "{carried:?}");
@@ -169,7 +170,8 @@ fn info(text: &str) {
             }
             None => String::from_utf8(told.to_vec()).unwrap(),
         };
-        assert!(text.starts_with(&read) || text.contains(is_hidden), "{read:?} of {text:?}");
+        let words = |text: &str| text.split_whitespace().collect::<String>();
+        assert!(words(text).starts_with(&words(&read)) || text.contains(is_hidden), "{read:?} of {text:?}");
     }
 }
 

@@ -11,9 +11,7 @@ fuzz_target!(|bytes: &[u8]| {
     assert_eq!(reading, read(bytes, "records.csv"), "two readings differ");
     assert!(reading.entries.len() <= bytes.iter().filter(|byte| **byte == b'\n').count() + 1);
     assert!(reading.complete <= bytes.len() as u64);
-    for finding in &reading.findings {
-        assert!(!finding.message.contains('\n') || finding.message.contains('`'), "{finding:?}");
-    }
+    every_line_is_told_of(bytes, &reading);
     written_again(&reading);
     added(bytes, &reading);
     torn(&reading);
@@ -25,10 +23,24 @@ fn file(entries: &[Entry]) -> Vec<u8> {
     format!("{MARK}{}{lines}", header()).into_bytes()
 }
 
+/// A line is an entry, or a finding, or torn: nothing is passed over.
+fn every_line_is_told_of(bytes: &[u8], reading: &Reading) {
+    if reading.complete == 0 {
+        return;
+    }
+    let is_said = |line: &&[u8]| line.iter().any(|byte| !matches!(byte, b'\r' | 0));
+    let lines = bytes.split(|byte| *byte == b'\n').filter(is_said).count() - 1;
+    let of_lines = reading.findings.iter().filter(|finding| finding.place.is_some()).count();
+    assert!(reading.entries.len() + of_lines >= lines, "{lines} lines, {reading:?}");
+}
+
+/// Blanks at the ends of a cell, which only a hand leaves there, are gone once it is written; after that nothing changes.
 fn written_again(reading: &Reading) {
     let again = read(&file(&reading.entries), "records.csv");
-    assert_eq!(again.entries, reading.entries, "written again it reads otherwise");
     assert!(again.findings.is_empty() && again.torn.is_none(), "{:?}", again.findings);
+    let lines = |entries: &[Entry]| entries.iter().map(written).collect::<Vec<_>>();
+    assert_eq!(lines(&again.entries), lines(&reading.entries), "written again it reads otherwise");
+    assert_eq!(read(&file(&again.entries), "records.csv").entries, again.entries);
 }
 
 fn further() -> Entry {
@@ -53,12 +65,13 @@ fn added(bytes: &[u8], reading: &Reading) {
 
 /// Cuts the last line at every byte: before its end it is no entry, and those before it stay.
 fn torn(reading: &Reading) {
-    let Some((last, before)) = reading.entries.split_last() else { return };
-    let (whole, line) = (file(&reading.entries), written(last));
-    for cut in 1..=line.len().min(400) {
+    let entries = read(&file(&reading.entries), "records.csv").entries;
+    let Some((last, before)) = entries.split_last() else { return };
+    let (whole, line) = (file(&entries), written(last));
+    for cut in (1..=line.len()).take(200) {
         let part = read(&whole[..whole.len() - cut], "records.csv");
         if cut == 1 {
-            assert_eq!(part.entries, reading.entries, "only the line end is missing");
+            assert_eq!(part.entries, entries, "only the line end is missing");
         } else {
             assert_eq!(part.entries, before, "a torn line became an entry: cut {cut} of {line:?}");
         }

@@ -32,8 +32,8 @@ pub fn inside(bytes: &[u8], file: &str, findings: &[Finding]) {
     let text = plain_text(bytes);
     let lines = text.map(lines);
     for finding in findings {
-        assert!(!finding.message.is_empty() && !finding.message.contains('\n'), "{finding:?}");
-        let place = finding.place.as_ref().unwrap();
+        assert!(!finding.message.is_empty(), "{finding:?}");
+        let Some(place) = &finding.place else { continue };
         assert_eq!(&*place.file, file);
         assert!(place.line >= 1 && place.column >= 1, "{place:?}");
         assert!(place.line as usize <= bytes.len() + 1 || bytes.starts_with(b"PK"), "{place:?}");

@@ -4,7 +4,7 @@ use super::compose::NoticeOptions;
 use crate::finding::{Finding, Place, code};
 use crate::survey::column::Column;
 use crate::survey::value::RecordLink;
-use crate::survey::{Enclosure, Survey};
+use crate::survey::{Enclosure, Survey, is_hidden};
 use crate::wording::one_line;
 
 /// What a code carries, if there is one.
@@ -168,10 +168,9 @@ fn is_plain_host(host: &str) -> bool {
         && host.chars().all(|character| character.is_ascii_alphanumeric() || "-.:[]".contains(character))
 }
 
-/// Control characters and those that turn or hide what stands beside them.
+/// Control characters, and all that the reading of a file takes for hidden.
 pub(super) fn is_unseen(character: char) -> bool {
-    character.is_control()
-        || matches!(character, '\u{AD}' | '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2060}'..='\u{206F}' | '\u{FEFF}')
+    character.is_control() || is_hidden(character)
 }
 
 /// A text with every byte that is not kept written as `%` and two digits (RFC 3986, 2.1).

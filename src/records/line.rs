@@ -166,7 +166,12 @@ impl LineReader {
             self.bytes.resize(line.len() + 1, 0);
         }
         self.reader.reset();
-        let (result, _, written, mut cells) = self.reader.read_record(line.as_bytes(), &mut self.bytes, &mut self.ends);
+        let (result, taken, written, mut cells) =
+            self.reader.read_record(line.as_bytes(), &mut self.bytes, &mut self.ends);
+        // A lone return ends a line of CSV, and what stands behind it must not be lost without a word.
+        if line.get(taken..)?.contains(|other: char| other != '\r') {
+            return None;
+        }
         if result == ReadRecordResult::InputEmpty {
             let (bytes, ends) = (self.bytes.get_mut(written..)?, self.ends.get_mut(cells..)?);
             let (result, _, _, more) = self.reader.read_record(&[], bytes, ends);

@@ -148,6 +148,19 @@ fn a_whole_last_line_that_is_not_understood_is_never_taken_for_one_that_was_cut_
 }
 
 #[test]
+fn an_entry_behind_a_lone_return_is_not_lost_without_a_word() {
+    let entries = [printed("2026-11-24", "A"), entry("2026-12-01", Event::Fixed)];
+    let whole = file(&entries);
+    let joined = whole.replacen(",v1\n", ",v1\r", 1);
+    assert_ne!(joined, whole);
+    let reading = read(joined.as_bytes(), "records.csv");
+    let found: Vec<_> = reading.findings.iter().map(|finding| finding.code).collect();
+    assert_eq!((reading.entries.len(), found), (0, vec![code::RECORD_LINE_NOT_UNDERSTOOD]));
+    let ended = whole.replace(",v1\n", ",v1\r\r\n");
+    assert_eq!(read(ended.as_bytes(), "records.csv").entries, entries, "returns alone hide nothing");
+}
+
+#[test]
 fn how_long_a_label_lasts_is_written_and_read() {
     for (cell, years) in [
         ("", None),

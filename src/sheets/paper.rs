@@ -33,7 +33,9 @@ fn named() -> impl Iterator<Item = (&'static str, Size)> {
 
 fn side(text: &str) -> Option<Length> {
     let millimetres: f64 = text.trim().trim_end_matches("mm").trim_end().parse().ok()?;
-    (millimetres > 0.0 && millimetres <= LONGEST).then(|| Length::mm(millimetres))
+    // What is less than half a micrometre is nothing.
+    let is_likely = millimetres > 0.0 && millimetres <= LONGEST;
+    is_likely.then(|| Length::mm(millimetres)).filter(|side| *side > Length::ZERO)
 }
 
 #[cfg(test)]
@@ -46,7 +48,7 @@ mod tests {
         assert_eq!(parse_size(" a4 "), size(210.0, 297.0));
         assert_eq!(parse_size("105x74"), size(105.0, 74.0));
         assert_eq!(parse_size("60.5 × 20 mm"), size(60.5, 20.0));
-        for wrong in ["", "A", "A12", "105", "105x", "-1x5", "0x5", "1e9x5", "nanx5", "infx5"] {
+        for wrong in ["", "A", "A12", "105", "105x", "-1x5", "0x5", "0.0004x5", "1e9x5", "nanx5", "infx5"] {
             assert_eq!(parse_size(wrong), None, "{wrong}");
         }
         assert_eq!(paper_name(Size::new(Length::mm(297.0), Length::mm(210.0))), "A4");

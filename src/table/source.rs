@@ -81,12 +81,14 @@ impl Source {
 
     /// The place of a byte of the text within a record, such as that of a quotation mark.
     pub(crate) fn byte_place(&self, record: usize, cell: usize, bytes: Range<usize>) -> Place {
-        let place = self.cell_place(record, cell);
         match &self.body {
-            Body::Text { text, .. } => {
-                Place { column_name: place.column_name, address: place.address, ..self.text_place(text, bytes) }
-            }
-            Body::Sheet { .. } => place,
+            // The cell is not looked for again: a row may have as many as a file has bytes.
+            Body::Text { text, .. } => Place {
+                column_name: self.headers.get(cell).cloned().unwrap_or_default(),
+                address: self.address(record, cell),
+                ..self.text_place(text, bytes)
+            },
+            Body::Sheet { .. } => self.cell_place(record, cell),
         }
     }
 
@@ -149,7 +151,10 @@ impl Source {
         let lines = lines.get_or_init(|| line_starts(text));
         let line = lines.partition_point(|start| index(*start) <= range.start).max(1);
         let start = lines.get(line - 1).map_or(0, |start| index(*start));
-        let line_text = text.get(start..).and_then(|rest| rest.split(['\r', '\n']).next()).unwrap_or_default();
+        let next = lines.get(line).map_or(text.len(), |next| index(*next));
+        // A line that is too long to be shown is not looked through for its end.
+        let shown = text.get(start..next).filter(|line| line.len() <= SHOWN_LINE_BYTES + 2).unwrap_or_default();
+        let line_text = shown.trim_end_matches(['\r', '\n']);
         Place {
             line: number(line),
             column: number(text.get(start..range.start).unwrap_or_default().chars().count() + 1),

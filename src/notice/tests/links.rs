@@ -68,7 +68,16 @@ fn nothing_that_a_reader_would_act_on_is_carried() {
 
 #[test]
 fn characters_that_are_not_seen_are_refused() {
-    for given in ["47\u{7}11", "4711\u{202E}7", "47\u{200B}11", "https://records.example/\u{0}", "\u{FEFF}4711"] {
+    for given in [
+        "47\u{7}11",
+        "4711\u{202E}7",
+        "47\u{200B}11",
+        "https://records.example/\u{0}",
+        "\u{FEFF}4711",
+        "47\u{61C}11",
+        "4711\u{E0037}",
+        "47\u{FFFA}11",
+    ] {
         assert_eq!(carried(given), Err(code::RECORD_LINK_REFUSED), "{given:?}");
     }
     assert_eq!(carried(" 47\t11\r\n").as_deref(), Ok("47 11"));
