@@ -1,109 +1,54 @@
 //! A square code into operators: one path and one fill, so that no renderer leaves a seam between modules.
 
-mod deflated;
-
 use super::content::{Content, push_integer, push_length, push_number};
 use crate::drawing::{Ink, Modules};
 use crate::length::Dots;
 
-pub(super) use deflated::Codes;
-
-/// The dark modules as boxes in units of one module, `y` down: into the stream of the page's codes where there is one, so
-/// that the deflater need not find out what is known of them.
+/// The dark modules as boxes in units of one module, `y` down.
 pub(super) fn push(content: &mut Content<'_>, modules: &Modules, dots: Option<Dots>) {
-    if let Some(mut codes) = content.codes.take() {
-        if content.palette.colour(Ink::Black).is_some() {
-            let mut before = b"q\n".to_vec();
-            before.extend_from_slice(&content.placing);
-            push_matrix(&mut before, modules, dots);
-            codes.begin(&before);
-            boxes(modules, |numbers| codes.push_box(numbers));
-            codes.push(b"f\nQ\n");
-        }
-        content.codes = Some(codes);
-        return;
-    }
     content.saved(|content| {
         if !content.fill_ink(Ink::Black) {
             return;
         }
-        push_matrix(&mut content.bytes, modules, dots);
-        boxes(modules, |numbers| push_box(&mut content.bytes, numbers));
+        push_matrix(content, modules, dots);
+        let side = usize::from(modules.side);
+        let rows: Vec<&[u64]> = modules.rows.chunks_exact(side.div_ceil(64).max(1)).take(side).collect();
+        for (number, row) in rows.iter().enumerate() {
+            for run in Runs::of(row, side) {
+                let above = number.checked_sub(1).and_then(|above| rows.get(above));
+                if above.is_some_and(|above| run.stands_in(above, side)) {
+                    continue;
+                }
+                let below = rows.iter().skip(number + 1);
+                let height = 1 + below.take_while(|below| run.stands_in(below, side)).count();
+                push_box(&mut content.bytes, [run.start, number, run.length, height]);
+            }
+        }
         content.bytes.extend_from_slice(b"f\n");
     });
-}
-
-/// The fewest boxes that exactly alike runs in neighbouring rows make: column, row, width and height of each, row by row
-/// from the top.
-fn boxes(modules: &Modules, each: impl FnMut([usize; 4])) {
-    let side = usize::from(modules.side);
-    if side < 64 {
-        return narrow_boxes(modules.rows.get(..side).unwrap_or(&modules.rows), each);
-    }
-    wide_boxes(modules, each);
-}
-
-/// The boxes of a code whose rows are one word each, with a light module behind the last.
-fn narrow_boxes(rows: &[u64], mut each: impl FnMut([usize; 4])) {
-    let mut above = 0;
-    for (number, &row) in rows.iter().enumerate() {
-        let mut rest = row;
-        while rest != 0 {
-            let first = rest & rest.wrapping_neg();
-            // The sum carries through the whole run.
-            let carried = rest.wrapping_add(first);
-            let run = rest & !carried;
-            rest &= carried;
-            let with_ends = run | run << 1 | run >> 1;
-            if (row ^ above) & with_ends == 0 {
-                continue;
-            }
-            let start = first.trailing_zeros();
-            let below = rows.iter().skip(number + 1);
-            let height = 1 + below.take_while(|below| (row ^ **below) & with_ends == 0).count();
-            let width = carried.trailing_zeros() - start;
-            each([start as usize, number, width as usize, height]);
-        }
-        above = row;
-    }
-}
-
-fn wide_boxes(modules: &Modules, mut each: impl FnMut([usize; 4])) {
-    let side = usize::from(modules.side);
-    let rows: Vec<&[u64]> = modules.rows.chunks_exact(side.div_ceil(64).max(1)).take(side).collect();
-    for (number, row) in rows.iter().enumerate() {
-        for run in Runs::of(row, side) {
-            let above = number.checked_sub(1).and_then(|above| rows.get(above));
-            if above.is_some_and(|above| run.stands_in(above, side)) {
-                continue;
-            }
-            let below = rows.iter().skip(number + 1);
-            let height = 1 + below.take_while(|below| run.stands_in(below, side)).count();
-            each([run.start, number, run.length, height]);
-        }
-    }
 }
 
 /// Digits behind the point of a hundredth of a millimetre, where a code keeps to the dots of a printing head: over the
 /// side of the largest code they add up to less than a ten-thousandth of the finest dot.
 const FINEST: usize = 6;
 
-fn push_matrix(bytes: &mut Vec<u8>, modules: &Modules, dots: Option<Dots>) {
-    let exact = dots.is_some().then(|| modules.exact(dots));
-    if let Some(([x, y], module)) = exact {
-        for millimetres in [module, 0.0, 0.0, -module, x, -y] {
-            push_number(bytes, millimetres * 100.0, FINEST);
-            bytes.push(b' ');
+fn push_matrix(content: &mut Content<'_>, modules: &Modules, dots: Option<Dots>) {
+    if dots.is_some() {
+        let ([x, y], module) = modules.exact(dots);
+        let numbers = [module, 0.0, 0.0, -module, x, -y].map(|millimetres| millimetres * 100.0);
+        for number in numbers {
+            push_number(&mut content.bytes, number, FINEST);
+            content.bytes.push(b' ');
         }
-    } else {
-        push_length(bytes, modules.module);
-        bytes.extend_from_slice(b" 0 0 ");
-        for length in [-modules.module, modules.origin.x, -modules.origin.y] {
-            push_length(bytes, length);
-            bytes.push(b' ');
-        }
+        content.bytes.extend_from_slice(b"cm\n");
+        return;
     }
-    bytes.extend_from_slice(b"cm\n");
+    content.length(modules.module);
+    content.bytes.extend_from_slice(b"0 0 ");
+    push_length(&mut content.bytes, -modules.module);
+    content.bytes.push(b' ');
+    content.point(modules.origin);
+    content.bytes.extend_from_slice(b"cm\n");
 }
 
 fn push_box(bytes: &mut Vec<u8>, numbers: [usize; 4]) {

@@ -12,7 +12,7 @@ use flate2::{Compress, Compression, FlushCompress, Status};
 
 use super::fonts::UsedGlyphs;
 use super::marked::{self, Marks};
-use super::{code, code::Codes, colour, plates, shape, text};
+use super::{code, colour, plates, shape, text};
 use crate::drawing::{Drawing, Face, Group, Ink, Item};
 use crate::length::{Dots, Length, Point, Rect, Size};
 use crate::sheets::{Correction, Page, Palette, Placed, Reading};
@@ -25,9 +25,6 @@ const POINTS_A_UNIT: f64 = 72.0 / 2_540.0;
 pub struct EncodedPage {
     pub(super) boxes: Boxes,
     pub(super) deflated: Vec<u8>,
-    /// The codes, deflated by themselves, which go on with the state of the others; nothing if there are none, or if they
-    /// stand among the others.
-    pub(super) codes: Vec<u8>,
     /// The operators of the cutting contours, which go on with the state of the others; none on most pages.
     pub(super) contours: Vec<u8>,
     pub(super) glyphs: UsedGlyphs,
@@ -54,22 +51,9 @@ pub fn encode(page: &Page, palette: &Palette) -> EncodedPage {
     let mut content = Content::new(palette);
     content.page_matrix(page.size, page.correction);
     let marks = (page.reading != Reading::default()).then(|| marked::draw(&mut content, page));
-    let mut codes = Vec::new();
     if marks.is_none() {
-        let operators = content.bytes.len();
-        content.codes = Some(Codes::new());
-        content.marks(page);
-        if let Some(finished) = content.codes.take().and_then(Codes::finish) {
-            codes = finished;
-            if !codes.is_empty() {
-                content.fill_ink(Ink::Black);
-            }
-        } else {
-            // A code that cannot be written in short is written in full.
-            content.bytes.truncate(operators);
-            content.state = State::default();
-            content.marks(page);
-        }
+        content.drawing(&page.furniture);
+        page.placed.iter().for_each(|placed| content.placed(placed));
     }
     let deflated = content.deflate();
     content.bytes.clear();
@@ -78,8 +62,7 @@ pub fn encode(page: &Page, palette: &Palette) -> EncodedPage {
     content.drawing(&page.contours);
     content.bytes.extend_from_slice(if decorates { marked::END } else { b"" });
     let boxes = Boxes { size: page.size, trim: page.trim, bleed: page.bleed };
-    let Content { bytes: contours, glyphs, groups, .. } = content;
-    EncodedPage { boxes, deflated, codes, contours, glyphs, groups, marks }
+    EncodedPage { boxes, deflated, contours: content.bytes, glyphs: content.glyphs, groups: content.groups, marks }
 }
 
 /// Entries of the dictionary of a form in which a group of this size is stored, with its resources as they are written.
@@ -105,10 +88,6 @@ pub(super) struct Content<'a> {
     pub(super) groups: Vec<Arc<Group>>,
     /// What is set now.
     pub(super) state: State,
-    /// The codes, where they are not to stand among the other marks.
-    pub(super) codes: Option<Codes>,
-    /// What puts the label that is drawn in its place.
-    pub(super) placing: Vec<u8>,
 }
 
 /// The part of the graphics state that marks set.
@@ -127,13 +106,7 @@ impl<'a> Content<'a> {
     /// Nothing yet, in the colours of a process.
     pub(super) fn new(palette: &'a Palette) -> Self {
         let (bytes, glyphs, groups) = (Vec::new(), UsedGlyphs::default(), Vec::new());
-        Self { palette, bytes, glyphs, groups, state: State::default(), codes: None, placing: Vec::new() }
-    }
-
-    /// All marks of a page that is only looked at, but for its contours.
-    fn marks(&mut self, page: &Page) {
-        self.drawing(&page.furniture);
-        page.placed.iter().for_each(|placed| self.placed(placed));
+        Self { palette, bytes, glyphs, groups, state: State::default() }
     }
 
     /// The marks of a drawing, whose upper left corner is the origin.
@@ -176,13 +149,10 @@ impl<'a> Content<'a> {
         let (turn, corner): (&[u8], _) =
             if placed.turned { (b"0 -1 1 0 ", right) } else { (b"1 0 0 1 ", placed.corner) };
         self.saved(|content| {
-            let start = content.bytes.len();
             content.bytes.extend_from_slice(turn);
             content.point(corner);
             content.bytes.extend_from_slice(b"cm\n");
-            content.placing = content.bytes.get(start..).unwrap_or_default().to_vec();
             content.drawing(&placed.drawing);
-            content.placing.clear();
         });
     }
 

@@ -187,9 +187,6 @@ impl<W: Write> PdfWriter<W> {
         }
         self.glyphs.merge(&page.glyphs);
         let mut content = vec![self.content(&page.deflated)?];
-        if !page.codes.is_empty() {
-            content.push(self.content(&page.codes)?);
-        }
         if !page.contours.is_empty() {
             content.push(self.contours(&page.contours)?);
         }
