@@ -125,7 +125,8 @@ fn decide_case(case: &Case<'_>) -> String {
             show_proof(&mut text, &reading.survey, &network, decision);
         }
     }
-    for entry in decisions.isolators.iter().filter(|_| shows("index")) {
+    let index = rules::isolators(&reading.survey, &network, &decisions.enclosures);
+    for entry in index.iter().filter(|_| shows("index")) {
         show_entry(&mut text, &reading.survey, &network, entry);
     }
     for device in decisions.devices.iter().filter(|_| shows("devices")) {

@@ -33,9 +33,10 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
         }
         ReportForm::Text | ReportForm::Short => (),
         ReportForm::Json => {
+            let isolators = loaded.isolators();
             let mut report = loaded.json(&findings);
             report.decisions(loaded.assessor(), &loaded.decisions.enclosures);
-            report.isolators(&loaded.survey, &loaded.network, &loaded.decisions.isolators);
+            report.isolators(&loaded.survey, &loaded.network, &isolators);
             report.standing(loaded.standing.as_ref(), &loaded.decisions.standing);
             for (notice, set) in loaded.notices.iter().zip(&set.notices) {
                 report.notice(notice, set.as_ref(), None);

@@ -234,9 +234,10 @@ impl<'a> Reporter<'a> {
             self.terminal.complain(&pipeline::render_findings(findings, form, self.terminal.message_colour()));
             return Ok(());
         }
+        let isolators = self.loaded.isolators();
         let mut report = self.loaded.json(findings);
         report.decisions(self.loaded.assessor(), &self.loaded.decisions.enclosures);
-        report.isolators(&self.loaded.survey, &self.loaded.network, &self.loaded.decisions.isolators);
+        report.isolators(&self.loaded.survey, &self.loaded.network, &isolators);
         report.standing(self.loaded.standing.as_ref(), &self.loaded.decisions.standing);
         for (index, (notice, set)) in self.loaded.notices.iter().zip(&set.notices).enumerate() {
             report.notice(notice, set.as_ref(), printing.places.get(&index).copied());

@@ -18,7 +18,7 @@ use crate::job::{self, Job};
 use crate::length::Size;
 use crate::network::{Network, NetworkOptions};
 use crate::notice::{self, Notice, Subject};
-use crate::rules::{self, Assessor, Decision, Decisions, Installation};
+use crate::rules::{self, Assessor, Decision, Decisions, Installation, IsolatorEntry};
 use crate::sheets::Label;
 use crate::standing::{self, Standing, StandingColumn};
 use crate::supplies::{self, Supplies};
@@ -278,6 +278,11 @@ impl Loaded {
     pub(super) fn assessor(&self) -> Assessor<'_> {
         let Self { survey, network, installation, job, .. } = self;
         Assessor { survey, network, installation, options: job.rule_options() }
+    }
+
+    /// The isolator index.
+    pub(super) fn isolators(&self) -> Vec<IsolatorEntry> {
+        rules::isolators(&self.survey, &self.network, &self.decisions.enclosures)
     }
 
     /// What was decided for an enclosure by its designation.

@@ -11,7 +11,7 @@ use super::{Carries, Notice, code_text};
 use crate::finding::{Finding, code};
 use crate::length::Length;
 use crate::limits::Limits;
-use crate::rules::{Decision, Decisions, Outcome, Reason, Rule};
+use crate::rules::{Decision, Decisions, DeviceDecision, Outcome, Reason, Rule};
 use crate::survey::value::{Environment, RecordLink};
 use crate::survey::{Enclosure, Survey};
 use crate::wording::{Wording, one_line};
@@ -93,9 +93,9 @@ pub fn compose(
     wording: &Wording,
     options: &NoticeOptions,
 ) -> (Vec<Notice>, Vec<Finding>) {
-    let composer = Composer { survey, decisions, wording, options };
-    let enclosures = (0..decisions.enclosures.len()).into_par_iter().map(|index| composer.enclosure(index));
-    let devices = (0..decisions.devices.len()).into_par_iter().map(|index| composer.device(index));
+    let composer = Composer { survey, wording, options };
+    let enclosures = decisions.enclosures.par_iter().map(|decision| composer.enclosure(decision));
+    let devices = decisions.devices.par_iter().map(|decision| composer.device(decision));
     let (mut notices, mut findings) = (Vec::new(), options.findings());
     for (composed, found) in enclosures.chain(devices).collect::<Vec<_>>() {
         notices.extend(composed);
@@ -109,8 +109,6 @@ pub fn compose(
 pub struct Composer<'a> {
     /// The survey.
     pub survey: &'a Survey,
-    /// What the rules decided about it.
-    pub decisions: &'a Decisions,
     /// The languages.
     pub wording: &'a Wording,
     /// What holds for every notice; its own findings are the caller's to report.
@@ -118,12 +116,11 @@ pub struct Composer<'a> {
 }
 
 impl Composer<'_> {
-    /// The notices of one enclosure, one for each of its positions; `decision` is an index into the decisions. None
-    /// where no notice is needed or there is no such decision, and none where a path was found with everything open
-    /// that the notice would list: it would lie.
+    /// The notices of one enclosure, one for each of its positions. None where no notice is needed or the survey has no
+    /// such enclosure, and none where a path was found with everything open that the notice would list: it would lie.
     #[must_use]
-    pub fn enclosure(&self, decision: usize) -> (Vec<Notice>, Vec<Finding>) {
-        let Some((decision, enclosure)) = self.needed(decision) else { return Default::default() };
+    pub fn enclosure(&self, decision: &Decision) -> (Vec<Notice>, Vec<Finding>) {
+        let Some(enclosure) = self.needed(decision) else { return Default::default() };
         let body = EnclosureNotice { wording: self.wording, decision, enclosure }.body(self.options);
         let last = enclosure.positions.len().saturating_sub(1);
         let (mut notices, mut findings) = (Vec::with_capacity(last + 1), Vec::new());
@@ -138,8 +135,8 @@ impl Composer<'_> {
 
     /// The notice at one position of an enclosure, both counted from 0. `None` where there is none.
     #[must_use]
-    pub fn one(&self, decision: usize, position: usize) -> Option<(Notice, Option<Finding>)> {
-        let (decision, enclosure) = self.needed(decision)?;
+    pub fn one(&self, decision: &Decision, position: usize) -> Option<(Notice, Option<Finding>)> {
+        let enclosure = self.needed(decision)?;
         if position >= enclosure.positions.len().max(1) {
             return None;
         }
@@ -147,21 +144,21 @@ impl Composer<'_> {
         Some(self.at_position(body, enclosure, position))
     }
 
-    /// The notice of one isolator; `device` is an index into the decisions about devices.
+    /// The notice of one isolator, where it needs one.
     #[must_use]
-    pub fn device(&self, device: usize) -> (Vec<Notice>, Vec<Finding>) {
-        let Some(decision) = self.decisions.devices.get(device).filter(|decision| is_needed(decision.need)) else {
+    pub fn device(&self, decision: &DeviceDecision) -> (Vec<Notice>, Vec<Finding>) {
+        if !is_needed(decision.need) {
             return Default::default();
-        };
+        }
         let notice = device_notice(decision, self.wording, self.options);
         let (notice, finding) = self.finished(notice, &decision.own_notice.record_link, None);
         (vec![notice], finding.into_iter().collect())
     }
 
-    fn needed(&self, decision: usize) -> Option<(&Decision, &Enclosure)> {
-        let may_be_said = |decision: &&Decision| is_needed(decision.need) && decision.proof.paths.is_empty();
-        let decision = self.decisions.enclosures.get(decision).filter(may_be_said)?;
-        Some((decision, self.survey.enclosures.get(decision.enclosure)?))
+    /// The enclosure, where a notice of it is needed and would not lie.
+    fn needed(&self, decision: &Decision) -> Option<&Enclosure> {
+        let may_be_said = is_needed(decision.need) && decision.proof.paths.is_empty();
+        self.survey.enclosures.get(decision.enclosure).filter(|_| may_be_said)
     }
 
     fn at_position(&self, body: Notice, enclosure: &Enclosure, position: usize) -> (Notice, Option<Finding>) {

@@ -10,7 +10,7 @@ use super::decision::{Decision, Decisions, Explained, Explanation, Outcome, Reas
 use super::device_identity::Devices;
 use super::installation::Installation;
 use super::{
-    FEWEST_TOGETHER, Rule, RuleOptions, alternative_source, back_feed, index, line_side_live, live_at_any_time, points,
+    FEWEST_TOGETHER, Rule, RuleOptions, alternative_source, back_feed, line_side_live, live_at_any_time, points,
     proving, securing, several_isolators, several_supplies, starts_by_itself, stored_charge, switching,
     unexpected_voltage, voltages,
 };
@@ -38,27 +38,17 @@ pub struct Assessed {
     pub decision: Decision,
     /// What a person must look at.
     pub findings: Vec<Finding>,
-    /// What of it the decisions about its devices hang on.
-    pub bearing: Bearing,
     /// Columns that it lacks and that no row of the survey fills.
     unfilled: Vec<Column>,
     /// What of its proof bears on others; `None` without a supplies file.
     proved: Option<advice::Proved>,
 }
 
-/// What of a decision other decisions hang on: a few bytes, of which all can be kept.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Bearing {
-    /// What its proof came to.
-    pub proof: ProofResult,
-    /// Whether something of the enclosure is declared or found to stay live, or not all of its rows can be isolated.
-    pub stays_live: bool,
-}
-
 /// What the decisions about all enclosures of a survey come to together.
 #[derive(Clone, Debug, Default)]
 pub struct Together {
-    bearings: Vec<Bearing>,
+    /// What the proof of each came to: all that the decisions about its devices hang on.
+    proofs: Vec<ProofResult>,
     unfilled: Vec<Column>,
     proved: Vec<advice::Proved>,
 }
@@ -81,9 +71,7 @@ impl<'a> Assessor<'a> {
         proving::report(&case, &mut findings);
         let (decision, _) = decide(&case, &mut findings);
         let proved = advice::Proved::of(self.network, &decision);
-        let stays_live = index::stays_live(case.enclosure, self.network, case.ways, &decision);
-        let bearing = Bearing { proof: decision.proof.result, stays_live };
-        Some(Assessed { decision, findings, bearing, unfilled, proved })
+        Some(Assessed { decision, findings, unfilled, proved })
     }
 
     /// Why an enclosure is decided as it is: it is decided once more, with words. `None` where there is none.
@@ -104,7 +92,7 @@ impl<'a> Assessor<'a> {
     where
         'a: 'b,
     {
-        Devices::new(self, &together.bearings)
+        Devices::new(self, &together.proofs)
     }
 
     /// Decides about every enclosure and every isolator.
@@ -122,8 +110,7 @@ impl<'a> Assessor<'a> {
         }
         together.report(&self, &mut findings);
         let devices = self.devices(&together).all();
-        let isolators = index::isolators(self.survey, self.network, &together);
-        (Decisions { enclosures, devices, isolators, standing: Vec::new() }, findings)
+        (Decisions { enclosures, devices, standing: Vec::new() }, findings)
     }
 
     fn case(&self, index: usize, telling: Telling) -> Option<Case<'a>> {
@@ -136,17 +123,11 @@ impl<'a> Assessor<'a> {
 impl Together {
     /// Adds the next enclosure of the survey; they come in its order.
     pub fn add(&mut self, assessed: &mut Assessed) {
-        self.bearings.push(assessed.bearing);
+        self.proofs.push(assessed.decision.proof.result);
         self.unfilled.append(&mut assessed.unfilled);
         self.proved.extend(assessed.proved.take());
         self.unfilled.sort_unstable();
         self.unfilled.dedup();
-    }
-
-    /// What the decisions hang on for devices, in the order of the survey.
-    #[must_use]
-    pub fn bearings(&self) -> &[Bearing] {
-        &self.bearings
     }
 
     /// Adds what a person must look at beside single enclosures, after the findings about all of those.

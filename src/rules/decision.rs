@@ -235,8 +235,6 @@ pub struct Decisions {
     pub enclosures: Vec<Decision>,
     /// One for every isolator named, sorted by location and designation.
     pub devices: Vec<DeviceDecision>,
-    /// What each isolator isolates, alone or with others, in the order of `devices`.
-    pub isolators: Vec<IsolatorEntry>,
     /// One for every standing notice, in the order of its list.
     pub standing: Vec<StandingDecision>,
 }

@@ -17,7 +17,7 @@ use std::collections::{HashMap, HashSet};
 
 use rayon::prelude::*;
 
-use super::assessor::{Assessor, Bearing};
+use super::assessor::Assessor;
 use super::back_feed::{fed_ups, is_ups};
 use super::case::{is_inside, said_to_stay_live};
 use super::decision::{DeviceDecision, Disconnects, Explained, Outcome, Reason, SourcePoint};
@@ -34,7 +34,8 @@ use crate::survey::{Column, Enclosure, Row};
 /// Decides about one device at a time, in any order and on any thread.
 pub struct Devices<'a> {
     assessor: Assessor<'a>,
-    bearings: &'a [Bearing],
+    /// What the proof of each enclosure came to.
+    proofs: &'a [ProofResult],
     /// Designations that need their place beside them, in the form in which names are compared.
     ambiguous: HashSet<String>,
     /// Of which source each device is a point of isolation, by its number.
@@ -48,12 +49,12 @@ pub struct Devices<'a> {
 const LARGE: usize = 24;
 
 impl<'a> Devices<'a> {
-    /// `bearings` are those of all enclosures, in the order of the survey.
-    pub(super) fn new(assessor: Assessor<'a>, bearings: &'a [Bearing]) -> Self {
+    /// `proofs` is what those of all enclosures came to, in the order of the survey.
+    pub(super) fn new(assessor: Assessor<'a>, proofs: &'a [ProofResult]) -> Self {
         let Assessor { survey, network, installation, .. } = assessor;
         let mut devices = Self {
             assessor,
-            bearings,
+            proofs,
             ambiguous: ambiguous(network),
             points: source_points::of_devices(survey, network, installation),
             rows: RowsOfDevices::of(survey, network),
@@ -110,7 +111,7 @@ impl<'a> Devices<'a> {
 
     fn serving(&self, id: EnclosureId) -> Option<Serving<'a>> {
         let enclosure = self.assessor.survey.enclosures.get(id.index())?;
-        let proof = self.bearings.get(id.index()).map_or(ProofResult::Unknown, |bearing| bearing.proof);
+        let proof = self.proofs.get(id.index()).copied().unwrap_or(ProofResult::Unknown);
         Some(Serving::new(self.assessor.network, enclosure, id, proof))
     }
 }

@@ -5,28 +5,35 @@
 
 use std::collections::{HashMap, HashSet};
 
-use super::Rule;
-use super::assessor::Together;
+use rayon::prelude::*;
+
 use super::decision::{Decision, IsolatedEnclosure, IsolatorEntry, Outcome};
 use super::several_isolators::unlisted_lender;
 use super::statement::Statement;
+use super::{FEWEST_TOGETHER, Rule};
 use crate::network::{DeviceId, EnclosureId, InterlockId, Isolated, Network, ProofResult, Way, spelling};
 use crate::survey::value::InterlockKind;
 use crate::survey::{Enclosure, Survey};
 
 /// One entry for every device that a row names as its isolator, sorted by location and designation.
-pub(super) fn isolators(survey: &Survey, network: &Network, together: &Together) -> Vec<IsolatorEntry> {
-    let mut enclosures: HashMap<DeviceId, Vec<IsolatedEnclosure>> = HashMap::new();
-    for (place, (enclosure, bearing)) in survey.enclosures.iter().zip(together.bearings()).enumerate() {
-        let listing = Listing::new(EnclosureId::new(place), enclosure, network, bearing.stays_live);
-        for listed in &listing.devices {
-            enclosures.entry(listed.device).or_default().push(listing.entry(listed));
+#[must_use]
+pub fn isolators(survey: &Survey, network: &Network, decisions: &[Decision]) -> Vec<IsolatorEntry> {
+    let listed = |decision: &Decision| {
+        let listing = survey.enclosures.get(decision.enclosure).map(|it| Listing::new(it, network, decision));
+        let listed = listing.iter().flat_map(|listing| listing.devices.iter().map(|it| (it.device, listing.entry(it))));
+        listed.collect::<Vec<_>>()
+    };
+    let mut all: Vec<_> = decisions.par_iter().with_min_len(FEWEST_TOGETHER).flat_map_iter(listed).collect();
+    all.par_sort_by_key(|(device, _)| *device);
+    let mut entries: Vec<(DeviceId, Vec<IsolatedEnclosure>)> = Vec::new();
+    for (device, listed) in all {
+        match entries.last_mut() {
+            Some((known, enclosures)) if *known == device => enclosures.push(listed),
+            Some(_) | None => entries.push((device, vec![listed])),
         }
     }
-    let mut entries: Vec<_> = enclosures.into_iter().collect();
-    entries.sort_unstable_by_key(|(device, _)| *device);
     let mut index: Vec<_> = entries.into_iter().filter_map(|(id, listed)| entry(network, id, listed)).collect();
-    index.sort_by(|one, other| (&one.location, &one.device).cmp(&(&other.location, &other.device)));
+    index.par_sort_by(|one, other| (&one.location, &one.device).cmp(&(&other.location, &other.device)));
     index
 }
 
@@ -63,9 +70,12 @@ struct Listing<'a> {
 }
 
 impl<'a> Listing<'a> {
-    fn new(id: EnclosureId, enclosure: &'a Enclosure, network: &'a Network, stays_live: bool) -> Self {
+    fn new(enclosure: &'a Enclosure, network: &'a Network, decision: &Decision) -> Self {
+        let id = EnclosureId::new(decision.enclosure);
+        let ways = network.ways(id);
+        let stays_live = stays_live(enclosure, network, ways, decision);
         let (devices, handles) = (Vec::new(), HashMap::new());
-        let mut listing = Self { enclosure, network, ways: network.ways(id), id, devices, handles, stays_live };
+        let mut listing = Self { enclosure, network, ways, id, devices, handles, stays_live };
         listing.list();
         listing
     }
@@ -121,7 +131,7 @@ pub(super) fn handle(network: &Network, device: DeviceId, one_handle: Option<Int
 }
 
 /// Whether something of an enclosure is declared or found to stay live, or not all of its rows can be isolated.
-pub(super) fn stays_live(enclosure: &Enclosure, network: &Network, ways: &[Way], decision: &Decision) -> bool {
+fn stays_live(enclosure: &Enclosure, network: &Network, ways: &[Way], decision: &Decision) -> bool {
     let stays = |statement: &Statement| match statement {
         Statement::CannotBeIsolated { .. } | Statement::LineSideLive { .. } | Statement::LiveAtAnyTime { .. } => true,
         Statement::SeveralSupplies { .. }

@@ -44,13 +44,14 @@ mod proving;
 
 mod words;
 
-pub use assessor::{Assessed, Assessor, Bearing, Together};
+pub use assessor::{Assessed, Assessor, Together};
 pub use clause::{Clause, Confidence};
 pub use decision::{
     Decision, Decisions, DeviceDecision, Disconnects, Explained, Explanation, IsolatedEnclosure, IsolatorEntry,
     Outcome, PointOfIsolation, Reason, SourcePoint, Voltage, Voltages,
 };
 pub use device_identity::Devices;
+pub use index::isolators;
 pub use installation::Installation;
 pub use standing::{LeastPlate, StandingDecision, WhoseWords};
 pub use statement::{Missing, SourceIsolation, SourceScope, Statement};

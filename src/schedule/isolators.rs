@@ -1,11 +1,9 @@
 //! The isolator index: what each isolator disconnects, and where.
 
-use std::collections::HashMap;
-
 use super::column::{Column, Listed, Value, joined};
 use crate::network::Device;
 use crate::prepared::{Names, Prepared};
-use crate::rules::{DeviceDecision, Disconnects, IsolatedEnclosure};
+use crate::rules::{DeviceDecision, Disconnects, IsolatedEnclosure, IsolatorEntry, isolators};
 use crate::survey::Enclosure;
 
 /// Said of an isolator whose notice exists and is not among what is asked for.
@@ -38,34 +36,31 @@ pub struct Isolated<'a> {
     pub alone: String,
 }
 
-/// Where the index of the decisions speaks of a device, by designation and location: its enclosures in the order of the
-/// survey.
-pub(super) struct Index<'a>(HashMap<(&'a str, &'a str), &'a [IsolatedEnclosure]>);
+/// The index of the decisions: devices by location and designation, the enclosures of each in the order of the survey.
+pub(super) struct Index(Vec<IsolatorEntry>);
 
-impl<'a> Index<'a> {
-    /// The index of the decisions.
-    pub(super) fn of(prepared: &Prepared<'a>) -> Self {
-        let entries = prepared.decisions.isolators.iter();
-        let entries =
-            entries.map(|entry| ((entry.device.as_str(), entry.location.as_str()), entry.enclosures.as_slice()));
-        Self(entries.collect())
+impl Index {
+    /// The index of what was decided.
+    pub(super) fn of(prepared: &Prepared<'_>) -> Self {
+        Self(isolators(prepared.survey, prepared.network, &prepared.decisions.enclosures))
     }
 
-    fn find(&self, device: &DeviceDecision, place: usize) -> Option<&'a IsolatedEnclosure> {
-        let enclosures = self.0.get(&(device.device.as_str(), device.location.as_str()))?;
-        let at = enclosures.binary_search_by_key(&place, |one| one.enclosure).ok()?;
-        enclosures.get(at)
+    fn find(&self, device: &DeviceDecision, place: usize) -> Option<&IsolatedEnclosure> {
+        let wanted = (device.location.as_str(), device.device.as_str());
+        let name = |entry: &IsolatorEntry| (entry.location.as_str(), entry.device.as_str()).cmp(&wanted);
+        let start = self.0.partition_point(|entry| name(entry).is_lt());
+        // What stands inside an enclosure is another device in each of them, and may be called the same.
+        let mut alike = self.0.get(start..)?.iter().take_while(|entry| name(entry).is_eq());
+        alike.find_map(|entry| {
+            let at = entry.enclosures.binary_search_by_key(&place, |one| one.enclosure).ok()?;
+            entry.enclosures.get(at)
+        })
     }
 }
 
 impl<'a> IsolatorRow<'a> {
     /// An isolator, as yet without its notice.
-    pub(super) fn of(
-        prepared: &Prepared<'a>,
-        names: &Names<'a>,
-        index: &Index<'a>,
-        device: &'a DeviceDecision,
-    ) -> Self {
+    pub(super) fn of(prepared: &Prepared<'a>, names: &Names<'a>, index: &Index, device: &'a DeviceDecision) -> Self {
         // They are sorted by enclosure and circuit.
         let isolated = |mine: &'a [Disconnects]| {
             let (decision, enclosure) = prepared.decided(names.enclosure(&mine.first()?.enclosure)?)?;

@@ -9,7 +9,7 @@ use super::record::{Entry, Kind};
 use crate::finding::code;
 use crate::table::cell::number::{self, Decimals};
 use crate::table::cell::{Fault, Parsed, closest, size, text, words};
-use crate::table::{Desk, Onward, RowCells, Table, number as kept, spelling};
+use crate::table::{Aside, Desk, Onward, RowCells, Table, number as kept, spelling};
 
 /// The cells of a record of a list.
 type Cells<'a> = RowCells<'a, StandingColumn>;
@@ -24,14 +24,17 @@ pub(super) struct Entries {
 
 impl Table for Entries {
     type Column = StandingColumn;
+    type Row = ();
     type Product = Vec<Entry>;
 
     fn begin(_: &ReadOptions, decimals: Decimals) -> Self {
         Self { decimals, entries: Vec::new(), first_of: HashMap::new() }
     }
 
+    fn row(&self, _: &mut Desk, _: &Cells<'_>) {}
+
     /// Without a number or kind a row is read all the same, for what is wrong in it.
-    fn take(&mut self, desk: &mut Desk, cells: &Cells<'_>) -> Onward {
+    fn take(&mut self, desk: &mut Desk, cells: &Cells<'_>, (): (), _: Vec<Aside>) -> Onward {
         let number = cells.key();
         if number.is_none() {
             cells.report_empty(desk, StandingColumn::Number);

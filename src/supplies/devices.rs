@@ -10,7 +10,7 @@ use crate::finding::code;
 use crate::table::cell::number::{self, Decimals};
 use crate::table::cell::voltage::{self, Surroundings};
 use crate::table::cell::{Fault, Parsed, devices, size, text, words};
-use crate::table::{Desk, Onward, RowCells, Table, index, number as kept, spelling};
+use crate::table::{Aside, Desk, Onward, RowCells, Table, index, number as kept, spelling};
 
 /// The cells of a record of a supplies file.
 type Cells<'a> = RowCells<'a, SupplyColumn>;
@@ -29,6 +29,7 @@ pub(super) struct Devices {
 
 impl Table for Devices {
     type Column = SupplyColumn;
+    type Row = ();
     type Product = Vec<DescribedDevice>;
 
     fn begin(options: &ReadOptions, decimals: Decimals) -> Self {
@@ -41,8 +42,10 @@ impl Table for Devices {
         }
     }
 
+    fn row(&self, _: &mut Desk, _: &Cells<'_>) {}
+
     /// Without a designation a row is read all the same, for what is wrong in it.
-    fn take(&mut self, desk: &mut Desk, cells: &Cells<'_>) -> Onward {
+    fn take(&mut self, desk: &mut Desk, cells: &Cells<'_>, (): (), _: Vec<Aside>) -> Onward {
         let designation = cells.key();
         if designation.is_none() {
             cells.report_empty(desk, SupplyColumn::Device);

@@ -11,7 +11,7 @@ use crate::table::cell::number::Decimals;
 use crate::table::cell::{Fault, Parsed, number, size, text, words};
 use crate::table::column::folded;
 use crate::table::value::RecordLink;
-use crate::table::{Desk, Onward, RowCells, Table, index, number as kept};
+use crate::table::{Aside, Desk, Onward, RowCells, Table, index, number as kept};
 
 /// No record has this number.
 const NO_RECORD: u32 = u32::MAX;
@@ -41,6 +41,8 @@ struct Said([u32; Column::COUNT]);
 
 impl Table for Enclosures {
     type Column = Column;
+    /// Without a designation it is read all the same, for what is wrong in it.
+    type Row = (Option<String>, Row);
     type Product = Vec<Enclosure>;
 
     fn begin(options: &ReadOptions, decimals: Decimals) -> Self {
@@ -54,9 +56,27 @@ impl Table for Enclosures {
         }
     }
 
-    /// The row of the cells, added to its enclosure. Without one it is read all the same, for what is wrong in it.
-    fn take(&mut self, desk: &mut Desk, cells: &RowCells<'_, Column>) -> Onward {
+    fn row(&self, aside: &mut Desk, cells: &RowCells<'_, Column>) -> Self::Row {
         let designation = cells.key();
+        if designation.is_none() {
+            cells.report_empty(aside, Column::Enclosure);
+        }
+        if self.defaults.is_empty() {
+            return (designation, self.rules.row(aside, cells));
+        }
+        let mut filled = *cells;
+        filled.fill(&self.defaults, |column| column.level() == Level::Row);
+        (designation, self.rules.row(aside, &filled))
+    }
+
+    /// The row, added to its enclosure.
+    fn take(
+        &mut self,
+        desk: &mut Desk,
+        cells: &RowCells<'_, Column>,
+        (designation, row): Self::Row,
+        said: Vec<Aside>,
+    ) -> Onward {
         let is_new = |designation: &String| !self.by_designation.contains_key(designation);
         if self.drafts.len() >= self.limit && designation.as_ref().is_some_and(is_new) {
             let message = format!("the survey has more enclosures than the {} accepted", self.limit);
@@ -64,12 +84,7 @@ impl Table for Enclosures {
             desk.record(cells.record, fault.help("split it, or raise `enclosures` under [limits] in the job file"));
             return Onward::Stop;
         }
-        if designation.is_none() {
-            cells.report_empty(desk, Column::Enclosure);
-        }
-        let mut filled = *cells;
-        filled.fill(&self.defaults, |column| column.level() == Level::Row);
-        let row = self.rules.row(desk, &filled);
+        desk.say(said);
         if let Some(designation) = designation {
             self.add(desk, &designation, cells, row);
         }

@@ -5,6 +5,7 @@ use super::value::{
     SourceKind, Surface, Volts,
 };
 use super::*;
+use crate::finding::code;
 use crate::length::Length;
 use crate::table::testing::workbook;
 
@@ -180,4 +181,44 @@ fn a_row_of_a_spreadsheet_ends_at_its_last_filled_cell() {
     let [(code, place)] = found.as_slice() else { panic!("{found:?}") };
     assert_eq!((*code, place.address.as_str(), place.cell.as_str()), ("needed-cell-empty", "D3", ""));
     assert_eq!(reading.survey.enclosures.len(), 3);
+}
+
+/// More records than are read at a time, some of them at fault.
+fn long(rows: usize) -> String {
+    let mut text = "enclosure,circuit,voltage_to_earth,isolator,isolator_location\n".to_owned();
+    for row in 0..rows {
+        let volts = if row % 7 == 0 { "high" } else { "230" };
+        let circuit = if row % 11 == 0 { "01/07/2026".to_owned() } else { format!("C/{row}") };
+        text.push_str(&format!("E{},{circuit},{volts},Q{row},Room {}\n", row / 2, row % 3));
+    }
+    text
+}
+
+#[test]
+fn many_records_are_found_at_fault_in_the_order_of_the_file_on_any_number_of_threads() {
+    let text = long(5_000);
+    let mut options = ReadOptions::new("long.csv");
+    options.limits.findings = usize::MAX;
+    let with = |threads: usize| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+        pool.install(|| read(text.as_bytes(), &options))
+    };
+    let one = with(1);
+    assert_eq!(one, with(4));
+    let lines: Vec<u32> = one.findings.iter().map(|finding| finding.place.as_ref().unwrap().line).collect();
+    assert!(lines.is_sorted());
+    assert_eq!(lines.len(), 5_000_usize.div_ceil(7) + 5_000_usize.div_ceil(11));
+    let records = one.survey.enclosures.iter().flat_map(|enclosure| &enclosure.rows).map(|row| row.record);
+    assert!(records.eq(0..5_000));
+}
+
+#[test]
+fn a_limit_stops_within_what_is_read_at_a_time() {
+    let mut options = ReadOptions::new("long.csv");
+    options.limits.rows = 2_500;
+    let reading = read(long(5_000).as_bytes(), &options);
+    let rows: usize = reading.survey.enclosures.iter().map(|enclosure| enclosure.rows.len()).sum();
+    assert_eq!(rows, 2_500);
+    let last = reading.findings.iter().find(|finding| finding.code == code::TOO_MANY_ROWS).unwrap();
+    assert_eq!(last.place.as_ref().unwrap().line, 2_502);
 }

@@ -44,8 +44,8 @@ enum Voice {
 }
 
 impl<'a, C: Heading> RowCells<'a, C> {
-    /// The cells of the record last found.
-    pub(super) fn new(source: &Source, width: usize, cell: impl Fn(usize) -> Option<&'a str>) -> Self {
+    /// The cells of the record with this number.
+    pub(super) fn new(source: &Source, record: usize, width: usize, cell: impl Fn(usize) -> Option<&'a str>) -> Self {
         let mut cells = Self::empty(Voice::Record);
         for (column, position) in &source.present {
             let found = trimmed(cell(*position).unwrap_or_default());
@@ -57,7 +57,7 @@ impl<'a, C: Heading> RowCells<'a, C> {
         cells.width = width;
         cells.surplus =
             (source.headers.len()..width).find(|position| cell(*position).is_some_and(|c| !c.trim().is_empty()));
-        cells.record = source.records.len().saturating_sub(1);
+        cells.record = record;
         cells.voice = if cells.surplus.is_some() { Voice::Displaced } else { Voice::Record };
         cells
     }
@@ -144,8 +144,7 @@ impl<'a, C: Heading> RowCells<'a, C> {
 
     /// Reports a fault at a cell of the record by its number, or at the record as a whole.
     pub(super) fn report_at(&self, desk: &mut Desk, cell: Option<usize>, fault: Fault) {
-        let enclosure = if C::KEY_IS_ENCLOSURE { text::tidied(self.text(C::KEY)) } else { String::new() };
-        desk.cell_of(&enclosure, self.record, cell, fault);
+        desk.cell_of(&enclosure_of::<C>(self.text(C::KEY)), self.record, cell, fault);
     }
 
     /// The value of a cell, `None` where it is empty, not known or faulty.
@@ -193,6 +192,11 @@ impl<'a, C: Heading> RowCells<'a, C> {
             self.report(desk, column, Fault::new(code::VALUE_NOT_KNOWN, message).help(help));
         }
     }
+}
+
+/// The enclosure of which a record speaks, by the text of its key; empty in a file that speaks of other things.
+pub(super) fn enclosure_of<C: Heading>(key: &str) -> String {
+    if C::KEY_IS_ENCLOSURE { text::tidied(key) } else { String::new() }
 }
 
 /// Whether a fault lies in how the cells of a row belong together, so that one cell alone cannot have it.

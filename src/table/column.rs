@@ -5,7 +5,7 @@ use std::hash::Hash;
 
 /// The columns of one kind of file. The macro `columns!` declares them; there are at most 64, the bits of
 /// one word.
-pub trait Heading: Copy + Debug + Eq + Ord + Hash + 'static {
+pub trait Heading: Copy + Debug + Eq + Ord + Hash + 'static + Send + Sync {
     /// Every column, in order.
     const ALL: &'static [Self];
 

@@ -8,17 +8,49 @@ use crate::finding::{Finding, Place, Severity, code};
 
 /// The file being read and what was found in it so far.
 pub(crate) struct Desk {
-    pub(crate) source: Source,
+    pub(crate) source: Arc<Source>,
     limit: usize,
     findings: Vec<Finding>,
     errors: usize,
     left_out: usize,
+    /// What is said of cells, where it is laid aside until its turn comes.
+    aside: Option<Vec<Aside>>,
+}
+
+/// Something said of a cell or a record of which its turn has not come yet.
+pub(crate) struct Aside {
+    enclosure: String,
+    record: usize,
+    cell: Option<usize>,
+    fault: Fault,
 }
 
 impl Desk {
     pub(crate) fn new(file: Arc<str>, limit: usize) -> Self {
-        let source = Source { file, ..Source::default() };
-        Self { source, limit, findings: Vec::new(), errors: 0, left_out: 0 }
+        let source = Arc::new(Source { file, ..Source::default() });
+        Self { source, limit, findings: Vec::new(), errors: 0, left_out: 0, aside: None }
+    }
+
+    /// A desk for one thread of several: what is said of cells is laid aside, and nothing else may be said at it.
+    pub(crate) fn aside(source: Arc<Source>) -> Self {
+        Self { source, limit: 0, findings: Vec::new(), errors: 0, left_out: 0, aside: Some(Vec::new()) }
+    }
+
+    /// The source, to be added to.
+    pub(crate) fn source_mut(&mut self) -> &mut Source {
+        Arc::make_mut(&mut self.source)
+    }
+
+    /// What was laid aside since the last time.
+    pub(crate) fn laid_aside(&mut self) -> Vec<Aside> {
+        self.aside.as_mut().map(std::mem::take).unwrap_or_default()
+    }
+
+    /// Says now what was laid aside.
+    pub(crate) fn say(&mut self, aside: Vec<Aside>) {
+        for Aside { enclosure, record, cell, fault } in aside {
+            self.cell_of(&enclosure, record, cell, fault);
+        }
     }
 
     /// Reports something about the file as a whole.
@@ -43,6 +75,10 @@ impl Desk {
 
     /// Reports something about a cell, touching one enclosure's notice.
     pub(crate) fn cell_of(&mut self, enclosure: &str, record: usize, cell: Option<usize>, fault: Fault) {
+        if let Some(aside) = &mut self.aside {
+            aside.push(Aside { enclosure: enclosure.to_owned(), record, cell, fault });
+            return;
+        }
         let before = self.findings.len();
         match cell {
             Some(cell) => self.cell(record, cell, fault),
@@ -55,6 +91,7 @@ impl Desk {
 
     /// Reports a fault at a place that is made only if the finding is kept.
     pub(crate) fn place(&mut self, fault: Fault, place: impl FnOnce(&Source) -> Option<Place>) {
+        debug_assert!(self.aside.is_none(), "only what is said of cells is laid aside");
         let is_error = fault.code.severity == Severity::Error;
         let so_far = if is_error { self.errors } else { self.findings.len() - self.errors };
         if so_far >= self.limit {
@@ -74,6 +111,6 @@ impl Desk {
                 .help("mend those shown, then check again, or raise `findings` under [limits] in the job file");
             self.findings.push(fault.finding().at(self.source.file_place()));
         }
-        (self.source, self.findings)
+        (Arc::unwrap_or_clone(self.source), self.findings)
     }
 }

@@ -9,8 +9,8 @@ use crate::finding::code;
 
 /// Matches the cells of the header line and notes the result in the source. False if no row could be understood.
 pub(super) fn read<C: Heading>(desk: &mut Desk, cells: &[String], own: &BTreeMap<String, C>, limit: usize) -> bool {
-    desk.source.headers = cells.iter().take(limit).map(|cell| super::cell::text::tidied(cell.trim())).collect();
-    desk.source.columns = vec![None; C::ALL.len()];
+    desk.source_mut().headers = cells.iter().take(limit).map(|cell| super::cell::text::tidied(cell.trim())).collect();
+    desk.source_mut().columns = vec![None; C::ALL.len()];
     let headers = desk.source.headers.clone();
     let width = cells.iter().rposition(|cell| !cell.trim().is_empty()).map_or(0, |last| last + 1);
     if width > limit {
@@ -84,9 +84,9 @@ fn assign(desk: &mut Desk, cell: usize, header: &str, column: impl Heading) {
         desk.cell(0, cell, Fault::new(code::DUPLICATE_COLUMN, message).help("delete or rename one of the two"));
         return;
     }
-    if let Some(slot) = desk.source.columns.get_mut(column.index()) {
+    if let Some(slot) = desk.source_mut().columns.get_mut(column.index()) {
         *slot = u16::try_from(cell).ok();
-        desk.source.present.push((column.index(), cell));
+        desk.source_mut().present.push((column.index(), cell));
     }
 }
 

@@ -19,6 +19,7 @@ mod source;
 
 mod desk;
 mod header;
+mod records;
 mod rows;
 
 mod cells;
@@ -32,7 +33,7 @@ pub use rows::is_hidden;
 
 pub(crate) use cells::{MOST_COLUMNS, RowCells};
 pub(crate) use column::columns;
-pub(crate) use desk::Desk;
+pub(crate) use desk::{Aside, Desk};
 pub(crate) use reader::{Table, read};
 pub(crate) use rows::Onward;
 pub(crate) use source::{Source, index, number};

@@ -11,10 +11,11 @@ use super::cell::number::Decimals;
 use super::cells::RowCells;
 use super::column::Heading;
 use super::decoding::{self, Decoded};
-use super::delimited::{self, Fields, QuoteFlaw};
-use super::desk::Desk;
+use super::delimited;
+use super::desk::{Aside, Desk};
+use super::records::TextRecords;
 use super::rows::{Onward, Rows};
-use super::source::{Body, RecordIndex, Source, index};
+use super::source::{Body, Source};
 use super::workbook;
 use crate::finding::{Finding, code};
 use crate::limits::Limits;
@@ -70,17 +71,23 @@ pub enum Form {
 }
 
 /// What the rows of one kind of file come to.
-pub(crate) trait Table: Sized {
+pub(crate) trait Table: Sized + Sync {
     /// The columns of the file.
     type Column: Heading;
+    /// What of a record can be understood without the others.
+    type Row: Send;
     /// What is left once every row was read.
     type Product: Default;
 
     /// Begins a file whose numbers are written so.
     fn begin(options: &ReadOptions<Self::Column>, decimals: Decimals) -> Self;
 
-    /// Takes one record whose cells can be what their author wrote.
-    fn take(&mut self, desk: &mut Desk, cells: &RowCells<'_, Self::Column>) -> Onward;
+    /// Understands one record whose cells can be what their author wrote, on any thread and in any order.
+    fn row(&self, aside: &mut Desk, cells: &RowCells<'_, Self::Column>) -> Self::Row;
+
+    /// Takes one record, in the order of the file; `said` is what was laid aside when it was understood.
+    fn take(&mut self, desk: &mut Desk, cells: &RowCells<'_, Self::Column>, row: Self::Row, said: Vec<Aside>)
+    -> Onward;
 
     /// Ends the file: what only all rows together show is reported.
     fn finish(self, desk: &mut Desk) -> Self::Product;
@@ -128,10 +135,10 @@ fn read_text<T: Table>(desk: &mut Desk, bytes: &[u8], options: &ReadOptions<T::C
     let (start, told) = separator_line(&text);
     let body = text.get(start..).unwrap_or_default();
     let separator = told.unwrap_or_else(|| delimited::separator(body.trim_start_matches(['\r', '\n'])));
-    desk.source.body = Body::text(Arc::clone(&text), separator);
+    desk.source_mut().body = Body::text(Arc::clone(&text), separator);
     let decimals = if separator == b',' { Decimals::Point } else { Decimals::PointOrComma };
     let mut rows = Rows::<T>::new(options, decimals, &text, assumed);
-    TextRecords { text: &text, start, separator }.read(desk, &mut rows);
+    TextRecords::new(&text, start, separator).read(desk, &mut rows);
     rows.finish(desk)
 }
 
@@ -145,83 +152,6 @@ fn separator_line(text: &str) -> (usize, Option<u8>) {
     match rest.get(..end).map(str::as_bytes) {
         Some([separator @ (b',' | b';' | b'\t')]) => ((4 + end + ending).min(text.len()), Some(*separator)),
         Some(_) | None => (0, None),
-    }
-}
-
-/// The records of a delimited text.
-struct TextRecords<'a> {
-    text: &'a str,
-    start: usize,
-    separator: u8,
-}
-
-impl TextRecords<'_> {
-    fn read<T: Table>(&self, desk: &mut Desk, rows: &mut Rows<'_, T>) {
-        let body = self.text.get(self.start..).unwrap_or_default();
-        let mut reader = csv::ReaderBuilder::new()
-            .has_headers(false)
-            .flexible(true)
-            .delimiter(self.separator)
-            .from_reader(body.as_bytes());
-        let mut places = RecordIndex::new(self.text, self.start);
-        let mut record = csv::StringRecord::new();
-        // Reading from memory that is valid UTF-8 cannot fail, so an error is the end.
-        while reader.read_record(&mut record).unwrap_or(false) {
-            let position = record.position().map_or(0, csv::Position::byte);
-            let end = usize::try_from(reader.position().byte()).unwrap_or(usize::MAX).saturating_add(self.start);
-            let place = places.record(usize::try_from(position).unwrap_or(usize::MAX).saturating_add(self.start));
-            if record.iter().all(|cell| cell.trim().is_empty()) {
-                continue;
-            }
-            desk.source.records.push(place);
-            let raw = self.text.get(index(place.start)..end).unwrap_or_default();
-            if !delimited::quotes_look_right(raw, self.separator) {
-                self.report_quotes(desk, index(place.start));
-            }
-            if rows.record(desk, record.len(), |cell| record.get(cell), hash(raw.trim_end_matches(['\r', '\n'])))
-                == Onward::Stop
-            {
-                break;
-            }
-        }
-        if places.old_endings {
-            let fault = Fault::new(code::OLD_LINE_ENDINGS, "lines of this file end with a lone carriage return");
-            desk.file(fault.help("save it again with usual line endings"));
-        }
-    }
-
-    /// Reports what is wrong with the quotes of the record just found.
-    fn report_quotes(&self, desk: &mut Desk, start: usize) {
-        let record = desk.source.records.len().saturating_sub(1);
-        for (cell, field) in Fields::new(self.text, start, self.separator).enumerate() {
-            let Some(flaw) = field.flaw else { continue };
-            let (at, fault) = described(flaw);
-            desk.place(fault, |source| Some(source.byte_place(record, cell, at..at + 1)));
-        }
-    }
-}
-
-/// The byte at which a flaw lies, and what is said of it.
-fn described(flaw: QuoteFlaw) -> (usize, Fault) {
-    match flaw {
-        QuoteFlaw::Unclosed(at) => (
-            at,
-            Fault::new(code::UNCLOSED_QUOTE, "this quotation mark opens a cell and none closes it")
-                .help("close it, or double it if it belongs to the text"),
-        ),
-        QuoteFlaw::TextAfter(at) => (
-            at,
-            Fault::new(code::TEXT_AFTER_QUOTE, "text follows the quotation mark that closes the cell")
-                .help("quote the whole cell, and double the quotation marks that belong to the text"),
-        ),
-        QuoteFlaw::SpaceBefore(at) => (
-            at,
-            Fault::new(
-                code::SPACE_BEFORE_QUOTE,
-                "a blank stands before the quotation mark, so it does not open the cell",
-            )
-            .help("take the blank away"),
-        ),
     }
 }
 

@@ -1,13 +1,14 @@
 //! Record after record: what is wrong with its shape and its characters, then its row.
 
 use std::collections::{HashMap, HashSet};
+use std::sync::Arc;
 
 use super::cell::Fault;
 use super::cell::damage::damage;
 use super::cell::number::Decimals;
 use super::cells::RowCells;
 use super::column::Heading;
-use super::desk::Desk;
+use super::desk::{Aside, Desk};
 use super::header;
 use super::names::Names;
 use super::reader::{ReadOptions, Table};
@@ -28,6 +29,20 @@ pub(super) struct Rows<'a, T: Table> {
     first_of: HashMap<u64, u32>,
     table: T,
     names: Names<T::Column>,
+}
+
+/// What of a record can be understood without the others, and what is said of it when its turn comes.
+pub(super) struct Read<'c, T: Table> {
+    cells: RowCells<'c, T::Column>,
+    hash: u64,
+    /// What the record speaks of.
+    key: &'c str,
+    of_shape: Vec<Aside>,
+    /// Texts that are doubtful for the first time.
+    doubtful: Vec<String>,
+    of_cells: Vec<Aside>,
+    row: T::Row,
+    of_row: Vec<Aside>,
 }
 
 /// Whether to go on.
@@ -70,12 +85,54 @@ impl<'a, T: Table> Rows<'a, T> {
         hash: u64,
     ) -> Onward {
         if !self.header_read {
-            self.header_read = true;
-            let cells: Vec<_> = (0..width).map(|position| cell(position).unwrap_or_default().to_owned()).collect();
-            let understood = header::read(desk, &cells, &self.options.header_map, self.options.limits.columns);
-            return if understood { Onward::Next } else { Onward::Stop };
+            return self.header(desk, width, cell);
         }
-        let mut cells = RowCells::new(&desk.source, width, cell);
+        let record = desk.source.records.len().saturating_sub(1);
+        let mut aside = Desk::aside(Arc::clone(&desk.source));
+        let read = self.read(&mut aside, record, width, cell, hash);
+        drop(aside);
+        self.take(desk, read)
+    }
+
+    /// Reads the header, which comes before everything else.
+    pub(super) fn header<'c>(
+        &mut self,
+        desk: &mut Desk,
+        width: usize,
+        cell: impl Fn(usize) -> Option<&'c str>,
+    ) -> Onward {
+        self.header_read = true;
+        let cells: Vec<_> = (0..width).map(|position| cell(position).unwrap_or_default().to_owned()).collect();
+        let understood = header::read(desk, &cells, &self.options.header_map, self.options.limits.columns);
+        if understood { Onward::Next } else { Onward::Stop }
+    }
+
+    /// Whether a record must be taken before the next one may be read.
+    pub(super) fn is_one_by_one(&self) -> bool {
+        self.suspect && self.assumed
+    }
+
+    /// Reads of a record what can be understood without the others, on any thread; what is said of it is laid aside.
+    pub(super) fn read<'c>(
+        &self,
+        aside: &mut Desk,
+        record: usize,
+        width: usize,
+        cell: impl Fn(usize) -> Option<&'c str>,
+        hash: u64,
+    ) -> Read<'c, T> {
+        let mut cells = RowCells::new(&aside.source, record, width, cell);
+        self.check_shape(aside, &mut cells);
+        let (of_shape, key) = (aside.laid_aside(), cells.text(T::Column::KEY));
+        let doubtful = self.check_cells(aside, &mut cells);
+        let of_cells = aside.laid_aside();
+        let row = self.table.row(aside, &cells);
+        Read { cells, hash, key, of_shape, doubtful, of_cells, row, of_row: aside.laid_aside() }
+    }
+
+    /// Takes the next record.
+    pub(super) fn take(&mut self, desk: &mut Desk, read: Read<'_, T>) -> Onward {
+        let Read { cells, hash, key, of_shape, doubtful, of_cells, row, of_row } = read;
         if cells.record > self.options.limits.rows {
             let message =
                 format!("the {} has more rows than the {} accepted", T::Column::FILE, self.options.limits.rows);
@@ -86,11 +143,12 @@ impl<'a, T: Table> Rows<'a, T> {
             );
             return Onward::Stop;
         }
-        self.check_shape(desk, &mut cells);
-        self.check_duplicate(desk, &cells, hash);
-        self.check_cells(desk, &mut cells);
+        desk.say(of_shape);
+        self.check_duplicate(desk, (cells.record, key), hash);
+        self.doubtful.extend(doubtful);
+        desk.say(of_cells);
         self.names.note(&cells);
-        self.table.take(desk, &cells)
+        self.table.take(desk, &cells, row, of_row)
     }
 
     /// What the rows came to, once every record was read.
@@ -134,26 +192,27 @@ impl<'a, T: Table> Rows<'a, T> {
         lost.into_iter().for_each(|column| cells.refuse(*column));
     }
 
-    fn check_duplicate(&mut self, desk: &mut Desk, cells: &RowCells<'_, T::Column>, hash: u64) {
-        let first = *self.first_of.entry(hash).or_insert_with(|| number(cells.record));
-        if index(first) == cells.record {
+    fn check_duplicate(&mut self, desk: &mut Desk, (record, key): (usize, &str), hash: u64) {
+        let first = *self.first_of.entry(hash).or_insert_with(|| number(record));
+        if index(first) == record {
             return;
         }
         let there = desk.source.record_place(index(first));
         let fault = Fault::new(code::ROW_REPEATED, format!("this row is the same as line {}", there.line))
             .help("delete it, or correct the cell in which it should differ");
-        cells.report_at(desk, None, fault);
+        desk.cell_of(&super::cells::enclosure_of::<T::Column>(key), record, None, fault);
     }
 
-    /// Takes out the cells that cannot be what their author wrote.
-    fn check_cells(&mut self, desk: &mut Desk, cells: &mut RowCells<'_, T::Column>) {
+    /// Takes out the cells that cannot be what their author wrote. Gives the texts that are doubtful for the first time.
+    fn check_cells(&self, desk: &mut Desk, cells: &mut RowCells<'_, T::Column>) -> Vec<String> {
+        let mut doubtful = Vec::new();
         for column in cells.filled() {
             let text = cells.text(column);
             if text.is_empty() {
                 continue;
             }
             let unvalued = self.lacks_value(desk, cells.record, column).then(|| formula(text));
-            let fault = unvalued.or_else(|| self.unreadable(text)).or_else(|| damage(text, column));
+            let fault = unvalued.or_else(|| self.unreadable(text, &mut doubtful)).or_else(|| damage(text, column));
             let Some(fault) = fault else { continue };
             let spoils = fault.code != code::ASSUMED_ENCODING && fault.code != code::PERHAPS_A_DATE;
             cells.report(desk, column, fault);
@@ -161,6 +220,7 @@ impl<'a, T: Table> Rows<'a, T> {
                 cells.refuse(column);
             }
         }
+        doubtful
     }
 
     fn lacks_value(&self, desk: &Desk, record: usize, column: T::Column) -> bool {
@@ -168,7 +228,7 @@ impl<'a, T: Table> Rows<'a, T> {
             && desk.source.cell_of(column).is_some_and(|cell| self.unvalued.contains(&(record, cell)))
     }
 
-    fn unreadable(&mut self, text: &str) -> Option<Fault> {
+    fn unreadable(&self, text: &str, doubtful: &mut Vec<String>) -> Option<Fault> {
         let limit = self.options.limits.cell_chars;
         if text.len() > limit && text.chars().count() > limit {
             let message = format!("the cell has more than the {limit} characters accepted");
@@ -189,7 +249,9 @@ impl<'a, T: Table> Rows<'a, T> {
                 Fault::new(code::CHARACTER_LOST, "a character of this cell was lost when the file was converted");
             return Some(fault.help("type the cell again, or name the file's encoding with `--encoding`"));
         }
-        if self.assumed && !text.is_ascii() && self.doubtful.insert(text.to_owned()) {
+        let is_new = |text: &str| !self.doubtful.contains(text) && !doubtful.iter().any(|known| known == text);
+        if self.assumed && !text.is_ascii() && is_new(text) {
+            doubtful.push(text.to_owned());
             let message = format!("`{text}` is read as Windows-1252, which the file does not say");
             let help = "look whether it reads right; save the file as UTF-8, or name its encoding with `--encoding`";
             return Some(Fault::new(code::ASSUMED_ENCODING, message).help(help));

@@ -60,8 +60,8 @@ fn report_several<C: Heading>(desk: &mut Desk, sheets: &[(String, Sheet)], optio
 
 fn read_sheet<T: Table>(desk: &mut Desk, sheet: Sheet, options: &ReadOptions<T::Column>) -> T::Product {
     let (text, ends) = (Arc::new(sheet.text), Arc::new(sheet.ends));
-    desk.source.body = Body::Sheet { text: Arc::clone(&text), ends: Arc::clone(&ends) };
-    desk.source.records.reserve(sheet.rows.len());
+    desk.source_mut().body = Body::Sheet { text: Arc::clone(&text), ends: Arc::clone(&ends) };
+    desk.source_mut().records.reserve(sheet.rows.len());
     if sheet.too_wide {
         let message = format!("the sheet has more columns than the {} accepted", options.limits.columns);
         desk.file(
@@ -74,8 +74,9 @@ fn read_sheet<T: Table>(desk: &mut Desk, sheet: Sheet, options: &ReadOptions<T::
     let next_starts = sheet.rows.iter().skip(1).map(|row| row.start).chain([number(ends.len())]);
     for (row, next) in sheet.rows.iter().zip(next_starts) {
         let (start, filled) = (index(row.start), index(next - row.start));
-        desk.source.records.push(*row);
-        desk.source.end = next;
+        let source = desk.source_mut();
+        source.records.push(*row);
+        source.end = next;
         // A spreadsheet keeps no empty cells behind the last one that is filled, and so no row of it is too short.
         let width = filled.max(desk.source.headers.len());
         let text_of = |position: usize| if position < filled { sheet_text(&text, &ends, start + position) } else { "" };

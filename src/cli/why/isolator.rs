@@ -26,10 +26,10 @@ pub(super) fn full_name(device: &DeviceDecision) -> String {
 
 /// Their entries in the isolator index.
 pub(super) fn entries(loaded: &Loaded, devices: &[&DeviceDecision]) -> Vec<IsolatorEntry> {
-    let is_one = |entry: &&IsolatorEntry| {
+    let is_one = |entry: &IsolatorEntry| {
         devices.iter().any(|device| device.device == entry.device && device.location == entry.location)
     };
-    loaded.decisions.isolators.iter().filter(is_one).cloned().collect()
+    loaded.isolators().into_iter().filter(is_one).collect()
 }
 
 /// What is said of each of them.

@@ -147,10 +147,10 @@ proptest! {
         let (all, _) = situation.composed();
         let (survey, decisions) = situation.decided();
         let wording = Wording::english();
-        let composer = Composer { survey: &survey, decisions: &decisions, wording: &wording, options: &situation.options };
-        let singly: Vec<Notice> = (0..).map_while(|position| composer.one(0, position)).map(|(notice, _)| notice).collect();
+        let composer = Composer { survey: &survey, wording: &wording, options: &situation.options };
+        let singly: Vec<Notice> = (0..).map_while(|position| composer.one(&decisions.enclosures[0], position)).map(|(notice, _)| notice).collect();
         prop_assert_eq!(singly, all);
-        prop_assert!(composer.one(1, 0).is_none());
+        prop_assert!(composer.one(&Decision { enclosure: 1, ..decisions.enclosures[0].clone() }, 0).is_none());
     }
 }
 

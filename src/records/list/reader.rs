@@ -8,7 +8,7 @@ use crate::schedule::csv::unmarked;
 use crate::standing::Date;
 use crate::table::cell::number::Decimals;
 use crate::table::cell::{Fault, Parsed, closest, is_dash, is_not_known};
-use crate::table::{self, Desk, Onward, RowCells, Source, Table, number as kept};
+use crate::table::{self, Aside, Desk, Onward, RowCells, Source, Table, number as kept};
 
 /// How the bytes of a list are to be read.
 pub type ReadOptions = table::ReadOptions<ListColumn>;
@@ -76,13 +76,16 @@ struct Rows {
 
 impl Table for Rows {
     type Column = ListColumn;
+    type Row = ();
     type Product = (Vec<Filled>, usize);
 
     fn begin(_: &ReadOptions, _: Decimals) -> Self {
         Self::default()
     }
 
-    fn take(&mut self, desk: &mut Desk, cells: &Cells<'_>) -> Onward {
+    fn row(&self, _: &mut Desk, _: &Cells<'_>) {}
+
+    fn take(&mut self, desk: &mut Desk, cells: &Cells<'_>, (): (), _: Vec<Aside>) -> Onward {
         use ListColumn as C;
         if says_nothing(cells, C::Event) && says_nothing(cells, C::Condition) {
             self.left_out += 1;
