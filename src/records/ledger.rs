@@ -49,7 +49,7 @@ pub enum Standing<'a> {
 impl<'a> Ledger<'a> {
     /// What the entries of a record come to.
     #[must_use]
-    pub fn of(entries: &'a [Entry]) -> Self {
+    pub fn of(entries: impl IntoIterator<Item = &'a Entry>) -> Self {
         let mut places = Places::default();
         let mut notices: Vec<Known<'_>> = Vec::new();
         for entry in entries {

@@ -1,10 +1,10 @@
 //! What the tests of the rules share: a survey as text, decided.
 
-use super::{Decisions, Explanation, Outcome, Rule, RuleOptions, decide, explain};
+use super::{Decisions, Explanation, IsolatorEntry, Outcome, Rule, RuleOptions, decide, explain, isolators};
 use crate::finding::Finding;
 use crate::network::testing::{described, joined, surveyed};
 use crate::network::{Network, NetworkOptions};
-use crate::survey::{ReadOptions, read};
+use crate::survey::{ReadOptions, Survey, read};
 
 /// The columns of [`decided`], without those that a test adds.
 const HEADER: &str = "enclosure,circuit,fed_from,source,nominal,conductors,earthing,voltage_to_earth,isolator,isolator_location,poles,locking";
@@ -30,11 +30,28 @@ pub(super) fn decided_by_both(
     further_of_supplies: &str,
     lines: &[&str],
 ) -> (Decisions, Vec<Finding>) {
+    let (survey, network) = both(further_columns, rows, further_of_supplies, lines);
+    decide(&survey, &network, &RuleOptions::default())
+}
+
+/// The isolator index of the same.
+pub(super) fn indexed_by_both(
+    further_columns: &str,
+    rows: &[&str],
+    further_of_supplies: &str,
+    lines: &[&str],
+) -> Vec<IsolatorEntry> {
+    let (survey, network) = both(further_columns, rows, further_of_supplies, lines);
+    let (decisions, _) = decide(&survey, &network, &RuleOptions::default());
+    isolators(&survey, &network, &decisions.enclosures)
+}
+
+fn both(further_columns: &str, rows: &[&str], further_of_supplies: &str, lines: &[&str]) -> (Survey, Network) {
     let comma = |columns: &str| if columns.is_empty() { String::new() } else { format!(",{columns}") };
     let survey = surveyed(&format!("{HEADER}{}", comma(further_columns)), rows);
     let header = format!("device,kind,fed_from,location,poles,earthing{}", comma(further_of_supplies));
     let (network, _) = joined(&survey, &described(&header, lines));
-    decide(&survey, &network, &RuleOptions::default())
+    (survey, network)
 }
 
 pub(super) fn decided_text(text: &str, options: &RuleOptions) -> (Decisions, Vec<Finding>) {

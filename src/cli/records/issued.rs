@@ -7,7 +7,7 @@ use crate::cli::languages;
 use crate::cli::pipeline::Loaded;
 use crate::job::Identity;
 use crate::notice::{self, Notice};
-use crate::records::{self, Issue, Ledger};
+use crate::records::{self, Event, Issue, Ledger};
 
 /// Gives every notice its own revision and date of issue; without a record those of the job stay. What is wrong with the
 /// record is found among everything else.
@@ -17,7 +17,9 @@ use crate::records::{self, Issue, Ledger};
 pub(in crate::cli) fn issue(loaded: &mut Loaded) -> Result<(), Failure> {
     let Some(record) = &loaded.record else { return Ok(()) };
     loaded.findings.extend(record.reading.findings.iter().cloned());
-    let ledger = Ledger::of(&record.reading.entries);
+    // Of a record of years most entries are inspections, by which no revision rises.
+    let printed = record.reading.entries.iter().filter(|entry| entry.event == Event::Printed);
+    let ledger = Ledger::of(printed);
     let (wording, _) = languages::wording(&loaded.job, &loaded.job_folder)?;
     let job = &loaded.job.job;
     loaded.notices.par_iter_mut().for_each(|notice| {

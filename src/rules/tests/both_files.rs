@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use crate::finding::Finding;
 use crate::network::ProofResult;
-use crate::rules::testing::{PLAIN, codes, decided, decided_by_both, outcome_in};
+use crate::rules::testing::{PLAIN, codes, decided, decided_by_both, indexed_by_both, outcome_in};
 use crate::rules::{Decisions, DeviceDecision, Disconnects, Outcome, Rule};
 
 const NETWORK: &str = "Network,source,,,,TN-S";
@@ -284,8 +284,8 @@ fn a_device_of_many_enclosures_says_of_each_that_others_may_remain() {
 #[test]
 fn the_index_tells_alone_from_together() {
     let entry = |further: &str, rows: &[&str], lines: &[&str]| {
-        let (decisions, _) = decided_by_both(further, rows, "interlock,interlock_kind", lines);
-        let first = decisions.isolators.into_iter().find(|entry| entry.device == "Q1").unwrap();
+        let index = indexed_by_both(further, rows, "interlock,interlock_kind", lines);
+        let first = index.into_iter().find(|entry| entry.device == "Q1").unwrap();
         let listed = first.enclosures.into_iter().next().unwrap();
         let with: Vec<String> = listed.with.iter().map(|device| format!("Q{}", device.index() + 1)).collect();
         (listed.alone, with.join(" "), listed.others)
