@@ -19,6 +19,8 @@ mod hostile_cells;
 #[path = "commands/hostile_names.rs"]
 mod hostile_names;
 mod judge;
+#[path = "commands/left.rs"]
+mod left;
 #[path = "commands/left_out.rs"]
 mod left_out;
 #[path = "commands/limits.rs"]

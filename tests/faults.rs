@@ -17,6 +17,8 @@ mod sample;
 mod ends;
 #[path = "faults/failing.rs"]
 mod failing;
+#[path = "commands/left.rs"]
+mod left;
 #[path = "faults/memory.rs"]
 mod memory;
 #[path = "faults/site.rs"]

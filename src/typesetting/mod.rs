@@ -86,7 +86,7 @@ impl Default for Typesetter {
 }
 
 impl Typesetter {
-    /// A typesetter that has not shaped anything yet.
+    /// A typesetter; all are alike.
     #[must_use]
     pub fn new() -> Self {
         Self

@@ -5,6 +5,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
+use crate::left::contents;
+
 /// What a case starts from unless it has a folder `in` of its own.
 const USUAL_SITE: &str = "usual-site";
 
@@ -200,25 +202,6 @@ fn copy(from: &Path, to: &Path) {
             fs::copy(entry.path(), target).unwrap();
         }
     }
-}
-
-/// Every file and empty folder below a folder, hidden ones too.
-fn contents(folder: &Path) -> BTreeMap<String, Vec<u8>> {
-    fn walk(folder: &Path, name: &str, found: &mut BTreeMap<String, Vec<u8>>) {
-        for entry in fs::read_dir(folder).unwrap() {
-            let entry = entry.unwrap();
-            let name = format!("{name}{}", entry.file_name().to_string_lossy());
-            if entry.path().is_dir() {
-                found.insert(format!("{name}/"), Vec::new());
-                walk(&entry.path(), &format!("{name}/"), found);
-            } else {
-                found.insert(name, fs::read(entry.path()).unwrap());
-            }
-        }
-    }
-    let mut found = BTreeMap::new();
-    walk(folder, "", &mut found);
-    found
 }
 
 fn changes(before: &BTreeMap<String, Vec<u8>>, after: &BTreeMap<String, Vec<u8>>) -> String {

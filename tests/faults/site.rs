@@ -48,19 +48,8 @@ pub(crate) fn site() -> tempfile::TempDir {
 
 /// Every file below a folder, hidden ones too.
 pub(crate) fn contents(folder: &Path) -> BTreeMap<String, Vec<u8>> {
-    fn walk(folder: &Path, name: &str, found: &mut BTreeMap<String, Vec<u8>>) {
-        for entry in fs::read_dir(folder).unwrap() {
-            let entry = entry.unwrap();
-            let name = format!("{name}{}", entry.file_name().to_string_lossy());
-            if entry.path().is_dir() {
-                walk(&entry.path(), &format!("{name}/"), found);
-            } else {
-                found.insert(name, fs::read(entry.path()).unwrap());
-            }
-        }
-    }
-    let mut found = BTreeMap::new();
-    walk(folder, "", &mut found);
+    let mut found = crate::left::contents(folder);
+    found.retain(|name, _| !name.ends_with('/'));
     found
 }
 
