@@ -33,8 +33,7 @@ impl<L: Line> Candidate<L> {
     /// this is not below a limit. The third rule comes last: it takes longest, and mostly nobody needs it any more.
     pub(super) fn penalty_below(&self, limit: u32) -> Option<u32> {
         let symbol = self.lines();
-        let across: u32 = symbol.iter().map(|&line| runs_across(line, symbol.len())).sum();
-        let without_finders = across + runs_down(symbol, symbol.len()) + blocks(symbol) + balance(symbol);
+        let without_finders = runs_and_blocks(symbol) + balance(symbol);
         let below = |penalty: &u32| *penalty < limit;
         Some(without_finders).filter(below).map(|penalty| penalty + finders(&self.padded)).filter(below)
     }
@@ -46,34 +45,69 @@ fn first<L: Line>(count: usize) -> L {
     !beyond
 }
 
-/// First rule, within a row: a run of `n` >= 5 modules of one colour costs `n - 2`.
-fn runs_across<L: Line>(line: L, side: usize) -> u32 {
-    let pair = !(line ^ line >> 1) & first(side - 1);
-    let four = pair & pair >> 1;
-    let run = four & four >> 2;
-    run.dark() + 2 * (run & !(run << 1)).dark()
-}
-
-/// First rule, within the columns.
-fn runs_down<L: Line>(symbol: &[L], side: usize) -> u32 {
-    let (mut cost, mut before) = (0, L::LIGHT);
-    for window in symbol.windows(5) {
-        let &[a, b, c, d, e] = window else { continue };
-        let run = !((a ^ b) | (b ^ c) | (c ^ d) | (d ^ e)) & first(side);
-        cost += run.dark() + 2 * (run & !before).dark();
-        before = run;
+/// The first two rules. A run of `n` >= 5 modules of one colour in a row or column costs `n - 2`: one for each place where
+/// five alike end, and two more for the first of them. A block of 2 x 2 modules of one colour costs 3.
+fn runs_and_blocks<L: Line>(symbol: &[L]) -> u32 {
+    let (whole, without_last) = (first(symbol.len()), first::<L>(symbol.len() - 1));
+    let mut count = Count::new();
+    let (mut above, mut pairs_above, mut runs_above) = (None, L::LIGHT, L::LIGHT);
+    // Where a module is like the one above it, and where two such follow each other, in this row and in rows before.
+    let (mut like_above, mut three, mut three_above) = (L::LIGHT, L::LIGHT, L::LIGHT);
+    for &line in symbol {
+        let pairs = !(line ^ line >> 1) & without_last;
+        let fours = pairs & pairs >> 1;
+        let across = fours & fours >> 2;
+        let like = above.map_or(L::LIGHT, |above| !(line ^ above) & whole);
+        let three_here = like & like_above;
+        let down = three_here & three_above;
+        let block = like & pairs & pairs_above;
+        count.add([across, down, block], [across & !(across << 1), down & !runs_above, block]);
+        (above, pairs_above, runs_above) = (Some(line), pairs, down);
+        (like_above, three_above, three) = (like, three, three_here);
     }
-    cost
+    count.total()
 }
 
-/// Second rule: every block of 2 x 2 modules of one colour costs 3.
-fn blocks<L: Line>(symbol: &[L]) -> u32 {
-    let inside = first(symbol.len() - 1);
-    let block = |window: &[L]| match *window {
-        [a, b] => (!((a ^ b) | (a ^ a >> 1) | (b ^ b >> 1)) & inside).dark(),
-        _ => 0,
-    };
-    3 * symbol.windows(2).map(block).sum::<u32>()
+/// Dark modules of many rows, counted column by column in binary digits that are rows themselves: what a processor without
+/// an instruction for it takes a dozen steps to count is then counted once in sixteen times.
+struct Count<L> {
+    ones: L,
+    twos: L,
+    fours: L,
+    eights: L,
+    /// How often a column went beyond fifteen.
+    sixteens: u32,
+}
+
+impl<L: Line> Count<L> {
+    const fn new() -> Self {
+        Self { ones: L::LIGHT, twos: L::LIGHT, fours: L::LIGHT, eights: L::LIGHT, sixteens: 0 }
+    }
+
+    /// Adds rows whose modules count for one, and rows whose modules count for two.
+    fn add(&mut self, ones: [L; 3], twos: [L; 3]) {
+        let (sum, carry) = added(self.ones, ones[0], ones[1]);
+        let (ones, two) = (sum ^ ones[2], sum & ones[2]);
+        let (sum, four) = added(self.twos, twos[0], twos[1]);
+        let (sum, further) = added(sum, twos[2], carry);
+        let (twos, last) = (sum ^ two, sum & two);
+        let (sum, eight) = added(self.fours, four, further);
+        let (fours, other) = (sum ^ last, sum & last);
+        let (eights, sixteen) = added(self.eights, eight, other);
+        self.sixteens += sixteen.dark();
+        (self.ones, self.twos, self.fours, self.eights) = (ones, twos, fours, eights);
+    }
+
+    fn total(&self) -> u32 {
+        let Self { ones, twos, fours, eights, sixteens } = self;
+        ones.dark() + 2 * twos.dark() + 4 * fours.dark() + 8 * eights.dark() + 16 * sixteens
+    }
+}
+
+/// The sum of three binary digits in every column, and what is carried.
+fn added<L: Line>(one: L, other: L, third: L) -> (L, L) {
+    let half = one ^ other;
+    (half ^ third, one & other | half & third)
 }
 
 /// What three finder patterns, each crossed by three rows and three columns, add to the third rule in every symbol.

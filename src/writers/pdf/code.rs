@@ -62,6 +62,7 @@ const WIDEST: usize = 177;
 /// The numbers of modules with a space behind each, the first digit in the lowest byte, and how many bytes these are.
 static NUMBERS: [(u32, usize); WIDEST + 1] = numbers();
 
+#[expect(clippy::indexing_slicing, reason = "a constant: beyond its end it would not compile")]
 const fn numbers() -> [(u32, usize); WIDEST + 1] {
     let mut numbers = [(0, 0); WIDEST + 1];
     let mut number = 0;
@@ -115,13 +116,17 @@ impl Run {
     /// Whether another row has not exactly this run of a row.
     fn differs(self, row: &[u64], other: &[u64]) -> bool {
         let (from, to) = (self.start.saturating_sub(1), self.start + self.length);
-        let first = from / 64;
-        let differing = row.iter().zip(other).enumerate().skip(first).take(to / 64 - first + 1);
-        differing.into_iter().any(|(word, (own, other))| {
-            let below = if word == first { u64::MAX << (from % 64) } else { u64::MAX };
-            let beyond = if word == to / 64 { u64::MAX >> (63 - to % 64) } else { u64::MAX };
-            (own ^ other) & below & beyond != 0
-        })
+        let (first, last) = (from / 64, to / 64);
+        let differing = |word: usize| match (row.get(word), other.get(word)) {
+            (Some(own), Some(other)) => own ^ other,
+            _ => 0,
+        };
+        let (not_before, not_behind) = (u64::MAX << (from % 64), u64::MAX >> (63 - to % 64));
+        if first == last {
+            return differing(first) & not_before & not_behind != 0;
+        }
+        let between = (first + 1..last).any(|word| differing(word) != 0);
+        differing(first) & not_before != 0 || between || differing(last) & not_behind != 0
     }
 }
 
