@@ -14,6 +14,7 @@ mod because;
 mod case;
 mod described;
 mod installation;
+mod met;
 mod phrases;
 mod points;
 mod rows_of_devices;
