@@ -72,10 +72,15 @@ fn decisions_as_text(loaded: &Loaded) -> String {
     }
     let mut text = String::new();
     for line in &lines {
+        let mut blanks = 0;
         for (cell, width) in line.iter().zip(widths).filter(|(_, width)| *width > 0) {
-            text.push_str(&format!("{cell:width$}  "));
+            if !cell.is_empty() {
+                text.extend(std::iter::repeat_n(' ', blanks));
+                text.push_str(cell);
+                blanks = 0;
+            }
+            blanks += width + 2 - cell.chars().count();
         }
-        text.truncate(text.trim_end().len());
         text.push('\n');
     }
     text + "\n" + &totals(loaded) + "\n"

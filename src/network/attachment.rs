@@ -10,7 +10,8 @@ use std::ops::Range;
 use super::ancestry::{Ancestry, Downstream};
 use super::designations::Designations;
 use super::graph::{Graph, Named, NodeKind, Side, Terminal};
-use super::id::{NodeId, SourceId};
+use super::id::{NodeId, SourceId, WayId};
+use super::live_parts::LiveParts;
 use super::nodes::Nodes;
 use super::{Isolated, Nature, Network, Way};
 use crate::supplies::Supplies;
@@ -28,22 +29,20 @@ pub(super) fn attach(
     let above = ancestry.gathered_from_above(|node| bit_of_source(&network.graph, file, node));
     let mut attaching =
         Attaching { network, nodes, ancestry, above, feeds: Vec::new(), guesses: Vec::new(), ends: HashSet::new() };
+    let is_described = !names.is_empty();
     let rows = survey.enclosures.iter().flat_map(|enclosure| &enclosure.rows);
-    let mut live_parts: Vec<_> = rows
-        .zip(&network.ways)
-        .map(|(row, way)| {
-            let circuit = names.find(&row.circuit).one().map(NodeId::new);
-            let mut terminals = attaching.terminals(circuit, way);
-            terminals.sort_unstable();
-            terminals.dedup();
-            terminals
-        })
-        .collect();
-    for (enclosure, ways) in survey.enclosures.iter().zip(&network.enclosures) {
+    let mut live_parts = LiveParts::with_capacity(network.ways.len());
+    for (row, way) in rows.zip(&network.ways) {
+        let circuit = || names.find(&row.circuit).one().map(NodeId::new);
+        let mut terminals = if is_described { attaching.terminals(circuit(), way) } else { attaching.undescribed(way) };
+        terminals.sort_unstable();
+        terminals.dedup();
+        live_parts.push(&terminals);
+    }
+    let mut inside = Vec::new();
+    for (enclosure, ways) in survey.enclosures.iter().zip(&network.enclosures).filter(|_| is_described) {
         let own = names.find(&enclosure.designation).one().map(NodeId::new);
-        if let Some((way, terminal)) = own.and_then(|own| attaching.inside(own, ways.clone(), &live_parts)) {
-            live_parts.get_mut(way).into_iter().for_each(|terminals| insert(terminals, terminal));
-        }
+        inside.extend(own.and_then(|own| attaching.inside(own, ways.clone(), &live_parts)));
     }
     let Attaching { feeds, guesses, ends, .. } = attaching;
     let beyond_ends = guesses.into_iter().filter(|(_, supply)| !ends.contains(supply));
@@ -51,7 +50,7 @@ pub(super) fn attach(
         network.graph.add_feed(from, to);
     }
     network.graph.finish();
-    network.live_parts = live_parts;
+    network.live_parts = live_parts.with(&inside);
 }
 
 struct Attaching<'a> {
@@ -69,6 +68,7 @@ struct Attaching<'a> {
 }
 
 impl Attaching<'_> {
+    /// Where the live parts of a row hang.
     fn terminals(&mut self, circuit: Option<NodeId>, way: &Way) -> Vec<Terminal> {
         let isolators = self.of_devices(way.isolated.devices());
         let supplies: Vec<_> =
@@ -94,21 +94,36 @@ impl Attaching<'_> {
             terminals.extend(loads(&names));
             self.ends.extend(names);
         } else {
-            self.lead(before, way, &unknown);
+            self.lead(&before, way, &unknown);
             terminals.extend(loads(&unknown));
         }
         terminals
     }
 
+    /// The same where no supplies file describes anything: the isolators hold the parts, whatever feeds them.
+    fn undescribed(&mut self, way: &Way) -> Vec<Terminal> {
+        let isolators = self.of_devices(way.isolated.devices());
+        let supplies: Vec<_> =
+            way.supplies.iter().filter_map(|id| self.nodes.supplies.get(id.index()).copied()).collect();
+        let source = way.source.and_then(|id| self.nodes.sources.get(id.index()).copied());
+        self.guess(source, &supplies);
+        let before = if supplies.is_empty() { source.into_iter().collect() } else { supplies };
+        if isolators.is_empty() {
+            return loads(&before);
+        }
+        self.lead(&before, way, &isolators);
+        loads(&isolators)
+    }
+
     /// Where an enclosure that is itself a described board or converter has live parts that no row of it speaks of, and
     /// the row to which they are counted. Not where a row leaves open what isolates it.
-    fn inside(&mut self, own: NodeId, ways: Range<usize>, live_parts: &[Vec<Terminal>]) -> Option<(usize, Terminal)> {
+    fn inside(&mut self, own: NodeId, ways: Range<usize>, live_parts: &LiveParts) -> Option<(WayId, Terminal)> {
         let kind = self.network.graph.node(own)?.kind;
         let declared = self.network.ways.get(ways.clone())?;
         if declared.iter().any(|way| way.isolated.devices().is_empty()) {
             return None;
         }
-        let rows = || ways.clone().filter_map(|way| Some((way, live_parts.get(way)?)));
+        let rows = || ways.clone().map(WayId::new).map(|way| (way, live_parts.of(way)));
         let is_met = |attaching: &mut Self, terminal: &Terminal| match kind {
             NodeKind::Busbar => attaching.is_below(terminal.node, own),
             NodeKind::Converter => {
@@ -127,8 +142,7 @@ impl Attaching<'_> {
         if rows().any(|(_, terminals)| terminals.iter().any(|terminal| is_met(self, terminal))) {
             return None;
         }
-        let related =
-            |(_, terminals): &(usize, &Vec<Terminal>)| terminals.iter().any(|it| self.is_related(it.node, own));
+        let related = |(_, terminals): &(WayId, &[Terminal])| terminals.iter().any(|it| self.is_related(it.node, own));
         let way = rows().find(related).or_else(|| rows().next()).map(|(way, _)| way)?;
         Some((way, Terminal { node: own, side: Side::Load }))
     }
@@ -198,8 +212,9 @@ impl Attaching<'_> {
     }
 
     /// Leads energy through undescribed devices, upstream ones first.
-    fn lead(&mut self, mut before: Vec<NodeId>, way: &Way, isolators: &[NodeId]) {
+    fn lead(&mut self, before: &[NodeId], way: &Way, isolators: &[NodeId]) {
         let upstream = self.of_devices(way.upstream.as_ref().map_or(&[], Isolated::devices));
+        let mut before = before;
         for stage in [upstream.as_slice(), isolators] {
             for to in stage {
                 if !self.is_described(*to) {
@@ -207,7 +222,7 @@ impl Attaching<'_> {
                 }
             }
             if !stage.is_empty() {
-                stage.clone_into(&mut before);
+                before = stage;
             }
         }
     }
@@ -229,11 +244,6 @@ impl Attaching<'_> {
     fn is_described(&self, node: NodeId) -> bool {
         self.network.graph.node(node).is_some_and(|node| matches!(node.named, Named::Described(_)))
     }
-}
-
-fn insert(terminals: &mut Vec<Terminal>, terminal: Terminal) {
-    terminals.push(terminal);
-    terminals.sort_unstable();
 }
 
 fn loads(nodes: &[NodeId]) -> Vec<Terminal> {

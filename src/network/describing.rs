@@ -1,5 +1,7 @@
 //! What the supplies file adds to the devices that a survey names, and where the two contradict each other.
 
+use std::sync::Arc;
+
 use super::device::{AtRow, Device, OwnNotice, Told};
 use super::graph::DescribedBy;
 use super::spelling;
@@ -18,13 +20,13 @@ pub(super) fn describe(
     findings: &mut Vec<Finding>,
 ) {
     device.described_by = DescribedBy::SuppliesFile;
-    device.own_notice = OwnNotice {
+    device.own_notice = Some(Arc::new(OwnNotice {
         size: described.size,
         reading_distance: described.reading_distance,
         environment: described.environment,
         surface: described.surface,
         record_link: described.record_link.clone(),
-    };
+    }));
     let clashes =
         [clash_of_kind(device, described), clash_of_poles(device, described), clash_of_locking(device, described)];
     for Clash { told, words, columns: (column, other) } in clashes.into_iter().flatten() {

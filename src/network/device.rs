@@ -1,6 +1,10 @@
 //! Devices: one for every designation and location, with what the rows say of it.
 
 use std::collections::HashMap;
+use std::fmt::Write;
+use std::sync::Arc;
+
+use foldhash::fast::RandomState;
 
 use super::graph::DescribedBy;
 use super::id::{DeviceId, EnclosureId};
@@ -45,6 +49,21 @@ pub struct OwnNotice {
     pub record_link: RecordLink,
 }
 
+impl OwnNotice {
+    /// What is asked where nothing is.
+    #[must_use]
+    pub fn nothing() -> &'static Self {
+        static NOTHING: OwnNotice = OwnNotice {
+            size: None,
+            reading_distance: None,
+            environment: None,
+            surface: None,
+            record_link: RecordLink::Unset,
+        };
+        &NOTHING
+    }
+}
+
 /// A device that can part a circuit from its supply.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Device {
@@ -66,8 +85,8 @@ pub struct Device {
     pub first: Said,
     /// Which file describes it.
     pub described_by: DescribedBy,
-    /// What the supplies file asks of its own notice.
-    pub own_notice: OwnNotice,
+    /// What the supplies file asks of its own notice, where it describes the device.
+    pub own_notice: Option<Arc<OwnNotice>>,
 }
 
 impl Device {
@@ -86,8 +105,8 @@ impl Device {
 #[derive(Default)]
 pub(super) struct Devices {
     pub(super) list: Vec<Device>,
-    by_key: HashMap<String, DeviceId>,
-    by_rough_key: HashMap<String, DeviceId>,
+    by_key: HashMap<String, DeviceId, RandomState>,
+    by_rough_key: HashMap<String, DeviceId, RandomState>,
     buffer: String,
 }
 
@@ -104,8 +123,8 @@ impl Devices {
         self.buffer.push_str(&named.designation);
         self.buffer.push('\0');
         if named.location.is_empty() || spelling::is_here(&named.location) {
-            self.buffer.push_str(&said.enclosure.index().to_string());
-            self.buffer.push('\0');
+            // To write into a text in memory cannot fail.
+            let _ = write!(self.buffer, "{}\0", said.enclosure.index());
         }
         spelling::push_key(&mut self.buffer, &named.location);
         if let Some(id) = self.by_key.get(&self.buffer) {
@@ -123,7 +142,7 @@ impl Devices {
             isolates: false,
             first: said,
             described_by: DescribedBy::Survey,
-            own_notice: OwnNotice::default(),
+            own_notice: None,
         });
         self.compare_spelling(id, survey, findings);
         id
@@ -135,12 +154,12 @@ impl Devices {
         if device.location.is_empty() || spelling::is_here(&device.location) {
             return;
         }
-        let mut rough = String::with_capacity(device.designation.len() + device.location.len() + 1);
-        spelling::push_rough_key(&mut rough, &device.designation);
-        rough.push('\0');
-        spelling::push_rough_key(&mut rough, &device.location);
-        let Some(earlier) = self.by_rough_key.get(&rough) else {
-            self.by_rough_key.insert(rough, id);
+        self.buffer.clear();
+        spelling::push_rough_key(&mut self.buffer, &device.designation);
+        self.buffer.push('\0');
+        spelling::push_rough_key(&mut self.buffer, &device.location);
+        let Some(earlier) = self.by_rough_key.get(&self.buffer) else {
+            self.by_rough_key.insert(self.buffer.clone(), id);
             return;
         };
         let Some(other) = self.list.get(earlier.index()) else { return };

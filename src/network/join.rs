@@ -1,10 +1,13 @@
 //! Reads the rows one after the other and joins them where they name the same thing.
 
+use std::collections::HashSet;
+
 use super::assembly::assemble;
 use super::device::{AtRow, Devices, Said};
 use super::graph::Graph;
 use super::id::{DeviceId, EnclosureId};
 use super::interlock::Interlocks;
+use super::live_parts::LiveParts;
 use super::supply::{Nature, Sources, SuppliesMet};
 use super::system::{self, Systems};
 use super::voltage;
@@ -29,6 +32,9 @@ pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &Netwo
         .iter()
         .map(|device| joining.interlocks.intern_described(device, supplies?, &mut joining.findings))
         .collect();
+    // What grew with the rows has up to twice the room that it needs.
+    joining.devices.list.shrink_to_fit();
+    joining.supplies.list.shrink_to_fit();
     let mut network = Network {
         devices: joining.devices.list,
         supplies: joining.supplies.list,
@@ -38,7 +44,7 @@ pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &Netwo
         enclosures,
         graph: Graph::default(),
         device_nodes: Vec::new(),
-        live_parts: Vec::new(),
+        live_parts: LiveParts::default(),
         lenders: Vec::new(),
         described: Vec::new(),
         facts: Vec::new(),
@@ -59,6 +65,8 @@ struct Joining<'a> {
     supplies: SuppliesMet,
     sources: Sources,
     interlocks: Interlocks,
+    /// The circuits of the enclosure whose rows were last asked whether they list a lender, as names are compared.
+    circuits: Option<(EnclosureId, HashSet<String>)>,
     findings: Vec<Finding>,
 }
 
@@ -72,6 +80,7 @@ impl<'a> Joining<'a> {
             supplies: SuppliesMet::default(),
             sources: Sources::default(),
             interlocks: Interlocks::default(),
+            circuits: None,
             findings: Vec::new(),
         }
     }
@@ -142,8 +151,10 @@ impl<'a> Joining<'a> {
     /// A shared neutral stays live with its lender: the lender's isolator must be listed too.
     fn report_lender(&mut self, enclosure: &Enclosure, row: &Row, said: Said) {
         let Some(lender) = &row.neutral_from else { return };
-        let lender_key = spelling::key(lender);
-        if enclosure.rows.iter().any(|other| spelling::key(&other.circuit) == lender_key) {
+        let circuits = || enclosure.rows.iter().map(|other| spelling::key(&other.circuit)).collect();
+        let known = self.circuits.take().filter(|(of, _)| *of == said.enclosure);
+        let (_, circuits) = self.circuits.insert(known.unwrap_or_else(|| (said.enclosure, circuits())));
+        if circuits.contains(&spelling::key(lender)) {
             return;
         }
         let message = format!(

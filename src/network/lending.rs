@@ -52,7 +52,7 @@ pub(super) fn lenders(network: &Network, survey: &Survey, names: &Designations) 
 
 /// A row whose neutral no other row shares, on the survey's word.
 fn alone(row: &Row) -> Lender {
-    if row.not_known.contains(&Column::NeutralFrom) { Lender::NotFound } else { Lender::None }
+    if row.not_known.contains(Column::NeutralFrom) { Lender::NotFound } else { Lender::None }
 }
 
 /// A neutral that circuits share.

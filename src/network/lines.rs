@@ -1,72 +1,62 @@
 //! Sets of live conductors.
 
-use crate::survey::value::Conductor;
+use crate::survey::value::{Conductor, Conductors};
 
-/// The live conductors of a circuit, as a set; empty if the survey does not say.
+/// The live conductors of a circuit, as what must be parted; empty if the survey does not say.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub struct Lines(u8);
+pub struct Lines(Conductors);
 
 impl Lines {
     /// The set of these conductors.
     #[must_use]
-    pub fn of(conductors: &[Conductor]) -> Self {
-        Self(conductors.iter().fold(0, |set, conductor| set | bit(*conductor)))
+    pub fn of(conductors: impl Into<Conductors>) -> Self {
+        Self(conductors.into())
     }
 
     /// True where the survey says which conductors there are.
     #[must_use]
     pub const fn is_known(self) -> bool {
-        self.0 != 0
+        !self.0.is_empty()
     }
 
     /// Line conductors or poles, neutral and midpoint not counted.
     #[must_use]
-    #[expect(clippy::cast_possible_truncation, reason = "at most eight bits are set")]
-    pub const fn count(self) -> u8 {
-        (self.0 & !(bit(Conductor::N) | bit(Conductor::Midpoint))).count_ones() as u8
+    #[expect(clippy::cast_possible_truncation, reason = "there are seven conductors")]
+    pub fn count(self) -> u8 {
+        let lines = self.0.iter().filter(|conductor| !matches!(conductor, Conductor::N | Conductor::Midpoint));
+        lines.count() as u8
     }
 
     /// True where a neutral is among them.
     #[must_use]
     pub const fn has_neutral(self) -> bool {
-        self.0 & bit(Conductor::N) != 0
+        self.0.contains(Conductor::N)
     }
 
     /// True where line 2 or line 3 is among them.
     #[must_use]
     pub const fn has_further_line(self) -> bool {
-        self.0 & (bit(Conductor::L2) | bit(Conductor::L3)) != 0
+        self.0.contains(Conductor::L2) || self.0.contains(Conductor::L3)
     }
 
     /// True where a pole of a d.c. system is among them.
     #[must_use]
     pub const fn has_pole(self) -> bool {
-        self.0 & (bit(Conductor::Positive) | bit(Conductor::Negative) | bit(Conductor::Midpoint)) != 0
+        self.0.has_pole()
     }
 
     /// By how many twelfths of a turn each of its lines lags behind line 1; every line, if it is not said which.
     pub fn angles(self) -> impl Iterator<Item = u8> + Clone {
         const OF_LINES: [(Conductor, u8); 3] = [(Conductor::L1, 0), (Conductor::L2, 4), (Conductor::L3, 8)];
-        let has = move |line| self.count() == 0 || self.0 & bit(line) != 0;
+        let is_any = self.count() == 0;
+        let has = move |line| is_any || self.0.contains(line);
         OF_LINES.into_iter().filter(move |(line, _)| has(*line)).map(|(_, angle)| angle)
     }
 
     /// The conductors of both.
     #[must_use]
     pub const fn union(self, other: Self) -> Self {
-        Self(self.0 | other.0)
-    }
-}
-
-const fn bit(conductor: Conductor) -> u8 {
-    match conductor {
-        Conductor::L1 => 1,
-        Conductor::L2 => 1 << 1,
-        Conductor::L3 => 1 << 2,
-        Conductor::N => 1 << 3,
-        Conductor::Positive => 1 << 4,
-        Conductor::Negative => 1 << 5,
-        Conductor::Midpoint => 1 << 6,
+        Self(self.0.union(other.0))
     }
 }
 
@@ -76,10 +66,10 @@ mod tests {
 
     #[test]
     fn neutral_is_no_line() {
-        let circuit = Lines::of(&[Conductor::L1, Conductor::L3, Conductor::N]);
+        let circuit = Lines::of([Conductor::L1, Conductor::L3, Conductor::N]);
         assert_eq!(circuit.count(), 2);
         assert!(circuit.has_neutral());
-        assert!(!Lines::of(&[]).is_known());
+        assert!(!Lines::of([]).is_known());
     }
 
     #[test]
@@ -92,6 +82,6 @@ mod tests {
 
     #[test]
     fn the_same_line_twice_is_one_line() {
-        assert_eq!(Lines::of(&[Conductor::L2]).union(Lines::of(&[Conductor::L2, Conductor::N])).count(), 1);
+        assert_eq!(Lines::of([Conductor::L2]).union(Lines::of([Conductor::L2, Conductor::N])).count(), 1);
     }
 }

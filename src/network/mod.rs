@@ -26,6 +26,7 @@ mod attachment;
 mod describing;
 mod feeding;
 mod lending;
+mod live_parts;
 mod loose_ends;
 mod naming;
 mod nodes;
@@ -44,6 +45,8 @@ pub use proof::{Carrier, Cut, Gap, LivePath, Proof, ProofResult};
 pub use supply::{Nature, Source, Supply};
 pub use system::{Others, Root, System, Systems};
 pub use voltage::{Agreement, Computed, EarthRule, ToldBy, WayVoltage};
+
+use live_parts::LiveParts;
 
 use crate::finding::Finding;
 use crate::supplies::{DescribedDevice, Supplies};
@@ -130,7 +133,7 @@ pub struct Network {
     /// The node of each device, by its number.
     device_nodes: Vec<NodeId>,
     /// For each way, where its live parts are connected.
-    live_parts: Vec<Vec<Terminal>>,
+    live_parts: LiveParts,
     /// For each way, whose neutral it shares.
     lenders: Vec<Lender>,
     /// The designations of the supplies file, by the place of the row.
@@ -230,7 +233,7 @@ impl Network {
     /// Where the live parts of a way are connected; empty where neither file says.
     #[must_use]
     pub fn live_parts(&self, way: WayId) -> &[Terminal] {
-        self.live_parts.get(way.index()).map_or(&[], Vec::as_slice)
+        self.live_parts.of(way)
     }
 
     /// Whose neutral a way shares.

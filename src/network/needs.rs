@@ -25,7 +25,7 @@ impl Needs {
 
 /// Lines that a row brings; `None` where the survey does not say.
 fn lines_needed(row: &Row, voltage: &WayVoltage) -> Option<u8> {
-    let lines = Lines::of(&row.conductors);
+    let lines = Lines::of(row.conductors);
     if lines.is_known() {
         return Some(lines.count().saturating_add(u8::from(has_live_midpoint(row))).max(1));
     }
@@ -37,7 +37,7 @@ fn lines_needed(row: &Row, voltage: &WayVoltage) -> Option<u8> {
 
 /// A midpoint that is not the earthed point of its system is as live as a pole.
 fn has_live_midpoint(row: &Row) -> bool {
-    row.conductors.contains(&Conductor::Midpoint) && row.earthing != Some(Earthing::Midpoint)
+    row.conductors.contains(Conductor::Midpoint) && row.earthing != Some(Earthing::Midpoint)
 }
 
 const fn is_one_line(nominal: &Nominal) -> bool {
@@ -46,7 +46,7 @@ const fn is_one_line(nominal: &Nominal) -> bool {
 
 /// Whether a neutral is among the conductors; `None` where the survey does not say.
 fn neutral_present(row: &Row, voltage: &WayVoltage) -> Option<bool> {
-    let lines = Lines::of(&row.conductors);
+    let lines = Lines::of(row.conductors);
     if row.neutral_from.is_some() || lines.has_neutral() {
         return Some(true);
     }
@@ -87,7 +87,7 @@ mod tests {
     #[test]
     fn conductors_tell_what_must_be_parted() {
         use Conductor::{L1, L2, Midpoint, N, Negative, Positive};
-        let with = |conductors: &[Conductor]| needs(&Row { conductors: conductors.to_vec(), ..Row::default() });
+        let with = |conductors: &[Conductor]| needs(&Row { conductors: conductors.into(), ..Row::default() });
         assert_eq!(with(&[L1, N]), (Some(1), Some(true)));
         assert_eq!(with(&[L1, L2]), (Some(2), Some(false)));
         assert_eq!(with(&[Positive, Midpoint, Negative]), (Some(3), Some(false)));

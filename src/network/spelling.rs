@@ -10,10 +10,20 @@ pub fn words(text: &str) -> impl Iterator<Item = &str> {
 /// Whether one of the words, a number at its end left aside, is among those given, which are in lower case.
 #[must_use]
 pub fn has_word(text: &str, wanted: &[&str]) -> bool {
-    words(text).any(|word| {
-        let bare = word.trim_end_matches(|character: char| character.is_ascii_digit());
-        wanted.iter().any(|candidate| bare.eq_ignore_ascii_case(candidate))
-    })
+    let is_wanted = |bare: &[u8]| wanted.iter().any(|candidate| bare.eq_ignore_ascii_case(candidate.as_bytes()));
+    if text.is_ascii() {
+        let words = text.as_bytes().split(|byte| !byte.is_ascii_alphanumeric());
+        return words.map(without_number).any(|bare| !bare.is_empty() && is_wanted(bare));
+    }
+    words(text).map(|word| without_number(word.as_bytes())).any(is_wanted)
+}
+
+/// A word without the number at its end.
+fn without_number(mut word: &[u8]) -> &[u8] {
+    while let [bare @ .., b'0'..=b'9'] = word {
+        word = bare;
+    }
+    word
 }
 
 /// Whether a text names a designation as a whole: `Bay 2, DB-C` names `DB-C`, `DB-C2` and `DB-C-1` do not.
@@ -95,7 +105,10 @@ fn without_area<'a>(location: &'a str, area: &str) -> &'a str {
 /// The text before the first whole mention of a designation.
 fn before_mention<'a>(text: &'a str, designation: &str) -> Option<&'a str> {
     let first = designation.bytes().next()?;
-    let starts = text.bytes().enumerate().filter(|(_, byte)| byte.eq_ignore_ascii_case(&first));
+    // Nearly every place names nothing of the kind, and that is told by its bytes alone.
+    let last_start = text.len().checked_sub(designation.len())?;
+    let starts = text.as_bytes().get(..=last_start)?.iter().enumerate();
+    let starts = starts.filter(|(_, byte)| byte.eq_ignore_ascii_case(&first));
     starts.map(|(start, _)| start).find_map(|start| {
         let (before, here) = text.split_at_checked(start)?;
         let (found, after) = here.split_at_checked(designation.len())?;

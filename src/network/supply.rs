@@ -2,6 +2,8 @@
 
 use std::collections::HashMap;
 
+use foldhash::fast::RandomState;
+
 use super::device::{AtRow, Said};
 use super::graph::{DescribedBy, NodeKind};
 use super::id::{SourceId, SupplyId};
@@ -116,8 +118,8 @@ impl Nature {
 #[derive(Default)]
 pub(super) struct SuppliesMet {
     pub(super) list: Vec<Supply>,
-    by_key: HashMap<String, SupplyId>,
-    by_rough_key: HashMap<String, SupplyId>,
+    by_key: HashMap<String, SupplyId, RandomState>,
+    by_rough_key: HashMap<String, SupplyId, RandomState>,
     buffer: String,
 }
 
@@ -177,7 +179,7 @@ impl SuppliesMet {
 #[derive(Default)]
 pub(super) struct Sources {
     pub(super) list: Vec<Source>,
-    by_kind: HashMap<SourceKind, SourceId>,
+    by_kind: HashMap<SourceKind, SourceId, RandomState>,
 }
 
 impl Sources {

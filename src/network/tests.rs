@@ -2,6 +2,7 @@
 
 mod attaching;
 mod describing;
+mod growth;
 mod properties;
 mod reporting;
 

@@ -163,7 +163,7 @@ pub fn of_row_among(
     systems: &[System],
     are_all: bool,
 ) -> WayVoltage {
-    let lines = Lines::of(&row.conductors);
+    let lines = Lines::of(row.conductors);
     let (current, current_is_said) = current_of(row, nature, lines, systems);
     let (computed, told_by) = given::computed_among(row, current, systems, are_all);
     let agreement = compare(row.voltage_to_earth, &computed, current, tolerance_percent);

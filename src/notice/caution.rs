@@ -4,7 +4,7 @@ use super::Said;
 use super::enclosure::EnclosureNotice;
 use super::figure::figure;
 use super::source::Sources;
-use super::statement::{Supplies, source_in_words, text};
+use super::statement::{Supplies, source_in_words};
 use crate::rules::{Missing, Rule, Statement, Voltage};
 use crate::survey::value::{Current, Volts};
 use crate::wording::{Message, Wording, one_line};
@@ -48,7 +48,7 @@ impl EnclosureNotice<'_> {
             Statement::StartsByItself { .. } if is_said => Some(self.wording.say(Message::InhibitStarting {})),
             Statement::StartsByItself { source } => {
                 let source = source_in_words(self.wording, source);
-                Some(self.wording.say_each(|language| Message::Starts { source: text(&source, language) }))
+                Some(self.wording.say_each(|language| Message::Starts { source: source.in_language(language) }))
             }
             Statement::StoredCharge { .. } => Some(self.stored_charge()),
         };
@@ -82,7 +82,7 @@ impl EnclosureNotice<'_> {
         });
         let circuits = self.wording.list(&circuits);
         self.wording.say_each(|language| {
-            let circuits = text(&circuits, language);
+            let circuits = circuits.in_language(language);
             if solar { Message::SolarStaysLive { circuits } } else { Message::BatteryStaysLive { circuits } }
         })
     }
@@ -100,7 +100,7 @@ impl EnclosureNotice<'_> {
         }
         let devices: Vec<Said> = isolated_at.iter().map(|(device, place)| self.device_at(device, place)).collect();
         let devices = self.wording.list(&devices);
-        self.wording.say_each(|language| Message::PartStaysLive { part: &part, devices: text(&devices, language) })
+        self.wording.say_each(|language| Message::PartStaysLive { part: &part, devices: devices.in_language(language) })
     }
 
     fn device_at(&self, device: &str, place: &str) -> Said {
@@ -124,10 +124,10 @@ impl EnclosureNotice<'_> {
         let time = highest(seconds).map(|seconds| waiting_time(self.wording, seconds));
         self.wording.say_each(|language| match (&voltage, &time) {
             (Some(voltage), Some(time)) => {
-                Message::ChargeWait { voltage: text(voltage, language), time: text(time, language) }
+                Message::ChargeWait { voltage: voltage.in_language(language), time: time.in_language(language) }
             }
-            (None, Some(time)) => Message::ChargeWaitVoltageUnknown { time: text(time, language) },
-            (Some(voltage), None) => Message::ChargeWaitUnknown { voltage: text(voltage, language) },
+            (None, Some(time)) => Message::ChargeWaitVoltageUnknown { time: time.in_language(language) },
+            (Some(voltage), None) => Message::ChargeWaitUnknown { voltage: voltage.in_language(language) },
             (None, None) => Message::ChargeUnknown {},
         })
     }

@@ -44,7 +44,7 @@ pub(super) fn give(
 /// behind a word, so that nothing that a reader would act on can stand at its beginning. What a plate may leave away is left
 /// away; so are revision and date, which change while the notice says the same.
 fn text(notice: &Notice, wording: &Wording, options: &NoticeOptions) -> Result<String, Refusal> {
-    let main = |said: &Said| said.first().cloned().unwrap_or_default();
+    let main = |said: &Said| said.main().to_owned();
     let mut lines = vec![wording.say_once(Message::CodeTextStart { number: &notice.number })];
     // A device's headline is its designation, with which its number begins.
     lines.extend((notice.subject != Subject::Device).then(|| main(&notice.headline)));

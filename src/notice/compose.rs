@@ -151,7 +151,7 @@ impl Composer<'_> {
             return Default::default();
         }
         let notice = device_notice(decision, self.wording, self.options);
-        let (notice, finding) = self.finished(notice, &decision.own_notice.record_link, None);
+        let (notice, finding) = self.finished(notice, &decision.own().record_link, None);
         (vec![notice], finding.into_iter().collect())
     }
 

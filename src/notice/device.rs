@@ -13,7 +13,7 @@ use crate::wording::{Message, Wording, one_line};
 /// whatever else changes in the survey: `Q7@Switchroom 1, board C`.
 pub(super) fn device_notice(decision: &DeviceDecision, wording: &Wording, options: &NoticeOptions) -> Notice {
     let (device, location) = (one_line(&decision.device), one_line(&decision.location));
-    let own = &decision.own_notice;
+    let own = decision.own();
     let reading_distance = own.reading_distance.or(decision.reading_distance).unwrap_or(options.reading_distance);
     let others_everywhere = decision.disconnects.iter().all(|disconnects| disconnects.others_remain);
     let points = decision.disconnects.iter().map(|disconnects| point(disconnects, !others_everywhere, wording));
@@ -66,7 +66,7 @@ fn tag(decision: &DeviceDecision, wording: &Wording, options: &NoticeOptions) ->
     }
     // Two devices may bear one designation, and a tag on the wrong one lies: the place stands on it.
     cautions.push(wording.repeat(&one_line(&decision.location)));
-    let declared = decision.own_notice.reading_distance.or(decision.reading_distance);
+    let declared = decision.own().reading_distance.or(decision.reading_distance);
     let reading_distance = declared.unwrap_or(options.tag_distance);
     Some(Tag { cautions, small_line: String::new(), reading_distance })
 }
@@ -84,10 +84,7 @@ fn point(disconnects: &Disconnects, says_others: bool, wording: &Wording) -> Not
     if !disconnects.also.is_empty() {
         let devices: Vec<Said> = disconnects.also.iter().map(|device| wording.repeat(device)).collect();
         let devices = wording.list(&devices);
-        remarks.push(
-            wording
-                .say_each(|language| Message::AlsoOpen { devices: devices.get(language).map_or("", String::as_str) }),
-        );
+        remarks.push(wording.say_each(|language| Message::AlsoOpen { devices: devices.in_language(language) }));
     }
     if disconnects.others_remain && says_others {
         remarks.push(wording.say(Message::OtherSuppliesMayRemain {}));
@@ -108,7 +105,7 @@ fn point(disconnects: &Disconnects, says_others: bool, wording: &Wording) -> Not
 pub fn before_opening(decision: &DeviceDecision, wording: &Wording) -> Vec<String> {
     let back_feed = decision.back_feed.iter().map(|ups| back_feed(wording, ups));
     let said = opening(decision, wording).into_iter().chain(back_feed);
-    said.filter_map(|said| said.into_iter().next()).collect()
+    said.filter_map(|said| said.first().cloned()).collect()
 }
 
 fn opening(decision: &DeviceDecision, wording: &Wording) -> Vec<Said> {

@@ -70,7 +70,7 @@ impl Told {
 #[must_use]
 pub fn told(decision: &Decision, enclosure: &Enclosure, wording: &Wording) -> Told {
     let notice = EnclosureNotice { wording, decision, enclosure };
-    let once = |said: Said| said.into_iter().next().unwrap_or_default();
+    let once = |said: Said| said.main().to_owned();
     let remarks = |point: &PointOfIsolation| notice.remarks(point).into_iter().map(once).collect();
     let nowhere =
         |one: &Statement| matches!(one, Statement::LineSideLive { isolated_at, .. } if isolated_at.is_empty());

@@ -10,14 +10,14 @@ use crate::wording::{Message, Wording};
 pub(super) fn figures(voltages: &Voltages, wording: &Wording) -> Vec<NoticeFigure> {
     let meant = |voltages: &[Voltage], meaning: Message<'static>| {
         let figures = voltages.iter().map(|voltage| {
-            let said = figure(voltage, wording);
-            let main = said.first().cloned().unwrap_or_default();
-            let meaning = wording
-                .say(meaning)
-                .into_iter()
-                .zip(said)
-                .map(|(meaning, said)| if said == main { meaning } else { format!("{said} {meaning}") });
-            NoticeFigure { meaning: meaning.collect(), figure: main }
+            let (figures, meaning) = (figure(voltage, wording), wording.say(meaning));
+            let main = figures.main();
+            let again = |(meaning, said): (&String, &String)| {
+                if said == main { meaning.clone() } else { format!("{said} {meaning}") }
+            };
+            let is_said_alike = figures.iter().all(|said| said == main);
+            let meaning = if is_said_alike { meaning } else { meaning.iter().zip(&figures).map(again).collect() };
+            NoticeFigure { meaning, figure: main.to_owned() }
         });
         figures.collect::<Vec<_>>()
     };
@@ -34,10 +34,9 @@ pub(super) fn figure(voltage: &Voltage, wording: &Wording) -> Said {
         Current::Dc => Message::FigureDc { volts: &volts },
     });
     if voltage.bound {
-        let below = |language| Message::FigureUpTo { figure: figure.get(language).map_or("", String::as_str) };
-        figure = wording.say_each(below);
+        figure = wording.say_each(|language| Message::FigureUpTo { figure: figure.in_language(language) });
     }
-    figure.into_iter().map(|text| text.replace(' ', "\u{A0}")).collect()
+    figure.iter().map(|text| text.replace(' ', "\u{A0}")).collect()
 }
 
 #[cfg(test)]

@@ -147,7 +147,7 @@ pub(super) fn checked(text: &str, options: &NoticeOptions) -> Result<String, Ref
                 return Err(Refusal::Host);
             }
             let plain = |byte: u8| byte.is_ascii_graphic() && !b"\"<>\\^`{|}".contains(&byte);
-            format!("{scheme}://{host}{}", percent_encoded(path, plain))
+            [scheme, "://", host, &percent_encoded(path, plain)].concat()
         }
     };
     let long = payload.chars().count();
@@ -175,6 +175,9 @@ pub(super) fn is_unseen(character: char) -> bool {
 
 /// A text with every byte that is not kept written as `%` and two digits (RFC 3986, 2.1).
 fn percent_encoded(text: &str, keep: impl Fn(u8) -> bool) -> String {
+    if text.bytes().all(&keep) {
+        return text.to_owned();
+    }
     let mut encoded = String::with_capacity(text.len() + 8);
     for byte in text.bytes() {
         if keep(byte) {

@@ -2,7 +2,7 @@
 
 use super::Said;
 use super::enclosure::EnclosureNotice;
-use super::statement::{listed_sources, source_in_words, text};
+use super::statement::{listed_sources, source_in_words};
 use crate::rules::{Missing, SourceIsolation, SourcePoint, SourceScope};
 use crate::wording::{Message, Wording, one_line};
 
@@ -27,7 +27,7 @@ impl EnclosureNotice<'_> {
         }
         let listed = listed_sources(self.wording, &names);
         self.wording.say_each(|language| {
-            let sources = text(&listed, language);
+            let sources = listed.in_language(language);
             match of.scope {
                 SourceScope::Installation | SourceScope::NotSaid => Message::SourcesSupply { enclosure, sources },
                 SourceScope::Here => Message::SourcesMeet { enclosure, sources },
@@ -64,7 +64,7 @@ impl EnclosureNotice<'_> {
         };
         let sources = isolated_sources(self.wording, of.sources, is_listed);
         self.wording.say_each(|language| {
-            let sources = text(&sources, language);
+            let sources = sources.in_language(language);
             match of.scope {
                 SourceScope::Installation => Message::IsolateSourcesOfInstallation { sources },
                 SourceScope::Here | SourceScope::PointOfIsolation | SourceScope::NotSaid => {
@@ -76,12 +76,12 @@ impl EnclosureNotice<'_> {
 
     fn others(&self, others: &[String]) -> Said {
         let sources = listed_sources(self.wording, others);
-        self.wording.say_each(|language| Message::OtherSources { sources: text(&sources, language) })
+        self.wording.say_each(|language| Message::OtherSources { sources: sources.in_language(language) })
     }
 
     fn several(&self, sources: &[String]) -> Said {
         let sources = listed_sources(self.wording, sources);
-        self.wording.say_each(|language| Message::SeveralSources { sources: text(&sources, language) })
+        self.wording.say_each(|language| Message::SeveralSources { sources: sources.in_language(language) })
     }
 }
 
@@ -90,15 +90,16 @@ pub(super) fn source_point(wording: &Wording, point: &SourcePoint) -> Said {
     let sources = listed_sources(wording, &point.sources);
     let points = isolated_sources(wording, &point.others, |_, _| false);
     wording.say_each(|language| Message::PointOfSource {
-        sources: text(&sources, language),
-        points: text(&points, language),
+        sources: sources.in_language(language),
+        points: points.in_language(language),
     })
 }
 
 /// `mains at IS1; solar at QPV1 and QPV2 (Roof deck)`: a device that stands in the notice's own list by its name alone.
 fn isolated_sources(wording: &Wording, sources: &[SourceIsolation], is_listed: impl Fn(&str, &str) -> bool) -> Said {
     let each: Vec<Said> = sources.iter().map(|source| isolated_source(wording, source, &is_listed)).collect();
-    let in_language = |language: usize| each.iter().map(|said| text(said, language)).collect::<Vec<_>>().join("; ");
+    let in_language =
+        |language: usize| each.iter().map(|said| said.in_language(language)).collect::<Vec<_>>().join("; ");
     (0..wording.languages().count()).map(in_language).collect()
 }
 
@@ -107,7 +108,7 @@ fn isolated_source(wording: &Wording, source: &SourceIsolation, is_listed: &impl
     let devices = devices(wording, &source.isolated_at, is_listed);
     let is_somewhere = !source.isolated_at.is_empty();
     wording.say_each(|language| {
-        let (source_name, devices) = (text(&name, language), text(&devices, language));
+        let (source_name, devices) = (name.in_language(language), devices.in_language(language));
         match (is_somewhere, source.missing) {
             (true, None) => Message::SourceAt { source: source_name, devices },
             (true, Some(Missing::Elsewhere | Missing::NotKnown)) => {
@@ -138,7 +139,7 @@ fn devices(wording: &Wording, devices: &[(String, String)], is_listed: &impl Fn(
         if place.is_empty() {
             return devices;
         }
-        wording.say_each(|language| Message::DeviceAtPlace { device: text(&devices, language), place: &place })
+        wording.say_each(|language| Message::DeviceAtPlace { device: devices.in_language(language), place: &place })
     };
     wording.list(&by_place.into_iter().map(with_place).collect::<Vec<_>>())
 }

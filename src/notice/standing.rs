@@ -76,7 +76,9 @@ fn words(entry: &Entry, wording: &Wording) -> (Said, Said) {
         Some(words) => wording.repeat(words),
         None => wording.say(message(entry.kind)),
     };
-    whole.iter().map(|words| parted(words, is_all_heading(entry.kind))).unzip()
+    let (heading, rest): (Vec<String>, Vec<String>) =
+        whole.iter().map(|words| parted(words, is_all_heading(entry.kind))).unzip();
+    (heading.into(), rest.into())
 }
 
 /// Whether the words of a kind are so few that they are all heading.

@@ -52,7 +52,7 @@ impl EnclosureNotice<'_> {
             Statement::BackFeed { .. } => say(Message::BackFeedAt { enclosure }),
             Statement::StartsByItself { source } => {
                 let source = source_in_words(self.wording, source);
-                self.wording.say_each(|language| Message::StartsAt { enclosure, source: text(&source, language) })
+                self.wording.say_each(|language| Message::StartsAt { enclosure, source: source.in_language(language) })
             }
             Statement::StoredCharge { .. } => say(Message::ChargeInside { enclosure }),
         }
@@ -68,7 +68,8 @@ impl EnclosureNotice<'_> {
             );
         let count = u32::try_from(circuits.len()).unwrap_or(u32::MAX);
         let circuits = self.wording.list(&circuits);
-        let message = |language| Message::CircuitsStayLive { count, circuits: text(&circuits, language), enclosure };
+        let message =
+            |language| Message::CircuitsStayLive { count, circuits: circuits.in_language(language), enclosure };
         self.wording.say_each(message)
     }
 
@@ -80,7 +81,7 @@ impl EnclosureNotice<'_> {
             return self.wording.say(Message::VoltageNotKnown { enclosure });
         }
         let voltages = self.wording.list(&figures);
-        self.wording.say_each(|language| Message::VoltageToEarth { voltage: text(&voltages, language), enclosure })
+        self.wording.say_each(|language| Message::VoltageToEarth { voltage: voltages.in_language(language), enclosure })
     }
 
     /// The circuits that some statements name, each once, as members of a list.
@@ -113,10 +114,6 @@ pub(super) enum Supplies {
     ExactlyTwo,
     Several,
     Possibly,
-}
-
-pub(super) fn text(said: &Said, language: usize) -> &str {
-    said.get(language).map_or("", String::as_str)
 }
 
 pub(super) fn listed_sources(wording: &Wording, sources: &[String]) -> Said {

@@ -64,8 +64,8 @@ fn volts(value: u32, current: Current) -> Voltage {
 }
 
 fn reason(rule: Rule, outcome: Outcome) -> Reason {
-    let clause = Clause { reference: "BS 7671 514.11.1", confidence: Confidence::Secondary };
-    Reason { rule, clause: Some(clause), outcome }
+    const CLAUSE: Clause = Clause { reference: "BS 7671 514.11.1", confidence: Confidence::Secondary };
+    Reason { rule, clause: Some(&CLAUSE), outcome }
 }
 
 /// An enclosure with its decision, about to be composed.

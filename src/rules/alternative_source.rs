@@ -49,7 +49,7 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
 
 fn without_role(case: &Case<'_>, several: bool, listed: &str) -> Answer {
     let installation = case.installation;
-    let role_is_unknown = case.enclosure.rows.iter().any(|row| row.not_known.contains(&Column::Role));
+    let role_is_unknown = case.enclosure.rows.iter().any(|row| row.not_known.contains(Column::Role));
     if several && role_is_unknown {
         return Answer::unknown(case.because(|| {
             format!("the installation has the sources {listed}, and the role of this enclosure is not known")

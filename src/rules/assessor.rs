@@ -156,6 +156,7 @@ fn decide(case: &Case<'_>, findings: &mut Vec<Finding>) -> (Decision, Vec<Becaus
         (Rule::StartsByItself, starts_by_itself::check(case)),
     ];
     let mut statements = case.impossible_statements();
+    statements.reserve_exact(answers.iter().map(|(_, answer)| answer.statements.len()).sum());
     let mut reasons = Vec::with_capacity(answers.len());
     let mut because = Vec::new();
     for (rule, answer) in answers {
@@ -169,6 +170,7 @@ fn decide(case: &Case<'_>, findings: &mut Vec<Finding>) -> (Decision, Vec<Becaus
     several_isolators::complete(&reasons, &mut statements);
     statements.sort();
     statements.dedup();
+    statements.shrink_to_fit();
     let decision = Decision {
         enclosure: case.id.index(),
         need,

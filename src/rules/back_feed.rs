@@ -83,7 +83,8 @@ const NOT_ITSELF: [&str; 8] = ["room", "lighting", "socket", "sockets", "cooling
 
 fn tells_ups(text: &str) -> bool {
     // Nearly every text is told apart by its letters alone, before its words are looked at.
-    let has_letters = text.as_bytes().windows(3).any(|letters| letters.eq_ignore_ascii_case(b"ups"));
+    let is_ups = |letters: &[u8]| matches!(letters, [b'u' | b'U', b'p' | b'P', b's' | b'S']);
+    let has_letters = text.as_bytes().windows(3).any(is_ups);
     has_letters && spelling::has_word(text, &["ups"]) && !spelling::has_word(text, &NOT_ITSELF)
 }
 

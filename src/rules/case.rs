@@ -23,7 +23,7 @@ pub(super) struct Answer {
     pub(super) because: Because,
     pub(super) statements: Vec<Statement>,
     /// Another clause than the rule's own.
-    pub(super) clause: Option<Option<Clause>>,
+    pub(super) clause: Option<Option<&'static Clause>>,
 }
 
 impl Answer {
@@ -44,11 +44,16 @@ impl Answer {
     }
 
     pub(super) fn says(mut self, statements: impl IntoIterator<Item = Statement>) -> Self {
-        self.statements.extend(statements);
+        let statements = statements.into_iter();
+        if self.statements.is_empty() {
+            self.statements = statements.collect();
+        } else {
+            self.statements.extend(statements);
+        }
         self
     }
 
-    pub(super) fn under(mut self, clause: Option<Clause>) -> Self {
+    pub(super) fn under(mut self, clause: Option<&'static Clause>) -> Self {
         self.clause = Some(clause);
         self
     }
@@ -177,7 +182,7 @@ impl<'a> Case<'a> {
 
     /// A row that says it is not known what stays live.
     pub(super) fn may_stay_live(&self) -> Option<&'a Row> {
-        self.enclosure.rows.iter().find(|row| row.not_known.contains(&Column::LiveAfter))
+        self.enclosure.rows.iter().find(|row| row.not_known.contains(Column::LiveAfter))
     }
 
     /// The interlock that covers every row.
@@ -293,7 +298,7 @@ fn lines_by_device(rows: &[Row], ways: &[Way]) -> Vec<(DeviceId, Lines)> {
     let mut lines: Vec<_> = rows
         .iter()
         .zip(ways)
-        .filter_map(|(row, way)| alone(way).map(|device| (device, Lines::of(&row.conductors))))
+        .filter_map(|(row, way)| alone(way).map(|device| (device, Lines::of(row.conductors))))
         .collect();
     lines.sort_by_key(|(device, _)| *device);
     lines.dedup_by(|later, kept| {

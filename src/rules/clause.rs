@@ -35,12 +35,14 @@ pub struct Clause {
     pub confidence: Confidence,
 }
 
-const fn secondary(reference: &'static str) -> Option<Clause> {
-    Some(Clause { reference, confidence: Confidence::Secondary })
-}
+impl Clause {
+    const fn secondary(reference: &'static str) -> Self {
+        Self { reference, confidence: Confidence::Secondary }
+    }
 
-const fn memory(reference: &'static str) -> Option<Clause> {
-    Some(Clause { reference, confidence: Confidence::Memory })
+    const fn memory(reference: &'static str) -> Self {
+        Self { reference, confidence: Confidence::Memory }
+    }
 }
 
 /// Below this limit of stored charge IEC 60204-1 is the source, from it on BS 7671.
@@ -49,35 +51,35 @@ const BS_7671_CHARGE_LIMIT: Volts = Volts::whole(120);
 impl Rule {
     /// The clause of this rule in BS 7671:2018+A4:2026 or beside it; `None` for common practice.
     #[must_use]
-    pub const fn clause(self) -> Option<Clause> {
+    pub const fn clause(self) -> Option<&'static Clause> {
         match self {
             // Training texts that quote the A4 edition.
-            Self::SeveralIsolators => secondary("BS 7671 514.11.1"),
+            Self::SeveralIsolators => Some(const { &Clause::secondary("BS 7671 514.11.1") }),
             // The same; IEC 60364-4-46 462 asks the same (from memory).
-            Self::SeveralSupplies => secondary("BS 7671 537.1.2"),
+            Self::SeveralSupplies => Some(const { &Clause::secondary("BS 7671 537.1.2") }),
             // IET EngX forum, two threads on voltage warning labels; that the test is nominal and to earth.
-            Self::UnexpectedVoltage => secondary("BS 7671 514.10.1"),
+            Self::UnexpectedVoltage => Some(const { &Clause::secondary("BS 7671 514.10.1") }),
             // Training texts that give the four positions.
-            Self::AlternativeSource => secondary("BS 7671 514.15.1"),
+            Self::AlternativeSource => Some(const { &Clause::secondary("BS 7671 514.15.1") }),
             // A guide that paraphrases the clause: 60 V or less within 5 s.
-            Self::StoredCharge => secondary("IEC 60204-1 6.2.4"),
+            Self::StoredCharge => Some(const { &Clause::secondary("IEC 60204-1 6.2.4") }),
             // Excepted circuits, which stay live with the supply disconnector open.
-            Self::LineSideLive => memory("IEC 60204-1 5.3.5"),
+            Self::LineSideLive => Some(const { &Clause::memory("IEC 60204-1 5.3.5") }),
             // A mark at each access point to live d.c. parts.
-            Self::LiveAtAnyTime => memory("IEC 60364-7-712 514.102"),
-            Self::BackFeed => memory("IEC 62040-1"),
+            Self::LiveAtAnyTime => Some(const { &Clause::memory("IEC 60364-7-712 514.102") }),
+            Self::BackFeed => Some(const { &Clause::memory("IEC 62040-1") }),
             Self::StartsByItself => None,
             // Training texts that quote both.
-            Self::DeviceIdentity => secondary("BS 7671 537.2.7, 514.1.1"),
+            Self::DeviceIdentity => Some(const { &Clause::secondary("BS 7671 537.2.7, 514.1.1") }),
             // Texts on A4 that quote the first, name the changes of the second and the new third.
-            Self::StandingPeriodicInspection => secondary("BS 7671 514.12.1"),
-            Self::StandingRcdTest => secondary("BS 7671 514.12.2"),
-            Self::StandingSurgeProtection => secondary("BS 7671 514.16.1"),
+            Self::StandingPeriodicInspection => Some(const { &Clause::secondary("BS 7671 514.12.1") }),
+            Self::StandingRcdTest => Some(const { &Clause::secondary("BS 7671 514.12.2") }),
+            Self::StandingSurgeProtection => Some(const { &Clause::secondary("BS 7671 514.16.1") }),
             // Two texts on earthing that quote the words.
-            Self::StandingEarthingConnection => secondary("BS 7671 514.13.1"),
-            Self::StandingEarthFreeLocation => memory("BS 7671 514.13.2"),
+            Self::StandingEarthingConnection => Some(const { &Clause::secondary("BS 7671 514.13.1") }),
+            Self::StandingEarthFreeLocation => Some(const { &Clause::memory("BS 7671 514.13.2") }),
             // A text that gives plate, letters and words.
-            Self::StandingFirefightersSwitch => secondary("BS 7671 537.4"),
+            Self::StandingFirefightersSwitch => Some(const { &Clause::secondary("BS 7671 537.4") }),
             // Was 514.14.1, deleted.
             Self::StandingMixedColours => None,
         }
@@ -85,9 +87,9 @@ impl Rule {
 
     /// The clause that sets a limit of stored charge: at 120 V d.c. in 5 s BS 7671, below that IEC 60204-1.
     #[must_use]
-    pub const fn stored_charge_clause(limit: Volts) -> Option<Clause> {
+    pub const fn stored_charge_clause(limit: Volts) -> Option<&'static Clause> {
         if limit.to_milli() >= BS_7671_CHARGE_LIMIT.to_milli() {
-            memory("BS 7671 416.2.5")
+            Some(const { &Clause::memory("BS 7671 416.2.5") })
         } else {
             Self::StoredCharge.clause()
         }

@@ -1,5 +1,7 @@
 //! What was decided: outcomes with their reasons, points of isolation, voltages, and what belongs to each device.
 
+use std::sync::Arc;
+
 use super::Rule;
 use super::clause::Clause;
 use super::standing::StandingDecision;
@@ -52,7 +54,7 @@ pub struct Reason {
     /// The rule.
     pub rule: Rule,
     /// Where it stands; `None` for common practice.
-    pub clause: Option<Clause>,
+    pub clause: Option<&'static Clause>,
     /// What it comes to.
     pub outcome: Outcome,
 }
@@ -197,8 +199,16 @@ pub struct DeviceDecision {
     pub locking: Option<String>,
     /// From how far it is read, if a row says so.
     pub reading_distance: Option<Length>,
-    /// What the supplies file asks of its notice; it comes before what the rows say.
-    pub own_notice: OwnNotice,
+    /// What the supplies file asks of its notice, where it describes the device; it comes before what the rows say.
+    pub own_notice: Option<Arc<OwnNotice>>,
+}
+
+impl DeviceDecision {
+    /// What the supplies file asks of its notice, which may be nothing.
+    #[must_use]
+    pub fn own(&self) -> &OwnNotice {
+        self.own_notice.as_deref().unwrap_or_else(|| OwnNotice::nothing())
+    }
 }
 
 /// An entry of the isolator index: a device, and the enclosures that list it.

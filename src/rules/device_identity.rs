@@ -15,6 +15,7 @@
 
 use std::collections::{HashMap, HashSet};
 
+use foldhash::fast::RandomState;
 use rayon::prelude::*;
 
 use super::assessor::Assessor;
@@ -22,6 +23,7 @@ use super::back_feed::{fed_ups, is_ups};
 use super::case::{is_inside, said_to_stay_live};
 use super::decision::{DeviceDecision, Disconnects, Explained, Outcome, Reason, SourcePoint};
 use super::index::handle;
+use super::met::Met;
 use super::phrases::list;
 use super::rows_of_devices::RowsOfDevices;
 use super::source_points;
@@ -82,8 +84,9 @@ impl<'a> Devices<'a> {
         let network = self.assessor.network;
         let device = network.device(id)?;
         let source_point = self.points.get(id.index()).cloned().flatten();
-        let mut facts = Gathered { source_point, ..Gathered::default() };
-        for named in self.rows.of_device(id).chunk_by(|one, other| one.enclosure == other.enclosure) {
+        let rows = self.rows.of_device(id);
+        let mut facts = Gathered { disconnects: Vec::with_capacity(rows.len()), source_point, ..Gathered::default() };
+        for named in rows.chunk_by(|one, other| one.enclosure == other.enclosure) {
             let Some(enclosure) = named.first().map(|named| named.enclosure) else { continue };
             let own;
             let serving = match self.large.get(&enclosure) {
@@ -129,9 +132,9 @@ struct Gathered {
 
 /// The designations that several devices bear, in the form in which names are compared.
 fn ambiguous(network: &Network) -> HashSet<String> {
-    let mut seen = HashSet::new();
+    let mut seen = HashSet::with_hasher(RandomState::default());
     let keys = network.devices().iter().map(|device| spelling::key(&device.designation));
-    keys.filter(|key| !seen.insert(key.clone())).collect()
+    keys.filter_map(|key| seen.replace(key)).collect()
 }
 
 /// One enclosure, and which devices alone disconnect which of its rows.
@@ -150,10 +153,11 @@ struct Serving<'a> {
 impl<'a> Serving<'a> {
     fn new(network: &'a Network, enclosure: &'a Enclosure, id: EnclosureId, proof: ProofResult) -> Self {
         let ways = network.ways(id);
-        let mut seen = HashSet::new();
+        let mut seen = Met::default();
         let listed = ways.iter().filter(|_| network.is_described()).flat_map(|way| way.isolated.devices()).copied();
-        let listed = listed.filter(|device| seen.insert(*device)).collect();
-        let mut alone: Vec<_> = ways.iter().flat_map(sole_devices).collect();
+        let listed = listed.filter(|device| seen.is_new(*device)).collect();
+        let mut alone: Vec<_> = Vec::with_capacity(ways.len());
+        ways.iter().for_each(|way| alone.extend(sole_devices(way)));
         alone.sort_unstable();
         Self { enclosure, network, ways, proof, listed, alone, one_handle: has_one_handle(network, ways) }
     }
@@ -162,7 +166,7 @@ impl<'a> Serving<'a> {
     fn leaves_live(&self, row: &Row, way: &Way, device: DeviceId) -> bool {
         let is_own = way.isolated.devices().contains(&device);
         let location = self.network.device(device).map_or("", |device| device.location.as_str());
-        let may_stay = said_to_stay_live(row).is_some() || row.not_known.contains(&Column::LiveAfter);
+        let may_stay = said_to_stay_live(row).is_some() || row.not_known.contains(Column::LiveAfter);
         is_own && (may_stay || is_inside(location, self.enclosure))
     }
 

@@ -166,6 +166,9 @@ fn unnamed(network: &Network, described: &Described) -> Vec<SourceIsolation> {
 fn upses(survey: &Survey, network: &Network, described: &Described) -> Vec<Ups> {
     let natures: Vec<_> = network.sources().iter().map(|source| source.nature).collect();
     let is_ups = |id: SourceId| natures.get(id.index()) == Some(&Nature::Ups);
+    if !natures.contains(&Nature::Ups) {
+        return Vec::new();
+    }
     let mut upses: Vec<Ups> = Vec::new();
     let mut fed: Vec<String> = Vec::new();
     for (index, enclosure) in survey.enclosures.iter().enumerate() {

@@ -14,6 +14,7 @@ mod because;
 mod case;
 mod described;
 mod installation;
+mod met;
 mod numbers;
 mod phrases;
 mod points;

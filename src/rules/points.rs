@@ -1,35 +1,47 @@
 //! The points of isolation of an enclosure, in the order in which they are to be opened.
 
-use std::collections::{BTreeMap, BTreeSet, HashSet};
+use std::collections::HashSet;
 
 use super::case::Case;
 use super::decision::PointOfIsolation;
+use super::met::Met;
 use crate::finding::{Finding, code};
-use crate::network::{DeviceId, spelling};
+use crate::network::{DeviceId, Way, spelling};
 use crate::survey::{Column, Row};
 
 /// Every device that the rows name as their isolator: by `order`, then by first appearance.
 pub(super) fn points(case: &Case<'_>, findings: &mut Vec<Finding>) -> Vec<PointOfIsolation> {
-    let mut points: Vec<PointOfIsolation> = Vec::new();
-    let mut place_of: BTreeMap<DeviceId, usize> = BTreeMap::new();
-    let mut told: BTreeSet<(usize, bool, &str)> = BTreeSet::new();
+    let named = |way: &Way| way.isolated.devices().len();
+    let mut points: Vec<PointOfIsolation> = Vec::with_capacity(case.ways.iter().map(named).sum());
+    let mut places: Met<DeviceId> = Met::default();
+    let mut told: Met<(usize, bool, &str)> = Met::default();
     for (row, way) in case.rows() {
         for device in way.isolated.devices() {
-            let place = *place_of.entry(*device).or_insert(points.len());
+            let place = places.place(*device);
             if place == points.len() {
                 points.extend(new_point(case, *device));
             }
             let Some(point) = points.get_mut(place) else { continue };
             add_row(case, point, row, findings);
-            if told.insert((place, false, &row.circuit)) {
-                point.circuits.push(row.circuit.clone());
+            if told.is_new((place, false, &row.circuit)) {
+                add(&mut point.circuits, &row.circuit);
             }
-            let serves = row.serves.as_deref().filter(|serves| told.insert((place, true, serves)));
-            point.serves.extend(serves.map(str::to_owned));
+            if let Some(serves) = row.serves.as_deref().filter(|serves| told.is_new((place, true, serves))) {
+                add(&mut point.serves, serves);
+            }
         }
     }
+    points.shrink_to_fit();
     points.sort_by_key(|point| point.order.unwrap_or(u16::MAX));
     points
+}
+
+/// Adds a text to a list that mostly holds one: room for four would be most of what a point takes.
+fn add(texts: &mut Vec<String>, text: &str) {
+    if texts.len() == texts.capacity() {
+        texts.reserve_exact(texts.len().max(1));
+    }
+    texts.push(text.to_owned());
 }
 
 fn new_point(case: &Case<'_>, id: DeviceId) -> Option<PointOfIsolation> {

@@ -17,6 +17,8 @@
 //! Example: fans on DB-C/7 behind Q7 and a heater on DB-D/12 behind Q12 meet in one junction box: both must be opened.
 
 use super::Rule;
+use std::collections::HashSet;
+
 use super::case::{Answer, Case};
 use super::decision::{Outcome, Reason};
 use super::phrases::{circuits, list};
@@ -174,13 +176,11 @@ fn stays_live(case: &Case<'_>) -> Option<Answer> {
 
 /// A neutral that belongs to a circuit which is not among the rows: the device of this row does not part it.
 pub(super) fn unlisted_lender(enclosure: &Enclosure) -> Option<(&Row, &str)> {
-    let is_listed = |lender: &str| {
-        let lender = spelling::key(lender);
-        enclosure.rows.iter().any(|row| spelling::key(&row.circuit) == lender)
-    };
     let rows = enclosure.rows.iter();
-    let mut lent = rows.filter_map(|row| row.neutral_from.as_deref().map(|lender| (row, lender)));
-    lent.find(|(_, lender)| !is_listed(lender))
+    let mut lent = rows.filter_map(|row| row.neutral_from.as_deref().map(|lender| (row, lender))).peekable();
+    lent.peek()?;
+    let circuits: HashSet<String> = enclosure.rows.iter().map(|row| spelling::key(&row.circuit)).collect();
+    lent.find(|(_, lender)| !circuits.contains(&spelling::key(lender)))
 }
 
 /// A conductor that stays connected, or may.
@@ -251,8 +251,11 @@ pub(super) fn single_device(case: &Case<'_>, reasons: &[Reason]) -> Option<Strin
 
 #[cfg(test)]
 mod tests {
+    use super::unlisted_lender;
     use crate::rules::testing::{PLAIN, outcome};
     use crate::rules::{Outcome, Rule};
+    use crate::survey::{Enclosure, Row};
+    use crate::table::spelling::counting::keys_made;
 
     const RULE: Rule = Rule::SeveralIsolators;
 
@@ -286,5 +289,20 @@ mod tests {
     fn a_lent_neutral_needs_its_lender() {
         let row = PLAIN.replace(",1,padlock", ",1+N,padlock");
         assert_eq!(outcome(RULE, "neutral_from", &[&format!("{row},C/9")]), Outcome::Unknown);
+    }
+
+    #[test]
+    fn lenders_that_are_listed_are_not_looked_for_in_every_row() {
+        let made = |count: usize| {
+            let row = |number: usize| Row {
+                circuit: format!("C/{number}"),
+                neutral_from: Some(format!("C/{}", count - number - 1)),
+                ..Row::default()
+            };
+            let enclosure = Enclosure { rows: (0..count).map(row).collect(), ..Enclosure::default() };
+            keys_made(|| assert_eq!(unlisted_lender(&enclosure), None))
+        };
+        let (some, twice) = (made(200), made(400));
+        assert!(some >= 400 && twice == 2 * some, "{some} names of 200 rows, {twice} of 400");
     }
 }

@@ -14,11 +14,10 @@
 //!
 //! Example: a chiller fed from board A with its crankcase heater fed from board B.
 
-use std::collections::HashSet;
-
 use super::case::{Answer, Case};
 use super::decision::Outcome;
 use super::described;
+use super::met::Met;
 use super::phrases::{circuits, list};
 use super::statement::Statement;
 use super::switching::{self, Switching};
@@ -92,14 +91,14 @@ impl<'a> Fed<'a> {
     fn of(case: &Case<'a>) -> Self {
         let (blank, blank_sources) = (Vec::new(), Vec::new());
         let mut fed = Fed { supplies: Vec::new(), blank, blank_sources, by_supplies_file: false };
-        let mut known: HashSet<String> = HashSet::new();
+        let mut known: Met<String> = Met::default();
         let mut last = None;
         for (id, row, way) in case.numbered_rows() {
             if way.supplies.is_empty() {
                 match described::supplies(case.network, id) {
                     Some(names) => {
                         fed.by_supplies_file = true;
-                        fed.supplies.extend(names.into_iter().filter(|name| known.insert(spelling::key(name))));
+                        fed.supplies.extend(names.into_iter().filter(|name| known.is_new(spelling::key(name))));
                     }
                     None => {
                         fed.blank.push(&row.circuit);
@@ -108,7 +107,7 @@ impl<'a> Fed<'a> {
                 }
             } else if last != Some(&way.supplies) {
                 let named = way.supplies.iter().filter_map(|id| case.network.supply(*id)).map(|it| &it.designation);
-                fed.supplies.extend(named.filter(|name| known.insert(spelling::key(name))).cloned());
+                fed.supplies.extend(named.filter(|name| known.is_new(spelling::key(name))).cloned());
                 last = Some(&way.supplies);
             }
         }

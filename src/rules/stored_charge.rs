@@ -69,7 +69,7 @@ fn of_figures(case: &Case<'_>) -> Option<Answer> {
 
 /// Whether a row gives a figure, or says that one is not known.
 fn speaks_of_charge(row: &Row) -> bool {
-    let not_known = |column| row.not_known.contains(&column);
+    let not_known = |column| row.not_known.contains(column);
     let is_given = row.stored.is_some() || row.discharge_seconds.is_some();
     is_given || not_known(Column::StoredV) || not_known(Column::DischargeS)
 }

@@ -48,7 +48,7 @@ pub(super) fn of_row(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Switch
 
 /// What each device of a row switches: by the row, else by the supplies file, of several the least.
 fn poles_of(case: &Case<'_>, row: &Row, way: &Way) -> Option<Poles> {
-    if row.poles.is_some() || row.not_known.contains(&Column::Poles) {
+    if row.poles.is_some() || row.not_known.contains(Column::Poles) {
         return row.poles;
     }
     let poles: Option<Vec<Poles>> =
@@ -132,7 +132,7 @@ enum NeutralRule {
 }
 
 fn neutral_may_be_live(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> NeutralRule {
-    if row.not_known.contains(&Column::NeutralFrom) {
+    if row.not_known.contains(Column::NeutralFrom) {
         return NeutralRule::NotKnown("whether the neutral is shared", Column::NeutralFrom);
     }
     if row.neutral_from.is_some() || case.installation.lends_neutral(&row.circuit) {
@@ -167,7 +167,7 @@ fn neutral_may_be_live(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Neut
 
 /// What the supplies file says of the neutral where a cell of the survey is blank; `None` where it does not say.
 fn by_supplies_file(case: &Case<'_>, id: WayId, row: &Row, column: Column) -> Option<NeutralRule> {
-    if !case.network.is_described() || row.not_known.contains(&column) {
+    if !case.network.is_described() || row.not_known.contains(column) {
         return None;
     }
     match case.installation.described.neutral(case.network, id) {

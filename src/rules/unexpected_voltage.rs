@@ -55,7 +55,7 @@ fn of_row(row: &Row, way: &Way) -> Outcome {
         (true, Some(false) | None) if is_in_doubt(way) => Outcome::Unknown,
         (true, Some(false) | None) => Outcome::Required,
         (false, Some(false)) => Outcome::Advised,
-        (false, None) if row.not_known.contains(&Column::Expected) => Outcome::Unknown,
+        (false, None) if row.not_known.contains(Column::Expected) => Outcome::Unknown,
         (false, None) if is_solar_without_figures(row, &way.voltage) => Outcome::Unknown,
         (false, None) if may_stand_higher(way) => Outcome::Unknown,
         (false, Some(true) | None) => Outcome::NotNeeded,
@@ -87,7 +87,7 @@ fn because(outcome: Outcome, row: &Row, way: &Way) -> String {
         }
         Outcome::Lifted => format!("{volts} {current} to earth on circuit {circuit} is declared as expected here"),
         Outcome::Advised => format!("{volts} {current} to earth on circuit {circuit} is declared as not expected here"),
-        Outcome::Unknown if volts <= EXPECTED && row.not_known.contains(&Column::Expected) => {
+        Outcome::Unknown if volts <= EXPECTED && row.not_known.contains(Column::Expected) => {
             format!("whether {volts} {current} to earth is expected on circuit {circuit} is not known")
         }
         Outcome::Unknown if volts <= EXPECTED && may_stand_higher(way) => {

@@ -59,7 +59,7 @@ impl Reason {
 
 /// A clause with how surely it is known in a word: `BS 7671 514.11.1 (quoted)`.
 #[must_use]
-pub fn clause_in_short(clause: Option<Clause>) -> String {
+pub fn clause_in_short(clause: Option<&'static Clause>) -> String {
     clause.map_or_else(
         || "common practice".to_owned(),
         |clause| format!("{} ({})", clause.reference, clause.confidence.in_short()),
@@ -78,7 +78,7 @@ impl Reason {
     /// Where the rule stands, or that it is common practice.
     #[must_use]
     pub fn clause_in_words(&self) -> String {
-        self.clause.map_or_else(|| "common practice".to_owned(), Clause::in_words)
+        self.clause.map_or_else(|| "common practice".to_owned(), |clause| clause.in_words())
     }
 }
 

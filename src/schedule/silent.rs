@@ -51,7 +51,7 @@ pub struct SilentRow<'a> {
     /// Why.
     pub because: String,
     /// Where the rule stands; `None` for common practice, and where there is no rule.
-    pub clause: Option<Clause>,
+    pub clause: Option<&'static Clause>,
     /// What is declared, and by whom.
     pub declared: Declared,
     /// How the rows are known.

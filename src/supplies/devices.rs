@@ -10,6 +10,7 @@ use crate::finding::code;
 use crate::table::cell::number::{self, Decimals};
 use crate::table::cell::voltage::{self, Surroundings};
 use crate::table::cell::{Fault, Parsed, devices, size, text, words};
+use crate::table::value::Conductors;
 use crate::table::{Aside, Desk, Onward, RowCells, Table, index, number as kept, spelling};
 
 /// The cells of a record of a supplies file.
@@ -78,7 +79,7 @@ impl Devices {
         let Self { decimals, limit, .. } = *self;
         let names = |text: &str| devices::designations(text, limit);
         let earthing = cells.value(desk, C::Earthing, words::earthing);
-        let around = Surroundings { conductors: &[], earthing, decimals };
+        let around = Surroundings { conductors: Conductors::default(), earthing, decimals };
         DescribedDevice {
             record: kept(cells.record.saturating_sub(1)),
             designation: String::new(),
@@ -170,7 +171,7 @@ fn report_source(desk: &mut Desk, cells: &Cells<'_>, device: &DescribedDevice) {
         let help = "name the source in the `fed_from` of what it feeds; if it passes energy on, `kind` is another";
         cells.report(desk, SupplyColumn::FedFrom, Fault::new(code::SOURCE_IS_FED, message).help(help));
     }
-    if cells.is_blank(SupplyColumn::Nominal) || device.not_known.contains(&SupplyColumn::Nominal) {
+    if cells.is_blank(SupplyColumn::Nominal) || device.not_known.contains(SupplyColumn::Nominal) {
         let message = "the nominal voltage of this source is not given, so no voltage that it causes is known";
         let fault = Fault::new(code::SOURCE_WITHOUT_VOLTAGE, message);
         cells.report(desk, SupplyColumn::Nominal, fault.help("write `230/400`, `230`, `600 dc` or what it is"));

@@ -53,7 +53,7 @@ proptest! {
         // What could not be understood is a finding or is said to be unknown, never silently nothing.
         let silent = ["", "-", "none"];
         if !silent.contains(&cells[SupplyColumn::Phasing as usize]) && device.phasing.is_none() {
-            prop_assert!(!reading.findings.is_empty() || device.not_known.contains(&SupplyColumn::Phasing));
+            prop_assert!(!reading.findings.is_empty() || device.not_known.contains(SupplyColumn::Phasing));
         }
     }
 }

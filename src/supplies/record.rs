@@ -3,10 +3,10 @@
 use super::column::SupplyColumn;
 use crate::finding::Place;
 use crate::length::Length;
-use crate::table::Source;
 use crate::table::value::{
     DeviceKind, Earthing, Environment, InterlockKind, Nominal, NoticeSize, Poles, RecordLink, Surface,
 };
+use crate::table::{Columns, Source};
 
 /// What a row of the supplies file describes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -143,7 +143,7 @@ pub struct DescribedDevice {
     /// Free text.
     pub note: Option<String>,
     /// Columns whose cell says that nobody knows (`?`, `tbc`): there, `None` does not mean that there is nothing.
-    pub not_known: Vec<SupplyColumn>,
+    pub not_known: Columns<SupplyColumn>,
 }
 
 /// A supplies file once read.

@@ -59,7 +59,7 @@ fn every_column_is_read() {
     assert_eq!(device.environment, Some(Environment { outdoor: true, heat: Some(60), ..Environment::default() }));
     assert_eq!((device.surface, device.note.as_deref()), (Some(Surface::Plastic), Some("one, two")));
     assert_eq!(device.record_link, RecordLink::Given("SCS-D-1".to_owned()));
-    assert_eq!(device.not_known, [SupplyColumn::OffPosition]);
+    assert_eq!(device.not_known, [SupplyColumn::OffPosition].into_iter().collect());
 }
 
 #[test]
@@ -199,7 +199,7 @@ fn sources() {
     assert_eq!(in_rows("Q1,breaker,?,"), [""; 0], "not to know is no fault of the file");
     assert_eq!(
         reading("device,kind,fed_from\nQ1,breaker,tbc\n").supplies.devices[0].not_known,
-        [SupplyColumn::FedFrom]
+        [SupplyColumn::FedFrom].into_iter().collect()
     );
     assert_eq!(in_cell("busbar", "earthing", "TT"), [""; 0], "an outbuilding's board has an earthing of its own");
 }

@@ -2,6 +2,8 @@
 
 use std::collections::HashMap;
 
+use foldhash::fast::RandomState;
+
 use super::column::{Column, Level};
 use super::reader::ReadOptions;
 use super::record::{Enclosure, Row};
@@ -11,7 +13,7 @@ use crate::table::cell::number::Decimals;
 use crate::table::cell::{Fault, Parsed, number, size, text, words};
 use crate::table::column::folded;
 use crate::table::value::RecordLink;
-use crate::table::{Aside, Desk, Onward, RowCells, Table, index, number as kept};
+use crate::table::{Aside, Columns, Desk, Onward, RowCells, Table, index, number as kept};
 
 /// No record has this number.
 const NO_RECORD: u32 = u32::MAX;
@@ -23,21 +25,21 @@ pub(super) struct Enclosures {
     defaults: Vec<(Column, String)>,
     /// How many enclosures are accepted.
     limit: usize,
-    drafts: Vec<Draft>,
-    by_designation: HashMap<String, usize>,
-    by_folded: HashMap<String, usize>,
+    /// The columns that speak of an enclosure, beside its designation.
+    describing: Columns<Column>,
+    enclosures: Vec<Enclosure>,
+    /// For each of them, what was said of it so far.
+    said: Vec<Said>,
+    by_designation: HashMap<String, u32, RandomState>,
+    by_folded: HashMap<String, u32, RandomState>,
 }
 
-/// An enclosure, and for each of its columns the record that first said something.
-struct Draft {
-    enclosure: Enclosure,
-    record: u32,
-    said: Said,
-}
-
-/// The record that first spoke of each column.
+/// The record that first names an enclosure, and the one that first spoke of each of its columns.
 #[derive(Clone, Copy)]
-struct Said([u32; Column::COUNT]);
+struct Said {
+    named: u32,
+    columns: [u32; Column::COUNT],
+}
 
 impl Table for Enclosures {
     type Column = Column;
@@ -50,9 +52,15 @@ impl Table for Enclosures {
             rules: RowRules::new(&options.limits, decimals),
             defaults: options.usable_defaults(),
             limit: options.limits.enclosures,
-            drafts: Vec::new(),
-            by_designation: HashMap::new(),
-            by_folded: HashMap::new(),
+            describing: Column::ALL
+                .iter()
+                .copied()
+                .filter(|it| it.level() == Level::Enclosure && *it != Column::KEY)
+                .collect(),
+            enclosures: Vec::new(),
+            said: Vec::new(),
+            by_designation: HashMap::default(),
+            by_folded: HashMap::default(),
         }
     }
 
@@ -78,7 +86,7 @@ impl Table for Enclosures {
         said: Vec<Aside>,
     ) -> Onward {
         let is_new = |designation: &String| !self.by_designation.contains_key(designation);
-        if self.drafts.len() >= self.limit && designation.as_ref().is_some_and(is_new) {
+        if self.enclosures.len() >= self.limit && designation.as_ref().is_some_and(is_new) {
             let message = format!("the survey has more enclosures than the {} accepted", self.limit);
             let fault = Fault::new(code::TOO_MANY_ENCLOSURES, message);
             desk.record(cells.record, fault.help("split it, or raise `enclosures` under [limits] in the job file"));
@@ -94,18 +102,18 @@ impl Table for Enclosures {
     /// The enclosures, with what the job says where no row said anything.
     fn finish(mut self, desk: &mut Desk) -> Vec<Enclosure> {
         let (rules, defaults) = (self.rules, std::mem::take(&mut self.defaults));
-        if defaults.is_empty() {
-            return self.drafts.into_iter().map(|draft| draft.enclosure).collect();
+        let (mut enclosures, said) = (std::mem::take(&mut self.enclosures), std::mem::take(&mut self.said));
+        if !defaults.is_empty() {
+            self.check_defaults(desk, &defaults);
+            for (enclosure, mut said) in enclosures.iter_mut().zip(said) {
+                let unsaid = said;
+                let cells = RowCells::silent(&defaults, |column| unsaid.nothing(column));
+                said.describe(desk, &cells, enclosure, rules);
+            }
         }
-        let drafts = std::mem::take(&mut self.drafts);
-        self.check_defaults(desk, &defaults);
-        let described = drafts.into_iter().map(|mut draft| {
-            let said = draft.said;
-            let cells = RowCells::silent(&defaults, |column| said.nothing(column));
-            draft.describe(desk, &cells, rules);
-            draft.enclosure
-        });
-        described.collect()
+        enclosures.iter_mut().for_each(|enclosure| enclosure.rows.shrink_to_fit());
+        enclosures.shrink_to_fit();
+        enclosures
     }
 }
 
@@ -121,78 +129,92 @@ impl Enclosures {
 
     /// Adds a row to its enclosure, and what the same record says of the enclosure.
     pub(super) fn add(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_, Column>, row: Row) {
-        let position = match self.by_designation.get(designation) {
-            Some(position) => *position,
+        let place = self.place(desk, designation, cells);
+        if let Some((enclosure, said)) = self.enclosures.get_mut(place).zip(self.said.get_mut(place)) {
+            // Most enclosures have a row or two: room for four would be most of what a survey takes.
+            if enclosure.rows.len() == enclosure.rows.capacity() {
+                enclosure.rows.reserve_exact(enclosure.rows.len().max(1));
+            }
+            enclosure.rows.push(row);
+            // All but its first row mostly say nothing of it.
+            if cells.says_any_of(self.describing) {
+                said.describe(desk, cells, enclosure, self.rules);
+            }
+        }
+    }
+
+    /// The place of the enclosure with this designation, which is begun if it is a new one.
+    fn place(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_, Column>) -> usize {
+        // The rows of an enclosure mostly follow each other.
+        if self.enclosures.last().is_some_and(|last| last.designation == designation) {
+            return self.enclosures.len() - 1;
+        }
+        match self.by_designation.get(designation) {
+            Some(place) => index(*place),
             None => self.begin(desk, designation, cells),
-        };
-        if let Some(draft) = self.drafts.get_mut(position) {
-            draft.enclosure.rows.push(row);
-            draft.describe(desk, cells, self.rules);
         }
     }
 
     fn begin(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_, Column>) -> usize {
-        let position = self.drafts.len();
+        let place = self.enclosures.len();
         let folded = folded(designation);
-        match self.by_folded.get(&folded).and_then(|other| self.drafts.get(*other)) {
-            Some(other) => report_alike(desk, cells, designation, other),
+        match self.by_folded.get(&folded).map(|other| index(*other)) {
+            Some(other) => self.report_alike(desk, cells, designation, other),
             None => {
-                self.by_folded.insert(folded, position);
+                self.by_folded.insert(folded, kept(place));
             }
         }
-        self.by_designation.insert(designation.to_owned(), position);
-        let enclosure = Enclosure { designation: designation.to_owned(), ..Enclosure::default() };
-        self.drafts.push(Draft { enclosure, record: kept(cells.record), said: Said([NO_RECORD; Column::COUNT]) });
-        position
+        self.by_designation.insert(designation.to_owned(), kept(place));
+        self.enclosures.push(Enclosure { designation: designation.to_owned(), ..Enclosure::default() });
+        self.said.push(Said { named: kept(cells.record), columns: [NO_RECORD; Column::COUNT] });
+        place
     }
-}
 
-fn report_alike(desk: &mut Desk, cells: &RowCells<'_, Column>, designation: &str, other: &Draft) {
-    let cell = desk.source.cell_of(Column::Enclosure).unwrap_or(0);
-    let there = desk.source.address(index(other.record), cell);
-    let message = format!(
-        "`{designation}` differs from `{}` in {there} only in case, blanks or hyphens, and is a second enclosure",
-        other.enclosure.designation
-    );
-    let fault =
-        Fault::new(code::ENCLOSURES_ALIKE, message).help("write it alike on every row if it is the same enclosure");
-    cells.report(desk, Column::Enclosure, fault);
-}
-
-impl Draft {
-    /// Takes over what a record says of the enclosure.
-    fn describe(&mut self, desk: &mut Desk, cells: &RowCells<'_, Column>, rules: RowRules) {
-        use Column as C;
-        let decimals = rules.decimals;
-        let Self { enclosure: e, said, .. } = self;
-        said.settle(desk, cells, C::Name, &mut e.name, text::free);
-        said.settle(desk, cells, C::Area, &mut e.area, text::free);
-        said.settle(desk, cells, C::Role, &mut e.roles, words::roles);
-        said.settle(desk, cells, C::NoConfusion, &mut e.no_confusion, text::declaration);
-        said.settle(desk, cells, C::PurposeObvious, &mut e.purpose_obvious, text::declaration);
-        said.settle(desk, cells, C::Space, &mut e.space, |text| size::space(text, decimals));
-        said.settle(desk, cells, C::Size, &mut e.size, |text| size::notice(text, decimals));
-        said.settle(desk, cells, C::ReadingDistance, &mut e.reading_distance, |text| number::distance(text, decimals));
-        said.settle(desk, cells, C::SignDistance, &mut e.sign_distance, |text| number::distance(text, decimals));
-        said.settle(desk, cells, C::Environment, &mut e.environment, |text| words::environment(text, decimals));
-        said.settle(desk, cells, C::Surface, &mut e.surface, words::surface);
-        said.gather(desk, cells, C::Drawing, &mut e.drawing, rules.cell_chars);
-        said.gather(desk, cells, C::Note, &mut e.note, rules.cell_chars);
-
-        let mut positions = Some(std::mem::take(&mut e.positions)).filter(|positions| !positions.is_empty());
-        said.settle(desk, cells, C::Positions, &mut positions, |text| text::positions(text, rules.positions));
-        e.positions = positions.unwrap_or_default();
-
-        let mut link = Some(std::mem::take(&mut e.record_link)).filter(|link| *link != RecordLink::Unset);
-        said.settle(desk, cells, C::RecordLink, &mut link, text::record_link);
-        e.record_link = link.unwrap_or_default();
+    fn report_alike(&self, desk: &mut Desk, cells: &RowCells<'_, Column>, designation: &str, other: usize) {
+        let Some((enclosure, said)) = self.enclosures.get(other).zip(self.said.get(other)) else { return };
+        let cell = desk.source.cell_of(Column::Enclosure).unwrap_or(0);
+        let there = desk.source.address(index(said.named), cell);
+        let message = format!(
+            "`{designation}` differs from `{}` in {there} only in case, blanks or hyphens, and is a second enclosure",
+            enclosure.designation
+        );
+        let fault =
+            Fault::new(code::ENCLOSURES_ALIKE, message).help("write it alike on every row if it is the same enclosure");
+        cells.report(desk, Column::Enclosure, fault);
     }
 }
 
 impl Said {
+    /// Takes over what a record says of the enclosure.
+    fn describe(&mut self, desk: &mut Desk, cells: &RowCells<'_, Column>, e: &mut Enclosure, rules: RowRules) {
+        use Column as C;
+        let decimals = rules.decimals;
+        self.settle(desk, cells, C::Name, &mut e.name, text::free);
+        self.settle(desk, cells, C::Area, &mut e.area, text::free);
+        self.settle(desk, cells, C::Role, &mut e.roles, words::roles);
+        self.settle(desk, cells, C::NoConfusion, &mut e.no_confusion, text::declaration);
+        self.settle(desk, cells, C::PurposeObvious, &mut e.purpose_obvious, text::declaration);
+        self.settle(desk, cells, C::Space, &mut e.space, |text| size::space(text, decimals));
+        self.settle(desk, cells, C::Size, &mut e.size, |text| size::notice(text, decimals));
+        self.settle(desk, cells, C::ReadingDistance, &mut e.reading_distance, |text| number::distance(text, decimals));
+        self.settle(desk, cells, C::SignDistance, &mut e.sign_distance, |text| number::distance(text, decimals));
+        self.settle(desk, cells, C::Environment, &mut e.environment, |text| words::environment(text, decimals));
+        self.settle(desk, cells, C::Surface, &mut e.surface, words::surface);
+        self.gather(desk, cells, C::Drawing, &mut e.drawing, rules.cell_chars);
+        self.gather(desk, cells, C::Note, &mut e.note, rules.cell_chars);
+
+        let mut positions = Some(std::mem::take(&mut e.positions)).filter(|positions| !positions.is_empty());
+        self.settle(desk, cells, C::Positions, &mut positions, |text| text::positions(text, rules.positions));
+        e.positions = positions.unwrap_or_default();
+
+        let mut link = Some(std::mem::take(&mut e.record_link)).filter(|link| *link != RecordLink::Unset);
+        self.settle(desk, cells, C::RecordLink, &mut link, text::record_link);
+        e.record_link = link.unwrap_or_default();
+    }
+
     /// Whether no record spoke of a column.
     fn nothing(&self, column: Column) -> bool {
-        self.0.get(column as usize) == Some(&NO_RECORD)
+        self.columns.get(column as usize) == Some(&NO_RECORD)
     }
 
     /// Takes a value over, or holds it against the one that an earlier record gave.
@@ -244,7 +266,7 @@ impl Said {
 
     /// The record that first spoke of a column; notes the present one if none did.
     fn first(&mut self, column: Column, cells: &RowCells<'_, Column>) -> Option<u32> {
-        let said = self.0.get_mut(column as usize)?;
+        let said = self.columns.get_mut(column as usize)?;
         if *said == NO_RECORD {
             *said = kept(cells.record);
             return None;

@@ -3,11 +3,11 @@
 use super::column::Column;
 use crate::finding::Place;
 use crate::length::{Length, Size};
-use crate::table::Source;
 use crate::table::value::{
-    Basis, Conductor, Declaration, DeviceKind, Earthing, Environment, InterlockKind, Isolation, Nominal, NoticeSize,
+    Basis, Conductors, Declaration, DeviceKind, Earthing, Environment, InterlockKind, Isolation, Nominal, NoticeSize,
     Poles, RecordLink, Role, SourceKind, Surface, Volts,
 };
+use crate::table::{Columns, Source};
 
 /// One way in which energy can reach, or remain in, an enclosure.
 ///
@@ -27,7 +27,7 @@ pub struct Row {
     /// Nominal voltage.
     pub nominal: Option<Nominal>,
     /// Live conductors present; empty if not said.
-    pub conductors: Vec<Conductor>,
+    pub conductors: Conductors,
     /// Earthing arrangement.
     pub earthing: Option<Earthing>,
     /// Declared highest nominal voltage to earth; `None` only where the cell is faulty.
@@ -73,7 +73,7 @@ pub struct Row {
     /// How the row is known.
     pub basis: Option<Basis>,
     /// Columns whose cell says that nobody knows (`?`, `tbc`): there, `None` does not mean that there is nothing.
-    pub not_known: Vec<Column>,
+    pub not_known: Columns<Column>,
 }
 
 /// An enclosure with its rows, in the order of the file.

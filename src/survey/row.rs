@@ -58,7 +58,7 @@ impl RowRules {
         let decimals = self.decimals;
         let conductors = cells.value(desk, Column::Conductors, conductors).unwrap_or_default();
         let earthing = cells.value(desk, Column::Earthing, words::earthing);
-        let around = Surroundings { conductors: &conductors, earthing, decimals };
+        let around = Surroundings { conductors, earthing, decimals };
         let nominal = cells.value(desk, Column::Nominal, |text| voltage::nominal(text, around));
         Row {
             record: kept(cells.record.saturating_sub(1)),

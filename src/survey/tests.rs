@@ -43,7 +43,7 @@ fn every_column_is_read() {
     let row = &enclosure.rows[0];
     assert_eq!(row.source, Some(SourceKind::Mains));
     assert_eq!(row.nominal.unwrap().current, Current::Ac);
-    assert_eq!(row.conductors, [Conductor::L2, Conductor::N]);
+    assert_eq!(row.conductors, [Conductor::L2, Conductor::N].into());
     assert_eq!(row.earthing, Some(Earthing::TnS));
     assert_eq!(row.voltage_to_earth, Some(Volts::whole(230)));
     assert_eq!(row.expected, Some(false));
@@ -157,7 +157,7 @@ fn what_is_not_known_is_not_taken_for_nothing() {
     let Reading { survey, findings } = reading(text);
     let row = &survey.enclosures[0].rows[0];
     assert_eq!((row.stored, row.source.clone()), (None, None));
-    assert_eq!(row.not_known, [Column::Source, Column::StoredV]);
+    assert_eq!(row.not_known, [Column::Source, Column::StoredV].into_iter().collect());
     assert_eq!(findings.len(), 1);
     assert_eq!(findings[0].code.name, "value-not-known");
 }

@@ -1,15 +1,11 @@
 //! The cells of one record by column, and what may be reported of them.
 
-use std::marker::PhantomData;
-
 use super::cell::{Fault, Parsed, is_dash, is_not_known, text};
 use super::column::Heading;
+use super::columns::{Columns, MOST_COLUMNS};
 use super::desk::Desk;
 use super::source::Source;
 use crate::finding::{Code, code};
-
-/// Sets of columns are the bits of one word, so that no file has more columns of its own.
-pub(crate) const MOST_COLUMNS: usize = 64;
 
 /// The cells of one record by the column that they belong to, trimmed.
 #[derive(Clone, Copy)]
@@ -117,8 +113,13 @@ impl<'a, C: Heading> RowCells<'a, C> {
         self.filled.iter()
     }
 
+    /// Whether any of these columns says something.
+    pub(crate) fn says_any_of(&self, columns: Columns<C>) -> bool {
+        self.filled.meets(columns)
+    }
+
     /// The columns whose cell says that nobody knows.
-    pub(crate) fn not_known(&self) -> Vec<C> {
+    pub(crate) fn not_known(&self) -> Columns<C> {
         self.filled().filter(|column| is_not_known(self.text(*column))).collect()
     }
 
@@ -209,38 +210,4 @@ fn needs_row(code: Code) -> bool {
 fn trimmed(cell: &str) -> &str {
     let is_plain = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_graphic);
     if is_plain(cell.as_bytes().first()) && is_plain(cell.as_bytes().last()) { cell } else { cell.trim() }
-}
-
-/// A set of columns.
-#[derive(Clone, Copy)]
-struct Columns<C>(u64, PhantomData<C>);
-
-impl<C> Default for Columns<C> {
-    fn default() -> Self {
-        Self(0, PhantomData)
-    }
-}
-
-impl<C: Heading> Columns<C> {
-    fn insert(&mut self, column: C) {
-        self.insert_number(column.index());
-    }
-
-    fn insert_number(&mut self, number: usize) {
-        self.0 |= 1 << number;
-    }
-
-    fn contains(self, column: C) -> bool {
-        self.0 & (1 << column.index()) != 0
-    }
-
-    /// The columns of the set, in order.
-    fn iter(self) -> impl Iterator<Item = C> + use<C> {
-        let mut bits = self.0;
-        std::iter::from_fn(move || {
-            let column = C::ALL.get(bits.trailing_zeros() as usize).copied()?;
-            bits &= bits - 1;
-            Some(column)
-        })
-    }
 }

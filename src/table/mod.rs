@@ -6,6 +6,7 @@ pub mod column;
 pub mod spelling;
 pub mod value;
 
+mod columns;
 mod reader;
 
 mod decoding;
@@ -28,11 +29,13 @@ mod names;
 pub(crate) mod cell;
 
 pub use column::{Heading, OtherFile};
+pub use columns::Columns;
 pub use reader::{Form, ReadOptions};
 pub use rows::is_hidden;
 
-pub(crate) use cells::{MOST_COLUMNS, RowCells};
+pub(crate) use cells::RowCells;
 pub(crate) use column::columns;
+pub(crate) use columns::MOST_COLUMNS;
 pub(crate) use desk::{Aside, Desk};
 pub(crate) use reader::{Table, read};
 pub(crate) use rows::Onward;

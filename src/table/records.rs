@@ -38,6 +38,14 @@ struct Found {
     raw: Range<usize>,
 }
 
+impl Found {
+    /// Room for a record as large as this one and somewhat larger: the records of a file are much alike.
+    fn as_large_as(other: Option<&Self>) -> Self {
+        let (bytes, cells) = other.map_or((0, 0), |other| (other.cells.as_slice().len(), other.cells.len()));
+        Self { cells: csv::StringRecord::with_capacity(bytes + bytes / 2, cells), ..Self::default() }
+    }
+}
+
 impl<'a> TextRecords<'a> {
     /// The records from the byte `start` on.
     pub(super) fn new(text: &'a str, start: usize, separator: u8) -> Self {
@@ -82,7 +90,7 @@ impl<'a> TextRecords<'a> {
         let mut count = 0;
         while count < most {
             if found.len() == count {
-                found.push(Found::default());
+                found.push(Found::as_large_as(found.last()));
             }
             let Some(next) = found.get_mut(count) else { break };
             // Reading from memory that is valid UTF-8 cannot fail, so an error is the end.

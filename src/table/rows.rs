@@ -179,6 +179,9 @@ impl<'a, T: Table> Rows<'a, T> {
             cells.report_at(desk, Some(surplus), fault);
             return;
         }
+        if cells.width >= headers {
+            return;
+        }
         let is_lost = |column: &&T::Column| desk.source.cell_of(**column).is_some_and(|cell| cell >= cells.width);
         let lost: Vec<_> = T::Column::ALL.iter().filter(|column| column.needed()).filter(is_lost).collect();
         if lost.is_empty() {
@@ -268,8 +271,10 @@ fn formula(text: &str) -> Fault {
 /// Whether a character cannot be seen where it stands: controls, changes of writing direction, blanks of no width.
 #[must_use]
 pub fn is_hidden(c: char) -> bool {
-    let is_blank = matches!(c, '\t' | '\n' | '\r');
-    (c.is_control() && !is_blank)
+    if matches!(c, ' '..='~' | '\t' | '\n' | '\r') {
+        return false;
+    }
+    c.is_control()
         || matches!(c, '\u{AD}' | '\u{61C}' | '\u{180E}' | '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}')
         || matches!(c, '\u{2060}'..='\u{206F}' | '\u{FEFF}' | '\u{FFF9}'..='\u{FFFB}' | '\u{FFFE}' | '\u{FFFF}')
         || matches!(c, '\u{E0000}'..='\u{E007F}')

@@ -11,6 +11,8 @@ pub fn push_key(buffer: &mut String, text: &str) {
 /// The form in which a name is compared.
 #[must_use]
 pub fn key(text: &str) -> String {
+    #[cfg(test)]
+    counting::one_more();
     let mut buffer = String::with_capacity(text.len());
     push_key(&mut buffer, text);
     buffer
@@ -22,14 +24,15 @@ pub fn push_rough_key(buffer: &mut String, text: &str) {
 }
 
 fn push_squeezed(buffer: &mut String, text: &str, is_gap: impl Fn(char) -> bool) {
-    let mut last = None;
+    buffer.reserve(text.len());
+    let mut last = '\0';
     let mut gap = false;
     for character in text.chars() {
         if is_gap(character) {
             gap = true;
             continue;
         }
-        if gap && character.is_numeric() && last.is_some_and(char::is_numeric) {
+        if gap && character.is_numeric() && last.is_numeric() {
             buffer.push(' ');
         }
         if character.is_ascii() {
@@ -37,7 +40,29 @@ fn push_squeezed(buffer: &mut String, text: &str, is_gap: impl Fn(char) -> bool)
         } else {
             buffer.extend(character.to_lowercase());
         }
-        last = Some(character);
+        last = character;
         gap = false;
+    }
+}
+
+/// How many names were brought into the form in which they are compared: what grows with the square of a survey would
+/// show here first.
+#[cfg(test)]
+pub(crate) mod counting {
+    use std::cell::Cell;
+
+    thread_local! {
+        static KEYS: Cell<usize> = const { Cell::new(0) };
+    }
+
+    pub(super) fn one_more() {
+        KEYS.with(|keys| keys.set(keys.get() + 1));
+    }
+
+    /// How many names this thread compares meanwhile.
+    pub(crate) fn keys_made(work: impl FnOnce()) -> usize {
+        let before = KEYS.with(Cell::get);
+        work();
+        KEYS.with(Cell::get) - before
     }
 }

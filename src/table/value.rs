@@ -39,7 +39,13 @@ impl Volts {
 /// Volts without trailing zeros and without a unit: `230`, `63.5`.
 impl fmt::Display for Volts {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}", self.to_volts())
+        let (whole, thousandths) = (self.0 / 1_000, self.0 % 1_000);
+        match thousandths {
+            0 => write!(f, "{whole}"),
+            tenths if tenths % 100 == 0 => write!(f, "{whole}.{}", tenths / 100),
+            hundredths if hundredths % 10 == 0 => write!(f, "{whole}.{:02}", hundredths / 10),
+            thousandths => write!(f, "{whole}.{thousandths:03}"),
+        }
     }
 }
 
@@ -80,6 +86,65 @@ pub enum Conductor {
     Negative,
     /// Midpoint of a d.c. system.
     Midpoint,
+}
+
+impl Conductor {
+    /// Every conductor, in order.
+    pub const ALL: [Self; 7] = [Self::L1, Self::L2, Self::L3, Self::N, Self::Positive, Self::Negative, Self::Midpoint];
+}
+
+/// The live conductors of a circuit, each once; empty if the survey does not say.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Conductors(u8);
+
+impl Conductors {
+    /// Adds a conductor.
+    pub const fn insert(&mut self, conductor: Conductor) {
+        self.0 |= 1 << conductor as u8;
+    }
+
+    /// Whether this conductor is among them.
+    #[must_use]
+    pub const fn contains(self, conductor: Conductor) -> bool {
+        self.0 & (1 << conductor as u8) != 0
+    }
+
+    /// Whether there are none.
+    #[must_use]
+    pub const fn is_empty(self) -> bool {
+        self.0 == 0
+    }
+
+    /// Whether a pole or the midpoint of a d.c. system is among them.
+    #[must_use]
+    pub const fn has_pole(self) -> bool {
+        self.contains(Conductor::Positive) || self.contains(Conductor::Negative) || self.contains(Conductor::Midpoint)
+    }
+
+    /// Those of both.
+    #[must_use]
+    pub const fn union(self, other: Self) -> Self {
+        Self(self.0 | other.0)
+    }
+
+    /// Each of them, in order.
+    pub fn iter(self) -> impl Iterator<Item = Conductor> {
+        Conductor::ALL.into_iter().filter(move |conductor| self.contains(*conductor))
+    }
+}
+
+impl From<&[Conductor]> for Conductors {
+    fn from(conductors: &[Conductor]) -> Self {
+        let mut set = Self::default();
+        conductors.iter().for_each(|conductor| set.insert(*conductor));
+        set
+    }
+}
+
+impl<const COUNT: usize> From<[Conductor; COUNT]> for Conductors {
+    fn from(conductors: [Conductor; COUNT]) -> Self {
+        Self::from(conductors.as_slice())
+    }
 }
 
 /// How a system is earthed.
@@ -328,4 +393,20 @@ pub enum RecordLink {
     None,
     /// A link or a record number.
     Given(String),
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    proptest! {
+        /// The reference is how the standard library writes the same figure.
+        #[test]
+        fn volts_are_written_as_the_figure_that_they_are(milli in prop_oneof![any::<u32>(), 0_u32..70_000]) {
+            let volts = Volts::milli(milli);
+            prop_assert_eq!(volts.to_string(), volts.to_volts().to_string());
+        }
+    }
 }

@@ -6,6 +6,7 @@
 mod check;
 mod message;
 mod pattern;
+mod said;
 mod shipped;
 
 use std::borrow::Cow;
@@ -20,9 +21,7 @@ use pattern::Patterns;
 use shipped::{SHIPPED, Shipped};
 
 pub use message::Message;
-
-/// The same thing said in one or more languages: the first is the main one. Never empty.
-pub type Said = Vec<String>;
+pub use said::Said;
 
 /// A message file that the job gives.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -47,6 +46,8 @@ enum Origin {
 /// Says messages in every language of a job; may be shared between threads.
 pub struct Wording {
     languages: Vec<Language>,
+    /// By the number of a message and a count: what says nothing else is always the same.
+    kept: Vec<Vec<OnceLock<Said>>>,
 }
 
 impl Wording {
@@ -75,13 +76,25 @@ impl Wording {
         if findings.iter().any(|finding| finding.severity() == Severity::Error) {
             return Err(findings);
         }
-        Ok((if spoken.is_empty() { Self::english() } else { Self { languages: spoken } }, findings))
+        Ok((if spoken.is_empty() { Self::english() } else { Self::of(spoken) }, findings))
+    }
+
+    /// Room for what says nothing but a count: one text where a message has no arguments, one for each count where it has
+    /// only that, none otherwise.
+    fn of(languages: Vec<Language>) -> Self {
+        let kept = message::TABLE.iter().map(|entry| match entry.arguments {
+            [] => 1,
+            [(_, message::Argument::Count)] => KEPT_COUNTS,
+            [..] => 0,
+        });
+        let kept = kept.map(|count| std::iter::repeat_with(OnceLock::new).take(count).collect());
+        Self { languages, kept: kept.collect() }
     }
 
     /// English alone.
     #[must_use]
     pub fn english() -> Self {
-        Self { languages: Language::shipped("en", &mut Vec::new()).into_iter().collect() }
+        Self::of(Language::shipped("en", &mut Vec::new()).into_iter().collect())
     }
 
     /// The tags of the languages, the main one first.
@@ -92,24 +105,29 @@ impl Wording {
     /// A message in every language.
     #[must_use]
     pub fn say(&self, message: Message<'_>) -> Said {
-        self.languages.iter().map(|language| language.say(&message)).collect()
+        let kept = self.kept.get(message.number()).zip(message.only_count());
+        match kept.and_then(|(kept, count)| kept.get(count)) {
+            Some(slot) => slot.get_or_init(|| self.say_each(|_| message)).clone(),
+            None => self.say_each(|_| message),
+        }
     }
 
     /// A message whose arguments differ between the languages: `message` gets the number of each language.
     pub fn say_each<'a>(&self, message: impl Fn(usize) -> Message<'a>) -> Said {
-        self.languages.iter().enumerate().map(|(number, language)| language.say(&message(number))).collect()
+        self.languages.iter().enumerate().map(|(number, language)| language.format(&message(number))).collect()
     }
 
     /// A message in the main language alone.
     #[must_use]
     pub fn say_once(&self, message: Message<'_>) -> String {
-        self.languages.first().map(|language| language.say(&message)).unwrap_or_default()
+        self.languages.first().map(|language| language.format(&message)).unwrap_or_default()
     }
 
     /// The user's own text, the same in every language.
     #[must_use]
     pub fn repeat(&self, text: &str) -> Said {
-        vec![one_line(text).into_owned(); self.languages.len()]
+        let text = one_line(text);
+        self.languages.iter().map(|_| text.clone().into_owned()).collect()
     }
 
     /// Several things as one list: `mains, generator and solar`.
@@ -120,7 +138,7 @@ impl Wording {
             let texts: Vec<&str> = in_language(number).collect();
             match texts.split_last() {
                 Some((last, [])) => (*last).to_owned(),
-                Some((last, others)) => language.say(&Message::ListLast { others: &others.join(", "), last }),
+                Some((last, others)) => language.format(&Message::ListLast { others: &others.join(", "), last }),
                 None => String::new(),
             }
         });
@@ -155,9 +173,6 @@ struct Language {
     tag: String,
     bundle: FluentBundle<FluentResource>,
     patterns: Patterns,
-    /// By number of the message what it said: one text where it has no arguments, one for each count where it has only
-    /// that, none otherwise.
-    kept: Vec<Vec<OnceLock<String>>>,
 }
 
 impl Language {
@@ -187,21 +202,7 @@ impl Language {
         let patterns = Patterns::of(&resource);
         bundle.add_resource_overriding(resource);
         check::try_out(file, &bundle, findings);
-        let kept = message::TABLE.iter().map(|entry| match entry.arguments {
-            [] => 1,
-            [(_, message::Argument::Count)] => KEPT_COUNTS,
-            [..] => 0,
-        });
-        let kept = kept.map(|count| std::iter::repeat_with(OnceLock::new).take(count).collect());
-        Some(Self { tag: file.language.to_owned(), bundle, patterns, kept: kept.collect() })
-    }
-
-    fn say(&self, message: &Message<'_>) -> String {
-        let kept = self.kept.get(message.number()).zip(message.only_count());
-        match kept.and_then(|(kept, count)| kept.get(count)) {
-            Some(slot) => slot.get_or_init(|| self.format(message)).clone(),
-            None => self.format(message),
-        }
+        Some(Self { tag: file.language.to_owned(), bundle, patterns })
     }
 
     fn format(&self, message: &Message<'_>) -> String {

@@ -63,7 +63,7 @@ fn a_file_of_the_jobs_own_takes_the_place_of_the_shipped_one() {
     let (text, _) = german_with("to-earth = gegen Erde", "to-earth = nach Erde");
     let text = format!("translation-checked-by = A. Beispiel\n{text}");
     let (wording, findings) = Wording::new(&tags(&["de"]), &[german(&text)]).unwrap();
-    assert_eq!((wording.say(Message::ToEarth {}), findings), (vec!["nach Erde".to_owned()], vec![]));
+    assert_eq!((wording.say(Message::ToEarth {}), findings), (vec!["nach Erde".to_owned()].into(), vec![]));
 }
 
 /// The messages that are ours: the words of standing notices are those of a standard, capitals and all.
@@ -174,7 +174,7 @@ fn the_order_of_languages_is_the_jobs() {
 #[test]
 fn without_a_language_it_is_english() {
     let (wording, findings) = Wording::new(&[], &[]).unwrap();
-    assert_eq!((wording.say(Message::ToEarth {}), findings), (vec!["to earth".to_owned()], vec![]));
+    assert_eq!((wording.say(Message::ToEarth {}), findings), (vec!["to earth".to_owned()].into(), vec![]));
 }
 
 #[test]

@@ -72,7 +72,7 @@ fn follows(row: &Row, current: Current, nominal: Option<Nominal>, earthing: Opti
         Current::Dc if has_solar_figures(row) => solar(row, earthing),
         Current::Dc => nominal.map_or_else(Computed::default, |nominal| direct(nominal, earthing)),
         Current::Ac => {
-            nominal.map_or_else(Computed::default, |nominal| alternating(nominal, earthing, Lines::of(&row.conductors)))
+            nominal.map_or_else(Computed::default, |nominal| alternating(nominal, earthing, Lines::of(row.conductors)))
         }
     }
 }

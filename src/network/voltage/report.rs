@@ -30,6 +30,9 @@ pub(in crate::network) fn report(
 }
 
 fn of_declared(row: &Row, voltage: &WayVoltage, begins: &str, declared: Volts) -> Option<Finding> {
+    if matches!(voltage.agreement, Agreement::Agrees | Agreement::NotComputed | Agreement::NotDeclared) {
+        return None;
+    }
     let circuit = &row.circuit;
     let because = voltage.computed.to_earth.map_or_else(
         || voltage.computed.at_least.map_or_else(String::new, |volts| format!("at least {volts} V")),

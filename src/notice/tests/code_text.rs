@@ -45,7 +45,7 @@ fn a_link_of_its_own_still_counts() {
     situation.enclosure.record_link = RecordLink::Given("https://records.example/n/4711".to_owned());
     let notice = situation.notice();
     assert_eq!(notice.code.as_deref(), Some("https://records.example/n/4711"));
-    assert_eq!((notice.code_caption.clone(), notice.carries_text()), (vec!["Record".to_owned()], false));
+    assert_eq!((notice.code_caption.clone(), notice.carries_text()), (vec!["Record".to_owned()].into(), false));
     situation.enclosure.record_link = RecordLink::None;
     assert_eq!(situation.notice().code, None);
 }

@@ -1,5 +1,7 @@
 //! What the notice of an isolator says: what it disconnects, and what may remain.
 
+use std::sync::Arc;
+
 use super::*;
 use crate::length::{Length, Size};
 use crate::network::OwnNotice;
@@ -31,7 +33,7 @@ fn decision(disconnects: Vec<Disconnects>) -> DeviceDecision {
         before: Vec::new(),
         locking: None,
         reading_distance: None,
-        own_notice: OwnNotice::default(),
+        own_notice: None,
     }
 }
 
@@ -72,9 +74,9 @@ fn what_it_disconnects_row_by_row() {
 fn live_parts_of_its_own_circuit_may_remain() {
     let parts = Disconnects { parts_remain: true, ..disconnects("DB-C/7", "CH3-JB2", "") };
     let both = Disconnects { others_remain: true, ..Disconnects { enclosure: "CH3-JB3".to_owned(), ..parts.clone() } };
-    let remarks: Vec<_> =
-        notice(decision(vec![parts, both])).points.into_iter().map(|point| point.remarks.concat()).collect();
-    assert_eq!(remarks, [["Live parts may remain"], ["Other supplies may remain"]]);
+    let remarks: Vec<Vec<Said>> =
+        notice(decision(vec![parts, both])).points.into_iter().map(|point| point.remarks).collect();
+    assert_eq!(remarks, [[["Live parts may remain"]], [["Other supplies may remain"]]]);
 }
 
 #[test]
@@ -139,13 +141,13 @@ fn an_obvious_purpose_needs_no_notice() {
 fn the_supplies_file_says_how_large_it_is_and_where_its_code_leads() {
     let size = Size { width: Length::um(74_000), height: Length::um(52_000) };
     let environment = Environment { outdoor: true, ..Environment::default() };
-    let own_notice = OwnNotice {
+    let own_notice = Some(Arc::new(OwnNotice {
         size: Some(NoticeSize(size)),
         reading_distance: Some(Length::um(1_500_000)),
         environment: Some(environment),
         surface: None,
         record_link: RecordLink::Given("SCS-D-007".to_owned()),
-    };
+    }));
     let near = decision(vec![disconnects("DB-C/7", "CH3-JB2", "")]);
     let wished = DeviceDecision { own_notice, reading_distance: Some(Length::um(700_000)), ..near.clone() };
     let wished = notice(wished);
@@ -155,7 +157,7 @@ fn the_supplies_file_says_how_large_it_is_and_where_its_code_leads() {
     assert_eq!(notice(near.clone()).code, None);
     let options = NoticeOptions { record_link_base: "https://records.example/".to_owned(), ..NoticeOptions::default() };
     let code = |record_link| {
-        let own_notice = OwnNotice { record_link, ..OwnNotice::default() };
+        let own_notice = Some(Arc::new(OwnNotice { record_link, ..OwnNotice::default() }));
         composed(DeviceDecision { own_notice, ..near.clone() }, &options).0.remove(0).code
     };
     assert_eq!(code(RecordLink::Unset).as_deref(), Some("https://records.example/Q7%40Switchroom%201%2C%20board%20C"));

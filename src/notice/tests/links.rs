@@ -99,7 +99,7 @@ fn without_a_link_the_jobs_base_and_the_number_are_carried() {
     assert_eq!(situation.notice().code.as_deref(), Some("https://records.example/?n=CH%203/JB2/1"));
     assert_eq!(situation.notice().code_caption, ["Record"]);
     situation.enclosure.record_link = RecordLink::None;
-    assert_eq!((situation.notice().code, situation.notice().code_caption), (None, Vec::new()));
+    assert_eq!((situation.notice().code, situation.notice().code_caption), (None, Said::new()));
 }
 
 #[test]

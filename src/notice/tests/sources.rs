@@ -14,7 +14,7 @@ fn said_of_sources(
     let others = others.iter().map(|&other| other.to_owned()).collect();
     let statement = Statement::AlternativeSource { scope, sources, others, more_possible };
     let notice = Situation::new("MSB", points).states([statement]).notice();
-    (notice.statement[0].clone(), notice.cautions.into_iter().map(|mut caution| caution.remove(0)).collect())
+    (notice.statement[0].clone(), notice.cautions.into_iter().map(|caution| caution[0].clone()).collect())
 }
 
 #[test]

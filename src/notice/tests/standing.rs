@@ -30,7 +30,7 @@ fn a_dash_parts_the_heading_from_the_rest() {
     let notice = one("STN-1,earthing-connection,Intake room,,,,\n");
     assert_eq!(
         (notice.headline, notice.statement),
-        (vec!["Safety Electrical Connection".into()], vec!["Do Not Remove".into()])
+        (vec!["Safety Electrical Connection".into()].into(), vec!["Do Not Remove".into()].into())
     );
     let notice = one("STN-1,rcd-test,,,,Test six-monthly - by pressing 'T' - and call for advice,\n");
     assert_eq!(notice.headline, ["Test six-monthly"]);

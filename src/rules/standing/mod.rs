@@ -159,7 +159,7 @@ const fn asked(kind: Kind) -> &'static Asked {
 fn decision(index: usize, entry: &Entry) -> StandingDecision {
     let asked = asked(entry.kind);
     let rule = Rule::of_standing(entry.kind);
-    let clause: Option<Clause> = rule.clause();
+    let clause: Option<&'static Clause> = rule.clause();
     let outcome = if asked.is_advised { Outcome::Advised } else { Outcome::Required };
     let words = match (&entry.words, asked.words) {
         (Some(words), Words::Prescribed(confidence)) if own_words::lacks(entry.kind, words).is_some() => {

@@ -1,12 +1,12 @@
 //! The live conductors that a cell names.
 
-use super::super::value::Conductor;
+use super::super::value::{Conductor, Conductors};
 use super::{Fault, Parsed};
 use crate::finding::code;
 
 /// Live conductors: `L1 L2 L3 N`, `+ -`, `M` for a midpoint, with blanks, `,`, `/` or `;` between, each kept once.
-pub(crate) fn conductors(text: &str) -> Parsed<Vec<Conductor>> {
-    let mut found = Vec::new();
+pub(crate) fn conductors(text: &str) -> Parsed<Conductors> {
+    let mut found = Conductors::default();
     let mut unnamed_line = false;
     for word in text.split(|c: char| c.is_whitespace() || matches!(c, ',' | '/' | ';')).filter(|word| !word.is_empty())
     {
@@ -16,35 +16,32 @@ pub(crate) fn conductors(text: &str) -> Parsed<Vec<Conductor>> {
             None => return not_understood(format!("`{word}` is not a live conductor")).into(),
         }
     }
-    found.sort_unstable();
-    found.dedup();
     if unnamed_line {
         return Fault::new(code::LINE_NOT_NAMED, format!("`{text}` does not say which line it is"))
             .help("write `L1`, `L2` or `L3`; until then the voltage to the conductors of other circuits is unknown")
             .into();
     }
-    let direct = found.iter().filter(|c| is_direct(**c)).count();
-    if direct != 0 && direct != found.len() {
+    if found.has_pole() && !found.iter().all(is_direct) {
         return not_understood(format!("`{text}` mixes conductors of a.c. and d.c.")).into();
     }
     Parsed::good(found)
 }
 
 /// Adds the conductors of one word, which may hold several: `L1L2L3N`. `None` if it holds anything else.
-fn add(conductors: &mut Vec<Conductor>, word: &str) -> Option<()> {
+fn add(conductors: &mut Conductors, word: &str) -> Option<()> {
     let pole = match word {
         "+" => Some(Conductor::Positive),
         "-" | "\u{2212}" | "\u{2013}" => Some(Conductor::Negative),
         "M" | "m" => Some(Conductor::Midpoint),
         _ => None,
     };
-    if pole.is_some() {
-        conductors.extend(pole);
+    if let Some(pole) = pole {
+        conductors.insert(pole);
         return Some(());
     }
     let mut letters = word.chars();
     while let Some(letter) = letters.next() {
-        conductors.push(match letter.to_ascii_uppercase() {
+        conductors.insert(match letter.to_ascii_uppercase() {
             'N' => Conductor::N,
             'L' => match letters.next()? {
                 '1' => Conductor::L1,
@@ -85,7 +82,7 @@ mod tests {
             ("N", &[N]),
             ("L1 L1", &[L1]),
         ] {
-            assert_eq!(conductors(text), Parsed::good(expected.to_vec()), "{text}");
+            assert_eq!(conductors(text), Parsed::good(expected.into()), "{text}");
         }
     }
 

@@ -109,7 +109,7 @@ fn is_year(text: &str) -> bool {
 const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
 fn is_month_name(text: &str) -> bool {
-    MONTHS.contains(&text) || text == "Sept"
+    starts_with_month(text) && (text.len() == 3 || text == "Sept")
 }
 
 fn starts_with_month(text: &str) -> bool {

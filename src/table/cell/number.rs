@@ -34,6 +34,9 @@ pub(super) fn with_unit(text: &str, units: &[&str], decimals: Decimals) -> Resul
 /// The figures at the start of a text, and what follows them in small letters without spaces and stops.
 pub(super) fn split_unit(text: &str) -> (&str, String) {
     let text = text.trim();
+    if is_figures(text) {
+        return (text, String::new());
+    }
     let end = text.find(|c: char| !c.is_ascii_digit() && !matches!(c, '+' | '-' | '\u{2212}' | '.' | ',' | ' '));
     let (figures, unit) = text.split_at_checked(end.unwrap_or(text.len())).unwrap_or((text, ""));
     let unit = unit.chars().filter(|c| !c.is_whitespace() && *c != '.').flat_map(char::to_lowercase).collect();
@@ -42,6 +45,9 @@ pub(super) fn split_unit(text: &str) -> (&str, String) {
 
 /// A plain decimal number: a sign, figures, one decimal sign. No exponent, no `NaN`, no grouping of thousands.
 pub(super) fn plain(text: &str, decimals: Decimals) -> Result<f64, Fault> {
+    if let Some(whole) = Some(text).filter(|text| is_figures(text)).and_then(|text| text.parse::<u32>().ok()) {
+        return Ok(f64::from(whole));
+    }
     let mut written = Cow::Borrowed(text);
     if !text.is_ascii() {
         written = Cow::Owned(text.replace('\u{2212}', "-"));
@@ -58,11 +64,15 @@ pub(super) fn plain(text: &str, decimals: Decimals) -> Result<f64, Fault> {
     }
     let figures = written.strip_prefix(['-', '+']).unwrap_or(written.as_ref());
     let (whole, part) = figures.split_once('.').unwrap_or((figures, "0"));
-    let all_figures = |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
-    if !all_figures(whole) || !all_figures(part) {
+    if !is_figures(whole) || !is_figures(part) {
         return Err(not_a_number(text));
     }
     written.parse().map_err(|_| not_a_number(text))
+}
+
+/// Whether a text is figures and nothing else, as nearly every number of a survey is.
+fn is_figures(text: &str) -> bool {
+    !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit())
 }
 
 /// Whether a comma could as well stand between thousands: `1,200`.

@@ -7,19 +7,26 @@ use crate::finding::code;
 /// A text with single spaces: line breaks and tabs within a cell are blanks like any other.
 pub(crate) fn tidied(text: &str) -> String {
     let text = text.trim();
+    if is_tidy(text) { text.to_owned() } else { text.split_whitespace().collect::<Vec<_>>().join(" ") }
+}
+
+/// Whether a text is of letters without accents, figures and signs, with single blanks between: nearly every one is.
+fn is_tidy(text: &str) -> bool {
     let mut previous = 0;
-    let is_tidy = text.bytes().all(|byte| {
-        let follows = byte > b' ' || previous != b' ';
+    for byte in text.bytes() {
+        if !(byte > b' ' && byte.is_ascii()) && !(byte == b' ' && previous != b' ') {
+            return false;
+        }
         previous = byte;
-        byte.is_ascii() && byte >= b' ' && follows
-    });
-    if is_tidy { text.to_owned() } else { text.split_whitespace().collect::<Vec<_>>().join(" ") }
+    }
+    true
 }
 
 /// Free text; a dash and `none` say that there is nothing to say.
 pub(crate) fn free(text: &str) -> Parsed<String> {
     const NOTHING: [&str; 3] = ["none", "nil", "nothing"];
-    if is_dash(text) || NOTHING.iter().any(|word| text.eq_ignore_ascii_case(word)) {
+    let is_nothing = || text.starts_with(['n', 'N']) && NOTHING.iter().any(|word| text.eq_ignore_ascii_case(word));
+    if is_dash(text) || is_nothing() {
         return Parsed::nothing();
     }
     Parsed::good(tidied(text))

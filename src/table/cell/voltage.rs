@@ -1,6 +1,6 @@
 //! Cells that hold a voltage: nominal pairs, voltages to earth, stored and solar voltages.
 
-use super::super::value::{Conductor, Current, Earthing, Nominal, Volts};
+use super::super::value::{Conductor, Conductors, Current, Earthing, Nominal, Volts};
 use super::number::{self, Decimals, Range};
 use super::{Fault, Parsed};
 use crate::finding::code;
@@ -14,8 +14,8 @@ const UNITS: [&str; 9] = ["v", "vac", "vdc", "volt", "volts", "voltsac", "voltsd
 
 /// What else of the row a nominal voltage is read with.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Surroundings<'a> {
-    pub(crate) conductors: &'a [Conductor],
+pub(crate) struct Surroundings {
+    pub(crate) conductors: Conductors,
     pub(crate) earthing: Option<Earthing>,
     pub(crate) decimals: Decimals,
 }
@@ -52,7 +52,7 @@ fn to_volts(value: f64) -> Volts {
 }
 
 /// A nominal voltage: `230/400`, `230`, `600 dc`, with the old and the bare figures that are in use.
-pub(crate) fn nominal(text: &str, around: Surroundings<'_>) -> Parsed<Nominal> {
+pub(crate) fn nominal(text: &str, around: Surroundings) -> Parsed<Nominal> {
     let parsed = match figures(text, around) {
         Ok((Current::Dc, first, second)) => direct(text, first, second),
         Ok((Current::Ac, first, None)) => alternating(text, first, around),
@@ -78,20 +78,21 @@ fn is_beyond_low_voltage(nominal: Nominal) -> bool {
 }
 
 /// The kind of current, and one or two figures of a nominal voltage.
-fn figures(text: &str, around: Surroundings<'_>) -> Result<(Current, Volts, Option<Volts>), Fault> {
+fn figures(text: &str, around: Surroundings) -> Result<(Current, Volts, Option<Volts>), Fault> {
     let mut unit = String::new();
-    let mut volts = Vec::new();
+    let (mut first, mut second, mut count) = (Volts::default(), Volts::default(), 0);
     for part in text.split('/') {
         let (figures, part_unit) = number::split_unit(part);
         let checked =
             number::checked(number::plain(figures, around.decimals).map_err(|_| not_understood(text))?, &VOLTS);
-        volts.push(to_volts(checked.value.ok_or_else(|| checked.fault.unwrap_or_else(|| not_understood(text)))?));
+        let volts = to_volts(checked.value.ok_or_else(|| checked.fault.unwrap_or_else(|| not_understood(text)))?);
+        (first, second, count) = if count == 0 { (volts, second, 1) } else { (first, volts, count + 1) };
         unit.push_str(&part_unit);
     }
     let current = current(&unit, around.conductors).ok_or_else(|| not_understood(text))?;
-    match volts.as_slice() {
-        [only] => Ok((current, *only, None)),
-        [first, second] => Ok((current, *first.min(second), Some(*first.max(second)))),
+    match count {
+        1 => Ok((current, first, None)),
+        2 => Ok((current, first.min(second), Some(first.max(second)))),
         _ => Err(not_understood(text)),
     }
 }
@@ -102,8 +103,8 @@ fn not_understood(text: &str) -> Fault {
 }
 
 /// The kind of current that units and conductors speak of; `None` where they contradict each other.
-fn current(unit: &str, conductors: &[Conductor]) -> Option<Current> {
-    let poles = conductors.iter().any(|c| matches!(c, Conductor::Positive | Conductor::Negative | Conductor::Midpoint));
+fn current(unit: &str, conductors: Conductors) -> Option<Current> {
+    let poles = conductors.has_pole();
     if unit.is_empty() {
         return Some(if poles { Current::Dc } else { Current::Ac });
     }
@@ -154,7 +155,7 @@ fn unlikely_pair(text: &str) -> Fault {
 }
 
 /// One figure: what is usually a voltage between lines is read as its pair of IEC 60038, with advice.
-fn alternating(text: &str, figure: Volts, around: Surroundings<'_>) -> Parsed<Nominal> {
+fn alternating(text: &str, figure: Volts, around: Surroundings) -> Parsed<Nominal> {
     const PAIRS: [(u32, (u32, u32)); 8] = [
         (240, (230, 400)),
         (400, (230, 400)),
@@ -183,7 +184,7 @@ fn read_as(text: &str, nominal: Nominal) -> Parsed<Nominal> {
 }
 
 /// 110 V is 55 V to earth with a centre tap, 63.5 V from a star point, and 110 V with one line earthed.
-fn bare_110(around: Surroundings<'_>) -> Parsed<Nominal> {
+fn bare_110(around: Surroundings) -> Parsed<Nominal> {
     let lines = around.conductors.iter().filter(|c| matches!(c, Conductor::L1 | Conductor::L2 | Conductor::L3)).count();
     let between = Some(Volts::whole(110));
     match around.earthing {
@@ -201,7 +202,10 @@ mod tests {
     use super::*;
 
     fn read(text: &str) -> Parsed<Nominal> {
-        nominal(text, Surroundings { conductors: &[], earthing: None, decimals: Decimals::PointOrComma })
+        nominal(
+            text,
+            Surroundings { conductors: Conductors::default(), earthing: None, decimals: Decimals::PointOrComma },
+        )
     }
 
     fn volts_of(text: &str) -> (Option<f64>, Option<f64>) {
@@ -242,15 +246,15 @@ mod tests {
 
     #[test]
     fn a_bare_110_must_state_its_earthing() {
-        let with = |earthing, conductors: &[Conductor]| {
+        let with = |earthing, conductors: Conductors| {
             let around = Surroundings { conductors, earthing, decimals: Decimals::Point };
             nominal("110", around)
         };
-        assert_eq!(with(None, &[]).fault.map(|f| f.code), Some(code::VOLTAGE_NEEDS_EARTHING));
-        assert_eq!(with(Some(Earthing::Midpoint), &[]).value, read("55/110").value);
+        assert_eq!(with(None, [].into()).fault.map(|f| f.code), Some(code::VOLTAGE_NEEDS_EARTHING));
+        assert_eq!(with(Some(Earthing::Midpoint), [].into()).value, read("55/110").value);
         let three = [Conductor::L1, Conductor::L2, Conductor::L3];
-        assert_eq!(with(Some(Earthing::Midpoint), &three).value, read("63.5/110").value);
-        assert_eq!(with(Some(Earthing::LineEarthed), &[]).value, Some(ac(Volts::whole(110), None)));
+        assert_eq!(with(Some(Earthing::Midpoint), three.into()).value, read("63.5/110").value);
+        assert_eq!(with(Some(Earthing::LineEarthed), [].into()).value, Some(ac(Volts::whole(110), None)));
         assert_eq!(volts_of("110 dc"), (None, Some(110.0)));
     }
 

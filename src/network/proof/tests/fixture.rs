@@ -87,7 +87,7 @@ impl Site {
             ["?"] => Isolated::Unknown,
             names => Isolated::By(names.iter().map(|name| DeviceId::new(self.node(name).index())).collect()),
         };
-        let live_parts = if at.is_empty() && !matches!(isolated, Isolated::Impossible | Isolated::Unknown) {
+        let live_parts: Vec<_> = if at.is_empty() && !matches!(isolated, Isolated::Impossible | Isolated::Unknown) {
             opens.iter().map(|name| Terminal { node: self.node(name), side: Side::Load }).collect()
         } else {
             at.iter().filter(|name| **name != "nowhere").map(|name| self.terminal(name)).collect()
@@ -108,7 +108,7 @@ impl Site {
             Some("?") => Lender::NotFound,
             Some(name) => Lender::At(vec![self.terminal(name)]),
         });
-        self.network.live_parts.push(live_parts);
+        self.network.live_parts.push(&live_parts);
         self.network.ways.push(Way {
             isolated,
             upstream: None,
