@@ -46,13 +46,17 @@ fn push_boxes(bytes: &mut Vec<u8>, modules: &Modules) {
 /// One box: four numbers of four bytes at most, and the operator.
 fn push_box(bytes: &mut Vec<u8>, numbers: [usize; 4]) {
     let (mut spelt, mut count) = ([0; 20], 0);
-    let operator = (u32::from_le_bytes(*b"re\n "), 3);
-    for (word, length) in numbers.into_iter().filter_map(|number| NUMBERS.get(number).copied()).chain([operator]) {
+    let mut put = |word: u32, length: usize| {
         if let Some(room) = spelt.get_mut(count..).and_then(|rest| rest.first_chunk_mut()) {
             *room = word.to_le_bytes();
         }
         count += length;
+    };
+    for number in &numbers {
+        let Some(&(word, length)) = NUMBERS.get(*number) else { unreachable!("no code is wider than the widest") };
+        put(word, length);
     }
+    put(u32::from_le_bytes(*b"re\n "), 3);
     push_first(bytes, spelt, count);
 }
 
