@@ -58,7 +58,8 @@ pub fn print(survey: &Survey, notices: &[Notice]) {
     let labels: Vec<Label<'_>> = designations.collect();
     let (plan, _) = sheets::plan(&labels, &Formats::default(), Run::default(), &Limits::default()).unwrap();
     let declarations = Declarations::of(survey);
-    let tags: Vec<Option<Notice>> = set.iter().map(|(notice, set)| notice.on_a_tag().filter(|_| set.setting.is_tag)).collect();
+    let tags: Vec<Option<Notice>> =
+        set.iter().map(|(notice, set)| notice.on_a_tag().filter(|_| set.setting.is_tag)).collect();
     for document in 0..plan.documents.len() {
         let drawing = |label: usize| set.get(label).map(|(_, set)| Arc::clone(&set.drawing));
         let made = pages(&plan, document, &typesetter, drawing);

@@ -4,7 +4,8 @@ use super::facts::{Case, Facts, Shape, nominal_in_words};
 use super::layers::{CellKind, Manner, Wire};
 use super::lettering::{BODY, Lettering, PITCH, Words};
 use super::outline::{End, Outline, Spot};
-use super::place::Reach;
+use super::place::{Reach, SHORTEST};
+use super::route::TO_BAR_END;
 use super::symbols;
 use crate::drawing::Face;
 use crate::network::{Carrier, Gap, Isolated, LivePath, Network, NodeId, Side, Terminal};
@@ -45,7 +46,10 @@ impl Cell {
         let end = self.open_end.as_ref().map_or(0.0, |words| words.width() + TO_LABEL);
         match self.kind {
             CellKind::Row => Reach { left: 1.1, right: label.max(end) },
-            CellKind::Bar => Reach { left: self.disc_room(), right: label + TO_LABEL },
+            CellKind::Bar => {
+                let beyond = (end + TO_BAR_END - SHORTEST).max(0.0);
+                Reach { left: self.disc_room(), right: (label + TO_LABEL).max(beyond) }
+            }
             CellKind::Symbol | CellKind::Source | CellKind::Apart | CellKind::Via => {
                 let left = self.shape.map_or(2.0, symbols::left_of) + self.disc_room();
                 Reach { left, right: (side + TO_LABEL + label).max(end) }
@@ -118,7 +122,9 @@ impl Making<'_> {
         let facts = self.case.facts(node);
         let is_fed = self.outline.above(spot).next().is_some();
         let is_source = matches!(facts.shape, Shape::Source(_));
-        let open_end = (!is_fed && !is_source).then(|| self.lettering.line(Face::Medium, BODY, "not described"));
+        let is_described = !self.network().graph().into_node(node).is_empty();
+        let unsaid = if is_described { "feed not shown" } else { "not described" };
+        let open_end = (!is_fed && !is_source).then(|| self.lettering.line(Face::Medium, BODY, unsaid));
         let numbers = facts.points.iter().map(|number| self.number(*number));
         let letters = symbols::letters(facts.shape).map(|text| self.lettering.line(Face::Medium, 2.2, text));
         Ok(Cell {

@@ -8,7 +8,7 @@ use super::order::untangle;
 use super::outline::Outline;
 use super::pen::{HEAVY, Pen, THIN};
 use super::place::{Columns, Reach, columns, contact_of};
-use super::route::{Net, Port, nets};
+use super::route::{Net, Port, TO_BAR_END, nets};
 use super::symbols::{self, HALF, Symbol, half_width};
 use super::title::{Foot, Title};
 use crate::drawing::{Drawing, Ink};
@@ -242,7 +242,7 @@ impl Plan {
                 if let Some(cell) = self.cells.get(number) {
                     label(pen, &cell.label, (right + TO_LABEL, y));
                     points(pen, &cell.points, (left - DISC - 1.0, y));
-                    open_end(pen, cell, (x, y), top + band.top);
+                    open_end(pen, cell, (left + TO_BAR_END, y), top + band.top);
                 }
             }
             CellKind::Symbol | CellKind::Source | CellKind::Apart => {

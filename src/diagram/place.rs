@@ -2,7 +2,7 @@
 
 use super::layers::{CellKind, Layered, Wire};
 use super::order::places;
-use super::route::{TAPS_APART, contact_aside};
+use super::route::{TAPS_APART, TO_BAR_END, contact_aside};
 
 /// Rounds in which cells find their places.
 const ROUNDS: i32 = 60;
@@ -13,9 +13,10 @@ const SOFTEST: f64 = 0.2;
 /// How the pull of a wire fades with its step aside: beyond 1, one long step is better than several short ones.
 const STRENGTH: f64 = 1.5;
 
-/// How far a bar reaches beyond the outermost wire on it, and half of the shortest bar.
+/// How far a bar reaches beyond the outermost wire on it, half of the shortest bar that has room, and the shortest of all.
 const OVERHANG: f64 = 3.0;
 const SHORTEST_HALF: f64 = 8.0;
+pub(super) const SHORTEST: f64 = OVERHANG * 2.0;
 
 /// Free space between two neighbours.
 const BETWEEN: f64 = 3.0;
@@ -194,6 +195,20 @@ impl Placing<'_> {
         if is_row { needed.max(self.pitch) } else { needed }
     }
 
+    /// The shortest that a bar can be so that the wires on each of its sides find places of their own.
+    fn room_for_wires(&self, bar: usize) -> f64 {
+        let wires = &self.layered.wires;
+        let above = wires.iter().filter(|wire| wire.lower == bar).count();
+        let below = wires.iter().filter(|wire| wire.upper == bar).count();
+        let gaps = u32::try_from(above.max(below).saturating_sub(1)).unwrap_or(u32::MAX);
+        f64::from(gaps) * TAPS_APART + TO_BAR_END * 2.0
+    }
+
+    /// Half of the room that is kept for a bar whatever hangs on it.
+    fn least_half(&self, bar: usize) -> f64 {
+        SHORTEST_HALF.max(self.room_for_wires(bar) / 2.0)
+    }
+
     /// A bar reaches from its leftmost to its rightmost wire, and stands in their middle.
     fn stretch(&mut self, bar: usize) {
         let all = || self.pulls.get(bar).into_iter().flatten();
@@ -208,7 +223,7 @@ impl Placing<'_> {
         };
         let (least, most) = (least - room(&|x| x < least), most + room(&|x| x > most));
         let middle = if least <= most { (least + most) / 2.0 } else { self.x(bar) };
-        let half = if least <= most { (most - least) / 2.0 + OVERHANG } else { 0.0 }.max(SHORTEST_HALF);
+        let half = if least <= most { (most - least) / 2.0 + OVERHANG } else { 0.0 }.max(self.least_half(bar));
         self.columns.x.get_mut(bar).into_iter().for_each(|x| *x = middle);
         self.columns.ends.get_mut(bar).into_iter().for_each(|ends| *ends = (middle - half, middle + half));
     }
@@ -220,7 +235,7 @@ impl Placing<'_> {
         let least = places.iter().copied().fold(f64::MAX, f64::min) - OVERHANG;
         let most = places.iter().copied().fold(f64::MIN, f64::max) + OVERHANG;
         let (least, most) = if least < most { (least, most) } else { (self.x(bar), self.x(bar)) };
-        let short = (SHORTEST_HALF - (most - least) / 2.0).max(0.0);
+        let short = (self.least_half(bar) - (most - least) / 2.0).max(0.0);
         self.columns.ends.get_mut(bar).into_iter().for_each(|ends| *ends = (least - short, most + short));
     }
 
@@ -238,9 +253,11 @@ impl Placing<'_> {
                 let free = (self.limit_left(before, *bar), self.limit_right(*bar, cells.get(place + 1).copied()));
                 let (left, right) = self.ends(*bar);
                 let cut = (left.max(free.0), right.min(free.1));
-                // Where its wires are all beyond its neighbours, it stays in the room that was kept for it.
-                let x = self.x(*bar);
-                let kept = if cut.1 - cut.0 > OVERHANG * 2.0 { cut } else { (x - SHORTEST_HALF, x + SHORTEST_HALF) };
+                // Where its wires are all beyond its neighbours, or want more room than is left, it stays in the room
+                // that was kept for it.
+                let (x, half) = (self.x(*bar), self.least_half(*bar));
+                let least = self.room_for_wires(*bar).max(SHORTEST);
+                let kept = if cut.1 - cut.0 > least { cut } else { (x - half, x + half) };
                 self.columns.ends.get_mut(*bar).into_iter().for_each(|ends| *ends = kept);
             }
         }

@@ -13,9 +13,10 @@ const BETWEEN: f64 = 2.0;
 pub(super) const TAPS_APART: f64 = 3.0;
 pub(super) const TO_BAR_END: f64 = 1.5;
 
-/// How firmly a straight wire keeps its place on a bar, and how firmly the bar's ends keep theirs.
-const FIRM: f64 = 1e9;
-const FIXED: f64 = 1e6;
+/// How firmly a straight wire keeps its place on a bar, and how firmly the bar's ends keep theirs: a wire that met a bar
+/// beyond its end would run through its name.
+const FIRM: f64 = 1e6;
+const FIXED: f64 = 1e12;
 
 /// How far the neutral of a row stands from its lines.
 pub(super) const NEUTRAL_ASIDE: f64 = 3.5;

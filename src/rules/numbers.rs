@@ -53,7 +53,7 @@ fn owner(survey: &Survey, device: &Device) -> String {
 
 fn shared(survey: &Survey, device: &Device, number: &str, other: &str) -> Finding {
     let message =
-        format!("the notice of `{}` would have the number `{number}`, as that of {other} has", device.phrase());
+        format!("`{number}` would be the number of two notices: of {other}, and of {}", owner(survey, device));
     let enclosure = survey.enclosures.get(device.first.enclosure.index());
     let help = match enclosure.filter(|_| spelling::is_here(&device.location)) {
         Some(enclosure) => format!("write in which enclosure it is, `inside {}`", enclosure.designation),
@@ -104,7 +104,8 @@ mod tests {
     fn inside_is_another_place_in_every_enclosure_and_no_number_tells_which() {
         let rows = [row("E1", "Q1", "inside"), row("E2", "Q1", "inside"), row("E3", "Q2", "inside")];
         let found = shared(&[&rows[0], &rows[1], &rows[2]]);
-        let expected = "the notice of `Q1 (inside)` would have the number `Q1@inside`, as that of `Q1 (inside)`, named at `E1` has";
+        let expected =
+            "`Q1@inside` would be the number of two notices: of `Q1 (inside)` for `E1`, and of `Q1 (inside)` for `E2`";
         assert_eq!(found, [expected]);
         let named = [row("E1", "Q1", "inside E1"), row("E2", "Q1", "inside E2")];
         assert_eq!(shared(&[&named[0], &named[1]]), [""; 0]);

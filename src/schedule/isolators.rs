@@ -126,3 +126,27 @@ impl Listed for IsolatorLine<'_> {
         ]
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::network::{Network, NetworkOptions};
+    use crate::rules::{self, RuleOptions};
+    use crate::survey::{ReadOptions, read};
+
+    #[test]
+    fn what_is_inside_is_found_in_its_own_enclosure_whatever_it_is_called_elsewhere() {
+        let text = "enclosure,circuit,fed_from,voltage_to_earth,isolator,isolator_location\n\
+                    E1,C/1,DB-1,230,Q1,inside\nE2,C/2,DB-1,230,Q1,inside\nE2,C/3,DB-2,230,Q9,Room 2\n";
+        let survey = read(text.as_bytes(), &ReadOptions::new("survey.csv")).survey;
+        let network = Network::join(&survey, None, &NetworkOptions::default()).0;
+        let decisions = rules::decide(&survey, &network, &RuleOptions::default()).0;
+        let index = Index(isolators(&survey, &network, &decisions.enclosures));
+        assert_eq!(index.0.len(), 3, "two devices are called Q1");
+        let q1 = decisions.devices.iter().find(|device| device.device == "Q1").unwrap();
+        let found = |place| index.find(q1, place).map(|one| (one.enclosure, one.circuits.clone(), one.others));
+        assert_eq!(found(0), Some((0, vec!["C/1".to_owned()], 0)));
+        assert_eq!(found(1), Some((1, vec!["C/2".to_owned()], 1)));
+        assert_eq!(found(2), None);
+    }
+}

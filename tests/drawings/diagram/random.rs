@@ -17,6 +17,28 @@ fn networks() -> impl Strategy<Value = (Vec<Row>, Vec<usize>)> {
     (proptest::collection::vec(row, 3..24), proptest::collection::vec(any::<usize>(), 1..6))
 }
 
+/// Found by the test below: more wires leave `K3` than the bar was long enough for, and one ran through its name.
+#[test]
+fn a_short_bar_with_many_wires_keeps_them_off_its_name() {
+    let rows = [
+        "K0,source,,Street,230/400,TN-S,",
+        "K1,source,,Generator house,230/400,TN-S,",
+        "K2,isolator,K1 + K3,Room 2,,,",
+        "K3,busbar,K1,Room 3 by the north stair,,,",
+        "K4,breaker,K0 + K7,Room 4,,,",
+        "K5,converter,K4,Room 5 by the north stair,,,",
+        "K6,ups,K5,Room 6,,,",
+        "K7,transformer,K2,Room 7 by the north stair,,,",
+        "K8,ups,K1 + K6,Room 8,,,",
+        "K9,switch,K6,Room 9 by the north stair,,,",
+        "K10,converter,K2 + K0,Room 10,,,",
+        "K12,busbar,K9 + K3,Room 12,,,",
+        "K19,busbar,K8 + K3,Room 19 by the north stair,,,",
+    ];
+    let row = "E1,Panel,Room 1,C/0,load 0,K0,,230,230,K3,Room 3 by the north stair,,,";
+    assert_eq!(faults(&Site::of(&[row], &rows).drawing(0)), Vec::<String>::new());
+}
+
 fn site(rows: &[Row], isolators: &[usize]) -> Site {
     let mut supplies =
         vec!["K0,source,,Street,230/400,TN-S,".to_owned(), "K1,source,,Generator house,230/400,TN-S,".to_owned()];
