@@ -162,12 +162,11 @@ impl<'a> Serving<'a> {
         Self { enclosure, network, ways, proof, listed, alone, one_handle: has_one_handle(network, ways) }
     }
 
-    /// Whether a part of this row stays live inside with the device open.
-    fn leaves_live(&self, row: &Row, way: &Way, device: DeviceId) -> bool {
+    /// Whether a part of this row stays live inside with a device open that stands there or elsewhere.
+    fn leaves_live(row: &Row, way: &Way, device: DeviceId, stands_here: bool) -> bool {
         let is_own = way.isolated.devices().contains(&device);
-        let location = self.network.device(device).map_or("", |device| device.location.as_str());
         let may_stay = said_to_stay_live(row).is_some() || row.not_known.contains(Column::LiveAfter);
-        is_own && (may_stay || is_inside(location, self.enclosure))
+        is_own && (may_stay || stands_here)
     }
 
     /// What must be opened beside a device, and whether other supplies remain with all of that open.
@@ -258,36 +257,28 @@ fn gather(
     let Some((row, way)) = enclosure.rows.get(row as usize).zip(ways.get(row as usize)) else { return };
     let upstream = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
     let naming = [way.isolated.devices(), upstream].into_iter().filter(|devices| devices.contains(&id));
-    facts.disconnects.extend(naming.map(|devices| disconnects(site, serving, row, way, id, devices)));
-    facts.not_obvious |= enclosure.purpose_obvious.is_none();
-    let first = row.before_isolating.as_ref().filter(|_| way.isolated.devices().contains(&id));
-    facts.before.extend(first.filter(|first| !facts.before.contains(first)).cloned());
     let stands_here = is_inside(&device.location, enclosure);
+    for devices in naming {
+        let parts_remain = Serving::leaves_live(row, way, id, stands_here);
+        let (also, others_remain) = serving.also(site, id, way, devices);
+        facts.disconnects.push(Disconnects {
+            circuit: row.circuit.clone(),
+            enclosure: enclosure.designation.clone(),
+            serves: row.serves.clone(),
+            alone: serving.row_mates(id, devices).next().is_none(),
+            also,
+            others_remain,
+            parts_remain,
+        });
+    }
+    facts.not_obvious |= enclosure.purpose_obvious.is_none();
+    let first = row.further().before_isolating.as_ref().filter(|_| way.isolated.devices().contains(&id));
+    facts.before.extend(first.filter(|first| !facts.before.contains(first)).cloned());
     if stands_here {
         facts.reading_distance = facts.reading_distance.max(enclosure.reading_distance);
     }
     if !(stands_here && is_ups(enclosure)) {
         facts.back_feed.extend(fed_ups(enclosure, row, way, network));
-    }
-}
-
-fn disconnects(
-    site: &Devices<'_>,
-    serving: &Serving<'_>,
-    row: &Row,
-    way: &Way,
-    id: DeviceId,
-    devices: &[DeviceId],
-) -> Disconnects {
-    let (also, others_remain) = serving.also(site, id, way, devices);
-    Disconnects {
-        circuit: row.circuit.clone(),
-        enclosure: serving.enclosure.designation.clone(),
-        serves: row.serves.clone(),
-        alone: serving.row_mates(id, devices).next().is_none(),
-        also,
-        others_remain,
-        parts_remain: serving.leaves_live(row, way, id),
     }
 }
 
