@@ -14,6 +14,7 @@
 //! Example: Q7 disconnects circuit DB-C/7 to CH3-JB2; other supplies of CH3-JB2 remain.
 
 use std::collections::{HashMap, HashSet};
+use std::sync::OnceLock;
 
 use foldhash::fast::RandomState;
 use rayon::prelude::*;
@@ -38,8 +39,9 @@ pub struct Devices<'a> {
     assessor: Assessor<'a>,
     /// What the proof of each enclosure came to.
     proofs: &'a [ProofResult],
-    /// Designations that need their place beside them, in the form in which names are compared.
-    ambiguous: HashSet<String>,
+    /// Designations that need their place beside them, in the form in which names are compared; known once they are asked
+    /// for, which they are not where every row has a device of its own.
+    ambiguous: OnceLock<HashSet<String, RandomState>>,
     /// Of which source each device is a point of isolation, by its number.
     points: Vec<Option<SourcePoint>>,
     rows: RowsOfDevices,
@@ -57,7 +59,7 @@ impl<'a> Devices<'a> {
         let mut devices = Self {
             assessor,
             proofs,
-            ambiguous: ambiguous(network),
+            ambiguous: OnceLock::new(),
             points: source_points::of_devices(survey, network, installation),
             rows: RowsOfDevices::of(survey, network),
             large: HashMap::new(),
@@ -131,7 +133,7 @@ struct Gathered {
 }
 
 /// The designations that several devices bear, in the form in which names are compared.
-fn ambiguous(network: &Network) -> HashSet<String> {
+fn ambiguous(network: &Network) -> HashSet<String, RandomState> {
     let mut seen = HashSet::with_hasher(RandomState::default());
     let keys = network.devices().iter().map(|device| spelling::key(&device.designation));
     keys.filter_map(|key| seen.replace(key)).collect()
@@ -202,7 +204,8 @@ impl<'a> Serving<'a> {
 
     /// Designations, with their places where another device bears the same one.
     fn names(&self, site: &Devices<'_>, device: DeviceId, others: &[DeviceId]) -> Vec<String> {
-        let needs_place = |other: &Device| site.ambiguous.contains(&spelling::key(&other.designation));
+        let ambiguous = || site.ambiguous.get_or_init(|| ambiguous(self.network));
+        let needs_place = |other: &Device| ambiguous().contains(&spelling::key(&other.designation));
         let others = others.iter().filter(|other| **other != device).filter_map(|other| self.network.device(*other));
         others.map(|other| if needs_place(other) { other.phrase() } else { other.designation.clone() }).collect()
     }
