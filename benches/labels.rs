@@ -2,6 +2,7 @@
 
 #![allow(
     clippy::unwrap_used,
+    clippy::indexing_slicing,
     clippy::disallowed_methods,
     reason = "a bench that cannot go on stops, and lays its own files"
 )]
@@ -44,7 +45,7 @@ fn run(words: &[&std::path::Path]) {
     assert_eq!(format!("{code:?}"), format!("{:?}", std::process::ExitCode::SUCCESS), "the run failed");
 }
 
-#[divan::bench(args = [100, 1_000, 10_000], sample_count = 5, sample_size = 1)]
+#[divan::bench(args = [100, 1_000, 10_000, 100_000], sample_count = 5, sample_size = 1)]
 fn labels(bencher: divan::Bencher, enclosures: usize) {
     main_job(bencher, enclosures, &[]);
 }
@@ -58,11 +59,42 @@ fn labels_read_back(bencher: divan::Bencher, enclosures: usize) {
 fn main_job(bencher: divan::Bencher, enclosures: usize, further: &[&std::path::Path]) {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("survey.csv");
-    std::fs::File::create(&path).unwrap().write_all(survey(enclosures).as_bytes()).unwrap();
+    std::fs::write(&path, survey(enclosures)).unwrap();
     let output = folder.path().join("notices.pdf");
     bencher.bench_local(|| {
         let usual: [&std::path::Path; 6] =
             ["labels".as_ref(), &path, "-o".as_ref(), &output, "--force".as_ref(), "--quiet".as_ref()];
         run(&[&usual, further].concat());
     });
+}
+
+/// What no program that makes this document can do without: its streams deflated, on one thread, and all of it written.
+#[divan::bench(args = [100, 1_000, 10_000, 100_000], sample_count = 5, sample_size = 1)]
+fn floor(bencher: divan::Bencher, enclosures: usize) {
+    let folder = tempfile::tempdir().unwrap();
+    let (path, output) = (folder.path().join("survey.csv"), folder.path().join("notices.pdf"));
+    std::fs::write(&path, survey(enclosures)).unwrap();
+    run(&["labels".as_ref(), &path, "-o".as_ref(), &output, "--force".as_ref(), "--quiet".as_ref()]);
+    let bytes = std::fs::read(&output).unwrap();
+    let streams = streams(&bytes);
+    assert!(streams.len() > enclosures / 4);
+    let between = bytes.len() - streams.iter().map(|(_, deflated)| deflated).sum::<usize>();
+    let mut deflater = libdeflater::Compressor::new(libdeflater::CompressionLvl::new(1).unwrap());
+    let mut room = vec![0; deflater.zlib_compress_bound(streams.iter().map(|(plain, _)| plain.len()).max().unwrap())];
+    bencher.bench_local(|| {
+        let mut file = std::io::BufWriter::new(std::fs::File::create(&output).unwrap());
+        for (plain, _) in &streams {
+            let length = deflater.zlib_compress(plain, &mut room).unwrap();
+            file.write_all(&room[..length]).unwrap();
+        }
+        file.write_all(&bytes[..between]).unwrap();
+        file.into_inner().unwrap().sync_all().unwrap();
+    });
+}
+
+/// The streams of a document inflated, each with its deflated length.
+fn streams(bytes: &[u8]) -> Vec<(Vec<u8>, usize)> {
+    let document = lopdf::Document::load_mem(bytes).unwrap();
+    let streams = document.objects.values().filter_map(|object| object.as_stream().ok());
+    streams.filter_map(|stream| Some((stream.decompressed_content().ok()?, stream.content.len()))).collect()
 }

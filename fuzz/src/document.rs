@@ -58,7 +58,7 @@ pub fn print(survey: &Survey, notices: &[Notice]) {
     let labels: Vec<Label<'_>> = designations.collect();
     let (plan, _) = sheets::plan(&labels, &Formats::default(), Run::default(), &Limits::default()).unwrap();
     let declarations = Declarations::of(survey);
-    let tags: Vec<Option<Notice>> = set.iter().map(|(notice, set)| notice.on_a_tag().filter(|_| set.is_tag)).collect();
+    let tags: Vec<Option<Notice>> = set.iter().map(|(notice, set)| notice.on_a_tag().filter(|_| set.setting.is_tag)).collect();
     for document in 0..plan.documents.len() {
         let drawing = |label: usize| set.get(label).map(|(_, set)| Arc::clone(&set.drawing));
         let made = pages(&plan, document, &typesetter, drawing);
@@ -67,8 +67,8 @@ pub fn print(survey: &Survey, notices: &[Notice]) {
         for (label, (notice, set)) in set.iter().enumerate() {
             let claim = Claim {
                 notice: tags[label].as_ref().unwrap_or(notice),
-                letter_height: set.letter_height,
-                sign_height: set.sign_height,
+                letter_height: set.setting.letter_height,
+                sign_height: set.setting.sign_height,
                 declared: declarations.about(notice),
             };
             for place in plan.places(label).into_iter().filter(|place| place.document == document) {

@@ -5,11 +5,14 @@ use std::collections::BTreeSet;
 
 use noticewright::network::{Network, NetworkOptions, ProofResult, spelling};
 use noticewright::notice::{self, Notice, NoticeOptions, Subject};
-use noticewright::rules::{self, Decision, Decisions, RuleOptions};
+use noticewright::rules::{self, Decision, Decisions, Explanation, RuleOptions};
 use noticewright::supplies::{self, Supplies};
 use noticewright::survey::value::{DeviceRef, Isolation};
 use noticewright::survey::{self, Enclosure, ReadOptions, Survey, is_hidden};
 use noticewright::wording::Wording;
+
+/// Enclosures of one input whose decision is explained as well, which looks through the whole installation each time.
+const MOST_EXPLAINED: usize = 3;
 
 /// A survey with what was decided and worded.
 pub struct Decided {
@@ -70,11 +73,14 @@ fn devices(isolation: Option<&Isolation>) -> &[DeviceRef] {
 /// # Panics
 /// If something reassures without proof, or something declared is not said.
 pub fn holds(decided: &Decided) {
-    let Decided { survey, decisions, notices, .. } = decided;
+    let Decided { survey, network, decisions, notices } = decided;
     let indices: Vec<usize> = decisions.enclosures.iter().map(|decision| decision.enclosure).collect();
     assert_eq!(indices, (0..survey.enclosures.len()).collect::<Vec<_>>(), "every enclosure is decided");
     for (decision, enclosure) in decisions.enclosures.iter().zip(&survey.enclosures) {
         reasons(decision, enclosure);
+        if decision.enclosure < MOST_EXPLAINED {
+            explained(&rules::explain(survey, network, &RuleOptions::default(), decision.enclosure), decision);
+        }
         points(decision, enclosure);
         let about =
             |notice: &&Notice| notice.subject == Subject::Enclosure && notice.designation == enclosure.designation;
@@ -91,13 +97,18 @@ pub fn holds(decided: &Decided) {
 fn reasons(decision: &Decision, enclosure: &Enclosure) {
     let strongest = decision.reasons.iter().map(|reason| reason.outcome).max();
     assert_eq!(strongest, Some(decision.need), "{}", enclosure.designation);
-    let because = decision.reasons.iter().all(|reason| !reason.because.is_empty());
-    assert!(because, "a reason without a reason: {:?}", decision.reasons);
     let not_isolated = |row: &survey::Row| !matches!(row.isolation, Some(Isolation::By(_)));
     if !decision.need.prints() {
         assert_ne!(decision.proof.result, ProofResult::Live, "live, and no notice: {decision:?}");
         assert!(!enclosure.rows.iter().any(not_isolated), "not isolated, and no notice: {decision:?}");
     }
+}
+
+/// What is told about a decision is that decision, and every reason has its reason.
+fn explained(explanation: &Explanation, decision: &Decision) {
+    let told: Vec<_> = explanation.reasons.iter().map(|told| told.reason).collect();
+    assert_eq!(told, decision.reasons, "explained it is decided otherwise");
+    assert!(explanation.reasons.iter().all(|told| !told.because.is_empty()), "{explanation:?}");
 }
 
 /// Every device that a row names is a point of isolation.

@@ -146,7 +146,7 @@ fn around(outside: &[&Run], page: &Page, texts: Texts) -> Vec<What> {
     let seen = seen.iter().map(|piece| (piece.baseline, piece.left, piece.text.as_str()));
     let (mut seen, mut wanted) = (in_lines(seen), Vec::new());
     if texts == Texts::Letters {
-        wanted = in_lines(margin(&page.furniture));
+        wanted = in_lines(margin(&page.repeated).chain(margin(&page.furniture)));
     }
     wanted.retain(|text| match seen.iter().position(|other| other == text) {
         Some(index) => {

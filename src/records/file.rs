@@ -109,6 +109,12 @@ impl Reading {
         }
     }
 
+    /// The next entry goes on a line of its own behind a last one that lacks its end.
+    fn go_on_behind(&mut self, written: &[u8]) {
+        self.complete += count(written.len());
+        "\n".clone_into(&mut self.before_next);
+    }
+
     /// Takes what stands behind the last line end: nothing, a whole entry whose line end an editor took away, or the
     /// beginning of one.
     fn end(&mut self, last: &[u8], line: u64, file: &Arc<str>) {
@@ -120,11 +126,11 @@ impl Reading {
         match entry(&mut LineReader::default(), written) {
             Ok(entry) => {
                 self.entries.push(entry);
-                self.complete += count(written.len());
-                "\n".clone_into(&mut self.before_next);
+                self.go_on_behind(written);
             }
             // It has its version, so that it is whole, and only not understood: nothing may take its place.
             Err(fault @ (Fault::Later(_) | Fault::Cell { .. })) => {
+                self.go_on_behind(written);
                 self.findings.push(finding(&fault, written, usize::try_from(line).unwrap_or(usize::MAX), file));
             }
             Err(Fault::Incomplete) => {

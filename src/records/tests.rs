@@ -143,7 +143,12 @@ fn a_whole_last_line_that_is_not_understood_is_never_taken_for_one_that_was_cut_
         let reading = read(changed.as_bytes(), "records.csv");
         let found: Vec<_> =
             reading.findings.iter().map(|finding| (finding.code, finding.place.as_ref().unwrap().line)).collect();
-        assert_eq!((found, reading.torn, reading.entries.len()), (vec![(code, 3)], None, 1));
+        assert_eq!((found, &reading.torn, reading.entries.len()), (vec![(code, 3)], &None, 1));
+        assert_eq!(
+            (reading.complete, &*reading.before_next),
+            (changed.len() as u64, "\n"),
+            "an entry would overwrite it"
+        );
     }
 }
 

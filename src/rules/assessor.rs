@@ -10,8 +10,8 @@ use super::decision::{Decision, Decisions, Explained, Explanation, Outcome, Reas
 use super::device_identity::Devices;
 use super::installation::Installation;
 use super::{
-    FEWEST_TOGETHER, Rule, RuleOptions, alternative_source, back_feed, line_side_live, live_at_any_time, points,
-    proving, securing, several_isolators, several_supplies, starts_by_itself, stored_charge, switching,
+    FEWEST_TOGETHER, Rule, RuleOptions, alternative_source, back_feed, line_side_live, live_at_any_time, numbers,
+    points, proving, securing, several_isolators, several_supplies, starts_by_itself, stored_charge, switching,
     unexpected_voltage, voltages,
 };
 use crate::finding::Finding;
@@ -59,6 +59,7 @@ impl<'a> Assessor<'a> {
     pub fn of_installation(&self) -> Vec<Finding> {
         let mut findings = Vec::new();
         self.installation.report(self.survey, self.network, &mut findings);
+        numbers::report(self.survey, self.network, &mut findings);
         findings
     }
 

@@ -15,6 +15,7 @@ mod case;
 mod described;
 mod installation;
 mod met;
+mod numbers;
 mod phrases;
 mod points;
 mod rows_of_devices;

@@ -33,16 +33,30 @@ const NARROWEST: Length = Length::um(15_000);
 /// Names of enclosures that a margin is tried with at most.
 const MOST_NAMES: usize = 60;
 
-/// The margin of page `number` of `of` of a document.
-pub(super) fn margin(format: &SheetFormat, run: &Run, number: usize, of: usize, typesetter: &Typesetter) -> Drawing {
-    if is_left_blank(format) {
-        return Drawing::new(format.paper);
-    }
+/// What the margin of every sheet of a format shows.
+pub(super) fn margin_marks(format: &SheetFormat, typesetter: &Typesetter) -> Drawing {
     let mut margin = Margin::new(format, typesetter);
-    margin.cut_marks();
-    margin.first_cell_mark();
-    margin.edge_mark();
-    margin.check_ruler();
+    if !is_left_blank(format) {
+        margin.cut_marks();
+        margin.first_cell_mark();
+        margin.edge_mark();
+        margin.check_ruler();
+    }
+    margin.pen.drawing
+}
+
+/// What the margin of page `number` of `of` of a document says.
+pub(super) fn margin_text(
+    format: &SheetFormat,
+    run: &Run,
+    number: usize,
+    of: usize,
+    typesetter: &Typesetter,
+) -> Drawing {
+    let mut margin = Margin::new(format, typesetter);
+    if is_left_blank(format) {
+        return margin.pen.drawing;
+    }
     for (start, line) in margin.lines(run, number, of).0 {
         margin.pen.text(Face::Regular, &line, CAPITALS, start);
     }

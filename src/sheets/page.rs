@@ -18,7 +18,9 @@ pub struct Page {
     pub size: Size,
     /// The labels.
     pub placed: Vec<Placed>,
-    /// What stands in the margin: sheet number, orientation mark, check ruler.
+    /// What the pages around it show as well, below everything else: a document need hold it only once.
+    pub repeated: Arc<Drawing>,
+    /// What stands in the margin of this page alone, such as its number.
     pub furniture: Drawing,
     /// What a plotter or an engraver follows to cut labels out, above everything else; empty where no machine cuts.
     pub contours: Drawing,
@@ -119,6 +121,7 @@ impl Page {
         Self {
             size,
             placed: Vec::new(),
+            repeated: Arc::new(Drawing::new(size)),
             furniture,
             contours: Drawing::new(size),
             correction: Correction::default(),
@@ -167,7 +170,8 @@ impl Plan {
         if let Production::Press(press) = &format.production {
             return Ok(Works { format: &format, press, typesetter }.page(placed, &self.run, page + 1, sheets.pages()));
         }
-        let mut furniture = furniture::margin(&format, &self.run, page + 1, sheets.pages(), typesetter);
+        let repeated = part.margin_marks(&format, typesetter);
+        let mut furniture = furniture::margin_text(&format, &self.run, page + 1, sheets.pages(), typesetter);
         if let Some(pattern) = part.pattern(number) {
             cutting::draw(&mut furniture, &format, pattern);
         }
@@ -177,7 +181,8 @@ impl Plan {
             }
             Production::Office | Production::Roll(_) | Production::Press(_) => Drawing::new(format.paper),
         };
-        Ok(Page { placed, contours, correction: self.run.correction, ..Page::bare(format.paper, furniture) })
+        let correction = self.run.correction;
+        Ok(Page { placed, repeated, contours, correction, ..Page::bare(format.paper, furniture) })
     }
 }
 

@@ -1,11 +1,12 @@
 //! Gives every label its sheet and cell, from sizes alone.
 
 use std::fmt;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use super::packed::{Packed, Slot, Usage};
 use super::packing::Pattern;
 use super::{Formats, Production, Run, SheetFormat, furniture, paper_name};
+use crate::drawing::Drawing;
 use crate::finding::{Finding, code};
 use crate::length::Size;
 use crate::limits::Limits;
@@ -59,6 +60,8 @@ pub struct Part {
     /// Cells of its first sheet that are free, from 0.
     free: Vec<usize>,
     copies: usize,
+    /// What the margins of all its pages show, once a page was made.
+    margin_marks: OnceLock<Arc<Drawing>>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -378,7 +381,16 @@ impl Document {
 impl Part {
     fn new(format: Arc<SheetFormat>, copies: usize) -> Self {
         let free = (0..format.cells.len()).collect();
-        Self { format, first_page: 0, pages: 0, labels: Vec::new(), packed: None, free, copies }
+        Self {
+            format,
+            first_page: 0,
+            pages: 0,
+            labels: Vec::new(),
+            packed: None,
+            free,
+            copies,
+            margin_marks: OnceLock::new(),
+        }
     }
 
     /// The labels, each standing for all its copies.
@@ -393,6 +405,12 @@ impl Part {
             Some(pattern) if self.format.is_web() => Arc::new(self.format.cut_off(pattern.used.height)),
             _ => Arc::clone(&self.format),
         }
+    }
+
+    /// What the margin of a page of this format shows; that of a roll is as long as its page and drawn for each.
+    pub(super) fn margin_marks(&self, format: &SheetFormat, typesetter: &Typesetter) -> Arc<Drawing> {
+        let drawn = || Arc::new(furniture::margin_marks(format, typesetter));
+        if self.format.is_web() { drawn() } else { Arc::clone(self.margin_marks.get_or_init(drawn)) }
     }
 
     /// The cuts of one of its pages, from 0, if it is packed.

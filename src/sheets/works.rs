@@ -54,7 +54,8 @@ impl Works<'_> {
         let furniture = self.surround(run, number, of);
         let reading = super::Reading::default();
         let correction = Correction::default();
-        Page { size, placed, furniture, contours, correction, trim, bleed: self.press.bleed, reading }
+        let repeated = std::sync::Arc::new(Drawing::new(size));
+        Page { size, placed, repeated, furniture, contours, correction, trim, bleed: self.press.bleed, reading }
     }
 
     /// Whether the names of all enclosures left out find room on a page.

@@ -4,7 +4,9 @@
 //! its time on scoring the eight masks module by module; here a row of modules is one machine word, and the patterns of
 //! a version are drawn once and kept. The mask chosen is the one that the crate chooses.
 
-use std::ops::{BitAnd, BitOr, BitXor, Not, Shl, Shr};
+mod line;
+mod score;
+
 use std::sync::OnceLock;
 
 use qrcode::bits::{Bits, encode_auto};
@@ -13,6 +15,8 @@ use qrcode::ec::construct_codewords;
 use qrcode::{Color, EcLevel, QrResult, Version};
 
 use crate::survey::value::Environment;
+use line::Line;
+use score::Candidate;
 
 /// Modules of white that every side of a code needs around it (ISO/IEC 18004, quiet zone).
 pub const QUIET_ZONE: u16 = 4;
@@ -128,54 +132,6 @@ fn encode_as_utf_8(payload: &str, version: Version, correction: EcLevel) -> QrRe
     Ok(bits)
 }
 
-/// A row of modules in one machine word, bit 0 leftmost.
-trait Line:
-    Copy
-    + PartialEq
-    + BitAnd<Output = Self>
-    + BitOr<Output = Self>
-    + BitXor<Output = Self>
-    + Not<Output = Self>
-    + Shl<u32, Output = Self>
-    + Shr<u32, Output = Self>
-{
-    /// All light.
-    const LIGHT: Self;
-    /// One dark module, leftmost.
-    const FIRST: Self;
-    /// How many modules are dark.
-    fn dark(self) -> u32;
-    /// Appends the row to the words of a code.
-    fn append_to(self, rows: &mut Vec<u64>);
-}
-
-impl Line for u64 {
-    const LIGHT: Self = 0;
-    const FIRST: Self = 1;
-
-    fn dark(self) -> u32 {
-        self.count_ones()
-    }
-
-    fn append_to(self, rows: &mut Vec<u64>) {
-        rows.push(self);
-    }
-}
-
-impl Line for u128 {
-    const LIGHT: Self = 0;
-    const FIRST: Self = 1;
-
-    fn dark(self) -> u32 {
-        self.count_ones()
-    }
-
-    #[expect(clippy::cast_possible_truncation, reason = "the word is cut into its two halves")]
-    fn append_to(self, rows: &mut Vec<u64>) {
-        rows.extend([self as u64, (self >> 64) as u64]);
-    }
-}
-
 /// What all codes of one version and level have in common.
 struct Stencil<L> {
     side: u16,
@@ -236,19 +192,26 @@ impl<L: Line> Stencil<L> {
         Self { side: side.unsigned_abs(), order: order_of_bits(&bare, side), masked: masked.into() }
     }
 
-    /// Colours the codewords into the symbol under the best mask.
+    /// Colours the codewords into the symbol under the best mask, which is the first of those that score lowest.
     fn fill(&self, data: &[u8], check: &[u8]) -> Code {
         let mut bits = vec![L::LIGHT; usize::from(self.side)];
-        let words = data.iter().chain(check).flat_map(|word| (0..8).rev().map(move |bit| word >> bit & 1 == 1));
-        for (dark, &(row, column)) in words.zip(&self.order) {
-            if let (true, Some(line)) = (dark, bits.get_mut(usize::from(row))) {
-                *line = *line | L::FIRST << u32::from(column);
+        let words = data.iter().chain(check).flat_map(|word| (0..8).rev().map(move |bit| word >> bit & 1));
+        for (bit, &(row, column)) in words.zip(&self.order) {
+            if let Some(line) = bits.get_mut(usize::from(row)) {
+                *line = *line | L::of_bit(bit) << u32::from(column);
             }
         }
-        let symbols = self.masked.iter().map(|masked| masked.iter().zip(&bits).map(|(&under, &bit)| under ^ bit));
-        let best = symbols.map(Iterator::collect).min_by_key(|symbol: &Vec<L>| penalty(symbol));
+        let [mut best, mut tried] = [(); 2].map(|()| Candidate::new(self.side));
+        let mut least = u32::MAX;
+        for masked in &self.masked {
+            tried.draw(masked.iter().zip(&bits).map(|(&under, &bit)| under ^ bit));
+            if let Some(penalty) = tried.penalty_below(least) {
+                least = penalty;
+                std::mem::swap(&mut best, &mut tried);
+            }
+        }
         let mut rows = Vec::with_capacity(usize::from(self.side) * 2);
-        best.into_iter().flatten().for_each(|line| line.append_to(&mut rows));
+        best.lines().iter().for_each(|line| line.append_to(&mut rows));
         Code { side: self.side, rows }
     }
 }
@@ -290,90 +253,6 @@ fn digits_of_word(word: usize, digit: u32) -> u8 {
 /// Row and column of every module of a symbol, row by row.
 fn modules(side: u16) -> impl Iterator<Item = (u16, u16)> {
     (0..side).flat_map(move |row| (0..side).map(move |column| (row, column)))
-}
-
-/// How unlike a good symbol this one is, by the four rules of ISO/IEC 18004 (8.8.2 in the edition of 2006), less what
-/// the three finder patterns always cost.
-fn penalty<L: Line>(symbol: &[L]) -> u32 {
-    let across: u32 = symbol.iter().map(|&line| runs_across(line, symbol.len())).sum();
-    across + runs_down(symbol, symbol.len()) + blocks(symbol) + finders(symbol) + balance(symbol)
-}
-
-/// The first so many modules of a row.
-fn first<L: Line>(count: usize) -> L {
-    let beyond = u32::try_from(count).map_or(L::LIGHT, |count| !L::LIGHT << count);
-    !beyond
-}
-
-/// First rule, within a row: a run of `n` >= 5 modules of one colour costs `n - 2`.
-fn runs_across<L: Line>(line: L, side: usize) -> u32 {
-    let pair = !(line ^ line >> 1) & first(side - 1);
-    let four = pair & pair >> 1;
-    let run = four & four >> 2;
-    run.dark() + 2 * (run & !(run << 1)).dark()
-}
-
-/// First rule, within the columns.
-fn runs_down<L: Line>(symbol: &[L], side: usize) -> u32 {
-    let (mut cost, mut before) = (0, L::LIGHT);
-    for window in symbol.windows(5) {
-        let &[a, b, c, d, e] = window else { continue };
-        let run = !((a ^ b) | (b ^ c) | (c ^ d) | (d ^ e)) & first(side);
-        cost += run.dark() + 2 * (run & !before).dark();
-        before = run;
-    }
-    cost
-}
-
-/// Second rule: every block of 2 x 2 modules of one colour costs 3.
-fn blocks<L: Line>(symbol: &[L]) -> u32 {
-    let inside = first(symbol.len() - 1);
-    let block = |window: &[L]| match *window {
-        [a, b] => (!((a ^ b) | (a ^ a >> 1) | (b ^ b >> 1)) & inside).dark(),
-        _ => 0,
-    };
-    3 * symbol.windows(2).map(block).sum::<u32>()
-}
-
-/// What three finder patterns, each crossed by three rows and three columns, add to the third rule in every symbol.
-const FINDERS: u32 = 3 * (3 + 3) * 40;
-
-/// Third rule: dark and light 1:1:3:1:1 with four light modules on either side costs 40; outside the symbol all is
-/// light.
-fn finders<L: Line>(symbol: &[L]) -> u32 {
-    let across: u32 = symbol.iter().map(|&line| finders_across(line)).sum();
-    let outside = |count| std::iter::repeat_n(L::LIGHT, count);
-    let padded: Vec<L> = outside(4).chain(symbol.iter().copied()).chain(outside(10)).collect();
-    let down: u32 = padded.windows(15).map(finders_down).sum();
-    (40 * (across + down)).saturating_sub(FINDERS)
-}
-
-fn finders_across<L: Line>(line: L) -> u32 {
-    let finder = line & !(line >> 1) & line >> 2 & line >> 3 & line >> 4 & !(line >> 5) & line >> 6;
-    if finder == L::LIGHT {
-        return 0;
-    }
-    let left = line << 1 | line << 2 | line << 3 | line << 4;
-    let right = line >> 7 | line >> 8 | line >> 9 | line >> 10;
-    (finder & !(left & right)).dark()
-}
-
-/// The finders of all columns whose first module is the fifth of the fifteen rows.
-fn finders_down<L: Line>(window: &[L]) -> u32 {
-    let &[p, q, r, s, a, b, c, d, e, f, g, t, u, v, w] = window else { return 0 };
-    let finder = a & !b & c & d & e & !f & g;
-    if finder == L::LIGHT {
-        return 0;
-    }
-    (finder & !((p | q | r | s) & (t | u | v | w))).dark()
-}
-
-/// Fourth rule: the share of dark modules costs twice the per cent by which it is off a half. The standard rounds to
-/// steps of 5 %; the crate, whose choice is kept, to half per cents.
-fn balance<L: Line>(symbol: &[L]) -> u32 {
-    let area = u32::try_from(symbol.len().pow(2)).unwrap_or(u32::MAX);
-    let dark: u32 = symbol.iter().map(|line| line.dark()).sum();
-    (dark * 200 / area).abs_diff(100)
 }
 
 /// A symbol too wide for one word, drawn and masked by the crate.

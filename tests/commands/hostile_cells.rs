@@ -92,8 +92,13 @@ const JOB: &str = "[job]\nrevision = \"A\"\ndate = \"2026-11-24\"\nsupplies = \"
 /// An older survey, so that there are changes.
 const BEFORE: &str = "enclosure,circuit,voltage_to_earth,isolator,isolator_location\nX1,DB/9,400,Q9,Room 9\n";
 
+/// Stands for the designation of the enclosure among a command's words.
+const ENCLOSURE: &str = "ENCLOSURE";
+/// Stands for the number of its notice.
+const NUMBER: &str = "NUMBER";
+
 /// Every command that says or writes something about a site; the last ones read what the first ones wrote.
-const COMMANDS: [&[&str]; 17] = [
+const COMMANDS: [&[&str]; 20] = [
     &["check", "survey.csv"],
     &["check", "survey.csv", "--report", "short"],
     &["check", "survey.csv", "--report", "json"],
@@ -113,6 +118,9 @@ const COMMANDS: [&[&str]; 17] = [
     &["labels", "survey.csv", "-o", "out/r.pdf", "--sheet", "a3-a4-1", "--report", "json"],
     &["labels", "survey.csv", "-o", "out/a.pdf", "--sheet", "a3-a4-1", "--approval"],
     &["labels", "survey.csv", "-o", "out/e.pdf", "--sheet", "a3-a4-1", "--read-back"],
+    &["labels", "survey.csv", "-o", "out/g.pdf", "--sheet", "a3-a4-1", "--png", "out/png"],
+    &["why", "survey.csv", ENCLOSURE, "--svg", "out/why.svg"],
+    &["records", "history", NUMBER],
     &["schedule", "survey.csv", "--sheet", "a3-a4-1", "-o", "out/s.pdf", "-o", "out/s.csv", "-o", "out/s.xlsx"],
     &["cards", "survey.csv", "-o", "out/c.pdf"],
     &["fixing", "survey.csv", "--sheet", "a3-a4-1", "-o", "out/f.pdf"],
@@ -136,8 +144,17 @@ fn made(words: Words, refused: &Columns) -> (tempfile::TempDir, String) {
         fs::write(place.path().join(table.name), table.text(words, refused)).unwrap();
     }
     let mut said = String::new();
+    let column = Column::ALL.iter().position(|column| *column == Column::Enclosure).unwrap();
+    let designation = words(column);
+    let number = format!("{designation}/1");
     for words in COMMANDS {
-        let output = noticewright().current_dir(place.path()).args(words).output().unwrap();
+        let named = |word: &&'static str| match *word {
+            ENCLOSURE => designation.as_str(),
+            NUMBER => number.as_str(),
+            other => other,
+        };
+        let words: Vec<&str> = words.iter().map(named).collect();
+        let output = noticewright().current_dir(place.path()).args(&words).output().unwrap();
         if words.contains(&"json") {
             assert!(serde_json::from_slice::<serde_json::Value>(&output.stdout).is_ok(), "{words:?}");
         }
@@ -230,6 +247,7 @@ impl Traits {
                 "html" => self.markup("html", &String::from_utf8(bytes).unwrap()),
                 "pdf" => self.document(&bytes, &name),
                 "xlsx" => self.workbook(&bytes),
+                "png" => assert!(image::load_from_memory(&bytes).is_ok(), "{name}"),
                 "csv" if name.contains("/out/") => Self::table(&bytes, &name),
                 _ => {}
             }

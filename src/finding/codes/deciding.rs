@@ -48,6 +48,12 @@ codes! {
     ///
     /// One handle opens devices that are built together. Until the places agree, the interlock is not taken for one device.
     COUPLED_DEVICES_APART = "coupled-devices-apart", Warning;
+    /// The notice of an isolator would have the number of another notice.
+    ///
+    /// By its number a notice is found on site, recorded and printed again, so no two may have the same one. It is made of
+    /// designation and place: `Q7@Switchroom 1`. A device whose place is only `inside` is another one in each enclosure:
+    /// write which, `inside CH3-JB2`. Where an `@` in a name makes two numbers alike, write the name or the place otherwise.
+    NOTICE_NUMBER_SHARED = "notice-number-shared", Error;
     /// Confusion of isolators is declared impossible, though two of them bear the same designation.
     ///
     /// The locations are printed all the same, because only they tell the two devices apart.

@@ -89,8 +89,10 @@ fn cuts_are_drawn_in_gaps_and_first_cuts_marked_outside_the_room() {
         assert!(rooms.iter().all(|room| !room.overlaps(near)), "{line:?} comes nearer to a label than half a gap");
     }
     let area = find("a4-mixed").unwrap().packing.unwrap().area.inset(Length::um(-1_500));
-    let marks =
-        strokes(&page.furniture, Ink::Black).into_iter().filter(|line| !area.overlaps(line.inset(Length::um(-1))));
+    let marks = strokes(&page.repeated, Ink::Black)
+        .into_iter()
+        .chain(strokes(&page.furniture, Ink::Black))
+        .filter(|line| !area.overlaps(line.inset(Length::um(-1))));
     let level: BTreeSet<_> = marks.filter(|line| line.size.height == Length::ZERO).map(|line| line.origin.y).collect();
     assert!(level.len() >= 2, "{level:?}");
 }

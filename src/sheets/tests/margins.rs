@@ -3,7 +3,10 @@
 use super::*;
 
 fn margin_of(format: &SheetFormat, run: Run) -> Drawing {
-    furniture::margin(format, &run, 12, 34, &Typesetter::new())
+    let typesetter = Typesetter::new();
+    let mut margin = furniture::margin_marks(format, &typesetter);
+    margin.items.extend(furniture::margin_text(format, &run, 12, 34, &typesetter).items);
+    margin
 }
 
 #[test]

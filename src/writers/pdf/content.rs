@@ -8,7 +8,7 @@
 use std::cell::RefCell;
 use std::sync::Arc;
 
-use flate2::{Compress, Compression, FlushCompress, Status};
+use libdeflater::{CompressionLvl, Compressor};
 
 use super::fonts::UsedGlyphs;
 use super::marked::{self, Marks};
@@ -24,6 +24,8 @@ const POINTS_A_UNIT: f64 = 72.0 / 2_540.0;
 #[derive(Clone, Debug)]
 pub struct EncodedPage {
     pub(super) boxes: Boxes,
+    /// What comes before its own operators and is alike on other pages.
+    pub(super) opening: Option<Opening>,
     pub(super) deflated: Vec<u8>,
     /// The operators of the cutting contours, which go on with the state of the others; none on most pages.
     pub(super) contours: Vec<u8>,
@@ -31,6 +33,30 @@ pub struct EncodedPage {
     pub(super) groups: Vec<Arc<Group>>,
     /// What a reader is told of it; nothing for a page that is only looked at.
     pub(super) marks: Option<Marks>,
+}
+
+/// What a page begins with, which others may begin with too.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Opening {
+    paper: Size,
+    correction: Correction,
+    repeated: Arc<Drawing>,
+}
+
+impl Opening {
+    /// Whether another begins alike; that its drawing is the same is seen without a look at its marks.
+    pub(super) fn is_like(&self, other: &Self) -> bool {
+        let same = Arc::ptr_eq(&self.repeated, &other.repeated);
+        same && self.paper == other.paper && self.correction == other.correction
+    }
+
+    /// Its operators. What follows must not rely on any ink, width or font that they set.
+    pub(super) fn draw<'a>(&self, palette: &'a Palette) -> Content<'a> {
+        let mut content = Content::new(palette);
+        content.page_matrix(self.paper, self.correction);
+        content.drawing(&self.repeated);
+        content
+    }
 }
 
 /// The boxes of a page, measured as the page is: from its upper left corner, `y` down.
@@ -49,8 +75,13 @@ pub(super) struct Boxes {
 #[must_use]
 pub fn encode(page: &Page, palette: &Palette) -> EncodedPage {
     let mut content = Content::new(palette);
-    content.page_matrix(page.size, page.correction);
-    let marks = (page.reading != Reading::default()).then(|| marked::draw(&mut content, page));
+    let is_read = page.reading != Reading::default();
+    let opening = Opening { paper: page.size, correction: page.correction, repeated: Arc::clone(&page.repeated) };
+    let opening = Some(opening).filter(|opening| !is_read && !opening.repeated.items.is_empty());
+    if opening.is_none() {
+        content.page_matrix(page.size, page.correction);
+    }
+    let marks = is_read.then(|| marked::draw(&mut content, page));
     if marks.is_none() {
         content.drawing(&page.furniture);
         page.placed.iter().for_each(|placed| content.placed(placed));
@@ -62,7 +93,8 @@ pub fn encode(page: &Page, palette: &Palette) -> EncodedPage {
     content.drawing(&page.contours);
     content.bytes.extend_from_slice(if decorates { marked::END } else { b"" });
     let boxes = Boxes { size: page.size, trim: page.trim, bleed: page.bleed };
-    EncodedPage { boxes, deflated, contours: content.bytes, glyphs: content.glyphs, groups: content.groups, marks }
+    let Content { bytes: contours, glyphs, groups, .. } = content;
+    EncodedPage { boxes, opening, deflated, contours, glyphs, groups, marks }
 }
 
 /// Entries of the dictionary of a form in which a group of this size is stored, with its resources as they are written.
@@ -303,6 +335,7 @@ fn push_spelt(bytes: &mut Vec<u8>, length: Length, behind: Option<u8>) {
 
 /// The first `count` of some bytes. To copy all of a short array and cut it off costs less than to copy as many as there
 /// happen to be.
+#[inline]
 pub(super) fn push_first<const N: usize>(bytes: &mut Vec<u8>, given: [u8; N], count: usize) {
     let end = bytes.len() + count;
     bytes.extend_from_slice(&given);
@@ -328,42 +361,59 @@ pub(super) fn push_integer(bytes: &mut Vec<u8>, number: i64) {
 }
 
 /// A number with so many digits after the point at most; PDF knows no exponents.
-pub(super) fn push_number(bytes: &mut Vec<u8>, number: f64, digits: usize) {
-    let text = format!("{number:.digits$}");
-    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
-    bytes.extend_from_slice(text.as_bytes());
+#[expect(clippy::cast_possible_truncation, reason = "what does not fit is spelt the long way")]
+pub(super) fn push_number(bytes: &mut Vec<u8>, number: f64, digits: u8) {
+    let scale = 10_i64.pow(u32::from(digits));
+    let scaled = (number * 10_f64.powi(i32::from(digits))).round();
+    if scaled.abs() > 9e15 || scaled.is_nan() {
+        let digits = usize::from(digits);
+        let text = format!("{number:.digits$}");
+        bytes.extend_from_slice(text.trim_end_matches('0').trim_end_matches('.').as_bytes());
+        return;
+    }
+    let scaled = scaled as i64;
+    if scaled < 0 {
+        bytes.push(b'-');
+    }
+    let (whole, mut rest) = (scaled.abs() / scale, scaled.abs() % scale);
+    push_integer(bytes, whole);
+    let mut step = scale;
+    if rest > 0 {
+        bytes.push(b'.');
+    }
+    while rest > 0 {
+        step /= 10;
+        bytes.push(b'0' + (rest / step) as u8);
+        rest %= step;
+    }
 }
 
 /// How hard the deflater tries.
 ///
-/// Measured with four labels a page, of six lines and a code of 37 modules: 5250 bytes a label become 1690, 1190, 1100
-/// and 1010 at levels 1, 2, 3 and 6, in about 16, 22, 30 and 50 microseconds. The second step saves most for its time.
-const LEVEL: u32 = 2;
+/// Measured with four labels a page, of six lines and a code of 29 modules: 4400 bytes a label become 895, 863, 840 and 765
+/// at levels 1, 2, 3 and 6, and each of these steps takes more time than it saves in writing.
+const LEVEL: i32 = 1;
 
 /// Deflates within a zlib wrapper.
 ///
-/// The state of 300 KB is kept for each thread: made anew for each page, its holes between the pages' small results cost
-/// more memory than all the notices of a large survey.
+/// Deflater and room are kept for each thread: made anew for each page, the holes that they leave between the pages'
+/// small results cost more memory than all the notices of a large survey.
 pub(super) fn deflated(bytes: &[u8]) -> Vec<u8> {
     thread_local! {
-        static STATE: RefCell<Compress> = RefCell::new(Compress::new(Compression::new(LEVEL), true));
+        static STATE: RefCell<(Compressor, Vec<u8>)> = {
+            let level = CompressionLvl::new(LEVEL).unwrap_or_default();
+            RefCell::new((Compressor::new(level), Vec::new()))
+        };
     }
-    STATE.with_borrow_mut(|state| {
-        state.reset();
-        deflated_by(state, bytes)
-    })
-}
-
-fn deflated_by(state: &mut Compress, bytes: &[u8]) -> Vec<u8> {
-    let mut deflated = Vec::with_capacity(bytes.len() / 3 + 64);
-    loop {
-        let read = usize::try_from(state.total_in()).unwrap_or(usize::MAX);
-        let rest = bytes.get(read..).unwrap_or_default();
-        match state.compress_vec(rest, &mut deflated, FlushCompress::Finish) {
-            Ok(Status::StreamEnd) => return deflated,
-            Ok(Status::Ok | Status::BufError) => deflated.reserve(bytes.len() / 2 + 64),
-            // A deflater that was just reset has no state in which it could refuse.
-            Err(_) => unreachable!("a deflater that was reset accepts any bytes"),
+    STATE.with_borrow_mut(|(deflater, room)| {
+        let most = deflater.zlib_compress_bound(bytes.len());
+        if room.len() < most {
+            room.resize(most, 0);
         }
-    }
+        match deflater.zlib_compress(bytes, room) {
+            Ok(count) => room.get(..count).unwrap_or_default().to_vec(),
+            // It refuses only where there is less room than it asked for.
+            Err(_) => unreachable!("a deflater has as much room as it asked for"),
+        }
+    })
 }

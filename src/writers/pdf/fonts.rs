@@ -11,8 +11,16 @@ use crate::typesetting::fonts;
 
 /// Widths and characters of one face, by glyph number.
 pub(super) struct FaceTable {
-    spelt: Vec<Spelt>,
-    characters: Vec<Option<char>>,
+    glyphs: Vec<Known>,
+}
+
+/// What is known of a glyph.
+#[derive(Clone, Copy)]
+pub(super) struct Known {
+    /// How it is shown.
+    pub(super) spelt: Spelt,
+    /// The character that a reader gets from it; `None` for ligatures and alternates.
+    pub(super) character: Option<char>,
 }
 
 /// What is needed of a glyph to show it.
@@ -54,14 +62,19 @@ impl FaceTable {
         self.spelt(glyph).width
     }
 
+    /// A glyph of the face.
+    pub(super) fn known(&self, glyph: u16) -> Option<&Known> {
+        self.glyphs.get(usize::from(glyph))
+    }
+
     /// A glyph as it is shown.
     pub(super) fn spelt(&self, glyph: u16) -> Spelt {
-        self.spelt.get(usize::from(glyph)).copied().unwrap_or_else(|| Spelt::of(glyph, 0))
+        self.known(glyph).map_or_else(|| Spelt::of(glyph, 0), |known| known.spelt)
     }
 
     /// The character that a reader gets from a glyph; `None` for ligatures and alternates.
     pub(super) fn character(&self, glyph: u16) -> Option<char> {
-        self.characters.get(usize::from(glyph)).copied().flatten()
+        self.known(glyph)?.character
     }
 }
 
@@ -86,7 +99,7 @@ pub(super) const fn resource(face: Face) -> &'static [u8] {
 fn read_table(file: &'static [u8]) -> FaceTable {
     let Ok(font) = FontRef::new(file) else {
         // The faces are compiled in; the tests read all three.
-        return FaceTable { spelt: Vec::new(), characters: Vec::new() };
+        return FaceTable { glyphs: Vec::new() };
     };
     let metrics = font.glyph_metrics(Size::unscaled(), LocationRef::default());
     let glyphs = metrics.glyph_count();
@@ -99,8 +112,8 @@ fn read_table(file: &'static [u8]) -> FaceTable {
             *slot = Some(slot.map_or(character, |known: char| known.min(character)));
         }
     }
-    let spelt = (0..=u16::MAX).zip(0..glyphs).map(|(number, glyph)| Spelt::of(number, width(glyph))).collect();
-    FaceTable { spelt, characters }
+    let known = |((number, glyph), character)| Known { spelt: Spelt::of(number, width(glyph)), character };
+    FaceTable { glyphs: (0..=u16::MAX).zip(0..glyphs).zip(characters).map(known).collect() }
 }
 
 /// What a person types to find a character: the space or hyphen of the keyboard for one that must not break.
@@ -142,7 +155,7 @@ impl UsedGlyphs {
     /// Where to note the glyphs of a face, with room for each.
     pub(super) fn of_face(&mut self, face: Face, table: &FaceTable) -> Shown<'_> {
         let bits = self.bits_mut(face);
-        let words = table.spelt.len().div_ceil(64);
+        let words = table.glyphs.len().div_ceil(64);
         if bits.len() < words {
             bits.resize(words, 0);
         }

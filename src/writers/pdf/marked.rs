@@ -28,6 +28,10 @@ pub(super) struct Marks {
 pub(super) fn draw(content: &mut Content<'_>, page: &Page) -> Marks {
     let reading = &page.reading;
     let mut pen = Pen { content, marks: Marks::default(), open: None };
+    for item in &page.repeated.items {
+        pen.turn(None);
+        pen.content.item(item, page.repeated.dots);
+    }
     let mut ranges = reading.marked.iter().peekable();
     for (number, item) in page.furniture.items.iter().enumerate() {
         while ranges.next_if(|range| range.items.end <= number).is_some() {}

@@ -47,7 +47,7 @@ use rayon::prelude::*;
 
 use crate::drawing::{Group, Structure};
 use crate::sheets::{Page, Palette};
-use content::Content;
+use content::{Content, Opening};
 use fonts::UsedGlyphs;
 use links::Links;
 use marked::Marks;
@@ -101,6 +101,8 @@ pub struct PdfWriter<W: Write> {
     resources: Id,
     glyphs: UsedGlyphs,
     groups: BTreeMap<&'static str, (Arc<Group>, Id)>,
+    /// What the last page that shares its beginning began with.
+    opening: Option<(Opening, Id)>,
     /// The layer of the cutting contours, once there is one.
     layer: Option<Id>,
     rasters: Rasters,
@@ -135,6 +137,7 @@ impl<W: Write> PdfWriter<W> {
             resources,
             glyphs: UsedGlyphs::default(),
             groups: BTreeMap::new(),
+            opening: None,
             layer: None,
             rasters: Rasters::default(),
             tags: Tags::new(),
@@ -186,7 +189,9 @@ impl<W: Write> PdfWriter<W> {
             self.add_group(group)?;
         }
         self.glyphs.merge(&page.glyphs);
-        let mut content = vec![self.content(&page.deflated)?];
+        let opening = page.opening.as_ref().map(|opening| self.opening(opening)).transpose()?;
+        let mut content: Vec<Id> = opening.into_iter().collect();
+        content.push(self.content(&page.deflated)?);
         if !page.contours.is_empty() {
             content.push(self.contours(&page.contours)?);
         }
@@ -205,6 +210,22 @@ impl<W: Write> PdfWriter<W> {
         let mut entries = key.map(|key| format!("/StructParents {key}/Tabs/S")).unwrap_or_default();
         entries.extend(links.map(|links| format!("/Annots {}", links.reference())));
         self.tree.add(&mut self.objects, page.boxes, &content, self.resources, &entries)
+    }
+
+    /// Operators with which a page begins: written once for all pages behind each other that share them.
+    fn opening(&mut self, opening: &Opening) -> io::Result<Id> {
+        if let Some((_, id)) = self.opening.as_ref().filter(|(known, _)| known.is_like(opening)) {
+            return Ok(*id);
+        }
+        let palette = self.setup.palette.clone();
+        let drawn = opening.draw(&palette);
+        for group in &drawn.groups {
+            self.add_group(group)?;
+        }
+        self.glyphs.merge(&drawn.glyphs);
+        let id = self.content(&drawn.deflate())?;
+        self.opening = Some((opening.clone(), id));
+        Ok(id)
     }
 
     /// Operators that make decoration of what stands between them.

@@ -104,6 +104,32 @@ fn a_code_wider_than_a_word_keeps_every_module() {
 }
 
 #[test]
+fn what_pages_begin_with_alike_is_stored_once() {
+    let mut marks = Drawing::new(SIDE);
+    marks.stroke(Path::line(point(0, 0), point(7_777, 0)), Ink::Black, Length::um(100));
+    let (marks, again) = (Arc::new(marks.clone()), Arc::new(marks));
+    let with = |repeated: &Arc<Drawing>, correction| Page {
+        repeated: Arc::clone(repeated),
+        correction,
+        ..page(Drawing::new(SIDE))
+    };
+    let (plain, moved) = (Correction::default(), Correction { offset: point(500, 0), ..Correction::default() });
+    let pages = [with(&marks, plain), with(&marks, plain), with(&marks, moved), with(&again, moved)];
+    let document = written(&pages, &DocumentInfo::default());
+    let contents: Vec<Vec<lopdf::ObjectId>> =
+        document.get_pages().values().map(|id| document.get_page_contents(*id)).collect();
+    let [first, second, third, fourth] = &contents[..] else { panic!("{contents:?}") };
+    assert_eq!((first.len(), first[0], first[1] == second[1]), (2, second[0], false));
+    // Where the printer's error is another, or the marks may be others, nothing is shared.
+    assert!(second[0] != third[0] && third[0] != fourth[0], "{contents:?}");
+    for (page, id) in document.get_pages() {
+        let content = String::from_utf8(document.get_page_content(id)).unwrap();
+        assert_eq!(content.matches("0 0 m\n777.7 0 l\nS\n").count(), 1, "page {page}: {content}");
+        assert_eq!(content.matches("1 j 1 J").count(), 1, "page {page}: {content}");
+    }
+}
+
+#[test]
 fn a_group_is_stored_once_and_bears_its_font() {
     let sign = group("a sign", 500);
     let document = written(&[page(with_group(&sign)), page(with_group(&sign))], &DocumentInfo::default());

@@ -1,7 +1,7 @@
 //! Shaped lines into operators: glyph numbers of the whole font, with the pen moved where shaping moved it.
 
 use super::content::{Content, push_first, push_integer};
-use super::fonts::{self, FaceTable};
+use super::fonts::{self, FaceTable, Known};
 use crate::drawing::{Face, Glyph, GlyphLine, Ink};
 use crate::length::{Length, Point};
 
@@ -11,38 +11,67 @@ pub(super) fn push(content: &mut Content<'_>, line: &GlyphLine, origin: Point, e
     if !content.fill_ink(ink) {
         return;
     }
-    let plain = note_letters(content, line, table) || note_glyphs(content, line, table);
     let before = content.state.line.replace(origin).unwrap_or_else(|| {
         content.bytes.extend_from_slice(b"BT\n");
         Point::default()
     });
+    let start = (content.bytes.len(), content.state.font);
+    push_place(content, line.face, em, Point::new(origin.x - before.x, origin.y - before.y));
+    if push_letters(content, line, table) {
+        return;
+    }
+    content.bytes.truncate(start.0);
+    content.state.font = start.1;
+    let plain = note_glyphs(content, line, table);
     if !plain {
         push_actual_text(&mut content.bytes, &line.text);
     }
-    set_font(content, line.face, em);
-    content.point(Point::new(origin.x - before.x, origin.y - before.y));
-    content.bytes.extend_from_slice(b"Td\n");
+    push_place(content, line.face, em, Point::new(origin.x - before.x, origin.y - before.y));
     push_glyphs(&mut content.bytes, line, table, em);
     if !plain {
         content.bytes.extend_from_slice(b"EMC\n");
     }
 }
 
-/// Notes the glyphs of a line in which each stands for one character and shows just that, as in nearly all; false if
-/// this is not such a line, of which nothing more can then be said.
-fn note_letters(content: &mut Content<'_>, line: &GlyphLine, table: &FaceTable) -> bool {
+/// Font and size, and how far to go from the last line.
+fn push_place(content: &mut Content<'_>, face: Face, em: Length, step: Point) {
+    set_font(content, face, em);
+    content.point(step);
+    content.bytes.extend_from_slice(b"Td\n");
+}
+
+/// A line in which each glyph stands on the line for one character and shows just that, as in nearly all: noted and
+/// pushed in one go. False if this is not such a line, and what was pushed of it must be taken back.
+fn push_letters(content: &mut Content<'_>, line: &GlyphLine, table: &FaceTable) -> bool {
     let mut shown = content.glyphs.of_face(line.face, table);
     let mut characters = line.text.char_indices();
-    let all = line.glyphs.iter().all(|glyph| {
-        let shows = characters.next().is_some_and(|(at, character)| {
-            at == usize::from(glyph.cluster) && table.character(glyph.id) == Some(fonts::searched(character))
-        });
-        if shows {
-            shown.note(glyph.id);
+    let bytes = &mut content.bytes;
+    bytes.reserve(line.glyphs.len() * 6);
+    bytes.extend_from_slice(b"[(");
+    let mut owed = 0;
+    for glyph in &line.glyphs {
+        let Some((at, character)) = characters.next() else { return false };
+        let Some(Known { spelt, character: Some(known) }) = table.known(glyph.id) else { return false };
+        let level = glyph.shift == 0 && glyph.rise == 0;
+        if !level || at != usize::from(glyph.cluster) || *known != fonts::searched(character) {
+            return false;
         }
-        shows
-    });
-    all && characters.next().is_none()
+        shown.note(glyph.id);
+        if owed != 0 {
+            push_move(bytes, owed);
+        }
+        push_first(bytes, spelt.bytes, usize::from(spelt.count));
+        owed = i64::from(glyph.advance) - i64::from(spelt.width);
+    }
+    bytes.extend_from_slice(b")]TJ\n");
+    characters.next().is_none()
+}
+
+/// Ends the string, moves the pen to the right and begins another string.
+fn push_move(bytes: &mut Vec<u8>, right: i64) {
+    bytes.push(b')');
+    push_integer(bytes, -right);
+    bytes.push(b'(');
 }
 
 /// Notes every glyph with the text that it shows. False if some glyph shows another text here than a reader would get
@@ -130,9 +159,7 @@ fn push_glyphs(bytes: &mut Vec<u8>, line: &GlyphLine, table: &FaceTable, em: Len
         }
         owed += i64::from(glyph.shift);
         if owed != 0 {
-            bytes.push(b')');
-            push_integer(bytes, -owed);
-            bytes.push(b'(');
+            push_move(bytes, owed);
         }
         let spelt = table.spelt(glyph.id);
         push_first(bytes, spelt.bytes, usize::from(spelt.count));
