@@ -71,8 +71,8 @@ fn the_survey_is_what_was_typed() {
     assert_eq!(box_2.rows[1].voltage_to_earth, Some(Volts::milli(63_500)));
     assert!(matches!(&box_2.rows[1].isolation, Some(Isolation::By(devices)) if devices.len() == 2));
     assert_eq!(ups.note.as_deref(), Some("first line second line"));
-    assert_eq!(ups.rows[0].stored, Some(Volts::whole(565)));
-    assert_eq!(ups.rows[0].discharge_seconds, Some(300), "the formula's stored value");
+    assert_eq!(ups.rows[0].further().stored, Some(Volts::whole(565)));
+    assert_eq!(ups.rows[0].further().discharge_seconds, Some(300), "the formula's stored value");
     assert_eq!(ups.rows[0].isolation, Some(Isolation::Unknown));
     assert_eq!(solar.no_confusion.as_ref().unwrap().by, "JD");
     assert_eq!(solar.environment.unwrap().heat, Some(70));

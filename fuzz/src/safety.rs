@@ -64,7 +64,7 @@ pub fn rows(survey: &Survey, most: usize) {
         assert!(designations.insert(&enclosure.designation), "two enclosures are called {:?}", enclosure.designation);
         for row in &enclosure.rows {
             assert!(records.insert(row.record), "row {} is there twice", row.record);
-            for device in devices(row.isolation.as_ref()).iter().chain(devices(row.upstream.as_ref())) {
+            for device in devices(row.isolation.as_ref()).iter().chain(devices(row.further().upstream.as_ref())) {
                 assert!(!device.designation.trim().is_empty(), "{row:?}");
                 assert!(!device.designation.contains(is_hidden) && !device.location.contains(is_hidden), "{row:?}");
             }

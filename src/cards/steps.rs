@@ -70,20 +70,22 @@ fn no_charge(card: &Card<'_>) -> Vec<Cell> {
     let of_charge = |reason: &&Reason| reason.rule == Rule::StoredCharge;
     let rows = &card.enclosure.rows;
     match card.decision.reasons.iter().find(of_charge).map(|reason| reason.outcome) {
-        Some(Outcome::Lifted) => match rows.iter().filter_map(|row| row.discharge_seconds).max() {
+        Some(Outcome::Lifted) => match rows.iter().filter_map(|row| row.further().discharge_seconds).max() {
             Some(seconds) => waited(&format!(
                 "Stored charge: below the limit {} after isolating, on the survey's word: wait that long",
                 waiting(seconds)
             )),
             None => vec![body(NOT_KNOWN)],
         },
-        Some(Outcome::NotNeeded) => vec![body(match rows.iter().filter(|row| row.stored.is_some()).count() {
-            0 => "Stored charge: the survey names none. Prove discharged.",
-            count if count == rows.len() => "Stored charge: none to wait for, on the survey's word",
-            _ => {
-                "Stored charge: none to wait for in circuits of which the survey gives it, none named in the others. Prove discharged."
-            }
-        })],
+        Some(Outcome::NotNeeded) => {
+            vec![body(match rows.iter().filter(|row| row.further().stored.is_some()).count() {
+                0 => "Stored charge: the survey names none. Prove discharged.",
+                count if count == rows.len() => "Stored charge: none to wait for, on the survey's word",
+                _ => {
+                    "Stored charge: none to wait for in circuits of which the survey gives it, none named in the others. Prove discharged."
+                }
+            })]
+        }
         Some(Outcome::Unknown | Outcome::Advised | Outcome::Required) | None => vec![body(NOT_KNOWN)],
     }
 }

@@ -318,8 +318,8 @@ impl Loaded {
 
     /// The same finding at a cell of the first row of the notice's enclosure; a device has no row of its own.
     pub(super) fn at_cell(&self, finding: Finding, notice: &Notice, column: Column) -> Finding {
-        let enclosure = self.survey.enclosures.iter().find(|enclosure| enclosure.designation == notice.designation);
-        match (notice.subject, enclosure.and_then(|enclosure| enclosure.rows.first())) {
+        let row = || self.survey.enclosure(&notice.designation)?.rows.first();
+        match (notice.subject, row()) {
             (Subject::Enclosure, Some(row)) => finding.at(self.survey.place(row.record, column)),
             (Subject::Standing, _) => self.at_standing_cell(finding, notice, column),
             (Subject::Enclosure | Subject::Device, _) => finding,

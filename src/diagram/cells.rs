@@ -208,7 +208,7 @@ impl Making<'_> {
             Some(Isolated::Unknown) => remarks.push("isolator not known".to_owned()),
             Some(Isolated::By(_)) | None => {}
         }
-        if let Some(lender) = row.and_then(|row| row.neutral_from.as_ref()) {
+        if let Some(lender) = row.and_then(|row| row.further().neutral_from.as_ref()) {
             remarks.push(format!("shares the neutral of {lender}"));
         }
         let is_live = self.case.proof().paths.iter().any(|path| path.way == end.way);

@@ -39,8 +39,8 @@ impl Interlocks {
         survey: &Survey,
         findings: &mut Vec<Finding>,
     ) -> Option<InterlockId> {
-        let Some(name) = &row.interlock else {
-            if row.interlock_kind.is_some() {
+        let Some(name) = &row.further().interlock else {
+            if row.further().interlock_kind.is_some() {
                 let message =
                     format!("the interlock of circuit `{}` has a kind and no name, so it lifts nothing", row.circuit);
                 let finding = Finding::new(code::INTERLOCK_INCOMPLETE, message);
@@ -48,7 +48,7 @@ impl Interlocks {
             }
             return None;
         };
-        let (id, incomplete) = self.named(name, row.interlock_kind, Some(said));
+        let (id, incomplete) = self.named(name, row.further().interlock_kind, Some(said));
         findings.extend(incomplete.map(|finding| finding.at_row(survey, said, Column::InterlockKind)));
         Some(id)
     }

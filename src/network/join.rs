@@ -91,7 +91,7 @@ impl<'a> Joining<'a> {
         for device in isolated.devices() {
             self.devices.describe(*device, row, said, self.survey, &mut self.findings);
         }
-        let upstream = row.upstream.as_ref().map(|upstream| self.isolated(Some(upstream), said));
+        let upstream = row.further().upstream.as_ref().map(|upstream| self.isolated(Some(upstream), said));
         self.report_missing_locations(enclosure, row, said);
         self.report_lender(enclosure, row, said);
         let supplies = row
@@ -130,7 +130,7 @@ impl<'a> Joining<'a> {
         if enclosure.no_confusion.is_some() {
             return;
         }
-        let cells = [(&row.isolation, Column::IsolatorLocation), (&row.upstream, Column::UpstreamLocation)];
+        let cells = [(&row.isolation, Column::IsolatorLocation), (&row.further().upstream, Column::UpstreamLocation)];
         for (cell, column) in cells {
             let Some(Isolation::By(named)) = cell else { continue };
             for device in named.iter().filter(|device| device.location.is_empty()) {
@@ -150,7 +150,7 @@ impl<'a> Joining<'a> {
 
     /// A shared neutral stays live with its lender: the lender's isolator must be listed too.
     fn report_lender(&mut self, enclosure: &Enclosure, row: &Row, said: Said) {
-        let Some(lender) = &row.neutral_from else { return };
+        let Some(lender) = &row.further().neutral_from else { return };
         let circuits = || enclosure.rows.iter().map(|other| spelling::key(&other.circuit)).collect();
         let known = self.circuits.take().filter(|(of, _)| *of == said.enclosure);
         let (_, circuits) = self.circuits.insert(known.unwrap_or_else(|| (said.enclosure, circuits())));

@@ -16,7 +16,7 @@ const MOST_TERMINALS: usize = 100;
 pub(super) fn lenders(network: &Network, survey: &Survey, names: &Designations) -> Vec<Lender> {
     let rows = || survey.enclosures.iter().flat_map(|enclosure| &enclosure.rows);
     let mut lent: HashMap<String, Lent> = rows()
-        .filter_map(|row| row.neutral_from.as_deref())
+        .filter_map(|row| row.further().neutral_from.as_deref())
         .map(|name| (spelling::key(name), Lent { name, ..Lent::default() }))
         .collect();
     if lent.is_empty() {
@@ -33,14 +33,14 @@ pub(super) fn lenders(network: &Network, survey: &Survey, names: &Designations) 
         if let Some(lent) = lent.get_mut(&own) {
             add(&mut lent.by, terminals);
         }
-        if let Some(lent) = row.neutral_from.as_deref().and_then(|name| lent.get_mut(&spelling::key(name))) {
+        if let Some(lent) = row.further().neutral_from.as_deref().and_then(|name| lent.get_mut(&spelling::key(name))) {
             lent.borrower(own, terminals);
         }
     }
     let neutral = |way: &Way| way.needs.neutral != Some(false);
     let settled = |(row, way): (&Row, &Way)| {
         let own = spelling::key(&row.circuit);
-        let borrowed = row.neutral_from.as_deref().and_then(|name| lent.get(&spelling::key(name)));
+        let borrowed = row.further().neutral_from.as_deref().and_then(|name| lent.get(&spelling::key(name)));
         match (borrowed, lent.get(&own).filter(|_| neutral(way))) {
             (Some(borrowed), _) => borrowed.for_borrower(&own, names),
             (None, Some(lent)) => lent.for_lender(&own),

@@ -88,7 +88,7 @@ fn named_by(network: &Network, survey: &Survey) -> HashSet<String> {
         named.insert(spelling::key(&enclosure.designation));
         for row in &enclosure.rows {
             named.insert(spelling::key(&row.circuit));
-            named.extend(row.neutral_from.as_deref().map(spelling::key));
+            named.extend(row.further().neutral_from.as_deref().map(spelling::key));
         }
     }
     named

@@ -47,7 +47,7 @@ const fn is_one_line(nominal: &Nominal) -> bool {
 /// Whether a neutral is among the conductors; `None` where the survey does not say.
 fn neutral_present(row: &Row, voltage: &WayVoltage) -> Option<bool> {
     let lines = Lines::of(row.conductors);
-    if row.neutral_from.is_some() || lines.has_neutral() {
+    if row.further().neutral_from.is_some() || lines.has_neutral() {
         return Some(true);
     }
     if lines.is_known() || (voltage.current_is_said && voltage.current == Current::Dc) {
@@ -72,6 +72,7 @@ pub enum Lender {
 mod tests {
     use super::super::voltage;
     use super::*;
+    use crate::survey::Further;
     use crate::survey::value::Volts;
 
     fn needs(row: &Row) -> (Option<u8>, Option<bool>) {
@@ -104,7 +105,8 @@ mod tests {
 
     #[test]
     fn a_borrowed_neutral_is_one() {
-        let row = Row { neutral_from: Some("C/9".to_owned()), ..Row::default() };
+        let further = Further { neutral_from: Some("C/9".to_owned()), ..Further::default() };
+        let row = Row { further: Some(Box::new(further)), ..Row::default() };
         assert_eq!(needs(&row), (None, Some(true)));
     }
 }

@@ -132,6 +132,9 @@ impl SuppliesMet {
         survey: &Survey,
         findings: &mut Vec<Finding>,
     ) -> Vec<SupplyId> {
+        if !cell.contains('+') && !cell.trim().is_empty() {
+            return vec![self.intern_one(cell.trim(), said, survey, findings)];
+        }
         let mut ids = Vec::with_capacity(1);
         for name in cell.split(" + ").map(str::trim).filter(|name| !name.is_empty()) {
             let id = self.intern_one(name, said, survey, findings);

@@ -200,8 +200,8 @@ fn current_of(row: &Row, nature: Option<Nature>, lines: Lines, systems: &[System
 
 /// Whether the row describes a string of solar modules.
 #[must_use]
-pub const fn has_solar_figures(row: &Row) -> bool {
-    row.pv_series.is_some() || row.pv_voc.is_some()
+pub fn has_solar_figures(row: &Row) -> bool {
+    row.further().pv_series.is_some() || row.further().pv_voc.is_some()
 }
 
 /// Whether a row is the direct side of solar modules, and their highest voltage could not be computed.
@@ -302,13 +302,13 @@ fn direct(nominal: Nominal, earthing: Option<Earthing>) -> Computed {
 
 /// A string of solar modules, open circuit, at the lowest temperature.
 fn solar(row: &Row, earthing: Option<Earthing>) -> Computed {
-    let (Some(series), Some(voc)) = (row.pv_series, row.pv_voc) else { return Computed::default() };
+    let (Some(series), Some(voc)) = (row.further().pv_series, row.further().pv_voc) else { return Computed::default() };
     let share = |volts: Volts| {
         let is_half = earthing == Some(Earthing::Midpoint);
         if is_half { Volts::milli(volts.to_milli().div_ceil(2).next_multiple_of(100)) } else { volts }
     };
     let warm = solar_maximum(series, voc, 0.0, STANDARD_CELSIUS);
-    let (Some(beta), Some(tmin)) = (row.pv_beta, row.pv_tmin) else {
+    let (Some(beta), Some(tmin)) = (row.further().pv_beta, row.further().pv_tmin) else {
         return Computed { to_earth: None, at_least: Some(share(warm)), between: None };
     };
     let cold = solar_maximum(series, voc, beta, tmin);

@@ -97,7 +97,9 @@ pub fn compose(
     let enclosures = decisions.enclosures.par_iter().map(|decision| composer.enclosure(decision));
     let devices = decisions.devices.par_iter().map(|decision| composer.device(decision));
     let (mut notices, mut findings) = (Vec::new(), options.findings());
-    for (composed, found) in enclosures.chain(devices).collect::<Vec<_>>() {
+    let composed = enclosures.chain(devices).collect::<Vec<_>>();
+    notices.reserve_exact(composed.iter().map(|(composed, _)| composed.len()).sum());
+    for (composed, found) in composed {
         notices.extend(composed);
         findings.extend(found);
     }

@@ -8,22 +8,20 @@ use crate::wording::{Message, Wording};
 /// Every voltage: to earth first, then between conductors. The figure is in the main language, its meaning in each; a
 /// language that writes the figure otherwise says it again with the meaning: `bis 460 V zwischen Leitern`.
 pub(super) fn figures(voltages: &Voltages, wording: &Wording) -> Vec<NoticeFigure> {
-    let meant = |voltages: &[Voltage], meaning: Message<'static>| {
-        let figures = voltages.iter().map(|voltage| {
-            let (figures, meaning) = (figure(voltage, wording), wording.say(meaning));
-            let main = figures.main();
-            let again = |(meaning, said): (&String, &String)| {
-                if said == main { meaning.clone() } else { format!("{said} {meaning}") }
-            };
-            let is_said_alike = figures.iter().all(|said| said == main);
-            let meaning = if is_said_alike { meaning } else { meaning.iter().zip(&figures).map(again).collect() };
-            NoticeFigure { meaning, figure: main.to_owned() }
-        });
-        figures.collect::<Vec<_>>()
+    let to_earth = voltages.to_earth.iter().map(|voltage| (voltage, Message::ToEarth {}));
+    let between = voltages.between.iter().map(|voltage| (voltage, Message::BetweenConductors {}));
+    to_earth.chain(between).map(|(voltage, meaning)| meant(voltage, meaning, wording)).collect()
+}
+
+fn meant(voltage: &Voltage, meaning: Message<'_>, wording: &Wording) -> NoticeFigure {
+    let (figures, meaning) = (figure(voltage, wording), wording.say(meaning));
+    let main = figures.main();
+    let again = |(meaning, said): (&String, &String)| {
+        if said == main { meaning.clone() } else { format!("{said} {meaning}") }
     };
-    let mut figures = meant(&voltages.to_earth, Message::ToEarth {});
-    figures.extend(meant(&voltages.between, Message::BetweenConductors {}));
-    figures
+    let are_alike = figures.iter().all(|said| said == main);
+    let meaning = if are_alike { meaning } else { meaning.iter().zip(&figures).map(again).collect() };
+    NoticeFigure { meaning, figure: main.to_owned() }
 }
 
 /// `230 V`, `600 V d.c.`, `up to 460 V`, held together by no-break spaces, in every language.

@@ -125,7 +125,7 @@ fn from_base(number: &str, options: &NoticeOptions) -> Payload {
     if options.record_link_base.is_empty() {
         return Ok(None);
     }
-    let unreserved = |byte: u8| byte.is_ascii_alphanumeric() || b"-._~/".contains(&byte);
+    let unreserved = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'.' | b'_' | b'~' | b'/');
     let number = percent_encoded(number, unreserved);
     checked(&format!("{}{number}", options.record_link_base), options).map(Some)
 }
@@ -146,7 +146,10 @@ pub(super) fn checked(text: &str, options: &NoticeOptions) -> Result<String, Ref
             if !is_plain_host(host) {
                 return Err(Refusal::Host);
             }
-            let plain = |byte: u8| byte.is_ascii_graphic() && !b"\"<>\\^`{|}".contains(&byte);
+            let plain = |byte: u8| {
+                byte.is_ascii_graphic()
+                    && !matches!(byte, b'"' | b'<' | b'>' | b'\\' | b'^' | b'`' | b'{' | b'|' | b'}')
+            };
             [scheme, "://", host, &percent_encoded(path, plain)].concat()
         }
     };

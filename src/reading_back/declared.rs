@@ -59,7 +59,7 @@ impl Declarations {
                 let place = if enclosure.no_confusion.is_some() { "" } else { &device.location };
                 devices.push(Declared { name: device.designation.clone(), place: place.to_owned(), record });
             }
-            for device in named(row.isolation.as_ref()).chain(named(row.upstream.as_ref())) {
+            for device in named(row.isolation.as_ref()).chain(named(row.further().upstream.as_ref())) {
                 // Such a device is one only within its enclosure.
                 if device.location.is_empty() || spelling::is_here(&device.location) {
                     continue;

@@ -326,7 +326,7 @@ fn tells_one(name: &str) -> bool {
 /// What the survey says stays live; a cell that only says "nothing" says nothing.
 pub(super) fn said_to_stay_live(row: &Row) -> Option<&str> {
     const NOTHING: [&str; 6] = ["nothing", "none", "no", "-", "n/a", "nil"];
-    let part = row.live_after.as_deref()?.trim();
+    let part = row.further().live_after.as_deref()?.trim();
     let is_nothing = part.is_empty() || NOTHING.iter().any(|word| part.eq_ignore_ascii_case(word));
     (!is_nothing).then_some(part)
 }

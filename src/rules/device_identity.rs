@@ -14,6 +14,7 @@
 //! Example: Q7 disconnects circuit DB-C/7 to CH3-JB2; other supplies of CH3-JB2 remain.
 
 use std::collections::{HashMap, HashSet};
+use std::sync::OnceLock;
 
 use foldhash::fast::RandomState;
 use rayon::prelude::*;
@@ -38,8 +39,9 @@ pub struct Devices<'a> {
     assessor: Assessor<'a>,
     /// What the proof of each enclosure came to.
     proofs: &'a [ProofResult],
-    /// Designations that need their place beside them, in the form in which names are compared.
-    ambiguous: HashSet<String>,
+    /// Designations that need their place beside them, in the form in which names are compared; known once they are asked
+    /// for, which they are not where every row has a device of its own.
+    ambiguous: OnceLock<HashSet<String, RandomState>>,
     /// Of which source each device is a point of isolation, by its number.
     points: Vec<Option<SourcePoint>>,
     rows: RowsOfDevices,
@@ -57,7 +59,7 @@ impl<'a> Devices<'a> {
         let mut devices = Self {
             assessor,
             proofs,
-            ambiguous: ambiguous(network),
+            ambiguous: OnceLock::new(),
             points: source_points::of_devices(survey, network, installation),
             rows: RowsOfDevices::of(survey, network),
             large: HashMap::new(),
@@ -131,7 +133,7 @@ struct Gathered {
 }
 
 /// The designations that several devices bear, in the form in which names are compared.
-fn ambiguous(network: &Network) -> HashSet<String> {
+fn ambiguous(network: &Network) -> HashSet<String, RandomState> {
     let mut seen = HashSet::with_hasher(RandomState::default());
     let keys = network.devices().iter().map(|device| spelling::key(&device.designation));
     keys.filter_map(|key| seen.replace(key)).collect()
@@ -162,12 +164,11 @@ impl<'a> Serving<'a> {
         Self { enclosure, network, ways, proof, listed, alone, one_handle: has_one_handle(network, ways) }
     }
 
-    /// Whether a part of this row stays live inside with the device open.
-    fn leaves_live(&self, row: &Row, way: &Way, device: DeviceId) -> bool {
+    /// Whether a part of this row stays live inside with a device open that stands there or elsewhere.
+    fn leaves_live(row: &Row, way: &Way, device: DeviceId, stands_here: bool) -> bool {
         let is_own = way.isolated.devices().contains(&device);
-        let location = self.network.device(device).map_or("", |device| device.location.as_str());
         let may_stay = said_to_stay_live(row).is_some() || row.not_known.contains(Column::LiveAfter);
-        is_own && (may_stay || is_inside(location, self.enclosure))
+        is_own && (may_stay || stands_here)
     }
 
     /// What must be opened beside a device, and whether other supplies remain with all of that open.
@@ -203,7 +204,8 @@ impl<'a> Serving<'a> {
 
     /// Designations, with their places where another device bears the same one.
     fn names(&self, site: &Devices<'_>, device: DeviceId, others: &[DeviceId]) -> Vec<String> {
-        let needs_place = |other: &Device| site.ambiguous.contains(&spelling::key(&other.designation));
+        let ambiguous = || site.ambiguous.get_or_init(|| ambiguous(self.network));
+        let needs_place = |other: &Device| ambiguous().contains(&spelling::key(&other.designation));
         let others = others.iter().filter(|other| **other != device).filter_map(|other| self.network.device(*other));
         others.map(|other| if needs_place(other) { other.phrase() } else { other.designation.clone() }).collect()
     }
@@ -258,36 +260,28 @@ fn gather(
     let Some((row, way)) = enclosure.rows.get(row as usize).zip(ways.get(row as usize)) else { return };
     let upstream = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
     let naming = [way.isolated.devices(), upstream].into_iter().filter(|devices| devices.contains(&id));
-    facts.disconnects.extend(naming.map(|devices| disconnects(site, serving, row, way, id, devices)));
-    facts.not_obvious |= enclosure.purpose_obvious.is_none();
-    let first = row.before_isolating.as_ref().filter(|_| way.isolated.devices().contains(&id));
-    facts.before.extend(first.filter(|first| !facts.before.contains(first)).cloned());
     let stands_here = is_inside(&device.location, enclosure);
+    for devices in naming {
+        let parts_remain = Serving::leaves_live(row, way, id, stands_here);
+        let (also, others_remain) = serving.also(site, id, way, devices);
+        facts.disconnects.push(Disconnects {
+            circuit: row.circuit.clone(),
+            enclosure: enclosure.designation.clone(),
+            serves: row.serves.clone(),
+            alone: serving.row_mates(id, devices).next().is_none(),
+            also,
+            others_remain,
+            parts_remain,
+        });
+    }
+    facts.not_obvious |= enclosure.purpose_obvious.is_none();
+    let first = row.further().before_isolating.as_ref().filter(|_| way.isolated.devices().contains(&id));
+    facts.before.extend(first.filter(|first| !facts.before.contains(first)).cloned());
     if stands_here {
         facts.reading_distance = facts.reading_distance.max(enclosure.reading_distance);
     }
     if !(stands_here && is_ups(enclosure)) {
         facts.back_feed.extend(fed_ups(enclosure, row, way, network));
-    }
-}
-
-fn disconnects(
-    site: &Devices<'_>,
-    serving: &Serving<'_>,
-    row: &Row,
-    way: &Way,
-    id: DeviceId,
-    devices: &[DeviceId],
-) -> Disconnects {
-    let (also, others_remain) = serving.also(site, id, way, devices);
-    Disconnects {
-        circuit: row.circuit.clone(),
-        enclosure: serving.enclosure.designation.clone(),
-        serves: row.serves.clone(),
-        alone: serving.row_mates(id, devices).next().is_none(),
-        also,
-        others_remain,
-        parts_remain: serving.leaves_live(row, way, id),
     }
 }
 

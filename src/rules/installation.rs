@@ -74,7 +74,10 @@ impl Installation {
             upses,
             described,
             filled: filled(survey),
-            lent_neutrals: rows(survey).filter_map(|row| row.neutral_from.as_deref()).map(spelling::key).collect(),
+            lent_neutrals: rows(survey)
+                .filter_map(|row| row.further().neutral_from.as_deref())
+                .map(spelling::key)
+                .collect(),
         }
     }
 

@@ -70,7 +70,7 @@ fn add_row(case: &Case<'_>, point: &mut PointOfIsolation, row: &Row, findings: &
         (None, order) => point.order = order,
         (Some(_), Some(_) | None) => {}
     }
-    let Some(before) = &row.before_isolating else { return };
+    let Some(before) = &row.further().before_isolating else { return };
     match &mut point.before {
         None => point.before = Some(before.clone()),
         Some(known) if known.split("; ").any(|part| part == before) => {}

@@ -177,7 +177,7 @@ fn stays_live(case: &Case<'_>) -> Option<Answer> {
 /// A neutral that belongs to a circuit which is not among the rows: the device of this row does not part it.
 pub(super) fn unlisted_lender(enclosure: &Enclosure) -> Option<(&Row, &str)> {
     let rows = enclosure.rows.iter();
-    let mut lent = rows.filter_map(|row| row.neutral_from.as_deref().map(|lender| (row, lender))).peekable();
+    let mut lent = rows.filter_map(|row| row.further().neutral_from.as_deref().map(|lender| (row, lender))).peekable();
     lent.peek()?;
     let circuits: HashSet<String> = enclosure.rows.iter().map(|row| spelling::key(&row.circuit)).collect();
     lent.find(|(_, lender)| !circuits.contains(&spelling::key(lender)))
@@ -254,7 +254,7 @@ mod tests {
     use super::unlisted_lender;
     use crate::rules::testing::{PLAIN, outcome};
     use crate::rules::{Outcome, Rule};
-    use crate::survey::{Enclosure, Row};
+    use crate::survey::{Enclosure, Further, Row};
     use crate::table::spelling::counting::keys_made;
 
     const RULE: Rule = Rule::SeveralIsolators;
@@ -294,10 +294,10 @@ mod tests {
     #[test]
     fn lenders_that_are_listed_are_not_looked_for_in_every_row() {
         let made = |count: usize| {
-            let row = |number: usize| Row {
-                circuit: format!("C/{number}"),
-                neutral_from: Some(format!("C/{}", count - number - 1)),
-                ..Row::default()
+            let row = |number: usize| {
+                let neutral_from = Some(format!("C/{}", count - number - 1));
+                let further = Some(Box::new(Further { neutral_from, ..Further::default() }));
+                Row { circuit: format!("C/{number}"), further, ..Row::default() }
             };
             let enclosure = Enclosure { rows: (0..count).map(row).collect(), ..Enclosure::default() };
             keys_made(|| assert_eq!(unlisted_lender(&enclosure), None))

@@ -90,7 +90,9 @@ struct Fed<'a> {
 impl<'a> Fed<'a> {
     fn of(case: &Case<'a>) -> Self {
         let (blank, blank_sources) = (Vec::new(), Vec::new());
-        let mut fed = Fed { supplies: Vec::new(), blank, blank_sources, by_supplies_file: false };
+        // Mostly there are one or two.
+        let supplies = Vec::with_capacity(case.ways.len().min(2));
+        let mut fed = Fed { supplies, blank, blank_sources, by_supplies_file: false };
         let mut known: Met<String> = Met::default();
         let mut last = None;
         for (id, row, way) in case.numbered_rows() {

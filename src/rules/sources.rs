@@ -8,6 +8,7 @@
 use std::collections::{HashMap, HashSet};
 
 use super::described::stands_behind;
+use super::met::Met;
 use super::statement::{Missing, SourceIsolation};
 use crate::network::{
     DeviceId, EnclosureId, Isolated, Nature, Network, NodeId, SourceId, SupplyId, Way, WayId, spelling,
@@ -25,18 +26,23 @@ pub(super) struct Isolators {
 }
 
 impl Isolators {
-    /// Adds what isolates a row.
-    fn add(&mut self, way: &Way) {
-        for device in way.isolated.devices() {
-            if !self.devices.contains(device) {
-                self.devices.push(*device);
+    /// What isolates these rows, each device once; `None` where there are more devices than the most that are wanted, and
+    /// then the rest of the rows are not looked at.
+    fn of<'a>(ways: impl Iterator<Item = &'a Way>, most: usize) -> Option<Self> {
+        let (mut found, mut met) = (Self::default(), Met::default());
+        for way in ways {
+            let new = way.isolated.devices().iter().copied().filter(|device| met.is_new(*device));
+            found.devices.extend(new);
+            if found.devices.len() > most {
+                return None;
             }
+            found.missing = found.missing.max(match way.isolated {
+                Isolated::By(_) => None,
+                Isolated::Unknown => Some(Missing::NotKnown),
+                Isolated::Impossible => Some(Missing::CannotBeIsolated),
+            });
         }
-        self.missing = self.missing.max(match way.isolated {
-            Isolated::By(_) => None,
-            Isolated::Unknown => Some(Missing::NotKnown),
-            Isolated::Impossible => Some(Missing::CannotBeIsolated),
-        });
+        Some(found)
     }
 
     /// As a notice says it.
@@ -52,9 +58,7 @@ impl Isolators {
 
 /// What isolates a source from the enclosure that these ways reach; `None` for rows without a source.
 pub(super) fn here(ways: &[Way], source: Option<SourceId>) -> Isolators {
-    let mut isolators = Isolators::default();
-    ways.iter().filter(|way| way.source == source).for_each(|way| isolators.add(way));
-    isolators
+    Isolators::of(ways.iter().filter(|way| way.source == source), usize::MAX).unwrap_or_default()
 }
 
 /// What isolates each source for the whole installation, by the number of the source.
@@ -106,8 +110,8 @@ impl<'a> Map<'a> {
             let of_role = rows.iter().filter(move |(enclosure, ..)| self.has_role(*enclosure) == wanted);
             of_role.filter(move |row| self.is_first(row, source)).map(|(.., way)| *way)
         };
-        let mut found = Isolators::default();
-        first(true).filter(|way| !way.isolated.devices().is_empty()).for_each(|way| found.add(way));
+        let isolated = first(true).filter(|way| !way.isolated.devices().is_empty());
+        let mut found = Isolators::of(isolated, usize::MAX).unwrap_or_default();
         let is_mains = self.network.source(source).is_some_and(|source| source.nature == Nature::Mains);
         if found.devices.is_empty() {
             return if is_mains { nowhere() } else { without_role(first(false)) };
@@ -157,7 +161,29 @@ fn nowhere() -> Isolators {
 
 /// A source that no enclosure with a role isolates: all of its first isolators, if they are few.
 fn without_role<'a>(first: impl Iterator<Item = &'a Way>) -> Isolators {
-    let mut found = Isolators::default();
-    first.for_each(|way| found.add(way));
-    if found.devices.is_empty() || found.devices.len() > MOST_WITHOUT_ROLE { nowhere() } else { found }
+    let found = Isolators::of(first, MOST_WITHOUT_ROLE);
+    found.filter(|found| !found.devices.is_empty()).unwrap_or_else(nowhere)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::cell::Cell;
+
+    use super::*;
+    use crate::network::NetworkOptions;
+    use crate::network::testing::surveyed;
+
+    #[test]
+    fn isolators_of_a_source_without_a_role_are_not_gathered_beyond_those_that_a_notice_names() {
+        let row = |number: usize| format!("E{number},C/{number},generator,230,Q{number},Board C");
+        let rows: Vec<String> = (0..50).map(row).collect();
+        let rows: Vec<&str> = rows.iter().map(String::as_str).collect();
+        let survey = surveyed("enclosure,circuit,source,voltage_to_earth,isolator,isolator_location", &rows);
+        let (network, _) = Network::join(&survey, None, &NetworkOptions::default());
+        let looks = Cell::new(0);
+        let ways = (0..50).flat_map(|index| network.ways(EnclosureId::new(index)));
+        let ways = ways.inspect(|_| looks.set(looks.get() + 1));
+        assert_eq!(without_role(ways), nowhere());
+        assert_eq!(looks.get(), MOST_WITHOUT_ROLE + 1);
+    }
 }

@@ -49,9 +49,10 @@ fn of_figures(case: &Case<'_>) -> Option<Answer> {
     let rows = || case.enclosure.rows.iter().filter(|row| speaks_of_charge(row));
     let (outcome, row) = rows().map(|row| (of_row(case, row), row)).reduce(|a, b| if b.0 > a.0 { b } else { a })?;
     let limit = case.options.stored_charge_limit;
-    let volts = || row.stored.map_or_else(|| "an unknown voltage".to_owned(), |volts| format!("{volts} V d.c."));
+    let volts =
+        || row.further().stored.map_or_else(|| "an unknown voltage".to_owned(), |volts| format!("{volts} V d.c."));
     let circuit = &row.circuit;
-    let because = || match (outcome, row.discharge_seconds) {
+    let because = || match (outcome, row.further().discharge_seconds) {
         (Outcome::Required, Some(seconds)) => {
             format!("circuit {circuit} keeps {} after isolation and needs {seconds} s to fall below {limit} V", volts())
         }
@@ -70,15 +71,15 @@ fn of_figures(case: &Case<'_>) -> Option<Answer> {
 /// Whether a row gives a figure, or says that one is not known.
 fn speaks_of_charge(row: &Row) -> bool {
     let not_known = |column| row.not_known.contains(column);
-    let is_given = row.stored.is_some() || row.discharge_seconds.is_some();
+    let is_given = row.further().stored.is_some() || row.further().discharge_seconds.is_some();
     is_given || not_known(Column::StoredV) || not_known(Column::DischargeS)
 }
 
 fn of_row(case: &Case<'_>, row: &Row) -> Outcome {
-    if row.stored.is_some_and(|volts| volts <= case.options.stored_charge_limit) {
+    if row.further().stored.is_some_and(|volts| volts <= case.options.stored_charge_limit) {
         return Outcome::NotNeeded;
     }
-    match row.discharge_seconds {
+    match row.further().discharge_seconds {
         Some(seconds) if seconds <= case.options.stored_charge_seconds => Outcome::Lifted,
         Some(_) => Outcome::Required,
         None => Outcome::Unknown,
@@ -88,8 +89,8 @@ fn of_row(case: &Case<'_>, row: &Row) -> Outcome {
 /// The highest voltage and the longest waiting time; unknown where it is so for one of the rows.
 fn statement<'a>(case: &Case<'_>, rows: impl Iterator<Item = &'a Row>) -> Statement {
     let dangerous: Vec<_> = rows.filter(|row| of_row(case, row) > Outcome::Lifted).collect();
-    let volts: Option<Vec<Volts>> = dangerous.iter().map(|row| row.stored).collect();
-    let seconds: Option<Vec<u32>> = dangerous.iter().map(|row| row.discharge_seconds).collect();
+    let volts: Option<Vec<Volts>> = dangerous.iter().map(|row| row.further().stored).collect();
+    let seconds: Option<Vec<u32>> = dangerous.iter().map(|row| row.further().discharge_seconds).collect();
     Statement::StoredCharge {
         volts: volts.and_then(|all| all.into_iter().max()),
         seconds: seconds.and_then(|all| all.into_iter().max()),

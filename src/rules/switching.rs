@@ -135,7 +135,7 @@ fn neutral_may_be_live(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Neut
     if row.not_known.contains(Column::NeutralFrom) {
         return NeutralRule::NotKnown("whether the neutral is shared", Column::NeutralFrom);
     }
-    if row.neutral_from.is_some() || case.installation.lends_neutral(&row.circuit) {
+    if row.further().neutral_from.is_some() || case.installation.lends_neutral(&row.circuit) {
         return NeutralRule::MustOpen("it is shared with another circuit");
     }
     match row.earthing {

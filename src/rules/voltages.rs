@@ -16,11 +16,11 @@ pub(super) fn voltages(case: &Case<'_>) -> (Voltages, Vec<String>) {
     let (mut voltages, mut explanation) = (Voltages::default(), Vec::new());
     for current in [Current::Ac, Current::Dc] {
         let Some((row, way, to_earth)) = highest_to_earth(case, current) else { continue };
-        voltages.to_earth.push(Voltage { value: to_earth, current, bound: false });
+        add(&mut voltages.to_earth, Voltage { value: to_earth, current, bound: false });
         explanation.extend(case.telling.line(|| earth_in_words(case, row, way, to_earth, current)));
         let between = highest(case.network, case.id, &case.enclosure.rows, current);
         if let Some(between) = between.filter(|between| between.value > to_earth) {
-            voltages.between.push(Voltage { value: between.value, current, bound: between.bound });
+            add(&mut voltages.between, Voltage { value: between.value, current, bound: between.bound });
             explanation.extend(case.telling.line(|| between_in_words(case, &between, current)));
         }
     }
@@ -31,6 +31,12 @@ pub(super) fn voltages(case: &Case<'_>) -> (Voltages, Vec<String>) {
         explanation.extend(not_described_in_words(case));
     }
     (voltages, explanation)
+}
+
+/// Adds to a list that mostly holds one, and no more than two.
+fn add(voltages: &mut Vec<Voltage>, voltage: Voltage) {
+    voltages.reserve_exact(1);
+    voltages.push(voltage);
 }
 
 fn highest_to_earth<'a>(case: &Case<'a>, current: Current) -> Option<(&'a Row, &'a Way, Volts)> {

@@ -55,12 +55,12 @@ fn lifting(rule: Rule, enclosure: &Enclosure) -> String {
         Rule::SeveralIsolators | Rule::SeveralSupplies => {
             let mut interlocks: Vec<String> = Vec::new();
             for row in rows {
-                let kind = match row.interlock_kind {
+                let kind = match row.further().interlock_kind {
                     Some(InterlockKind::Coupled) => "coupled",
                     Some(InterlockKind::TrappedKey) => "trapped-key",
                     Some(InterlockKind::AuxiliaryContact | InterlockKind::NoParallel) | None => continue,
                 };
-                let interlock = format!("{} ({kind})", row.interlock.as_deref().unwrap_or("without a name"));
+                let interlock = format!("{} ({kind})", row.further().interlock.as_deref().unwrap_or("without a name"));
                 if !interlocks.contains(&interlock) {
                     interlocks.push(interlock);
                 }
@@ -68,8 +68,8 @@ fn lifting(rule: Rule, enclosure: &Enclosure) -> String {
             said("interlock", interlocks.iter().map(String::as_str))
         }
         Rule::StoredCharge => {
-            let waits =
-                rows.filter_map(|row| Some(format!("{} s for circuit {}", row.discharge_seconds?, row.circuit)));
+            let waits = rows
+                .filter_map(|row| Some(format!("{} s for circuit {}", row.further().discharge_seconds?, row.circuit)));
             said("discharge_s:", waits.collect::<Vec<_>>().iter().map(String::as_str))
         }
         Rule::AlternativeSource

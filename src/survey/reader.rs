@@ -22,5 +22,5 @@ pub struct Reading {
 #[must_use]
 pub fn read(bytes: &[u8], options: &ReadOptions) -> Reading {
     let (enclosures, source, findings) = table::read::<Enclosures>(bytes, options);
-    Reading { survey: Survey { enclosures, source }, findings }
+    Reading { survey: Survey { enclosures, source, ..Survey::default() }, findings }
 }

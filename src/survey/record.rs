@@ -1,5 +1,7 @@
 //! The survey once read: enclosures, and the ways in which energy reaches each of them.
 
+use std::sync::OnceLock;
+
 use super::column::Column;
 use crate::finding::Place;
 use crate::length::{Length, Size};
@@ -7,7 +9,7 @@ use crate::table::value::{
     Basis, Conductors, Declaration, DeviceKind, Earthing, Environment, InterlockKind, Isolation, Nominal, NoticeSize,
     Poles, RecordLink, Role, SourceKind, Surface, Volts,
 };
-use crate::table::{Columns, Source};
+use crate::table::{Columns, Source, index, number};
 
 /// One way in which energy can reach, or remain in, an enclosure.
 ///
@@ -44,10 +46,21 @@ pub struct Row {
     pub on_load: Option<bool>,
     /// Place in a sequence, from 1.
     pub order: Option<u16>,
-    /// What to do or warn of first.
-    pub before_isolating: Option<String>,
     /// How it is secured off.
     pub locking: Option<String>,
+    /// How the row is known.
+    pub basis: Option<Basis>,
+    /// Columns whose cell says that nobody knows (`?`, `tbc`): there, `None` does not mean that there is nothing.
+    pub not_known: Columns<Column>,
+    /// What only some rows say; `None` where this one says nothing of it.
+    pub further: Option<Box<Further>>,
+}
+
+/// What only some rows say: what comes first, interlocks, parts that stay live, charge, solar modules.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Further {
+    /// What to do or warn of first.
+    pub before_isolating: Option<String>,
     /// Name of an interlock.
     pub interlock: Option<String>,
     /// What the interlock does.
@@ -70,10 +83,28 @@ pub struct Row {
     pub pv_beta: Option<f64>,
     /// Lowest module temperature, degrees Celsius.
     pub pv_tmin: Option<f64>,
-    /// How the row is known.
-    pub basis: Option<Basis>,
-    /// Columns whose cell says that nobody knows (`?`, `tbc`): there, `None` does not mean that there is nothing.
-    pub not_known: Columns<Column>,
+}
+
+impl Row {
+    /// What only some rows say, which of most rows is nothing.
+    #[must_use]
+    pub fn further(&self) -> &Further {
+        static NOTHING: Further = Further {
+            before_isolating: None,
+            interlock: None,
+            interlock_kind: None,
+            live_after: None,
+            upstream: None,
+            neutral_from: None,
+            stored: None,
+            discharge_seconds: None,
+            pv_series: None,
+            pv_voc: None,
+            pv_beta: None,
+            pv_tmin: None,
+        };
+        self.further.as_deref().unwrap_or(&NOTHING)
+    }
 }
 
 /// An enclosure with its rows, in the order of the file.
@@ -90,9 +121,9 @@ pub struct Enclosure {
     /// Where notices are fixed, one each; empty means the usual place.
     pub positions: Vec<String>,
     /// Why isolator locations may be left out.
-    pub no_confusion: Option<Declaration>,
+    pub no_confusion: Option<Box<Declaration>>,
     /// Why the isolators named need no label.
-    pub purpose_obvious: Option<Declaration>,
+    pub purpose_obvious: Option<Box<Declaration>>,
     /// Free flat area.
     pub space: Option<Size>,
     /// Wanted size of its notices.
@@ -121,9 +152,20 @@ pub struct Survey {
     /// The enclosures in the order in which the file first names them.
     pub enclosures: Vec<Enclosure>,
     pub(super) source: Source,
+    /// Places of the enclosures in the order of their designations.
+    pub(super) by_name: OnceLock<Vec<u32>>,
 }
 
 impl Survey {
+    /// The enclosure with a designation. Many are found quickly: their order by name is made when the first is asked for.
+    #[must_use]
+    pub fn enclosure(&self, designation: &str) -> Option<&Enclosure> {
+        let by_name = self.by_name.get_or_init(|| by_name(&self.enclosures));
+        let place =
+            found(by_name, |place| self.enclosures.get(index(place)).map(|it| it.designation.as_str()), designation);
+        place.and_then(|place| self.enclosures.get(index(place)))
+    }
+
     /// The place of a cell, for findings of later stages; of the row, where the file has no such column.
     #[must_use]
     pub fn place(&self, record: u32, column: Column) -> Place {
@@ -134,5 +176,45 @@ impl Survey {
     #[must_use]
     pub fn row_place(&self, record: u32) -> Place {
         self.source.row_place(record)
+    }
+}
+
+/// The places of enclosures in the order of their designations.
+fn by_name(enclosures: &[Enclosure]) -> Vec<u32> {
+    let mut places: Vec<u32> = (0..enclosures.len()).map(number).collect();
+    let name = |place: &u32| enclosures.get(index(*place)).map(|enclosure| enclosure.designation.as_str());
+    places.sort_unstable_by(|one, other| name(one).cmp(&name(other)));
+    places
+}
+
+/// The place whose name is this, among places in the order of their names.
+fn found<'a>(by_name: &[u32], name: impl Fn(u32) -> Option<&'a str>, wanted: &str) -> Option<u32> {
+    let at = by_name.binary_search_by(|place| name(*place).cmp(&Some(wanted))).ok()?;
+    by_name.get(at).copied()
+}
+
+#[cfg(test)]
+mod tests {
+    use std::cell::Cell;
+
+    use super::*;
+
+    #[test]
+    fn an_enclosure_among_many_is_found_without_looking_at_all() {
+        let name = |number: usize| format!("E{}", number * 7_919 % 10_000);
+        let enclosures: Vec<_> =
+            (0..10_000).map(|number| Enclosure { designation: name(number), ..Enclosure::default() }).collect();
+        let (survey, looks) = (Survey { enclosures, ..Survey::default() }, Cell::new(0));
+        let places = by_name(&survey.enclosures);
+        for number in [0, 1, 4_999, 9_999] {
+            assert_eq!(survey.enclosure(&name(number)), survey.enclosures.get(number), "{number}");
+            let look = |place: u32| {
+                looks.set(looks.get() + 1);
+                survey.enclosures.get(index(place)).map(|enclosure| enclosure.designation.as_str())
+            };
+            assert_eq!(found(&places, look, &name(number)), Some(u32::try_from(number).unwrap()));
+        }
+        assert!(looks.get() <= 4 * 16, "{} looks", looks.get());
+        assert_eq!(survey.enclosure("E10000"), None);
     }
 }

@@ -1,7 +1,7 @@
 //! One record of a survey into one row: every cell understood.
 
 use super::column::Column;
-use super::record::Row;
+use super::record::{Further, Row};
 use crate::finding::code;
 use crate::limits::Limits;
 use crate::table::cell::conductors::conductors;
@@ -10,7 +10,7 @@ use crate::table::cell::number::{self, Decimals};
 use crate::table::cell::voltage::{self, Surroundings};
 use crate::table::cell::{Fault, Parsed, is_dash, text, words};
 use crate::table::value::{Isolation, Volts};
-use crate::table::{Desk, RowCells, number as kept};
+use crate::table::{Columns, Desk, RowCells, number as kept};
 
 /// What the rows of one survey are read with.
 #[derive(Clone, Copy, Debug)]
@@ -19,12 +19,32 @@ pub(super) struct RowRules {
     pub(super) devices: usize,
     pub(super) positions: usize,
     pub(super) cell_chars: usize,
+    /// The columns of what only some rows say.
+    further: Columns<Column>,
 }
+
+/// The columns of what only some rows say.
+const FURTHER: [Column; 13] = [
+    Column::BeforeIsolating,
+    Column::Interlock,
+    Column::InterlockKind,
+    Column::LiveAfter,
+    Column::UpstreamIsolator,
+    Column::UpstreamLocation,
+    Column::NeutralFrom,
+    Column::StoredV,
+    Column::DischargeS,
+    Column::PvSeries,
+    Column::PvVoc,
+    Column::PvBeta,
+    Column::PvTmin,
+];
 
 impl RowRules {
     /// The rules within these limits, for a file whose numbers are written so.
-    pub(super) const fn new(limits: &Limits, decimals: Decimals) -> Self {
-        Self { decimals, devices: limits.devices_per_row, positions: limits.positions, cell_chars: limits.cell_chars }
+    pub(super) fn new(limits: &Limits, decimals: Decimals) -> Self {
+        let Limits { devices_per_row: devices, positions, cell_chars, .. } = *limits;
+        Self { decimals, devices, positions, cell_chars, further: FURTHER.into_iter().collect() }
     }
 
     /// The row that the cells describe.
@@ -36,21 +56,31 @@ impl RowRules {
         row.poles = cells.value(desk, Column::Poles, words::poles);
         row.on_load = cells.value(desk, Column::OnLoad, words::yes_no);
         row.order = cells.value(desk, Column::Order, |text| number::order(text, decimals));
-        row.before_isolating = cells.value(desk, Column::BeforeIsolating, text::free);
         row.locking = cells.value(desk, Column::Locking, |text| Parsed::good(text::tidied(text)));
-        row.interlock = cells.value(desk, Column::Interlock, text::free);
-        row.interlock_kind = cells.value(desk, Column::InterlockKind, words::interlock_kind);
-        row.live_after = cells.value(desk, Column::LiveAfter, text::free);
-        row.upstream = self.upstream(desk, cells);
-        row.neutral_from = cells.value(desk, Column::NeutralFrom, text::free);
-        row.stored = cells.value(desk, Column::StoredV, |text| voltage::stored(text, decimals));
-        row.discharge_seconds = cells.value(desk, Column::DischargeS, |text| number::seconds(text, decimals));
-        row.pv_series = cells.value(desk, Column::PvSeries, |text| number::modules(text, decimals));
-        row.pv_voc = cells.value(desk, Column::PvVoc, |text| voltage::module(text, decimals));
-        row.pv_beta = cells.value(desk, Column::PvBeta, |text| number::temperature_coefficient(text, decimals));
-        row.pv_tmin = cells.value(desk, Column::PvTmin, |text| number::lowest_temperature(text, decimals));
+        // Most rows say nothing of all this.
+        let further = cells.says_any_of(self.further).then(|| self.further(desk, cells));
+        row.further = further.filter(|further| *further != Further::default()).map(Box::new);
         row.basis = cells.value(desk, Column::Basis, words::basis);
         row
+    }
+
+    /// What only some rows say.
+    fn further(self, desk: &mut Desk, cells: &RowCells<'_, Column>) -> Further {
+        let decimals = self.decimals;
+        Further {
+            before_isolating: cells.value(desk, Column::BeforeIsolating, text::free),
+            interlock: cells.value(desk, Column::Interlock, text::free),
+            interlock_kind: cells.value(desk, Column::InterlockKind, words::interlock_kind),
+            live_after: cells.value(desk, Column::LiveAfter, text::free),
+            upstream: self.upstream(desk, cells),
+            neutral_from: cells.value(desk, Column::NeutralFrom, text::free),
+            stored: cells.value(desk, Column::StoredV, |text| voltage::stored(text, decimals)),
+            discharge_seconds: cells.value(desk, Column::DischargeS, |text| number::seconds(text, decimals)),
+            pv_series: cells.value(desk, Column::PvSeries, |text| number::modules(text, decimals)),
+            pv_voc: cells.value(desk, Column::PvVoc, |text| voltage::module(text, decimals)),
+            pv_beta: cells.value(desk, Column::PvBeta, |text| number::temperature_coefficient(text, decimals)),
+            pv_tmin: cells.value(desk, Column::PvTmin, |text| number::lowest_temperature(text, decimals)),
+        }
     }
 
     /// The half of a row that says what arrives.

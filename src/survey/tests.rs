@@ -52,12 +52,17 @@ fn every_column_is_read() {
     assert_eq!(row.device_kind, Some(DeviceKind::Breaker));
     assert_eq!(row.poles, Some(Poles { lines: 3, neutral: true }));
     assert_eq!((row.on_load, row.order), (Some(false), Some(1)));
-    assert_eq!(row.interlock_kind, Some(InterlockKind::TrappedKey));
-    assert_eq!(row.stored, Some(Volts::whole(565)));
-    assert_eq!((row.discharge_seconds, row.pv_series), (Some(300), Some(12)));
-    assert_eq!((row.pv_voc, row.pv_beta, row.pv_tmin), (Some(Volts::milli(49_500)), Some(-0.27), Some(-10.0)));
+    assert_eq!(row.further().interlock_kind, Some(InterlockKind::TrappedKey));
+    assert_eq!(row.further().stored, Some(Volts::whole(565)));
+    assert_eq!((row.further().discharge_seconds, row.further().pv_series), (Some(300), Some(12)));
+    assert_eq!(
+        (row.further().pv_voc, row.further().pv_beta, row.further().pv_tmin),
+        (Some(Volts::milli(49_500)), Some(-0.27), Some(-10.0))
+    );
     assert_eq!(row.basis, Some(Basis::Traced));
-    assert!(row.upstream.is_some() && row.live_after.is_some() && row.neutral_from.is_some());
+    assert!(
+        row.further().upstream.is_some() && row.further().live_after.is_some() && row.further().neutral_from.is_some()
+    );
 }
 
 #[test]
@@ -156,7 +161,7 @@ fn what_is_not_known_is_not_taken_for_nothing() {
         "enclosure,circuit,voltage_to_earth,isolator,isolator_location,stored_v,source\nCH1,C1,230,Q7,Room 1,?,tbc\n";
     let Reading { survey, findings } = reading(text);
     let row = &survey.enclosures[0].rows[0];
-    assert_eq!((row.stored, row.source.clone()), (None, None));
+    assert_eq!((row.further().stored, row.source.clone()), (None, None));
     assert_eq!(row.not_known, [Column::Source, Column::StoredV].into_iter().collect());
     assert_eq!(findings.len(), 1);
     assert_eq!(findings[0].code.name, "value-not-known");

@@ -19,6 +19,8 @@ pub(crate) struct RowCells<'a, C> {
     texts: [&'a str; MOST_COLUMNS],
     /// Columns whose cell says something.
     filled: Columns<C>,
+    /// Columns whose cell says that nobody knows.
+    not_known: Columns<C>,
     /// Columns whose text is the job's, not the file's.
     defaulted: Columns<C>,
     /// Columns whose cell was refused before it was read.
@@ -48,6 +50,9 @@ impl<'a, C: Heading> RowCells<'a, C> {
             if let Some(text) = cells.texts.get_mut(*column).filter(|_| !found.is_empty()) {
                 *text = found;
                 cells.filled.insert_number(*column);
+                if is_not_known(found) {
+                    cells.not_known.insert_number(*column);
+                }
             }
         }
         cells.width = width;
@@ -75,7 +80,8 @@ impl<'a, C: Heading> RowCells<'a, C> {
     fn empty(voice: Voice) -> Self {
         let none = Columns::default();
         let texts = [""; MOST_COLUMNS];
-        Self { record: 0, width: 0, surplus: None, texts, filled: none, defaulted: none, refused: none, voice }
+        let [filled, not_known, defaulted, refused] = [none; 4];
+        Self { record: 0, width: 0, surplus: None, texts, filled, not_known, defaulted, refused, voice }
     }
 
     /// What the cell of a column says; empty where it says nothing or was refused.
@@ -94,6 +100,9 @@ impl<'a, C: Heading> RowCells<'a, C> {
             let may = wanted(*column) && !self.refused.contains(*column);
             if let Some(text) = self.texts.get_mut(column.index()).filter(|text| may && text.is_empty()) {
                 *text = default.trim();
+                if is_not_known(text) {
+                    self.not_known.insert(*column);
+                }
                 self.filled.insert(*column);
                 self.defaulted.insert(*column);
             }
@@ -103,6 +112,7 @@ impl<'a, C: Heading> RowCells<'a, C> {
     /// Takes a cell out, because of what it holds.
     pub(crate) fn refuse(&mut self, column: C) {
         self.refused.insert(column);
+        self.not_known.remove(column);
         if let Some(text) = self.texts.get_mut(column.index()) {
             *text = "";
         }
@@ -120,7 +130,7 @@ impl<'a, C: Heading> RowCells<'a, C> {
 
     /// The columns whose cell says that nobody knows.
     pub(crate) fn not_known(&self) -> Columns<C> {
-        self.filled().filter(|column| is_not_known(self.text(*column))).collect()
+        self.not_known
     }
 
     /// The designation of what the record speaks of, `None` where its cell is empty or says that nobody knows.
@@ -154,7 +164,7 @@ impl<'a, C: Heading> RowCells<'a, C> {
         if text.is_empty() {
             return None;
         }
-        if is_not_known(text) {
+        if self.not_known.contains(column) {
             self.report_not_known(desk, column);
             return None;
         }
@@ -168,7 +178,7 @@ impl<'a, C: Heading> RowCells<'a, C> {
     /// The value of a cell that must hold one.
     pub(crate) fn needed<T>(&self, desk: &mut Desk, column: C, parse: impl FnOnce(&str) -> Parsed<T>) -> Option<T> {
         let text = self.text(column);
-        if text.is_empty() || is_not_known(text) || is_dash(text) {
+        if text.is_empty() || self.not_known.contains(column) || is_dash(text) {
             self.report_empty(desk, column);
             return None;
         }

@@ -170,6 +170,11 @@ pub(crate) use columns;
 /// A name without what is not looked at when names are compared: case, spaces, `_` and `-`.
 #[must_use]
 pub fn folded(name: &str) -> String {
+    if name.is_ascii() {
+        let mut folded = name.replace(|c: char| c.is_ascii_whitespace() || matches!(c, '_' | '-' | '\u{B}'), "");
+        folded.make_ascii_lowercase();
+        return folded;
+    }
     significant(name).collect()
 }
 

@@ -28,6 +28,11 @@ impl<C: Heading> Columns<C> {
         self.0 |= 1 << number;
     }
 
+    /// Takes a column out.
+    pub(super) fn remove(&mut self, column: C) {
+        self.0 &= !(1 << column.index());
+    }
+
     /// Whether a column is in the set.
     #[must_use]
     pub fn contains(self, column: C) -> bool {

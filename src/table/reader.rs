@@ -1,10 +1,11 @@
 //! From bytes to what the rows come to: decoding, records, header, then row by row.
 
 use std::collections::BTreeMap;
-use std::hash::{DefaultHasher, Hash, Hasher};
+use std::hash::{BuildHasher, Hash};
 use std::sync::Arc;
 
 use encoding_rs::Encoding;
+use foldhash::quality::FixedState;
 
 use super::cell::Fault;
 use super::cell::number::Decimals;
@@ -157,7 +158,5 @@ fn separator_line(text: &str) -> (usize, Option<u8>) {
 
 /// A hash by which rows that are the same are found again; equal on every machine.
 pub(crate) fn hash(row: &(impl Hash + ?Sized)) -> u64 {
-    let mut hasher = DefaultHasher::new();
-    row.hash(&mut hasher);
-    hasher.finish()
+    FixedState::default().hash_one(row)
 }

@@ -3,6 +3,8 @@
 use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
+use foldhash::fast::RandomState;
+
 use super::cell::Fault;
 use super::cell::damage::damage;
 use super::cell::number::Decimals;
@@ -26,14 +28,15 @@ pub(super) struct Rows<'a, T: Table> {
     /// Cells, by record and cell, that hold a formula whose value is not stored.
     unvalued: HashSet<(usize, usize)>,
     header_read: bool,
-    first_of: HashMap<u64, u32>,
+    first_of: HashMap<u64, u32, RandomState>,
     table: T,
     names: Names<T::Column>,
 }
 
 /// What of a record can be understood without the others, and what is said of it when its turn comes.
 pub(super) struct Read<'c, T: Table> {
-    cells: RowCells<'c, T::Column>,
+    /// Large, and passed from hand to hand.
+    cells: Box<RowCells<'c, T::Column>>,
     hash: u64,
     /// What the record speaks of.
     key: &'c str,
@@ -65,7 +68,7 @@ impl<'a, T: Table> Rows<'a, T> {
             doubtful: HashSet::new(),
             unvalued: HashSet::new(),
             header_read: false,
-            first_of: HashMap::new(),
+            first_of: HashMap::default(),
             table: T::begin(options, decimals),
             names: Names::new(),
         }
@@ -121,7 +124,7 @@ impl<'a, T: Table> Rows<'a, T> {
         cell: impl Fn(usize) -> Option<&'c str>,
         hash: u64,
     ) -> Read<'c, T> {
-        let mut cells = RowCells::new(&aside.source, record, width, cell);
+        let mut cells = Box::new(RowCells::new(&aside.source, record, width, cell));
         self.check_shape(aside, &mut cells);
         let (of_shape, key) = (aside.laid_aside(), cells.text(T::Column::KEY));
         let doubtful = self.check_cells(aside, &mut cells);

@@ -38,6 +38,11 @@ fn every_language_that_comes_along_says_every_message_and_nothing_else() {
         let language = Language::shipped(tag, &mut findings).unwrap();
         let advice: &[Code] = if shipped.unchecked { &[code::LANGUAGE_UNCHECKED] } else { &[] };
         assert_eq!(findings.iter().map(|finding| finding.code).collect::<Vec<_>>(), advice, "{tag}");
+        // Looked through like a file of the job's, as no run does with what comes along.
+        let mut faults = Vec::new();
+        Language::new(&shipped.file, Origin::Job, &mut faults).unwrap();
+        faults.retain(|finding| finding.code != code::TRANSLATION_UNCHECKED);
+        assert_eq!(faults, [], "{tag}");
         for entry in message::TABLE {
             assert!(language.bundle.has_message(entry.key), "{tag}: {}", entry.key);
         }

@@ -1,6 +1,7 @@
 //! Figures of published tables and of worked examples; the rest of the cases stand in `tests/decisions`.
 
 use super::*;
+use crate::survey::Further;
 
 fn nominal(to_neutral: u32, between: u32) -> Nominal {
     let some = |volts| (volts > 0).then_some(Volts::whole(volts));
@@ -49,7 +50,8 @@ fn warm_modules_lower_nothing() {
 
 #[test]
 fn a_string_without_its_coefficient_is_at_least_its_warm_voltage() {
-    let row = Row { pv_series: Some(12), pv_voc: Some(Volts::milli(49_500)), ..Row::default() };
+    let further = Further { pv_series: Some(12), pv_voc: Some(Volts::milli(49_500)), ..Further::default() };
+    let row = Row { further: Some(Box::new(further)), ..Row::default() };
     let computed = solar(&row, row.earthing);
     assert_eq!(computed.to_earth, None);
     assert_eq!(computed.at_least, Some(Volts::whole(594)));

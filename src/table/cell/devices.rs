@@ -44,6 +44,9 @@ pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
     if devices.is_empty() || is_dash(devices) {
         return Named::default();
     }
+    if let Some(named) = only_device(devices, locations).filter(|_| limit > 0) {
+        return named;
+    }
     let names = parts(devices);
     if names.len() > limit {
         return Named::default().fault(Which::Devices, too_many(names.len(), limit));
@@ -56,6 +59,18 @@ pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
         named = named.fault(Which::Devices, fault);
     }
     named
+}
+
+/// The one device of a cell that plainly names one, at one place: what nearly every cell is.
+fn only_device(devices: &str, locations: &str) -> Option<Named> {
+    let is_plain = |byte: u8| byte.is_ascii_graphic() && byte != b'+';
+    if !devices.bytes().all(is_plain) || locations.contains('+') || unclear(devices).is_some() {
+        return None;
+    }
+    let is_not_given = locations.is_empty() || is_dash(locations) || is_not_known(locations);
+    let location = if is_not_given { String::new() } else { tidied(locations) };
+    let device = DeviceRef { designation: devices.to_owned(), location };
+    Some(Named { isolation: Some(Isolation::By(vec![device])), faults: Vec::new() })
 }
 
 fn surplus_location(named: Named, devices: &str, locations: &str) -> Named {

@@ -47,13 +47,15 @@ pub(crate) fn positions(text: &str, limit: usize) -> Parsed<Vec<String>> {
 }
 
 /// A reason and, after the last comma, the name of who says so. Anything less is no declaration.
-pub(crate) fn declaration(text: &str) -> Parsed<Declaration> {
+pub(crate) fn declaration(text: &str) -> Parsed<Box<Declaration>> {
     if is_dash(text) || ["no", "n", "none", "false", "0"].iter().any(|word| text.eq_ignore_ascii_case(word)) {
         return Parsed::nothing();
     }
     let has_letter = |part: &str| part.chars().any(char::is_alphabetic);
     match text.rsplit_once(',').map(|(reason, by)| (tidied(reason.trim()), tidied(by.trim()))) {
-        Some((reason, by)) if has_letter(&reason) && has_letter(&by) => Parsed::good(Declaration { reason, by }),
+        Some((reason, by)) if has_letter(&reason) && has_letter(&by) => {
+            Parsed::good(Box::new(Declaration { reason, by }))
+        }
         Some(_) | None => Fault::new(code::DECLARATION_INCOMPLETE, format!("`{text}` gives no reason with a name"))
             .help("write why and, after a comma, who says so; until then it counts as no")
             .into(),
