@@ -107,7 +107,8 @@ fn of_outlines_only_codes_sign_and_boxes_are_read() {
     let job = Job::usual();
     let mut pages = job.pages();
     for page in &mut pages {
-        page.furniture = noticewright::drawing::Drawing::new(page.size);
+        let nothing = noticewright::drawing::Drawing::new(page.size);
+        (page.furniture, page.repeated) = (nothing.clone(), Arc::new(nothing));
         for placed in &mut page.placed {
             let shapes = outlines::shapes(&placed.drawing);
             placed.drawing = changed(&placed.drawing, |drawing| {
