@@ -1,5 +1,7 @@
 //! `check`: all findings, and what was decided for every enclosure; writes nothing.
 
+use std::io::{self, Write};
+
 use super::arguments::{Check, General, ReportForm};
 use super::failure::Failure;
 use super::materials;
@@ -29,7 +31,10 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
     let findings = [findings, materials::findings(&loaded, &plan, &printable)].concat();
     match general.report {
         ReportForm::Text if !loaded.decisions.enclosures.is_empty() => {
-            terminal.print(&format!("{}{}", decisions_as_text(&loaded), standing_as_text(&loaded)))?;
+            terminal.stream(|out| {
+                write_decisions(&loaded, out)?;
+                out.write_all(standing_as_text(&loaded).as_bytes())
+            })?;
         }
         ReportForm::Text | ReportForm::Short => (),
         ReportForm::Json => {
@@ -57,33 +62,55 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
 const UNDECIDED: &str = "A rule with `?` is not decided, because the survey does not say enough; \
     `noticewright why SURVEY ENCLOSURE` says what is missing\n";
 
-/// A line for each enclosure and their totals; nothing if there are none, since the findings then say why.
-fn decisions_as_text(loaded: &Loaded) -> String {
+/// Writes a line for each enclosure and their totals; nothing if there are none, since the findings then say why.
+fn write_decisions(loaded: &Loaded, out: &mut impl Write) -> io::Result<()> {
     if loaded.decisions.enclosures.is_empty() {
-        return String::new();
+        return Ok(());
     }
-    let lines: Vec<[String; CELLS]> =
-        loaded.decisions.enclosures.iter().filter_map(|one| decision(loaded, one)).collect();
-    let mut widths = [0_usize; CELLS];
-    for line in &lines {
-        for (width, cell) in widths.iter_mut().zip(line) {
-            *width = (*width).max(cell.chars().count());
+    let mut lines = Lines::default();
+    loaded.decisions.enclosures.iter().for_each(|one| add_decision(loaded, one, &mut lines));
+    lines.write(out)?;
+    write!(out, "\n{}\n", totals(loaded))
+}
+
+/// The lines of a table, cell after cell in one text.
+#[derive(Default)]
+struct Lines {
+    text: String,
+    /// Where each cell ends.
+    ends: Vec<usize>,
+    widths: [usize; CELLS],
+}
+
+impl Lines {
+    /// Adds the next cell.
+    fn cell(&mut self, add: impl FnOnce(&mut String)) {
+        let start = self.text.len();
+        add(&mut self.text);
+        let width = self.text.get(start..).unwrap_or_default().chars().count();
+        if let Some(widest) = self.widths.get_mut(self.ends.len() % CELLS) {
+            *widest = width.max(*widest);
         }
+        self.ends.push(self.text.len());
     }
-    let mut text = String::new();
-    for line in &lines {
-        let mut blanks = 0;
-        for (cell, width) in line.iter().zip(widths).filter(|(_, width)| *width > 0) {
-            if !cell.is_empty() {
-                text.extend(std::iter::repeat_n(' ', blanks));
-                text.push_str(cell);
-                blanks = 0;
+
+    fn write(&self, out: &mut impl Write) -> io::Result<()> {
+        let mut start = 0;
+        for line in self.ends.chunks(CELLS) {
+            let mut blanks = 0;
+            for (end, width) in line.iter().zip(self.widths) {
+                let cell = self.text.get(start..*end).unwrap_or_default();
+                start = *end;
+                if !cell.is_empty() {
+                    write!(out, "{:blanks$}{cell}", "")?;
+                    blanks = 0;
+                }
+                blanks += if width > 0 { width + 2 - cell.chars().count() } else { 0 };
             }
-            blanks += width + 2 - cell.chars().count();
+            writeln!(out)?;
         }
-        text.push('\n');
+        Ok(())
     }
-    text + "\n" + &totals(loaded) + "\n"
 }
 
 /// A line for each standing notice, and whose words they bear; nothing without a list.
@@ -110,25 +137,27 @@ fn standing_as_text(loaded: &Loaded) -> String {
 const CELLS: usize = 6;
 
 /// Designation, need, points, the proof where a supplies file allows one, voltages, rules.
-fn decision(loaded: &Loaded, decision: &Decision) -> Option<[String; CELLS]> {
-    let enclosure = loaded.survey.enclosures.get(decision.enclosure)?;
-    let rules: Vec<String> = decision.reasons.iter().filter_map(rule).collect();
-    Some([
-        super::report::visible(&enclosure.designation),
-        decision.need.of_notice().to_owned(),
-        counted(decision.points.len(), "point"),
-        if loaded.network.is_described() { decision.proof.result.in_words() } else { "" }.to_owned(),
-        decision.voltages.in_words(),
-        rules.join(" "),
-    ])
+fn add_decision(loaded: &Loaded, decision: &Decision, lines: &mut Lines) {
+    let Some(enclosure) = loaded.survey.enclosures.get(decision.enclosure) else { return };
+    lines.cell(|text| text.push_str(&super::report::visible(&enclosure.designation)));
+    lines.cell(|text| text.push_str(decision.need.of_notice()));
+    lines.cell(|text| text.push_str(&counted(decision.points.len(), "point")));
+    lines.cell(|text| text.push_str(if loaded.network.is_described() { decision.proof.result.in_words() } else { "" }));
+    lines.cell(|text| text.push_str(&decision.voltages.in_words()));
+    lines.cell(|text| {
+        for (place, (name, mark)) in decision.reasons.iter().filter_map(rule).enumerate() {
+            text.push_str(if place > 0 { " " } else { "" });
+            text.push_str(name);
+            text.push_str(mark);
+        }
+    });
 }
 
 /// The name of a rule that asks for a notice, with a mark where the survey does not say enough to know.
-fn rule(reason: &Reason) -> Option<String> {
-    let name = reason.rule.name();
+fn rule(reason: &Reason) -> Option<(&'static str, &'static str)> {
     match reason.outcome {
-        Outcome::Required | Outcome::Advised => Some(name.to_owned()),
-        Outcome::Unknown => Some(format!("{name}?")),
+        Outcome::Required | Outcome::Advised => Some((reason.rule.name(), "")),
+        Outcome::Unknown => Some((reason.rule.name(), "?")),
         Outcome::Lifted | Outcome::NotNeeded => None,
     }
 }

@@ -6,7 +6,7 @@ use noticewright::survey::value::Environment;
 use noticewright::typesetting::{LetterFloor, SetNotice, Typesetter};
 
 use crate::look::{Line, lines};
-use crate::sample::{A5, A6, A7, A8, bilingual, device, mm, notice, with_cautions};
+use crate::sample::{A5, A6, A7, A8, bilingual, device, mm, notice, said, with_cautions};
 
 fn set(notice: &Notice, size: (f64, f64)) -> SetNotice {
     Typesetter::new().set(notice, &[mm(size.0, size.1)], LetterFloor::default()).unwrap()
@@ -48,7 +48,7 @@ fn captioned() -> Vec<(Notice, Vec<Line>)> {
     let long = Notice {
         small_line: "F1@Switchroom 1, control supply 1 · rev B · 2026-11-24 · Saltmere cold store".into(),
         code: Some("HTTPS://SALTMERE.EXAMPLE/F1".into()),
-        code_caption: vec!["Record".into()],
+        code_caption: said("Record"),
         ..device(3)
     };
     let one = Notice { points: long.points[..1].to_vec(), ..long.clone() };

@@ -2,7 +2,7 @@
 
 use noticewright::drawing::{Ink, Item, Paint, Segment};
 use noticewright::length::{Dots, Length, Rect};
-use noticewright::notice::{Notice, Subject};
+use noticewright::notice::{Notice, Said, Subject};
 use noticewright::typesetting::{LetterFloor, SetNotice, Typesetter};
 use proptest::prelude::*;
 
@@ -79,7 +79,7 @@ fn with_other_figures(notice: &Notice, designation: &str) -> Notice {
         };
         text.chars().map(other).collect::<String>()
     };
-    let all = |said: &[String]| said.iter().map(|text| next(text)).collect::<Vec<_>>();
+    let all = |said: &[String]| said.iter().map(|text| next(text)).collect::<Said>();
     let mut other = notice.clone();
     other.designation = designation.to_owned();
     (other.headline, other.statement) = (all(&notice.headline), all(&notice.statement));

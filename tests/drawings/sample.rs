@@ -1,7 +1,7 @@
 //! Notices to set: an invented cold store.
 
 use noticewright::length::{Length, Size};
-use noticewright::notice::{Fingerprint, Notice, NoticeFigure, NoticePoint, Subject};
+use noticewright::notice::{Fingerprint, Notice, NoticeFigure, NoticePoint, Said, Subject};
 use noticewright::rules::LeastPlate;
 use noticewright::survey::value::Environment;
 
@@ -16,8 +16,8 @@ pub(crate) const A5: (f64, f64) = (210.0, 148.0);
 pub(crate) const A4: (f64, f64) = (297.0, 210.0);
 pub(crate) const A3: (f64, f64) = (420.0, 297.0);
 
-pub(crate) fn said(text: &str) -> Vec<String> {
-    vec![text.to_owned()]
+pub(crate) fn said(text: &str) -> Said {
+    vec![text.to_owned()].into()
 }
 
 pub(crate) fn point(designation: &str, place: &str, serves: &str) -> NoticePoint {
@@ -66,7 +66,7 @@ pub(crate) fn notice(points: usize) -> Notice {
         area: "Chamber 3".into(),
         position: String::new(),
         rules: Vec::new(),
-        headline: vec![headline],
+        headline: said(&headline),
         statement: said(if points == 2 {
             "Two supplies inside CH3-JB2"
         } else {
@@ -96,7 +96,7 @@ pub(crate) fn notice(points: usize) -> Notice {
 }
 
 pub(crate) fn without_code(notice: Notice) -> Notice {
-    Notice { code: None, code_caption: Vec::new(), ..notice }
+    Notice { code: None, code_caption: Said::new(), ..notice }
 }
 
 pub(crate) fn with_cautions(notice: Notice, count: usize) -> Notice {
@@ -119,7 +119,7 @@ pub(crate) fn with_remarks(mut notice: Notice) -> Notice {
 
 /// In English and an unchecked German.
 pub(crate) fn bilingual(notice: Notice) -> Notice {
-    let both = |one: &str, two: &str| vec![one.to_owned(), two.to_owned()];
+    let both = |one: &str, two: &str| Said::from(vec![one.to_owned(), two.to_owned()]);
     Notice {
         headline: both("Isolate at all 3 points", "An allen 3 Stellen freischalten"),
         statement: both("More than one supply inside CH3-JB2", "Mehr als eine Einspeisung in CH3-JB2"),
@@ -152,7 +152,7 @@ pub(crate) fn device(circuits: usize) -> Notice {
         cautions: vec![said("Other supplies may remain")],
         points: all.into_iter().take(circuits).map(circuit).collect(),
         figures: Vec::new(),
-        closing: Vec::new(),
+        closing: Said::new(),
         small_line: "Q7 · rev B · 2026-11 · Saltmere cold store".into(),
         ..without_code(notice(0))
     }

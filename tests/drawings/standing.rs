@@ -4,7 +4,7 @@ use std::path::Path;
 
 use noticewright::drawing::{Drawing, Ink, Item, Paint};
 use noticewright::length::{Dots, Length, Size};
-use noticewright::notice::{Notice, NoticeFigure, NoticeOptions, Subject, compose_standing};
+use noticewright::notice::{Notice, NoticeFigure, NoticeOptions, Said, Subject, compose_standing};
 use noticewright::rules::{self, Decisions, LeastPlate};
 use noticewright::standing::{Kind, ReadOptions, read};
 use noticewright::survey::Survey;
@@ -41,7 +41,7 @@ fn any(heading: &str, text: &str, dates: Vec<NoticeFigure>, code: Option<String>
         designation: "STN-3".into(),
         headline: said(heading),
         statement: said(text),
-        closing: Vec::new(),
+        closing: Said::new(),
         points: Vec::new(),
         figures: dates,
         small_line: "STN-3 · rev B · 2026-11 · Saltmere cold store".into(),

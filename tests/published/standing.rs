@@ -84,7 +84,7 @@ fn prescribed_words_stand_letter_by_letter() {
         let parts = [notice.headline.join(""), notice.statement.join("")];
         let said: Vec<&str> = parts.iter().map(String::as_str).filter(|part| !part.is_empty()).collect();
         assert_eq!(said.join(" – "), words, "{kind:?}");
-        let known = decision.reason.clause.map(|Clause { reference, confidence }| (reference, confidence));
+        let known = decision.reason.clause.map(|Clause { reference, confidence }| (*reference, *confidence));
         assert_eq!(known, clause, "{kind:?}");
         let ours = confidence.map_or(WhoseWords::OursFree, WhoseWords::OursPrescribed);
         assert_eq!(decision.words, ours, "{kind:?}");

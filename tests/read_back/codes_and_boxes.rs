@@ -6,6 +6,7 @@ use kurbo::PathEl;
 use lopdf::{Document, Object};
 use noticewright::drawing::{Item, Path};
 use noticewright::length::{Length, Point};
+use noticewright::notice::Said;
 use noticewright::reading_back::Texts;
 use noticewright::sheets::Palette;
 use noticewright::writers::outlines;
@@ -27,7 +28,7 @@ fn the_code_of_another_notice_no_code_and_one_too_many_are_found() {
     });
     assert_said(&job.read(document(&pages, &Palette::Office)), &["page 1, notice `CH3-JB1/1`: the code is missing"]);
 
-    let without = job.with("CH3-JB1/1", |notice| (notice.code, notice.code_caption) = (None, Vec::new()));
+    let without = job.with("CH3-JB1/1", |notice| (notice.code, notice.code_caption) = (None, Said::new()));
     let found = said(&without.read_pages(job.document(), &without.pages(), Texts::Letters));
     assert!(
         found.contains(&format!(
@@ -106,7 +107,8 @@ fn of_outlines_only_codes_sign_and_boxes_are_read() {
     let job = Job::usual();
     let mut pages = job.pages();
     for page in &mut pages {
-        page.furniture = noticewright::drawing::Drawing::new(page.size);
+        let nothing = noticewright::drawing::Drawing::new(page.size);
+        (page.furniture, page.repeated) = (nothing.clone(), Arc::new(nothing));
         for placed in &mut page.placed {
             let shapes = outlines::shapes(&placed.drawing);
             placed.drawing = changed(&placed.drawing, |drawing| {

@@ -78,12 +78,12 @@ prop_compose! {
             point.designation = designation;
             point.place = place;
             point.serves = serves.unwrap_or_default();
-            point.remarks = remark.map(|remark| vec![remark]).into_iter().collect();
+            point.remarks = remark.map(|remark| vec![remark].into()).into_iter().collect();
             point.clone()
         }).collect();
         notice.headline = std::iter::once(headline).chain(second).collect();
-        notice.statement = vec![statement];
-        notice.cautions = caution.into_iter().map(|caution| vec![caution]).collect();
+        notice.statement = vec![statement].into();
+        notice.cautions = caution.into_iter().map(|caution| vec![caution].into()).collect();
         notice.name = name;
         notice
     }
@@ -118,8 +118,9 @@ fn whatever_was_set_reads_back_as_it_was_meant() {
 fn what_looks_alike_is_told_apart() {
     let job = Job::usual();
     for (meant, printed) in [("Q7", "Q\u{3A7}7"), ("e\u{301}t", "et"), ("CO", "C0"), ("Ll1", "LI1"), ("a b", "ab")] {
-        let meant = job.with("CH3-JB1/1", |notice| notice.statement = vec![format!("The word {meant} here")]);
-        let printed = job.with("CH3-JB1/1", |notice| notice.statement = vec![format!("The word {printed} here")]);
+        let meant = job.with("CH3-JB1/1", |notice| notice.statement = vec![format!("The word {meant} here")].into());
+        let printed =
+            job.with("CH3-JB1/1", |notice| notice.statement = vec![format!("The word {printed} here")].into());
         assert_said(&meant.read(meant.document()), &[]);
         assert_eq!(meant.read(printed.document()).differences.len(), 1);
     }

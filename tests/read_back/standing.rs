@@ -48,10 +48,11 @@ fn a_wrong_date_another_interval_and_a_lost_heading_are_found() {
         std::mem::swap(&mut first.figure, &mut second.figure);
     });
     assert_ne!(said(&job.read(swapped.document())), [""; 0], "a date must stand with what it is");
-    let interval =
-        job.with("STN-3", |notice| notice.statement[0] = notice.statement[0].replace("six-monthly", "quarterly"));
+    let interval = job.with("STN-3", |notice| {
+        notice.statement = vec![notice.statement[0].replace("six-monthly", "quarterly")].into()
+    });
     assert!(said(&job.read(interval.document())).iter().any(|one| one.contains("STN-3")), "another interval");
-    let heading = job.with("STN-4", |notice| notice.headline = vec![String::new()]);
+    let heading = job.with("STN-4", |notice| notice.headline = vec![String::new()].into());
     assert!(said(&job.read(heading.document())).iter().any(|one| one.contains("CAUTION")), "no heading");
     let filled = job.with("STN-2", |notice| notice.figures[1].figure = "14\u{a0}May\u{a0}2031".into());
     assert!(said(&job.read(filled.document())).iter().any(|one| one.contains("14 May 2031")), "a date nobody gave");

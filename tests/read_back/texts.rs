@@ -26,7 +26,7 @@ fn a_right_document_reads_clean() {
 #[test]
 fn a_document_of_other_words_is_found_out() {
     let job = Job::usual();
-    let other = job.with("CH3-JB1/1", |notice| notice.headline = vec!["Isolate at all 2 points".into()]);
+    let other = job.with("CH3-JB1/1", |notice| notice.headline = vec!["Isolate at all 2 points".into()].into());
     let read = job.read(other.document());
     assert_said(
         &read,

@@ -14,7 +14,9 @@ pub(crate) fn tidied(text: &str) -> String {
 fn is_tidy(text: &str) -> bool {
     let mut previous = 0;
     for byte in text.bytes() {
-        if !(byte > b' ' && byte.is_ascii()) && !(byte == b' ' && previous != b' ') {
+        let is_letter = byte > b' ' && byte.is_ascii();
+        let is_blank = byte == b' ' && previous != b' ';
+        if !is_letter && !is_blank {
             return false;
         }
         previous = byte;
