@@ -267,6 +267,22 @@ mod tests {
         assert_eq!(outcome(RULE, "", &[PLAIN, &second.replace("Board C", "Board D")]), Outcome::Required);
     }
 
+    /// Held by no other case of the decisions: two rows of one device hide that a third has another.
+    #[test]
+    fn one_device_for_most_rows_is_not_enough() {
+        let [second, third] = ["C/2", "C/3"].map(|circuit| PLAIN.replace("C/1", circuit));
+        assert_eq!(outcome(RULE, "", &[PLAIN, &second, &third]), Outcome::NotNeeded);
+        assert_eq!(outcome(RULE, "", &[PLAIN, &second, &third.replace("Q1", "Q2")]), Outcome::Required);
+        assert_eq!(outcome(RULE, "", &[&PLAIN.replace("Q1", "Q2"), &second, &third]), Outcome::Required);
+    }
+
+    #[test]
+    fn without_a_place_several_rows_may_mean_several_devices() {
+        let [first, second] = ["C/1", "C/2"].map(|circuit| PLAIN.replace("C/1", circuit).replace("Board C", ""));
+        assert_eq!(outcome(RULE, "", &[&first]), Outcome::NotNeeded);
+        assert_eq!(outcome(RULE, "", &[&first, &second]), Outcome::Unknown);
+    }
+
     #[test]
     fn an_assumed_row_proves_nothing() {
         assert_eq!(outcome(RULE, "basis", &[&format!("{PLAIN},assumed")]), Outcome::Unknown);

@@ -36,7 +36,11 @@ fn a_short_bar_with_many_wires_keeps_them_off_its_name() {
         "K19,busbar,K8 + K3,Room 19 by the north stair,,,",
     ];
     let row = "E1,Panel,Room 1,C/0,load 0,K0,,230,230,K3,Room 3 by the north stair,,,";
-    assert_eq!(faults(&Site::of(&[row], &rows).drawing(0)), Vec::<String>::new());
+    let drawing = Site::of(&[row], &rows).drawing(0);
+    assert_eq!(faults(&drawing), Vec::<String>::new());
+    // `K1` feeds `K3`, which is described, though not drawn.
+    let said = words(&drawing);
+    assert!(said.iter().any(|word| word == "feed not shown") && !said.iter().any(|word| word == "not described"));
 }
 
 fn site(rows: &[Row], isolators: &[usize]) -> Site {
