@@ -205,13 +205,17 @@ mod tests {
             layers: vec![vec![1, 2], vec![0]],
             wires: vec![wire(1), wire(2)],
         };
-        let columns = Columns { x: vec![0.0, 5.8, 30.0], ends: vec![(-8.0, 8.0), (5.8, 5.8), (30.0, 30.0)] };
-        let taps: Vec<f64> = nets(&layered, &columns, 0)
-            .iter()
-            .flat_map(|net| net.ports.iter().filter(|port| port.cell == 0).map(|port| port.x))
-            .collect();
-        let [straight, other] = taps[..] else { panic!("{taps:?}") };
+        let taps = |right: f64| {
+            let ends = vec![(-8.0, right), (5.8, 5.8), (30.0, 30.0)];
+            let nets = nets(&layered, &Columns { x: vec![0.0, 5.8, 30.0], ends }, 0);
+            let ports = nets.iter().flat_map(|net| net.ports.iter().filter(|port| port.cell == 0));
+            ports.map(|port| port.x).collect::<Vec<f64>>()
+        };
+        let [straight, other] = taps(11.0)[..] else { panic!("two wires") };
         assert!((straight - 5.8).abs() < SAME, "{straight}");
         assert!(other - straight >= TAPS_APART - SAME, "{other}");
+        // On a bar that is too short for that, even a straight wire gives way before one meets the bar beyond its end.
+        let [straight, other] = taps(8.0)[..] else { panic!("two wires") };
+        assert!(other - straight >= TAPS_APART - SAME && other <= 8.0 - TO_BAR_END + SAME, "{straight} {other}");
     }
 }
