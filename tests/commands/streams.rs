@@ -91,7 +91,9 @@ fn an_interrupt_leaves_what_was_there() {
     const INTERRUPT: i32 = 2;
     let place = tempfile::tempdir().unwrap();
     fs::write(place.path().join("notices.pdf"), "old").unwrap();
-    let mut child = started(&place, &["labels", "survey.csv", "-o", "notices.pdf", "--force", "--quiet"]);
+    // So many copies that the writing goes on until somebody interrupts it.
+    let words = ["labels", "survey.csv", "-o", "notices.pdf", "--force", "--quiet", "--copies", "50"];
+    let mut child = started(&place, &words);
     // The document is under way as soon as its draft lies beside the destination.
     let draft = || {
         let names = fs::read_dir(place.path()).unwrap().map(|entry| entry.unwrap().file_name());
