@@ -11,7 +11,7 @@ use super::{Carries, Notice, code_text};
 use crate::finding::{Finding, code};
 use crate::length::Length;
 use crate::limits::Limits;
-use crate::rules::{Decision, Decisions, DeviceDecision, Outcome, Reason, Rule};
+use crate::rules::{Decision, Decisions, DeviceDecision, Outcome, Reason, Rule, numbers};
 use crate::survey::value::{Environment, RecordLink};
 use crate::survey::{Enclosure, Survey};
 use crate::wording::{Wording, one_line};
@@ -164,7 +164,7 @@ impl Composer<'_> {
     }
 
     fn at_position(&self, body: Notice, enclosure: &Enclosure, position: usize) -> (Notice, Option<Finding>) {
-        let number = format!("{}/{}", body.designation, position + 1);
+        let number = numbers::at_position(&body.designation, position);
         let place = enclosure.positions.get(position).map(|place| one_line(place).into_owned()).unwrap_or_default();
         self.finished(Notice { number, position: place, ..body }, &enclosure.record_link, Some(enclosure))
     }

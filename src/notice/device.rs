@@ -6,11 +6,10 @@ use super::enclosure::is_no_means;
 use super::fingerprint::Fingerprint;
 use super::source::source_point;
 use super::{Notice, NoticePoint, Said, Subject, Tag};
-use crate::rules::{DeviceDecision, Disconnects, LeastPlate};
+use crate::rules::{DeviceDecision, Disconnects, LeastPlate, numbers};
 use crate::wording::{Message, Wording, one_line};
 
-/// The notice without what depends on its number. The number is designation and location, which identify a device
-/// whatever else changes in the survey: `Q7@Switchroom 1, board C`.
+/// The notice without what depends on its number.
 pub(super) fn device_notice(decision: &DeviceDecision, wording: &Wording, options: &NoticeOptions) -> Notice {
     let (device, location) = (one_line(&decision.device), one_line(&decision.location));
     let own = decision.own();
@@ -18,7 +17,7 @@ pub(super) fn device_notice(decision: &DeviceDecision, wording: &Wording, option
     let others_everywhere = decision.disconnects.iter().all(|disconnects| disconnects.others_remain);
     let points = decision.disconnects.iter().map(|disconnects| point(disconnects, !others_everywhere, wording));
     Notice {
-        number: format!("{device}@{location}"),
+        number: numbers::of_isolator(&decision.device, &decision.location),
         subject: Subject::Device,
         designation: device.clone().into_owned(),
         name: String::new(),

@@ -6,6 +6,7 @@
 pub mod clause;
 pub mod decision;
 pub mod elsewhere;
+pub mod numbers;
 pub mod standing;
 pub mod statement;
 
@@ -15,7 +16,6 @@ mod case;
 mod described;
 mod installation;
 mod met;
-mod numbers;
 mod phrases;
 mod points;
 mod rows_of_devices;

@@ -1,11 +1,25 @@
-//! Notices that would share a number: by its number a notice is found on site, recorded, and printed again.
+//! The numbers of notices, and those that two would share: by its number a notice is found on site, recorded, and printed
+//! again.
 
 use std::collections::HashMap;
 
 use crate::finding::{Finding, code};
 use crate::network::device::AtRow;
 use crate::network::{Device, Network, spelling};
-use crate::survey::{Column, Enclosure, Survey};
+use crate::survey::{Column, Survey};
+
+/// The number of an enclosure's notice at one of its positions, which are counted from 0: `CH3-JB2/1`.
+#[must_use]
+pub fn at_position(designation: &str, position: usize) -> String {
+    format!("{}/{}", spelling::one_line(designation), position + 1)
+}
+
+/// The number of an isolator's notice: designation and location identify a device whatever else changes in the survey,
+/// `Q7@Switchroom 1, board C`.
+#[must_use]
+pub fn of_isolator(designation: &str, location: &str) -> String {
+    format!("{}@{}", spelling::one_line(designation), spelling::one_line(location))
+}
 
 /// Reports each isolator whose notice would bear the number of another notice. Numbers are made of designation and place, so
 /// only a place that says no more than `inside`, and an `@` in a name, can make two alike.
@@ -14,11 +28,12 @@ pub(super) fn report(survey: &Survey, network: &Network, findings: &mut Vec<Find
     let enclosures = survey.enclosures.iter().filter(|enclosure| enclosure.designation.contains('@'));
     for enclosure in enclosures {
         let owner = format!("the enclosure `{}`", enclosure.designation);
-        owners.extend(numbers(enclosure).map(|number| (number, owner.clone())));
+        let numbers = (0..enclosure.positions.len().max(1)).map(|at| at_position(&enclosure.designation, at));
+        owners.extend(numbers.map(|number| (number, owner.clone())));
     }
     let may_be_any = !owners.is_empty();
     for device in network.devices().iter().filter(|device| may_be_any || is_doubtful(device)) {
-        let number = number(device);
+        let number = of_isolator(&device.designation, &device.location);
         match owners.get(&number) {
             Some(other) => findings.push(shared(survey, device, &number, other)),
             None => _ = owners.insert(number, owner(survey, device)),
@@ -30,19 +45,6 @@ pub(super) fn report(survey: &Survey, network: &Network, findings: &mut Vec<Find
 fn is_doubtful(device: &Device) -> bool {
     let is_plain = |text: &str| text.bytes().all(|byte| byte != b'@' && !byte.is_ascii_control());
     spelling::is_here(&device.location) || !is_plain(&device.designation) || !is_plain(&device.location)
-}
-
-/// The numbers of an enclosure's notices, one for each of its positions.
-fn numbers(enclosure: &Enclosure) -> impl Iterator<Item = String> {
-    (1..=enclosure.positions.len().max(1)).map(|place| one_line(&format!("{}/{place}", enclosure.designation)))
-}
-
-fn number(device: &Device) -> String {
-    one_line(&format!("{}@{}", device.designation, device.location))
-}
-
-fn one_line(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 fn owner(survey: &Survey, device: &Device) -> String {

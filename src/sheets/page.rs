@@ -117,7 +117,7 @@ impl Page {
     }
 
     /// A page of exactly the paper, with its margin and nothing on it yet.
-    fn bare(size: Size, furniture: Drawing) -> Self {
+    pub(super) fn bare(size: Size, furniture: Drawing) -> Self {
         Self {
             size,
             placed: Vec::new(),

@@ -6,7 +6,7 @@
 
 use super::furniture::left_out;
 use super::measure::{CAPITALS, Pen, Piece, Slot, baselines};
-use super::{Correction, Page, Placed, Press, Run, SheetFormat, contours, paper_name};
+use super::{Page, Placed, Press, Run, SheetFormat, contours, paper_name};
 use crate::drawing::{Drawing, Face, Ink, Path};
 use crate::length::{Length, Point, Rect, Size};
 use crate::typesetting::Typesetter;
@@ -52,10 +52,7 @@ impl Works<'_> {
         }
         let contours = contours::around(&placed, size, self.format.corner_radius, HAIRLINE);
         let furniture = self.surround(run, number, of);
-        let reading = super::Reading::default();
-        let correction = Correction::default();
-        let repeated = std::sync::Arc::new(Drawing::new(size));
-        Page { size, placed, repeated, furniture, contours, correction, trim, bleed: self.press.bleed, reading }
+        Page { placed, contours, trim, bleed: self.press.bleed, ..Page::bare(size, furniture) }
     }
 
     /// Whether the names of all enclosures left out find room on a page.

@@ -1,7 +1,34 @@
-//! When two spellings mean the same name or place.
+//! A text in one line, and when two spellings mean the same name or place.
 //!
 //! Taking two devices for one could lift a notice that is needed, so only case and spacing are overlooked, and a
 //! space between two figures is kept: `Room 1 1` is not `Room 11`.
+
+use std::borrow::Cow;
+
+/// A text in one line: every run of white space becomes one space, but no-break spaces stay as they are.
+#[must_use]
+pub fn one_line(text: &str) -> Cow<'_, str> {
+    if is_plain_line(text) {
+        return Cow::Borrowed(text);
+    }
+    let breaks =
+        |character: char| character.is_whitespace() && !matches!(character, '\u{A0}' | '\u{202F}' | '\u{2007}');
+    let words: Vec<&str> = text.split(breaks).filter(|word| !word.is_empty()).collect();
+    Cow::Owned(words.join(" "))
+}
+
+/// Whether a text is nothing but ASCII words with one space between them, as nearly every text is.
+#[must_use]
+pub fn is_plain_line(text: &str) -> bool {
+    let mut before = b' ';
+    for byte in text.bytes() {
+        if !(byte.is_ascii_graphic() || (byte == b' ' && before != b' ')) {
+            return false;
+        }
+        before = byte;
+    }
+    before != b' ' || text.is_empty()
+}
 
 /// Adds the form in which a name is compared: lower case, without spaces but those between two figures.
 pub fn push_key(buffer: &mut String, text: &str) {

@@ -198,7 +198,7 @@ impl<L: Line> Stencil<L> {
         let words = data.iter().chain(check).flat_map(|word| (0..8).rev().map(move |bit| word >> bit & 1));
         for (bit, &(row, column)) in words.zip(&self.order) {
             if let Some(line) = bits.get_mut(usize::from(row)) {
-                *line = *line | L::of_bit(bit) << u32::from(column);
+                *line = *line | L::from(bit) << u32::from(column);
             }
         }
         let [mut best, mut tried] = [(); 2].map(|()| Candidate::new(self.side));
@@ -220,7 +220,7 @@ impl<L: Line> Stencil<L> {
 fn lines<L: Line>(colors: &[Color], side: i16) -> Vec<L> {
     let line = |row: &[Color]| {
         let dark = row.iter().zip(0_u32..).filter(|(color, _)| **color == Color::Dark);
-        dark.fold(L::LIGHT, |line, (_, column)| line | L::FIRST << column)
+        dark.fold(L::LIGHT, |line, (_, column)| line | L::from(1) << column)
     };
     colors.chunks(usize::from(side.unsigned_abs())).map(line).collect()
 }

@@ -9,17 +9,18 @@ mod pattern;
 mod said;
 mod shipped;
 
-use std::borrow::Cow;
 use std::sync::OnceLock;
 
 use fluent_bundle::FluentResource;
 use fluent_bundle::concurrent::FluentBundle;
 
 use crate::finding::{Finding, Severity, code};
+use crate::network::spelling::is_plain_line;
 
 use pattern::Patterns;
 use shipped::{SHIPPED, Shipped};
 
+pub use crate::network::spelling::one_line;
 pub use message::Message;
 pub use said::Said;
 
@@ -225,30 +226,6 @@ impl Language {
         });
         said.unwrap_or_default()
     }
-}
-
-/// A text in one line: every run of white space becomes one space, but no-break spaces stay as they are.
-#[must_use]
-pub fn one_line(text: &str) -> Cow<'_, str> {
-    if is_plain_line(text) {
-        return Cow::Borrowed(text);
-    }
-    let breaks =
-        |character: char| character.is_whitespace() && !matches!(character, '\u{A0}' | '\u{202F}' | '\u{2007}');
-    let words: Vec<&str> = text.split(breaks).filter(|word| !word.is_empty()).collect();
-    Cow::Owned(words.join(" "))
-}
-
-/// Whether a text is nothing but ASCII words with one space between them, as nearly every text is.
-fn is_plain_line(text: &str) -> bool {
-    let mut before = b' ';
-    for byte in text.bytes() {
-        if !(byte.is_ascii_graphic() || (byte == b' ' && before != b' ')) {
-            return false;
-        }
-        before = byte;
-    }
-    before != b' ' || text.is_empty()
 }
 
 #[cfg(test)]

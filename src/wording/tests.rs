@@ -1,5 +1,7 @@
 //! English as it is said, plurals, and message files that are not as they should be.
 
+use std::borrow::Cow;
+
 use super::*;
 use crate::finding::Code;
 

@@ -2,9 +2,10 @@
 
 use std::ops::{BitAnd, BitOr, BitXor, Not, Shl, Shr};
 
-/// A row of modules in one machine word, bit 0 leftmost.
+/// A row of modules in one machine word, bit 0 leftmost; of the number 1, only the leftmost module is dark.
 pub(super) trait Line:
     Copy
+    + From<u8>
     + PartialEq
     + BitAnd<Output = Self>
     + BitOr<Output = Self>
@@ -15,10 +16,6 @@ pub(super) trait Line:
 {
     /// All light.
     const LIGHT: Self;
-    /// One dark module, leftmost.
-    const FIRST: Self;
-    /// The leftmost module dark or light by a binary digit.
-    fn of_bit(bit: u8) -> Self;
     /// How many modules are dark.
     fn dark(self) -> u32;
     /// Appends the row to the words of a code.
@@ -27,12 +24,6 @@ pub(super) trait Line:
 
 impl Line for u64 {
     const LIGHT: Self = 0;
-    const FIRST: Self = 1;
-
-    #[inline]
-    fn of_bit(bit: u8) -> Self {
-        Self::from(bit)
-    }
 
     #[inline]
     fn dark(self) -> u32 {
@@ -46,12 +37,6 @@ impl Line for u64 {
 
 impl Line for u128 {
     const LIGHT: Self = 0;
-    const FIRST: Self = 1;
-
-    #[inline]
-    fn of_bit(bit: u8) -> Self {
-        Self::from(bit)
-    }
 
     #[inline]
     fn dark(self) -> u32 {

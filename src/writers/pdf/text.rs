@@ -15,18 +15,19 @@ pub(super) fn push(content: &mut Content<'_>, line: &GlyphLine, origin: Point, e
         content.bytes.extend_from_slice(b"BT\n");
         Point::default()
     });
-    let start = (content.bytes.len(), content.state.font);
-    push_place(content, line.face, em, Point::new(origin.x - before.x, origin.y - before.y));
+    let step = Point::new(origin.x - before.x, origin.y - before.y);
+    let (start, font) = (content.bytes.len(), content.state.font);
+    push_place(content, line.face, em, step);
     if push_letters(content, line, table) {
         return;
     }
-    content.bytes.truncate(start.0);
-    content.state.font = start.1;
+    content.bytes.truncate(start);
+    content.state.font = font;
     let plain = note_glyphs(content, line, table);
     if !plain {
         push_actual_text(&mut content.bytes, &line.text);
     }
-    push_place(content, line.face, em, Point::new(origin.x - before.x, origin.y - before.y));
+    push_place(content, line.face, em, step);
     push_glyphs(&mut content.bytes, line, table, em);
     if !plain {
         content.bytes.extend_from_slice(b"EMC\n");
