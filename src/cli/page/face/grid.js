@@ -1,0 +1,211 @@
+// A table of any length as a grid: one cell can be reached with Tab, the arrow keys lead from there. Only the rows in
+// sight are drawn; the row that has the cell to be reached always is.
+import { el } from "./element.js";
+import { Rolling } from "./rolling.js";
+
+export class Grid {
+  /**
+   * `columns` as `{ key, words, small, width }` (width in letters); `draw(cell, row, column, index)` fills a cell;
+   * `press(row, index, column, how)` is called for a click, Enter, Space or F2 on a cell; `moved(row, index, column)` when
+   * the cell to be reached is another; `rowState(element, row, index)` marks the row.
+   */
+  constructor({ label, draw, press = () => {}, moved = () => {}, rowState = () => {}, stuck = 1, many = false }) {
+    Object.assign(this, { draw, press, moved, rowState, stuck });
+    this.columns = [];
+    this.source = { total: 0, at: () => undefined };
+    this.index = 0;
+    this.column = 0;
+    this.cols = el("colgroup");
+    this.headRow = el("tr", { "aria-rowindex": "1" });
+    this.head = el("thead", {}, this.headRow);
+    this.body = el("tbody");
+    this.table = el("table", { role: "grid", "aria-label": label, "aria-multiselectable": many ? "true" : null }, this.cols, this.head, this.body);
+    this.element = el("div", { class: "roll" }, this.table);
+    this.rolling = new Rolling({
+      scroller: this.element,
+      body: this.body,
+      make: (index) => this.makeRow(index),
+      draw: (row, index) => this.drawRow(row, index),
+      gap: (height) => this.makeGap(height),
+      kept: () => [this.index],
+      head: () => this.head.offsetHeight,
+    });
+    this.table.addEventListener("keydown", (event) => this.key(event));
+    this.body.addEventListener("click", (event) => this.pointed(event, "click"));
+    this.body.addEventListener("dblclick", (event) => this.pointed(event, "double"));
+    this.body.addEventListener("focusin", (event) => this.entered(event));
+  }
+
+  /** Other columns: everything is drawn anew. */
+  setColumns(columns) {
+    const key = JSON.stringify(columns);
+    if (key === this.columnsKey) return;
+    this.columnsKey = key;
+    this.columns = columns;
+    this.cols.replaceChildren(...columns.map((column) => {
+      const col = el("col");
+      col.style.width = `${column.width}ch`;
+      return col;
+    }));
+    this.headRow.replaceChildren(...columns.map((column, at) => el("th", {
+      scope: "col", role: "columnheader", "aria-colindex": String(at + 1), class: at < this.stuck ? "stuck" : null, title: column.title ?? null,
+    }, column.small && el("span", { class: "letter" }, column.small), column.words)));
+    this.table.style.width = `${columns.reduce((sum, column) => sum + column.width, 0)}ch`;
+    this.table.setAttribute("aria-colcount", String(columns.length));
+    this.column = Math.min(this.column, Math.max(0, columns.length - 1));
+    this.body.replaceChildren();
+    this.rolling.rows.clear();
+    this.rolling.gaps = [];
+    this.place();
+  }
+
+  /** Sets the stuck columns side by side. */
+  place() {
+    let left = 0;
+    for (let at = 0; at < this.stuck && at < this.columns.length; at += 1) {
+      this.table.style.setProperty(`--stuck-${at}`, `${left}px`);
+      left += this.headRow.children[at]?.offsetWidth ?? 0;
+    }
+    this.stuckWidth = left;
+  }
+
+  /** Other rows. Whoever stands in a cell stays in it, if there is such a row still. */
+  setSource(source) {
+    if (this.source !== source) this.source.end?.();
+    this.source = source;
+    this.redraw();
+  }
+
+  /** Draws the rows in sight again, in place. */
+  redraw() {
+    this.table.setAttribute("aria-rowcount", String(this.source.total + 1));
+    if (this.source.total > 0) this.index = Math.min(this.index, this.source.total - 1);
+    const held = this.body.contains(document.activeElement);
+    this.rolling.total = this.source.total;
+    this.measure();
+    this.rolling.now(true);
+    this.reachable();
+    if (held && !this.body.contains(document.activeElement)) (this.cellAt(this.index, this.column) ?? this.element).focus();
+  }
+
+  measure() {
+    const size = parseFloat(getComputedStyle(this.element).getPropertyValue("--row")) || 2;
+    this.rolling.height = Math.round(size * parseFloat(getComputedStyle(document.documentElement).fontSize));
+    this.place();
+  }
+
+  makeRow(index) {
+    const row = el("tr", { "aria-rowindex": String(index + 2) });
+    this.columns.forEach((column, at) => row.append(el(at === 0 ? "th" : "td", {
+      role: at === 0 ? "rowheader" : "gridcell", scope: at === 0 ? "row" : null, "aria-colindex": String(at + 1), tabindex: "-1",
+      class: at < this.stuck ? `stuck stuck-${at}` : null,
+    })));
+    return row;
+  }
+
+  drawRow(element, index) {
+    const row = this.source.at(index);
+    element.classList.toggle("waiting", row === undefined);
+    this.rowState(element, row, index);
+    this.columns.forEach((_, at) => {
+      const cell = element.children[at];
+      if (cell.dataset.held) return; // somebody writes in it
+      if (row === undefined) cell.textContent = at === 0 ? "…" : "";
+      else this.draw(cell, row, at, index);
+      cell.tabIndex = index === this.index && at === this.column ? 0 : -1;
+    });
+  }
+
+  makeGap(height) {
+    const gap = el("tr", { class: "gap", "aria-hidden": "true" }, el("td", { colspan: String(this.columns.length) }));
+    gap.style.height = `${height}px`;
+    return gap;
+  }
+
+  cellAt(index, column) {
+    return this.rolling.rows.get(index)?.children[column] ?? null;
+  }
+
+  reachable() {
+    this.body.querySelectorAll('[tabindex="0"]').forEach((cell) => { cell.tabIndex = -1; });
+    const cell = this.cellAt(this.index, this.column);
+    if (cell) cell.tabIndex = 0;
+  }
+
+  /** Makes a cell the one to be reached, brings it into sight and, if wished, goes there. */
+  goTo(index, column, focus = true) {
+    if (this.source.total === 0) return;
+    this.index = Math.max(0, Math.min(index, this.source.total - 1));
+    this.column = Math.max(0, Math.min(column, this.columns.length - 1));
+    this.rolling.reveal(this.index);
+    this.rolling.now();
+    this.reachable();
+    const cell = this.cellAt(this.index, this.column);
+    if (!cell) return;
+    this.across(cell);
+    if (focus) cell.focus({ preventScroll: true });
+    this.moved(this.source.at(this.index), this.index, this.column);
+  }
+
+  across(cell) {
+    if (this.column < this.stuck) return;
+    const left = cell.offsetLeft;
+    const roll = this.element;
+    const stuck = getComputedStyle(cell.parentElement.children[0]).position === "sticky" ? this.stuckWidth ?? 0 : 0;
+    if (left - stuck < roll.scrollLeft) roll.scrollLeft = left - stuck;
+    else if (left + cell.offsetWidth > roll.scrollLeft + roll.clientWidth) roll.scrollLeft = Math.min(left - stuck, left + cell.offsetWidth - roll.clientWidth);
+  }
+
+  find(target) {
+    const cell = target.closest?.("th,td");
+    const row = cell?.parentElement;
+    if (!row?.hasAttribute("aria-rowindex")) return null;
+    return { cell, index: Number(row.getAttribute("aria-rowindex")) - 2, column: [...row.children].indexOf(cell) };
+  }
+
+  entered(event) {
+    const at = this.find(event.target);
+    if (!at || event.target !== at.cell || (at.index === this.index && at.column === this.column)) return;
+    this.index = at.index;
+    this.column = at.column;
+    this.reachable();
+    this.moved(this.source.at(at.index), at.index, at.column);
+  }
+
+  pointed(event, how) {
+    if (event.target.closest("input,button,select")) return;
+    const at = this.find(event.target);
+    if (!at) return;
+    if (how === "click") this.goTo(at.index, at.column);
+    const row = this.source.at(at.index);
+    if (row !== undefined) this.press(row, at.index, at.column, how, event);
+  }
+
+  key(event) {
+    if (event.target.closest("input,select,button") || event.altKey || event.metaKey) return;
+    const page = Math.max(1, Math.floor((this.element.clientHeight - this.head.offsetHeight) / this.rolling.height) - 1);
+    const last = this.columns.length - 1;
+    const far = event.ctrlKey;
+    const moves = {
+      ArrowDown: [far ? this.source.total : this.index + 1, this.column],
+      ArrowUp: [far ? 0 : this.index - 1, this.column],
+      ArrowRight: [this.index, far ? last : this.column + 1],
+      ArrowLeft: [this.index, far ? 0 : this.column - 1],
+      PageDown: [this.index + page, this.column],
+      PageUp: [this.index - page, this.column],
+      Home: [far ? 0 : this.index, 0],
+      End: [far ? this.source.total : this.index, last],
+    };
+    const move = moves[event.key];
+    if (move) {
+      event.preventDefault();
+      this.goTo(...move);
+      return;
+    }
+    const how = { Enter: "enter", " ": "space", F2: "enter" }[event.key];
+    const row = this.source.at(this.index);
+    if (!how || far || row === undefined) return;
+    event.preventDefault();
+    this.press(row, this.index, this.column, how, event);
+  }
+}

@@ -1,0 +1,91 @@
+// Rolling rows: only the rows in sight stand in the page, between gaps as high as the rest. Rows that stay in sight are
+// never taken out and put back, so whoever stands in one keeps the focus.
+
+const SPARE = 8;
+
+/** Keeps the children of `body` to the rows in sight of `scroller`. */
+export class Rolling {
+  /**
+   * `height` of a row in pixels, `total` rows; `make(index)` gives a new row, `draw(row, index)` fills it (again);
+   * `gap()` an empty one; `kept()` lists rows that stay though they are out of sight.
+   */
+  constructor({ scroller, body, make, draw, gap, kept = () => [], head = () => 0 }) {
+    Object.assign(this, { scroller, body, make, draw, gap, kept, head });
+    this.rows = new Map();
+    this.gaps = [];
+    this.height = 32;
+    this.total = 0;
+    this.due = 0;
+    scroller.addEventListener("scroll", () => this.soon(), { passive: true });
+    new ResizeObserver(() => this.soon()).observe(scroller);
+  }
+
+  /** Draws at the next frame. */
+  soon() {
+    if (!this.due) this.due = requestAnimationFrame(() => this.now());
+  }
+
+  /** The first row in sight and the one after the last. */
+  sight() {
+    const above = Math.max(0, this.scroller.scrollTop - this.offset());
+    const seen = Math.max(0, this.scroller.clientHeight - this.head());
+    const first = Math.max(0, Math.floor(above / this.height) - SPARE);
+    return [first, Math.min(this.total, Math.ceil((above + seen) / this.height) + SPARE)];
+  }
+
+  offset() {
+    return 0;
+  }
+
+  /** Draws what is in sight; `anew` also fills rows again that are there. */
+  now(anew = false) {
+    cancelAnimationFrame(this.due);
+    this.due = 0;
+    if (this.scroller.clientHeight === 0) return;
+    const [first, end] = this.sight();
+    const shown = new Set(this.kept().filter((index) => index >= 0 && index < this.total));
+    for (let index = first; index < end; index += 1) shown.add(index);
+    this.gaps.forEach((gap) => gap.remove());
+    this.gaps = [];
+    for (const [index, row] of this.rows) {
+      if (shown.has(index)) continue;
+      row.remove();
+      this.rows.delete(index);
+    }
+    let cursor = this.body.firstChild;
+    let next = 0;
+    for (const index of [...shown].sort((one, other) => one - other)) {
+      if (index > next) this.part(cursor, index - next);
+      const row = this.rows.get(index);
+      if (row) {
+        if (anew) this.draw(row, index);
+        cursor = row.nextSibling;
+      } else {
+        this.add(index, cursor);
+      }
+      next = index + 1;
+    }
+    if (this.total > next) this.part(cursor, this.total - next);
+  }
+
+  add(index, before) {
+    const made = this.make(index);
+    this.rows.set(index, made);
+    this.draw(made, index);
+    this.body.insertBefore(made, before);
+  }
+
+  part(before, rows) {
+    const gap = this.gap(rows * this.height);
+    this.gaps.push(gap);
+    this.body.insertBefore(gap, before);
+  }
+
+  /** Brings a row into sight, with as little scrolling as does. */
+  reveal(index) {
+    const top = this.offset() + index * this.height;
+    const seen = this.scroller.clientHeight - this.head();
+    if (top < this.scroller.scrollTop) this.scroller.scrollTop = top;
+    else if (top + this.height > this.scroller.scrollTop + seen) this.scroller.scrollTop = top + this.height - seen;
+  }
+}
