@@ -69,7 +69,9 @@ export class CellSheet {
       this.findings = findings;
       this.version = version();
       this.order();
-      this.drawEnclosure(enclosure);
+      const drawn = this.enclosureParts(enclosure);
+      await seen(drawn);
+      if (!signal.aborted) fill(this.enclosure, drawn);
     } catch (failure) {
       if (failure.name !== "AbortError" && failure.kind !== "stale") fill(this.found, el("p", { class: "quiet" }, "The findings of this row are not known: the program did not answer."));
     }
@@ -87,18 +89,26 @@ export class CellSheet {
     if (here.length > 0 && focused?.closest(".roll")) focused.setAttribute("aria-describedby", "cell-findings");
   }
 
-  drawEnclosure(enclosure) {
-    if (!enclosure) {
-      fill(this.enclosure, el("p", { class: "quiet" }, "This row belongs to no enclosure."));
-      return;
-    }
-    fill(this.enclosure,
+  enclosureParts(enclosure) {
+    if (!enclosure) return [el("p", { class: "quiet" }, "This row belongs to no enclosure.")];
+    return [
       el("h4", {}, el("a", { href: address("enclosures", { show: enclosure.designation }) }, `Enclosure ${enclosure.designation}`)),
       el("p", {}, [enclosure.name, enclosure.area].filter(Boolean).join(", ")),
       el("p", {}, `Notice: ${enclosure.need}. Proof: ${enclosure.proof?.result ?? "unknown"}.`),
       enclosure.notices.slice(0, 2).map((notice) => noticePicture(notice)),
       enclosure.notices.length > 2 && el("p", { class: "quiet" }, `${enclosure.notices.length - 2} more on its sheet`),
-      enclosure.notices.length === 0 && el("p", { class: "quiet" }, "No notice is made of it."));
+      enclosure.notices.length === 0 && el("p", { class: "quiet" }, "No notice is made of it."),
+    ];
   }
 }
 CellSheet.prototype.findings = [];
+
+/** Waits a moment for the pictures among some parts, so that the old ones stand until the new ones do. */
+function seen(parts) {
+  const pictures = parts.flat().filter((part) => part instanceof Element).flatMap((part) => [...part.querySelectorAll("img")]);
+  const loaded = pictures.map((picture) => {
+    picture.loading = "eager";
+    return picture.decode().catch(() => null);
+  });
+  return Promise.race([Promise.all(loaded), new Promise((over) => { setTimeout(over, 600); })]);
+}

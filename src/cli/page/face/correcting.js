@@ -20,6 +20,7 @@ export function correct({ element, row, cell, index, name, before, told }) {
   const input = el("input", { type: "text", class: "writing", "aria-label": `${name}: Enter saves, Escape gives up`, autocomplete: "off", spellcheck: "false", value: before });
   open = { element, row, cell, index, name, before, input, told, busy: false };
   element.dataset.held = "1";
+  element.parentElement.classList.add("written");
   fill(element, input);
   input.addEventListener("keydown", (event) => {
     if (event.isComposing) return;
@@ -49,6 +50,7 @@ function end(words) {
   const { element, told, input } = open;
   const inside = element.contains(document.activeElement) || document.activeElement === document.body;
   delete element.dataset.held;
+  element.parentElement.classList.remove("written");
   open = null;
   input.remove();
   if (inside && element.isConnected) element.focus();

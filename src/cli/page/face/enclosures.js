@@ -87,10 +87,10 @@ function draw(cell, row, column) {
   if (key === "found") {
     fill(cell, row.errors > 0 && [mark("error"), `${row.errors} `], row.warnings > 0 && [mark("warning"), String(row.warnings)]);
   } else if (key === "designation") {
-    fill(cell, el("span", { class: "cell-words strong go" }, row.designation));
+    fill(cell, el("span", { class: "strong go" }, row.designation));
   } else {
     cell.dataset.kind = key === "points" ? "figure" : "";
-    fill(cell, el("span", { class: "cell-words" }, String(row[key] ?? "unknown")));
+    cell.textContent = String(row[key] ?? "unknown");
   }
 }
 
@@ -108,6 +108,7 @@ function openNamed(name, index, again = false) {
   const other = opened !== name;
   opened = name;
   parts.beside.classList.toggle("opened", name !== "");
+  parts.beside.parentElement.classList.toggle("sheet-opened", name !== "");
   const found = name === "" ? null : all.find((one) => one.designation === name) ?? all[Number(index)] ?? null;
   if (other) parts.grid.redraw();
   const back = address("enclosures", parts.filter.values);

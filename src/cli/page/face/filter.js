@@ -20,7 +20,7 @@ export class Filter {
       if (one.tick) {
         const made = tick(one.words, false, () => this.read());
         this.controls.set(one.name, made.box);
-        fields.push(el("div", { class: "field" }, made.label));
+        fields.push(el("div", { class: "field tick-field" }, made.label));
       } else {
         const made = choice(one.options);
         this.controls.set(one.name, made);

@@ -1,5 +1,5 @@
-// A table of any length as a grid: one cell can be reached with Tab, the arrow keys lead from there. Only the rows in
-// sight are drawn; the row that has the cell to be reached always is.
+// A table of any length and width as a grid: one cell can be reached with Tab, the arrow keys lead from there. Only the rows
+// and columns in sight are drawn; the cell to be reached always is.
 import { el } from "./element.js";
 import { Rolling } from "./rolling.js";
 
@@ -15,25 +15,37 @@ export class Grid {
     this.source = { total: 0, at: () => undefined };
     this.index = 0;
     this.column = 0;
-    this.cols = el("colgroup");
-    this.headRow = el("tr", { "aria-rowindex": "1" });
-    this.head = el("thead", {}, this.headRow);
-    this.body = el("tbody");
-    this.table = el("table", { role: "grid", "aria-label": label, "aria-multiselectable": many ? "true" : null }, this.cols, this.head, this.body);
-    this.element = el("div", { class: "roll" }, this.table);
+    // the rows are laid out each by itself, which is what keeps rolling smooth; so the roles are said and not left to the tags
+    this.headRow = el("tr", { role: "row", "aria-rowindex": "1" });
+    this.head = el("thead", { role: "rowgroup" }, this.headRow);
+    this.body = el("tbody", { role: "rowgroup" });
+    this.table = el("table", { role: "grid", "aria-label": label, "aria-multiselectable": many ? "true" : null }, this.head, this.body);
+    this.element = el("div", { class: "roll table-roll" }, this.table);
     this.rolling = new Rolling({
       scroller: this.element,
       body: this.body,
       make: (index) => this.makeRow(index),
+      again: (row, index) => {
+        row.setAttribute("aria-rowindex", String(index + 2));
+        return row;
+      },
       draw: (row, index) => this.drawRow(row, index),
       gap: (height) => this.makeGap(height),
       kept: () => [this.index],
       head: () => this.head.offsetHeight,
+      stale: () => this.columnsInSight(),
     });
+    this.wanted = [];
     this.table.addEventListener("keydown", (event) => this.key(event));
     this.body.addEventListener("click", (event) => this.pointed(event, "click"));
     this.body.addEventListener("dblclick", (event) => this.pointed(event, "double"));
     this.body.addEventListener("focusin", (event) => this.entered(event));
+    const paper = (whole) => () => {
+      this.rolling.whole = whole;
+      this.rolling.now(true);
+    };
+    window.addEventListener("beforeprint", paper(true));
+    window.addEventListener("afterprint", paper(false));
   }
 
   /** Other columns: everything is drawn anew. */
@@ -42,20 +54,19 @@ export class Grid {
     if (key === this.columnsKey) return;
     this.columnsKey = key;
     this.columns = columns;
-    this.cols.replaceChildren(...columns.map((column) => {
-      const col = el("col");
-      col.style.width = `${column.width}ch`;
-      return col;
-    }));
     this.headRow.replaceChildren(...columns.map((column, at) => el("th", {
-      scope: "col", role: "columnheader", "aria-colindex": String(at + 1), class: at < this.stuck ? "stuck" : null, title: column.title ?? null,
+      scope: "col", role: "columnheader", "aria-colindex": String(at + 1), class: at < this.stuck ? `stuck stuck-${at}` : null, title: column.title ?? null,
     }, column.small && el("span", { class: "letter" }, column.small), column.words)));
+    let left = 0;
+    this.lefts = columns.map((column, at) => {
+      this.headRow.children[at].style.width = `${column.width}ch`;
+      left += column.width;
+      return left - column.width;
+    });
     this.table.style.width = `${columns.reduce((sum, column) => sum + column.width, 0)}ch`;
     this.table.setAttribute("aria-colcount", String(columns.length));
     this.column = Math.min(this.column, Math.max(0, columns.length - 1));
-    this.body.replaceChildren();
-    this.rolling.rows.clear();
-    this.rolling.gaps = [];
+    this.rolling.empty();
     this.place();
   }
 
@@ -64,7 +75,8 @@ export class Grid {
     let left = 0;
     for (let at = 0; at < this.stuck && at < this.columns.length; at += 1) {
       this.table.style.setProperty(`--stuck-${at}`, `${left}px`);
-      left += this.headRow.children[at]?.offsetWidth ?? 0;
+      const head = this.headRow.children[at];
+      if (head && getComputedStyle(head).position === "sticky") left += head.offsetWidth;
     }
     this.stuckWidth = left;
   }
@@ -94,26 +106,60 @@ export class Grid {
     this.place();
   }
 
+  /** Which columns are in sight; tells whether they are others than before. */
+  columnsInSight() {
+    const letters = this.columns.reduce((sum, column) => sum + column.width, 0);
+    const pixels = letters > 0 ? this.table.offsetWidth / letters : 0; // of one letter
+    const from = this.element.scrollLeft - 200;
+    const to = this.element.scrollLeft + this.element.clientWidth + 200;
+    const wanted = this.columns.map((_, at) => at).filter((at) => this.rolling.whole || at < this.stuck || at === this.column
+      || (this.lefts[at] * pixels < to && (this.lefts[at] + this.columns[at].width) * pixels > from));
+    const other = wanted.join() !== this.wanted.join();
+    this.wanted = wanted;
+    return other;
+  }
+
   makeRow(index) {
-    const row = el("tr", { "aria-rowindex": String(index + 2) });
-    this.columns.forEach((column, at) => row.append(el(at === 0 ? "th" : "td", {
+    const row = el("tr", { role: "row", "aria-rowindex": String(index + 2) });
+    row.cellAt = new Map();
+    return row;
+  }
+
+  makeCell(at) {
+    const column = this.columns[at];
+    const cell = el(at === 0 ? "th" : "td", {
       role: at === 0 ? "rowheader" : "gridcell", scope: at === 0 ? "row" : null, "aria-colindex": String(at + 1), tabindex: "-1",
       class: at < this.stuck ? `stuck stuck-${at}` : null,
-    })));
-    return row;
+    });
+    cell.style.width = `${column.width}ch`;
+    if (at >= this.stuck) cell.style.left = `${this.lefts[at]}ch`;
+    return cell;
   }
 
   drawRow(element, index) {
     const row = this.source.at(index);
+    const cells = element.cellAt;
     element.classList.toggle("waiting", row === undefined);
     this.rowState(element, row, index);
-    this.columns.forEach((_, at) => {
-      const cell = element.children[at];
-      if (cell.dataset.held) return; // somebody writes in it
+    for (const [at, cell] of cells) {
+      if (this.wanted.includes(at) || cell.dataset.held) continue;
+      cell.remove();
+      cells.delete(at);
+    }
+    let before = element.firstChild;
+    for (const at of this.wanted) {
+      while (before && Number(before.getAttribute("aria-colindex")) - 1 < at) before = before.nextSibling;
+      let cell = cells.get(at);
+      if (!cell) {
+        cell = this.makeCell(at);
+        cells.set(at, cell);
+        element.insertBefore(cell, before);
+      }
+      if (cell.dataset.held) continue; // somebody writes in it
       if (row === undefined) cell.textContent = at === 0 ? "…" : "";
       else this.draw(cell, row, at, index);
       cell.tabIndex = index === this.index && at === this.column ? 0 : -1;
-    });
+    }
   }
 
   makeGap(height) {
@@ -123,7 +169,7 @@ export class Grid {
   }
 
   cellAt(index, column) {
-    return this.rolling.rows.get(index)?.children[column] ?? null;
+    return this.rolling.rows.get(index)?.cellAt.get(column) ?? null;
   }
 
   reachable() {
@@ -151,7 +197,7 @@ export class Grid {
     if (this.column < this.stuck) return;
     const left = cell.offsetLeft;
     const roll = this.element;
-    const stuck = getComputedStyle(cell.parentElement.children[0]).position === "sticky" ? this.stuckWidth ?? 0 : 0;
+    const stuck = this.stuckWidth ?? 0;
     if (left - stuck < roll.scrollLeft) roll.scrollLeft = left - stuck;
     else if (left + cell.offsetWidth > roll.scrollLeft + roll.clientWidth) roll.scrollLeft = Math.min(left - stuck, left + cell.offsetWidth - roll.clientWidth);
   }
@@ -160,7 +206,7 @@ export class Grid {
     const cell = target.closest?.("th,td");
     const row = cell?.parentElement;
     if (!row?.hasAttribute("aria-rowindex")) return null;
-    return { cell, index: Number(row.getAttribute("aria-rowindex")) - 2, column: [...row.children].indexOf(cell) };
+    return { cell, index: Number(row.getAttribute("aria-rowindex")) - 2, column: Number(cell.getAttribute("aria-colindex")) - 1 };
   }
 
   entered(event) {

@@ -1,9 +1,9 @@
 // The notices as a gallery of true pictures. Only those in sight are fetched and drawn.
-import { count, el, fill, put } from "./element.js";
+import { count, el, fill, put, settled } from "./element.js";
 import { lay } from "./dialog.js";
 import { Filter } from "./filter.js";
 import { Pages } from "./pages.js";
-import { noticePicture, pictureOf } from "./picture.js";
+import { fetchPictures, noticePicture, pictureOf } from "./picture.js";
 import { address, alter, go, place } from "./place.js";
 import { refused } from "./say.js";
 import { about, site, version } from "./site.js";
@@ -40,6 +40,9 @@ export function build(section) {
       return [...parts.rolling.rows].filter(([, row]) => row === held).map(([index]) => index);
     },
   });
+  // whoever rolls past a thousand notices does not wait for their pictures
+  parts.pictures = settled(100, () => fetchPictures(parts.body));
+  parts.roll.addEventListener("scroll", () => parts.pictures(), { passive: true });
   new ResizeObserver(() => layOut()).observe(parts.roll);
   put(section, el("div", { class: "bar" }, parts.filter.element, el("div", { class: "deeds" }, parts.print)), parts.roll);
 }
@@ -89,9 +92,7 @@ function layOut(anew = false) {
   const height = Math.round((width / now) * 0.71 + 3.6 * rem);
   if (!anew && now === across && height === parts.rolling.height) return;
   if (now !== across) {
-    parts.body.replaceChildren();
-    parts.rolling.rows.clear();
-    parts.rolling.gaps = [];
+    parts.rolling.empty();
   }
   across = now;
   parts.rolling.height = height;
@@ -128,7 +129,8 @@ function drawCard(card, notice) {
   const old = card.querySelector("button");
   const press = old ?? el("button", { type: "button", class: "card-press" });
   press.onclick = () => layNotice(notice.index, notice);
-  fill(press, noticePicture(notice));
+  fill(press, noticePicture(notice, { later: true }));
+  parts.pictures();
   const under = el("p", { class: "quiet card-words" }, [notice.area, notice.position].filter(Boolean).join(", ") || "place unknown");
   if (old) [...card.children].forEach((child) => child !== old && child.remove());
   else card.append(press);

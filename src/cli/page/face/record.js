@@ -35,10 +35,11 @@ export function build(section) {
   parts.grid = new Grid({ label: "Notices in the record: Space chooses", stuck: 1, many: true, draw, press: (row, index, column, how) => how !== "double" && toggle(row), rowState });
   parts.marking = new Marking({ chosen: () => [...chosen], marked: () => { chosen.clear(); } });
   parts.hint = el("div");
+  parts.counts = el("div", { class: "counted" });
   parts.since = el("section", { class: "since", "aria-label": "Since the last record" });
   parts.all = button("Choose all shown", () => chooseShown(true));
   parts.none = button("Choose none", () => chooseShown(false));
-  put(section, parts.hint, el("div", { class: "beside record" },
+  put(section, parts.counts, parts.hint, el("div", { class: "beside record" },
     el("div", { class: "stack" }, el("div", { class: "bar" }, parts.filter.element, el("div", { class: "deeds" }, parts.all, parts.none)), parts.grid.element),
     el("div", { class: "side" }, parts.marking.element, parts.since)));
 }
@@ -67,7 +68,8 @@ export async function refresh() {
   fill(parts.hint, !answer.record && el("div", { class: "banner banner-advice" }, el("div", { class: "banner-words" },
     el("p", {}, "No record is kept of these notices."), answer.hint && el("p", { class: "quiet" }, prose(answer.hint)))), findingList(answer.findings));
   parts.marking.allow(Boolean(answer.record));
-  fill(parts.since, el("h3", {}, "Since the last record"), countLine(answer.counts), changeList(answer.changes));
+  fill(parts.counts, answer.record && [el("span", { class: "quiet" }, "Since the last record"), countLine(answer.counts)]);
+  fill(parts.since, el("h3", {}, "Since the last record"), changeList(answer.changes));
   const values = (key) => [["", "Any"], ...[...new Set(all.map((one) => one[key]).filter(Boolean))].sort().map((words) => [words, words])];
   const wanted = place().view === "record" ? place().with : parts.filter.values;
   for (const key of ["state", "condition"]) offer(parts.filter.controls.get(key), values(key), wanted[key] ?? "");
@@ -95,7 +97,8 @@ function draw(cell, row, column) {
     const on = chosen.has(row.number);
     fill(cell, el("span", { class: on ? "box on" : "box", "aria-hidden": "true" }), el("span", { class: "unseen" }, on ? "chosen" : "not chosen"));
   } else {
-    fill(cell, el("span", { class: key === "number" ? "cell-words strong" : "cell-words" }, row[key] ?? ""));
+    cell.classList.toggle("strong", key === "number");
+    cell.textContent = row[key] ?? "";
   }
 }
 

@@ -1,17 +1,21 @@
 // Rolling rows: only the rows in sight stand in the page, between gaps as high as the rest. Rows that stay in sight are
 // never taken out and put back, so whoever stands in one keeps the focus.
 
-const SPARE = 8;
+const SPARE = 5;
+const MOST_ON_PAPER = 2000;
 
 /** Keeps the children of `body` to the rows in sight of `scroller`. */
 export class Rolling {
   /**
    * `height` of a row in pixels, `total` rows; `make(index)` gives a new row, `draw(row, index)` fills it (again);
-   * `gap()` an empty one; `kept()` lists rows that stay though they are out of sight.
+   * `again(row, index)` has a row that went out of sight stand for another;
+   * `stale()` tells whether all rows must be filled again; `gap()` is an empty one; `kept()` lists rows that stay though they are out of sight.
    */
-  constructor({ scroller, body, make, draw, gap, kept = () => [], head = () => 0 }) {
-    Object.assign(this, { scroller, body, make, draw, gap, kept, head });
+  constructor({ scroller, body, make, draw, gap, again = null, kept = () => [], head = () => 0, stale = () => false }) {
+    Object.assign(this, { scroller, body, make, draw, gap, again, kept, head, stale });
+    this.whole = false; // on paper all rows stand
     this.rows = new Map();
+    this.spare = [];
     this.gaps = [];
     this.height = 32;
     this.total = 0;
@@ -27,10 +31,19 @@ export class Rolling {
 
   /** The first row in sight and the one after the last. */
   sight() {
+    if (this.whole) return [0, Math.min(this.total, MOST_ON_PAPER)];
     const above = Math.max(0, this.scroller.scrollTop - this.offset());
     const seen = Math.max(0, this.scroller.clientHeight - this.head());
     const first = Math.max(0, Math.floor(above / this.height) - SPARE);
     return [first, Math.min(this.total, Math.ceil((above + seen) / this.height) + SPARE)];
+  }
+
+  /** Forgets all rows, because they will be made otherwise. */
+  empty() {
+    this.body.replaceChildren();
+    this.rows.clear();
+    this.spare = [];
+    this.gaps = [];
   }
 
   offset() {
@@ -42,6 +55,7 @@ export class Rolling {
     cancelAnimationFrame(this.due);
     this.due = 0;
     if (this.scroller.clientHeight === 0) return;
+    const again = this.stale() || anew;
     const [first, end] = this.sight();
     const shown = new Set(this.kept().filter((index) => index >= 0 && index < this.total));
     for (let index = first; index < end; index += 1) shown.add(index);
@@ -51,6 +65,7 @@ export class Rolling {
       if (shown.has(index)) continue;
       row.remove();
       this.rows.delete(index);
+      if (this.again && this.spare.length < 80) this.spare.push(row);
     }
     let cursor = this.body.firstChild;
     let next = 0;
@@ -58,7 +73,7 @@ export class Rolling {
       if (index > next) this.part(cursor, index - next);
       const row = this.rows.get(index);
       if (row) {
-        if (anew) this.draw(row, index);
+        if (again) this.draw(row, index);
         cursor = row.nextSibling;
       } else {
         this.add(index, cursor);
@@ -69,7 +84,7 @@ export class Rolling {
   }
 
   add(index, before) {
-    const made = this.make(index);
+    const made = this.spare.length > 0 ? this.again(this.spare.pop(), index) : this.make(index);
     this.rows.set(index, made);
     this.draw(made, index);
     this.body.insertBefore(made, before);

@@ -56,7 +56,7 @@ async function load() {
   const values = { ...parts.filter.values };
   const [first, end] = parts.grid.rolling.sight();
   const pages = new Pages((from, rows, signal) => about("/api/table", { ...values, from, count: rows }, signal),
-    () => parts.grid.redraw(), (failure) => refused("table", failure));
+    () => arrived(), (failure) => refused("table", failure));
   try {
     await pages.ready(first, Math.max(end, first + 40));
   } catch (failure) {
@@ -70,6 +70,13 @@ async function load() {
   const narrowed = values.find || values.area || values.faulty;
   parts.filter.tell(narrowed ? `${count(pages.total, "row")} of ${site().survey.rows}` : count(pages.total, "row"));
   if (!seek()) parts.sheet.show(pages.at(parts.grid.index), parts.grid.column, header);
+}
+
+/** Rows that were on their way are here: perhaps the one that the viewer waits for. */
+function arrived() {
+  parts.grid.redraw();
+  const row = parts.grid.source.at(parts.grid.index);
+  if (row && row.row !== parts.sheet.row?.row) parts.sheet.show(row, parts.grid.column, header);
 }
 
 /** A row that is being corrected and is no longer shown: what was written is told, not lost silently. */
@@ -109,13 +116,15 @@ function width(cell, least) {
 
 function drawCell(cell, row, column) {
   if (column === 0) {
-    fill(cell, String(row.address));
+    cell.textContent = String(row.address);
     return;
   }
+  const text = row.cells[column - 1] ?? "";
   const severities = row.marks.filter(([at]) => at === column - 1).map(([, severity]) => severity);
   const found = worst(severities);
-  cell.dataset.found = found ?? "";
-  fill(cell, found && mark(found), el("span", { class: column === 1 ? "cell-words strong" : "cell-words" }, row.cells[column - 1] ?? ""));
+  if ((cell.dataset.found ?? "") !== (found ?? "")) cell.dataset.found = found ?? "";
+  cell.textContent = text; // in one go, as most cells are: a table of any length must roll smoothly
+  if (found) cell.prepend(mark(found));
 }
 
 function rowState(element, row) {
