@@ -18,6 +18,8 @@ mod workbook;
 
 mod source;
 
+mod correction;
+
 mod desk;
 mod header;
 mod records;
@@ -30,6 +32,7 @@ pub(crate) mod cell;
 
 pub use column::{Heading, OtherFile};
 pub use columns::Columns;
+pub use correction::{Correction, Uncorrectable};
 pub use reader::{Form, ReadOptions};
 pub use rows::is_hidden;
 
