@@ -2,6 +2,7 @@
 import { giveUp, save } from "./correcting.js";
 import { button, el, fill, settled } from "./element.js";
 import { findingList, findingsOfRow } from "./finding.js";
+import { proofWord } from "./enclosure.js";
 import { noticePicture } from "./picture.js";
 import { address } from "./place.js";
 import { about, site, version } from "./site.js";
@@ -94,7 +95,7 @@ export class CellSheet {
     return [
       el("h4", {}, el("a", { href: address("enclosures", { show: enclosure.designation }) }, `Enclosure ${enclosure.designation}`)),
       el("p", {}, [enclosure.name, enclosure.area].filter(Boolean).join(", ")),
-      el("p", {}, `Notice: ${enclosure.need}. Proof: ${enclosure.proof?.result ?? "unknown"}.`),
+      el("p", {}, `Notice: ${enclosure.need.replaceAll("-", " ")}. Proof: ${proofWord(enclosure).toLowerCase()}.`),
       enclosure.notices.slice(0, 2).map((notice) => noticePicture(notice)),
       enclosure.notices.length > 2 && el("p", { class: "quiet" }, `${enclosure.notices.length - 2} more on its sheet`),
       enclosure.notices.length === 0 && el("p", { class: "quiet" }, "No notice is made of it."),

@@ -23,15 +23,20 @@ export function changeList(changes) {
 
 function change(given) {
   return el("li", {},
-    el("h4", {}, el("a", { href: address("record", { find: given.number }) }, given.number), `: ${given.change}`),
-    given.danger && el("p", {}, prose(given.danger)),
+    el("h4", {}, el("a", { href: address("record", { find: given.number }) }, given.number), `: ${words(given.change)}`),
+    given.danger && el("p", { class: "danger" }, given.danger_in_words ? `It ${given.danger_in_words}.` : sentence(words(given.danger))),
     given.advice && el("p", { class: "do" }, prose(given.advice)),
     given.differences.length > 0 && el("table", { class: "differences" },
       el("caption", { class: "unseen" }, `What differs on ${given.number}`),
       el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "What"), el("th", { scope: "col" }, "On the old notice"), el("th", { scope: "col" }, "By the survey now"))),
-      el("tbody", {}, given.differences.map((one) => el("tr", {}, el("th", { scope: "row" }, sentence(one.what)), words(one.old), words(one.new))))));
+      el("tbody", {}, given.differences.map((one) => el("tr", {}, el("th", { scope: "row" }, [sentence(words(one.what)), one.at].filter(Boolean).join(": ")), text(one.old), text(one.new))))));
 }
 
-function words(text) {
-  return el("td", {}, text === "" || text === null || text === undefined ? el("span", { class: "quiet" }, "nothing") : text);
+/** A code of the program, such as `point-lacking`, as words. */
+function words(code) {
+  return String(code).replaceAll("-", " ");
+}
+
+function text(given) {
+  return el("td", {}, given === "" || given === null || given === undefined ? el("span", { class: "quiet" }, "nothing") : given);
 }

@@ -64,11 +64,12 @@ export async function save() {
   const { row, cell, before, input, name } = open;
   const after = input.value;
   if (after === before) {
-    giveUp();
+    giveUp("Nothing was altered.");
     return;
   }
   open.busy = true;
   input.readOnly = true;
+  input.classList.add("saving");
   try {
     const answer = await post("/api/correct", { v: version(), row, cell, before, after });
     unbanner("correct");
@@ -80,6 +81,7 @@ export async function save() {
     if (!open) return;
     open.busy = false;
     input.readOnly = false;
+    input.classList.remove("saving");
     notSaved(failure);
     input.focus();
   }

@@ -31,7 +31,7 @@ export class EnclosureSheet {
       this.draw(told, back);
       this.element.scrollTop = focus ? 0 : above;
       if (held || (focus && this.element.offsetParent && getComputedStyle(this.element.parentElement).display !== "grid")) this.head.focus();
-      if (focus) say(`${told.heading}. Notice: ${told.need}.`);
+      if (focus) say(`${told.heading}. Notice: ${told.need.replaceAll("-", " ")}.`);
     } catch (failure) {
       if (failure.name !== "AbortError") refused("enclosure", failure);
     }
@@ -43,8 +43,8 @@ export class EnclosureSheet {
       el("p", { class: "back" }, el("a", { href: back }, "All enclosures")),
       this.head,
       el("dl", { class: "facts" },
-        fact("Notice", sentence(told.need)),
-        fact("Proof", sentence(told.proof?.result ?? "unknown")),
+        fact("Notice", sentence(told.need.replaceAll("-", " "))),
+        fact("Proof", proofWord(told)),
         told.row !== null && told.row !== undefined && fact("Survey", el("a", { href: address("survey", { row: told.row, cell: 0 }) }, "its first row"))),
       part("Notices", notices(told)),
       told.findings.length > 0 && part("Findings", findingList(told.findings)),
@@ -56,6 +56,11 @@ export class EnclosureSheet {
       told.diagram && part("One-line diagram", el("a", { class: "diagram", href: picture(told), target: "_blank", rel: "noopener" },
         el("img", { src: picture(told), loading: "lazy", alt: `One-line diagram of ${told.designation}; its supply path says the same in words. Opens in a new tab.` }))));
   }
+}
+
+/** What is proved, in a word or two: the first sentence of it. */
+export function proofWord(told) {
+  return sentence((told.proof?.result ?? "unknown").split(". ")[0]);
 }
 
 const picture = (told) => `/picture/enclosure/${told.index}.svg?v=${version()}`;

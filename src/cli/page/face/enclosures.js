@@ -14,7 +14,7 @@ const COLUMNS = [
   { key: "found", words: "Findings", width: 12 },
   { key: "need", words: "Notice", width: 13 },
   { key: "points", words: "Points", width: 9, title: "points of isolation" },
-  { key: "to_earth", words: "To earth", width: 13 },
+  { key: "to_earth", words: "Voltages", width: 30 },
   { key: "proof", words: "Proof", width: 17 },
   { key: "name", words: "Name", width: 28 },
   { key: "area", words: "Area", width: 18 },
@@ -66,7 +66,7 @@ async function load() {
   }
   if (mine !== version()) return;
   loaded = mine;
-  const values = (key) => [["", "Any"], ...[...new Set(all.map((one) => one[key]))].sort().map((words) => [words, words])];
+  const values = (key) => [["", "Any"], ...[...new Set(all.map((one) => one[key]))].sort().map((words) => [words, spelled(words)])];
   for (const key of ["need", "proof"]) offer(parts.filter.controls.get(key), values(key), parts.filter.values[key] ?? "");
   parts.grid.setColumns(COLUMNS);
   narrow();
@@ -90,8 +90,13 @@ function draw(cell, row, column) {
     fill(cell, el("span", { class: "strong go" }, row.designation));
   } else {
     cell.dataset.kind = key === "points" ? "figure" : "";
-    cell.textContent = String(row[key] ?? "unknown");
+    cell.textContent = key === "need" || key === "proof" ? spelled(row[key]) : String(row[key] ?? "unknown");
   }
+}
+
+/** A word of the program as it is read: `not-needed` as two words; what is not known is called so. */
+function spelled(word) {
+  return String(word ?? "unknown").replaceAll("-", " ");
 }
 
 function rowState(element, row) {

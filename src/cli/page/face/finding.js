@@ -1,9 +1,9 @@
 // One finding as a line: mark and word, message, what to do, where it is, and what its code means.
 import { about } from "./site.js";
-import { button, el, fill } from "./element.js";
+import { button, count, el, figures, fill } from "./element.js";
 import { get } from "./ask.js";
 import { lay } from "./dialog.js";
-import { tag } from "./marks.js";
+import { bySeverity, tag } from "./marks.js";
 import { address } from "./place.js";
 import { prose, refused, sentence } from "./say.js";
 
@@ -32,10 +32,21 @@ function where(finding) {
   return parts;
 }
 
-/** Findings as a list; with none, `none` says so. */
+const MOST = 200;
+/** Findings as a list, the most severe first; nothing where there are none. */
 export function findingList(findings, options = {}) {
-  if (findings.length === 0) return options.none ? el("p", { class: "quiet" }, options.none) : null;
-  return el("ul", { class: "findings" }, findings.map((finding) => findingLine(finding, options)));
+  if (findings.length === 0) return null;
+  const sorted = bySeverity(findings);
+  const list = el("ul", { class: "findings" }, sorted.slice(0, MOST).map((finding) => findingLine(finding, options)));
+  return sorted.length > MOST ? [list, el("p", {}, el("a", { href: "#findings" }, `All ${figures(sorted.length)} findings`))] : list;
+}
+
+/** The errors, and the other findings behind a line to open. */
+export function errorsFirst(findings) {
+  const errors = findings.filter((finding) => finding.severity === "error");
+  const others = findings.filter((finding) => finding.severity !== "error");
+  return [findingList(errors), others.length > 0 && el("details", {},
+    el("summary", {}, errors.length > 0 ? `and ${count(others.length, "warning or advice", "warnings and advice")}` : count(others.length, "finding")), findingList(others))];
 }
 
 async function explain(code) {

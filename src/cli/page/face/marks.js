@@ -28,6 +28,11 @@ export function mark(severity, silent = false) {
   return el("span", { class: "marked" }, drawn, el("span", { class: "unseen" }, `${WORDS[known]}: `));
 }
 
+/** Findings in the order of their severity, and else as they come. */
+export function bySeverity(findings) {
+  return [...findings].sort((one, other) => (RANK[one.severity] ?? 3) - (RANK[other.severity] ?? 3));
+}
+
 /** The most severe of some severities, or nothing. */
 export function worst(severities) {
   return [...severities].sort((one, other) => RANK[one] - RANK[other])[0] ?? null;

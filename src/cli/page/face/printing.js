@@ -1,7 +1,7 @@
 // Work that takes a while: how far it is, what came of it, and the files to open or to keep.
 import { get } from "./ask.js";
-import { count, el, fill } from "./element.js";
-import { findingList } from "./finding.js";
+import { count, el, fill, put } from "./element.js";
+import { errorsFirst } from "./finding.js";
 import { mark } from "./marks.js";
 import { banner, prose, say, sentence } from "./say.js";
 
@@ -45,7 +45,8 @@ async function ask(number, shown) {
 function failed(state, { card, told, words }) {
   const { message = "it failed without a reason", hint = null } = state.failure ?? {};
   told.remove();
-  card.append(el("p", {}, mark("error"), prose(message)), hint ? el("p", { class: "quiet" }, prose(hint)) : "", findingList(state.findings ?? []) ?? "");
+  card.append(el("p", {}, mark("error"), prose(message)), hint ? el("p", { class: "quiet" }, prose(hint)) : "");
+  put(card, errorsFirst(state.findings ?? []));
   say(`${words}: failed. ${message}`);
 }
 
@@ -57,8 +58,8 @@ function done(state, { card, told, words }) {
       el("a", { href: result.url, target: "_blank", rel: "noopener", class: "deed" }, "Open in a new tab", el("span", { class: "unseen" }, `: ${result.name}`)),
       el("span", { class: "quiet" }, [result.pages ? count(result.pages, "page") : "", size(result.bytes)].filter(Boolean).join(", "))))),
     state.message ? el("p", { class: "said" }, state.message) : "",
-    state.recorded !== null && state.recorded !== undefined ? el("p", {}, `Kept in the record: ${count(state.recorded, "notice")} printed.`) : "",
-    findingList(state.findings ?? []) ?? "");
+    state.recorded !== null && state.recorded !== undefined ? el("p", {}, `Kept in the record: ${count(state.recorded, "notice")} printed.`) : "");
+  put(card, errorsFirst(state.findings ?? []));
   say(`${words}: done. ${state.results.map((result) => result.name).join(", ")} can be downloaded.`);
 }
 

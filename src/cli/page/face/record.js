@@ -14,7 +14,7 @@ import { about, site, version } from "./site.js";
 const COLUMNS = [
   { key: "chosen", words: "Choose", width: 10 },
   { key: "number", words: "Notice", width: 26 },
-  { key: "stands", words: "Stands", width: 30 },
+  { key: "stands", words: "Stands", width: 46 },
   { key: "revision", words: "Revision", width: 11 },
   { key: "condition", words: "Condition", width: 13 },
   { key: "since", words: "Since", width: 13 },
@@ -66,7 +66,7 @@ export async function refresh() {
   loaded = mine;
   all = answer.notices;
   fill(parts.hint, !answer.record && el("div", { class: "banner banner-advice" }, el("div", { class: "banner-words" },
-    el("p", {}, "No record is kept of these notices."), answer.hint && el("p", { class: "quiet" }, prose(answer.hint)))), findingList(answer.findings));
+    el("p", {}, "No record is kept of these notices."), answer.hint && el("p", { class: "quiet" }, prose(answer.hint)))), findingList([...answer.findings, ...answer.record_findings ?? []]));
   parts.marking.allow(Boolean(answer.record));
   fill(parts.counts, answer.record && [el("span", { class: "quiet" }, "Since the last record"), countLine(answer.counts)]);
   fill(parts.since, el("h3", {}, "Since the last record"), changeList(answer.changes));

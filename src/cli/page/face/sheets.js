@@ -11,7 +11,7 @@ import { refused, say } from "./say.js";
 import { again, site, version } from "./site.js";
 
 const WHATS = [
-  ["labels", "Notices", "PDF of the sheets"], ["approval", "Approval pages", "PDF, each notice beside its reasons"],
+  ["labels", "Notices", "PDF of the sheets"], ["approval", "Approval pages", "PDF, beside the reasons"],
   ["schedule", "Schedule", "PDF"], ["schedule-csv", "Schedule", "CSV"], ["schedule-xlsx", "Schedule", "workbook"],
   ["cards", "Isolation cards", "PDF"], ["fixing", "Fixing list", "PDF"],
 ];
@@ -116,7 +116,7 @@ async function plan() {
     if (mine !== asked) return;
     loaded = version();
     fill(parts.command, answer.command);
-    drawPlan(parts.message, parts.plan, answer, { used: parts.used.value, mark });
+    drawPlan(parts.message, parts.plan, answer, { used: parts.used.value, mark, take: (format) => parts.formats.take([format]), leave: parts.faulty.box.checked ? null : leaveOut });
   } catch (failure) {
     if (mine !== asked) return;
     if (failure.kind === "stale") again();
@@ -132,6 +132,12 @@ async function plan() {
 function mark(cells) {
   parts.used.value = cells;
   say(cells ? `Used cells: ${cells}.` : "No cell is used.");
+  changed();
+}
+
+function leaveOut() {
+  parts.faulty.box.checked = true;
+  parts.faulty.box.focus();
   changed();
 }
 
