@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::answer::{Answer, Refused, json};
 use super::shown::Shown;
-use crate::finding::{self, Finding};
+use crate::finding::{self, Finding, Severity};
 
 /// So many findings are listed; of a survey with more the worst come first, and more would be read by nobody.
 const LISTED: usize = 2_000;
@@ -42,6 +42,22 @@ struct Explained {
 pub(super) fn listed(shown: &Shown) -> Answer {
     let findings = shown.findings.iter().take(LISTED).map(|finding| one(shown, finding)).collect();
     Ok(json(&Listed { total: shown.findings.len(), findings }))
+}
+
+/// What a run found, the worst first.
+pub(super) fn several(shown: &Shown, findings: &[Finding]) -> Vec<FindingAnswer> {
+    let mut sorted: Vec<&Finding> = findings.iter().collect();
+    sorted.sort_by_key(|finding| badness(finding));
+    sorted.into_iter().take(LISTED).map(|finding| one(shown, finding)).collect()
+}
+
+/// By which the worst comes first.
+pub(super) fn badness(finding: &Finding) -> u8 {
+    match finding.severity() {
+        Severity::Error => 0,
+        Severity::Warning => 1,
+        Severity::Advice => 2,
+    }
 }
 
 /// One finding, with its place in the table where it has one.

@@ -141,7 +141,7 @@ fn ended(shown: &Shown, told: Result<Told, Failure>) -> Ended {
     Ended {
         message: told.message,
         failure: told.refused.map(|why| (why.to_owned(), Some("the findings say what is wrong".to_owned()))),
-        findings: told.findings.iter().map(|finding| findings::one(shown, finding)).collect(),
+        findings: findings::several(shown, &told.findings),
         files: told.outputs.iter().map(file).collect(),
         recorded: told.recorded,
         _folder: None,

@@ -14,6 +14,7 @@ use crate::cli::prepared::{self, Prepared};
 use crate::cli::printing;
 use crate::cli::records;
 use crate::cli::report::quantities;
+use crate::finding::Finding;
 use crate::length::Rect;
 use crate::sheets::{self, Document, Production};
 
@@ -70,7 +71,7 @@ pub(super) fn plan(site: &Site, shown: &Shown, chosen: &Chosen) -> Answer {
         json(&PlanAnswer { message: Some(message), hint, findings, command: command.clone(), ..PlanAnswer::default() })
     };
     let made = options.asked(shown).and_then(|asked| prepared::prepare(&shown.loaded, asked, &site.general, false));
-    let found = |findings: &[crate::finding::Finding]| findings.iter().map(|one| findings::one(shown, one)).collect();
+    let found = |findings: &[Finding]| findings::several(shown, findings);
     let prepared = match made.map(Made::of) {
         Ok(Made::Done(prepared)) => prepared,
         Ok(Made::Faulty { findings, nothing_left, .. }) => {

@@ -56,7 +56,7 @@ pub(super) fn answer(shown: &Shown, strict: bool) -> Answer {
         record: Some(name.clone()),
         hint: not_there,
         notices: ledger.notices.iter().map(known).collect(),
-        record_findings: record.reading.findings.iter().map(|finding| findings::one(shown, finding)).collect(),
+        record_findings: findings::several(shown, &record.reading.findings),
         check: Some(report),
     }))
 }

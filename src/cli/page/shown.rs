@@ -12,7 +12,7 @@ use crate::cli::failure::Failure;
 use crate::cli::pipeline::{self, AllSet, Input, Loaded};
 use crate::cli::prepared;
 use crate::files::{self, Stamp};
-use crate::finding::{Finding, Place, Severity};
+use crate::finding::{Finding, Place};
 use crate::job::Job;
 use crate::notice::Subject;
 
@@ -64,11 +64,7 @@ impl Shown {
         let input = Input { name: origin.name.clone(), bytes };
         let loaded = pipeline::load_read(&input, job, general)?;
         let Whole { set, mut findings, .. } = check::whole(&loaded, general)?;
-        findings.sort_by_key(|finding| match finding.severity() {
-            Severity::Error => 0,
-            Severity::Warning => 1,
-            Severity::Advice => 2,
-        });
+        findings.sort_by_key(super::findings::badness);
         let files = prepared::files_read(&loaded, Some(&origin.path), &[], None);
         let stamps = files.into_iter().map(|path| (path.clone(), files::stamp(&path))).collect();
         let mut shown = Self {
