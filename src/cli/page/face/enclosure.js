@@ -54,7 +54,7 @@ export class EnclosureSheet {
       part("Why", reasons(told.reasons)),
       told.supply_path.length > 0 && part("Supply path", el("pre", { class: "path", tabindex: "0", role: "region", "aria-label": "Supply path" }, told.supply_path.join("\n"))),
       told.diagram && part("One-line diagram", el("a", { class: "diagram", href: picture(told), target: "_blank", rel: "noopener" },
-        el("img", { src: picture(told), loading: "lazy", alt: `One-line diagram of ${told.designation}; its supply path says the same in words. Opens in a new tab.` }))));
+        el("img", { src: picture(told), alt: `One-line diagram of ${told.designation}; its supply path says the same in words. Opens in a new tab.` }))));
   }
 }
 

@@ -3,6 +3,8 @@
 import { el } from "./element.js";
 import { Rolling } from "./rolling.js";
 
+const WIDEST_ON_PAPER = 190; // letters; a wider table is printed row by row, each cell with its header
+
 export class Grid {
   /**
    * `columns` as `{ key, words, small, width }` (width in letters); `draw(cell, row, column, index)` fills a cell;
@@ -12,7 +14,7 @@ export class Grid {
   constructor({ label, draw, press = () => {}, moved = () => {}, rowState = () => {}, stuck = 1, many = false }) {
     Object.assign(this, { draw, press, moved, rowState, stuck });
     this.columns = [];
-    this.source = { total: 0, at: () => undefined };
+    this.source = { total: 0, at: () => undefined, peek: () => undefined };
     this.index = 0;
     this.column = 0;
     // the rows are laid out each by itself, which is what keeps rolling smooth; so the roles are said and not left to the tags
@@ -35,17 +37,12 @@ export class Grid {
       head: () => this.head.offsetHeight,
       stale: () => this.columnsInSight(),
     });
+    this.rolling.paper = (whole) => this.paper(whole);
     this.wanted = [];
     this.table.addEventListener("keydown", (event) => this.key(event));
     this.body.addEventListener("click", (event) => this.pointed(event, "click"));
     this.body.addEventListener("dblclick", (event) => this.pointed(event, "double"));
     this.body.addEventListener("focusin", (event) => this.entered(event));
-    const paper = (whole) => () => {
-      this.rolling.whole = whole;
-      this.rolling.now(true);
-    };
-    window.addEventListener("beforeprint", paper(true));
-    window.addEventListener("afterprint", paper(false));
   }
 
   /** Other columns: everything is drawn anew. */
@@ -106,13 +103,41 @@ export class Grid {
     this.place();
   }
 
+  /** On paper all rows stand that are here, and the columns that hold anything, by their share of the width. */
+  paper(whole) {
+    if (this.element.clientHeight === 0) return;
+    this.rolling.whole = whole;
+    const held = this.columns.map((_, at) => !whole || this.holds(at));
+    const letters = this.columns.reduce((sum, column, at) => sum + (held[at] ? column.width : 0), 0);
+    this.columns.forEach((column, at) => {
+      const head = this.headRow.children[at];
+      head.hidden = !held[at];
+      head.style.width = whole ? `${(100 * column.width) / letters}%` : `${column.width}ch`;
+    });
+    this.onPaper = whole ? held : null;
+    this.element.classList.toggle("too-wide", whole && letters > WIDEST_ON_PAPER);
+    this.rolling.now(true);
+  }
+
+  /** Whether a column holds anything in the rows that are here. */
+  holds(at) {
+    const cell = this.makeCell(at);
+    for (let index = 0; index < this.source.total; index += 1) {
+      const row = this.source.peek(index);
+      if (row === undefined) continue;
+      this.draw(cell, row, at, index);
+      if (cell.textContent !== "") return true;
+    }
+    return at === 0;
+  }
+
   /** Which columns are in sight; tells whether they are others than before. */
   columnsInSight() {
     const letters = this.columns.reduce((sum, column) => sum + column.width, 0);
     const pixels = letters > 0 ? this.table.offsetWidth / letters : 0; // of one letter
     const from = this.element.scrollLeft - 200;
     const to = this.element.scrollLeft + this.element.clientWidth + 200;
-    const wanted = this.columns.map((_, at) => at).filter((at) => this.rolling.whole || at < this.stuck || at === this.column
+    const wanted = this.columns.map((_, at) => at).filter((at) => this.onPaper ? this.onPaper[at] : at < this.stuck || at === this.column
       || (this.lefts[at] * pixels < to && (this.lefts[at] + this.columns[at].width) * pixels > from));
     const other = wanted.join() !== this.wanted.join();
     this.wanted = wanted;
@@ -129,7 +154,7 @@ export class Grid {
     const column = this.columns[at];
     const cell = el(at === 0 ? "th" : "td", {
       role: at === 0 ? "rowheader" : "gridcell", scope: at === 0 ? "row" : null, "aria-colindex": String(at + 1), tabindex: "-1",
-      class: at < this.stuck ? `stuck stuck-${at}` : null,
+      class: at < this.stuck ? `stuck stuck-${at}` : null, "data-head": column.words,
     });
     cell.style.width = `${column.width}ch`;
     if (at >= this.stuck) cell.style.left = `${this.lefts[at]}ch`;

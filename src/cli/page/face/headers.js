@@ -4,7 +4,7 @@ import { post } from "./ask.js";
 import { button, choice, el, fill } from "./element.js";
 import { lay } from "./dialog.js";
 import { copied } from "./printing.js";
-import { refused, say } from "./say.js";
+import { prose, refused, say } from "./say.js";
 import { about, again, take, version } from "./site.js";
 
 /** Lays the headers over the page. */
@@ -39,7 +39,7 @@ function line(header, options, meanings) {
   made += 1;
   const told = el("span", { class: "hint" });
   const select = choice(options, header.column ?? "", { id: `header-${made}` });
-  const tell = () => fill(told, meanings.get(select.value) ?? (select.value ? "" : "This column is left aside."));
+  const tell = () => fill(told, prose(meanings.get(select.value) ?? (select.value ? "" : "This column is left aside.")));
   select.addEventListener("change", tell);
   tell();
   return { header, select, element: el("li", { class: header.column ? null : "lacking" }, el("label", { for: select.id }, header.text || "(empty)"), select, told) };

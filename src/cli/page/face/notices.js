@@ -31,7 +31,7 @@ export function build(section) {
     scroller: parts.roll, body: parts.body,
     make: () => el("div", { class: "gallery-row", role: "presentation" }), draw: drawRow,
     gap: (height) => {
-      const gap = el("div", { role: "presentation", "aria-hidden": "true" });
+      const gap = el("div", { class: "gap", role: "presentation", "aria-hidden": "true" });
       gap.style.height = `${height}px`;
       return gap;
     },
@@ -44,7 +44,8 @@ export function build(section) {
   parts.pictures = settled(100, () => fetchPictures(parts.body));
   parts.roll.addEventListener("scroll", () => parts.pictures(), { passive: true });
   new ResizeObserver(() => layOut()).observe(parts.roll);
-  put(section, el("div", { class: "bar" }, parts.filter.element, el("div", { class: "deeds" }, parts.print)), parts.roll);
+  put(section, el("div", { class: "bar" }, parts.filter.element, el("div", { class: "deeds" }, parts.print)),
+    el("p", { class: "paper-note" }, "The notices that were in sight. The view Sheets makes files of them to print at their true size."), parts.roll);
 }
 
 /** Shows what the address says; `show` lays one notice out. */
@@ -85,7 +86,7 @@ async function load() {
 
 /** How many stand side by side, by the width; a row is as high as its pictures are wide. */
 function layOut(anew = false) {
-  if (!pages || parts.roll.clientWidth === 0) return;
+  if (!pages || parts.rolling.still || parts.roll.clientWidth === 0) return;
   const rem = parseFloat(getComputedStyle(document.documentElement).fontSize);
   const width = parts.roll.clientWidth - rem;
   const now = Math.max(1, Math.floor(width / (15 * rem)));

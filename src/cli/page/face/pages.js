@@ -29,6 +29,11 @@ export class Pages {
     return undefined;
   }
 
+  /** The row if it is here. */
+  peek(index) {
+    return this.pages.get(Math.floor(index / PAGE))?.[index % PAGE];
+  }
+
   /** Fetches all pages that hold rows `from` to `to`, so that they can be drawn at once. */
   async ready(from, to) {
     const first = Math.floor(Math.max(0, from) / PAGE);
@@ -85,6 +90,10 @@ export class Listed {
   }
 
   at(index) {
+    return this.rows[index];
+  }
+
+  peek(index) {
     return this.rows[index];
   }
 

@@ -14,6 +14,17 @@ export class Rolling {
   constructor({ scroller, body, make, draw, gap, again = null, kept = () => [], head = () => 0, stale = () => false }) {
     Object.assign(this, { scroller, body, make, draw, gap, again, kept, head, stale });
     this.whole = false; // on paper all rows stand
+    // what is on its way to paper is not drawn again: its height there has nothing to do with what is in sight
+    this.still = false;
+    window.addEventListener("beforeprint", () => {
+      this.paper(true);
+      this.still = true;
+    });
+    window.addEventListener("afterprint", () => {
+      this.still = false;
+      this.paper(false);
+      this.soon();
+    });
     this.rows = new Map();
     this.spare = [];
     this.gaps = [];
@@ -50,11 +61,14 @@ export class Rolling {
     return 0;
   }
 
+  /** Before and after printing: whoever rolls a table lays it out for paper here. */
+  paper() {}
+
   /** Draws what is in sight; `anew` also fills rows again that are there. */
   now(anew = false) {
     cancelAnimationFrame(this.due);
     this.due = 0;
-    if (this.scroller.clientHeight === 0) return;
+    if (this.still || this.scroller.clientHeight === 0) return;
     const again = this.stale() || anew;
     const [first, end] = this.sight();
     const shown = new Set(this.kept().filter((index) => index >= 0 && index < this.total));

@@ -11,6 +11,7 @@ import { go, place } from "./place.js";
 import { banner, refused, say } from "./say.js";
 import { about, site } from "./site.js";
 
+const WHOLE = 2000;
 const parts = {};
 let header = [];
 let asked = 0;
@@ -20,12 +21,13 @@ let target = null;
 export function build(section) {
   parts.filter = new Filter({ find: "Find in any cell", label: "Rows of the survey", more: [{ name: "faulty", words: "Only rows with findings", tick: true }], changed: () => load() });
   parts.note = el("p", { class: "quiet note" });
+  parts.paper = el("p", { class: "paper-note" });
   parts.grid = new Grid({ label: "Survey", stuck: 2, draw: drawCell, press, moved: (row, index, column) => parts.sheet.show(row, column, header), rowState });
   const kept = parts.grid.rolling.kept;
   parts.grid.rolling.kept = () => (beingWritten() ? [...kept(), beingWritten().index] : kept());
   parts.sheet = new CellSheet({ correct: () => begin(parts.grid.index, parts.grid.column) });
   put(section, el("div", { class: "bar" }, parts.filter.element, el("div", { class: "deeds" }, button("Headers…", openHeaders))),
-    parts.note, el("div", { class: "beside" }, parts.grid.element, parts.sheet.element));
+    parts.note, parts.paper, el("div", { class: "beside" }, parts.grid.element, parts.sheet.element));
 }
 
 /** Shows what the address says; `row` and `cell` lead to a cell. */
@@ -67,6 +69,8 @@ async function load() {
   takeHeader(pages.answer.header);
   parts.grid.setSource(pages);
   lostRow();
+  if (pages.total <= WHOLE) pages.ready(0, pages.total).catch(() => null); // so that it can be printed whole
+  fill(parts.paper, pages.total > WHOLE ? `Only rows that were looked at are on this print; the survey has ${count(pages.total, "row")}.` : "");
   const narrowed = values.find || values.area || values.faulty;
   parts.filter.tell(narrowed ? `${count(pages.total, "row")} of ${site().survey.rows}` : count(pages.total, "row"));
   if (!seek()) parts.sheet.show(pages.at(parts.grid.index), parts.grid.column, header);
