@@ -167,6 +167,18 @@ fn a_workbook_is_only_looked_at_and_a_survey_that_is_dropped_is_a_copy() {
 }
 
 #[test]
+fn a_survey_that_is_too_large_is_not_taken() {
+    let folder = folder(SURVEY);
+    std::fs::write(folder.path().join("job.toml"), "[limits]\nfile_bytes = 1000\n").unwrap();
+    let page = Page::open(folder, &[]);
+    page.site();
+    assert_eq!(page.send("/api/survey?name=a.csv", &[b'x'; 1_000]).status, 200);
+    let reply = page.send("/api/survey?name=a.csv", &[b'x'; 1_001]);
+    assert_eq!((reply.status, &reply.json()["kind"]), (413, &json!("refused")));
+    assert!(reply.json()["hint"].as_str().unwrap().contains("file_bytes"));
+}
+
+#[test]
 fn what_is_made_is_byte_for_byte_what_the_command_makes() {
     let page = Page::open(demo(), &[]);
     let sheets = ["--sheet", "a4-a6-2", "--only", "CH3-*", "--subject", "enclosure", "--used-cells", "1"];
