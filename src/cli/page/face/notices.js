@@ -45,7 +45,7 @@ export function build(section) {
   parts.roll.addEventListener("scroll", () => parts.pictures(), { passive: true });
   new ResizeObserver(() => layOut()).observe(parts.roll);
   put(section, el("div", { class: "bar" }, parts.filter.element, el("div", { class: "deeds" }, parts.print)),
-    el("p", { class: "paper-note" }, "The notices that were in sight. The view Sheets makes files of them to print at their true size."), parts.roll);
+    el("p", { class: "paper-note" }, "The notices that were in sight, without their pictures: the view Sheets makes files that print them at their true size."), parts.roll);
 }
 
 /** Shows what the address says; `show` lays one notice out. */

@@ -17,6 +17,7 @@ export function noticePicture(notice, { later = false } = {}) {
 /** Fetches the pictures in an element that were left for later. */
 export function fetchPictures(within) {
   for (const picture of within.querySelectorAll("img[data-later]")) {
+    picture.loading = "eager"; // the rows in sight are few, and what was not fetched would hold up printing
     picture.src = picture.dataset.later;
     delete picture.dataset.later;
   }

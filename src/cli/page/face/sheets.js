@@ -47,7 +47,8 @@ export function build(section) {
   put(section, el("div", { class: "beside sheets" },
     el("div", { class: "side choices" }, form, el("h3", {}, "The same on the command line"),
       el("div", { class: "copy" }, parts.command, button("Copy", () => copied(parts.command.textContent)))),
-    el("div", { class: "roll paper-roll", tabindex: "0", role: "region", "aria-label": "Sheets" }, making(), parts.works, parts.message, parts.plan)));
+    el("div", { class: "roll paper-roll", tabindex: "0", role: "region", "aria-label": "Sheets" }, making(),
+      el("p", { class: "paper-note" }, "The sheets are not on this print: open the file that is made here, and print it at actual size."), parts.works, parts.message, parts.plan)));
 }
 
 function making() {
