@@ -167,6 +167,18 @@ fn a_workbook_is_only_looked_at_and_a_survey_that_is_dropped_is_a_copy() {
 }
 
 #[test]
+fn a_survey_that_is_too_large_is_not_taken() {
+    let folder = folder(SURVEY);
+    std::fs::write(folder.path().join("job.toml"), "[limits]\nfile_bytes = 1000\n").unwrap();
+    let page = Page::open(folder, &[]);
+    page.site();
+    assert_eq!(page.send("/api/survey?name=a.csv", &[b'x'; 1_000]).status, 200);
+    let reply = page.send("/api/survey?name=a.csv", &[b'x'; 1_001]);
+    assert_eq!((reply.status, &reply.json()["kind"]), (413, &json!("refused")));
+    assert!(reply.json()["hint"].as_str().unwrap().contains("file_bytes"));
+}
+
+#[test]
 fn what_is_made_is_byte_for_byte_what_the_command_makes() {
     let page = Page::open(demo(), &[]);
     let sheets = ["--sheet", "a4-a6-2", "--only", "CH3-*", "--subject", "enclosure", "--used-cells", "1"];
@@ -435,4 +447,63 @@ fn it_ends_when_it_is_told_to_and_leaves_nothing_behind() {
     let (code, folder) = page.ended_by("-TERM");
     assert_eq!(code, Some(0));
     assert_eq!(std::fs::read_dir(folder.path().join("tmp")).unwrap().count(), 0);
+}
+
+/// What the system is asked for, as `strace` of another origin sees it: one socket that listens to this machine, and no
+/// connection to anywhere.
+#[cfg(target_os = "linux")]
+#[test]
+fn nothing_is_ever_connected_to() {
+    use std::io::BufRead as _;
+    use std::os::unix::process::CommandExt as _;
+    use std::process::Stdio;
+    if crate::judge::run("strace", &["--version"], std::path::Path::new("")).is_none() {
+        return;
+    }
+    let folder = folder(SURVEY);
+    let log = folder.path().join("calls");
+    let mut command = std::process::Command::new("strace");
+    command.args(["-f", "-qq", "-e", "trace=connect,bind,sendto,sendmsg,execve", "-o"]).arg(&log);
+    command.arg(env!("CARGO_BIN_EXE_noticewright")).args(["page", "survey.csv", "--no-browser"]);
+    command.current_dir(folder.path()).stdout(Stdio::piped()).stderr(Stdio::null()).process_group(0);
+    let mut child = command.spawn().unwrap();
+    let mut address = String::new();
+    std::io::BufReader::new(child.stdout.take().unwrap()).read_line(&mut address).unwrap();
+    let page = Page::of(child, folder, address.trim());
+    page.made(json!({ "what": "labels", "leave_out_faulty": true }));
+    let (_, folder) = page.ended_by("-TERM");
+    let calls = std::fs::read_to_string(folder.path().join("calls")).unwrap();
+    let calls: Vec<&str> = calls.lines().collect();
+    let of = |name: &str| calls.iter().filter(|call| call.contains(&format!(" {name}("))).collect::<Vec<_>>();
+    let bound = of("bind");
+    assert_eq!(bound.len(), 1, "{bound:?}");
+    assert!(bound[0].contains("inet_addr(\"127.0.0.1\")"), "{bound:?}");
+    assert_eq!((of("connect").len(), of("execve").len()), (0, 1), "{calls:?}");
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn the_browser_is_opened_at_the_address_that_is_printed() {
+    use std::io::BufRead as _;
+    use std::os::unix::fs::PermissionsExt as _;
+    use std::process::Stdio;
+    let folder = folder(SURVEY);
+    // The desktop's own way to open an address, here a script that writes down what it is asked to open.
+    let opener = folder.path().join("xdg-open");
+    std::fs::write(&opener, "#!/bin/sh\nprintf %s \"$1\" > \"$0.asked\"\n").unwrap();
+    std::fs::set_permissions(&opener, std::fs::Permissions::from_mode(0o755)).unwrap();
+    let path = std::env::join_paths([folder.path(), "/usr/bin".as_ref(), "/bin".as_ref()]).unwrap();
+    let mut command = command(folder.path());
+    command.args(["page", "survey.csv"]).env("PATH", path).stdout(Stdio::piped()).stderr(Stdio::null());
+    let mut child = command.spawn().unwrap();
+    let mut address = String::new();
+    std::io::BufReader::new(child.stdout.take().unwrap()).read_line(&mut address).unwrap();
+    let asked = folder.path().join("xdg-open.asked");
+    let opened = (0..200).find_map(|_| {
+        std::thread::sleep(std::time::Duration::from_millis(50));
+        std::fs::read_to_string(&asked).ok().filter(|text| !text.is_empty())
+    });
+    let page = Page::of(child, folder, address.trim());
+    assert_eq!(opened.as_deref(), Some(address.trim()));
+    assert_eq!(page.site()["state"], "ready");
 }

@@ -84,7 +84,18 @@ impl Page {
 
     /// The same, and comes by the address.
     pub fn open(folder: tempfile::TempDir, more: &[&str]) -> Self {
-        let mut page = Self::closed(folder, more);
+        Self::closed(folder, more).entered()
+    }
+
+    /// A page that somebody else started, of which the address is known; comes by it.
+    pub fn of(child: Child, folder: tempfile::TempDir, address: &str) -> Self {
+        let (host, entrance) = address.strip_prefix("http://").unwrap().split_once('/').unwrap();
+        let (host, entrance) = (host.to_owned(), format!("/{entrance}"));
+        Self { child, folder, host, entrance, cookie: String::new() }.entered()
+    }
+
+    fn entered(self) -> Self {
+        let mut page = self;
         let reply = page.ask("GET", &page.entrance, &[], b"");
         assert_eq!(reply.status, 200, "{}", reply.text());
         let cookie = reply.header("set-cookie").unwrap();
@@ -120,7 +131,12 @@ impl Page {
     /// Ends the page by a signal, and returns how it ended.
     #[cfg(unix)]
     pub fn ended_by(mut self, signal: &str) -> (Option<i32>, tempfile::TempDir) {
-        let killed = Command::new("kill").args([signal, &self.child.id().to_string()]).status().unwrap();
+        // A page that was started in a group of its own is ended with whoever watches it.
+        let group = format!("-{}", self.child.id());
+        let in_group =
+            Command::new("kill").args(["-0", "--", &group]).stderr(Stdio::null()).status().unwrap().success();
+        let whom = if in_group { group } else { self.child.id().to_string() };
+        let killed = Command::new("kill").args([signal, "--", &whom]).status().unwrap();
         assert!(killed.success());
         let status = self.child.wait().unwrap();
         (status.code(), std::mem::replace(&mut self.folder, tempfile::tempdir().unwrap()))

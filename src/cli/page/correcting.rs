@@ -93,6 +93,13 @@ pub(super) fn dropped(site: &Site, name: &str, bytes: &[u8]) -> Answer {
     read(site, change, state)
 }
 
+/// A survey that is not taken, because it has more bytes than this, or because it did not come whole.
+pub(super) fn too_large(most: u64) -> Refused {
+    let message = format!("the file is larger than {most} bytes, the most that is accepted, or it did not come whole");
+    Refused::new(StatusCode::PAYLOAD_TOO_LARGE, Kind::Refused, message)
+        .hint("`file_bytes` under [limits] in the job file says how many are accepted")
+}
+
 /// Looks at the survey of the command line again.
 pub(super) fn own(site: &Site) -> Answer {
     let change = site.change();

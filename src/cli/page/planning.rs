@@ -45,6 +45,9 @@ struct DocumentAnswer {
 #[derive(Serialize)]
 struct PageAnswer {
     format: String,
+    /// As the sheet is looked at: formats of one paper may lie otherwise.
+    width_mm: f64,
+    height_mm: f64,
     cells: Vec<CellAnswer>,
 }
 
@@ -114,7 +117,9 @@ fn document(prepared: &Prepared<'_>, document: &Document, name: &Path) -> Docume
 }
 
 fn page_answer(prepared: &Prepared<'_>, document: &Document, page: usize) -> PageAnswer {
-    let Some(format) = document.format_of(page) else { return PageAnswer { format: String::new(), cells: Vec::new() } };
+    let Some(format) = document.format_of(page) else {
+        return PageAnswer { format: String::new(), width_mm: 0.0, height_mm: 0.0, cells: Vec::new() };
+    };
     let laid = document.laid(page);
     let label = |cell: usize, laid: Option<&sheets::Laid>, room: Rect| {
         let one = laid.and_then(|laid| prepared.printable.get(laid.label));
@@ -135,7 +140,8 @@ fn page_answer(prepared: &Prepared<'_>, document: &Document, page: usize) -> Pag
         let in_cell = |room: &Rect| laid.iter().find(|one| one.room == *room);
         (1..).zip(&format.cells).map(|(cell, room)| label(cell, in_cell(room), *room)).collect()
     };
-    PageAnswer { format: format.name.clone(), cells }
+    let (width_mm, height_mm) = (format.paper.width.to_mm(), format.paper.height.to_mm());
+    PageAnswer { format: format.name.clone(), width_mm, height_mm, cells }
 }
 
 const fn made(production: &Production) -> &'static str {

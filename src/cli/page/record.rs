@@ -19,9 +19,9 @@ struct RecordAnswer<'a> {
     hint: Option<String>,
     notices: Vec<KnownAnswer<'a>>,
     record_findings: Vec<FindingAnswer>,
-    /// The same as of `records check`; nothing without a record.
+    /// The same as of `records check`; empty without a record.
     #[serde(flatten)]
-    check: Option<ChangesReport<'a>>,
+    check: ChangesReport<'a>,
 }
 
 #[derive(Serialize)]
@@ -41,8 +41,9 @@ pub(super) fn answer(shown: &Shown, strict: bool) -> Answer {
     let Some(record) = &loaded.record else {
         let (message, hint) = records::nowhere().told();
         let hint = format!("{message}; {}", hint.unwrap_or_default());
+        let check = ChangesReport::new("", &shown.origin.name, &[]);
         let (notices, record_findings) = (Vec::new(), Vec::new());
-        return Ok(json(&RecordAnswer { record: None, hint: Some(hint), notices, record_findings, check: None }));
+        return Ok(json(&RecordAnswer { record: None, hint: Some(hint), notices, record_findings, check }));
     };
     let ledger = Ledger::of(&record.reading.entries);
     let name = record.path.display().to_string();
@@ -57,7 +58,7 @@ pub(super) fn answer(shown: &Shown, strict: bool) -> Answer {
         hint: not_there,
         notices: ledger.notices.iter().map(known).collect(),
         record_findings: findings::several(shown, &record.reading.findings),
-        check: Some(report),
+        check: report,
     }))
 }
 

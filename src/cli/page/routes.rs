@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use axum::Router;
 use axum::body::Bytes;
+use axum::extract::rejection::BytesRejection;
 use axum::extract::{DefaultBodyLimit, Path, Query, State};
 use axum::middleware;
 use axum::response::{IntoResponse, Response};
@@ -19,7 +20,6 @@ use super::{
     correcting, enclosures, face, findings, headers, looking, making, marking, notices, planning, record, reply, table,
 };
 use crate::files;
-use crate::limits::Limits;
 
 type Shared = State<Arc<Site>>;
 
@@ -38,7 +38,7 @@ struct Dropped {
 
 /// Everything that can be asked, each past the guard.
 pub(super) fn all(site: Arc<Site>, guard: Guard) -> Router {
-    let most = usize::try_from(Limits::default().file_bytes).unwrap_or(usize::MAX);
+    let most = usize::try_from(site.most_bytes).unwrap_or(usize::MAX);
     let pieces = face::PIECES.iter().fold(Router::new(), |routes, (address, kind, bytes)| {
         routes.route(address, get(move || async move { reply::piece(kind, bytes) }))
     });
@@ -147,8 +147,16 @@ async fn print(State(site): Shared, body: Bytes) -> Response {
     .await
 }
 
-async fn dropped(State(site): Shared, Query(Dropped { name }): Query<Dropped>, body: Bytes) -> Response {
-    reply::with(site, move |site| correcting::dropped(site, &name, &body)).await
+async fn dropped(
+    State(site): Shared,
+    Query(Dropped { name }): Query<Dropped>,
+    body: Result<Bytes, BytesRejection>,
+) -> Response {
+    reply::with(site, move |site| match body {
+        Ok(bytes) => correcting::dropped(site, &name, &bytes),
+        Err(_) => Err(correcting::too_large(site.most_bytes)),
+    })
+    .await
 }
 
 async fn work(State(site): Shared, Path(number): Path<u64>) -> Response {

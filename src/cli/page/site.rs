@@ -19,6 +19,8 @@ pub(super) struct Site {
     pub general: General,
     /// What was made, and what is being made.
     pub works: Works,
+    /// How many bytes a survey may have that is dropped onto the page.
+    pub most_bytes: u64,
     /// The survey of the command line.
     own: Origin,
     /// The job of that survey, which holds for one that is dropped, too.
@@ -45,7 +47,8 @@ impl Site {
     pub(super) fn open(survey: &Path, general: &General) -> Result<Self, Failure> {
         let general = General { quiet: true, force: true, ..general.clone() };
         let (job, _) = pipeline::load_job(survey.parent(), &general)?;
-        pipeline::input(survey, job.limits().file_bytes)?;
+        let most_bytes = job.limits().file_bytes;
+        pipeline::input(survey, most_bytes)?;
         let own = Origin { path: survey.to_owned(), name: survey.display().to_string(), dropped: false };
         let state = State {
             version: 0,
@@ -57,6 +60,7 @@ impl Site {
         Ok(Self {
             own_job: pipeline::job_path(survey.parent(), &general),
             works: Works::default(),
+            most_bytes,
             folder: files::temporary()?,
             state: RwLock::new(state),
             changing: Mutex::new(()),
