@@ -22,7 +22,7 @@ export class CellSheet {
   constructor({ correct }) {
     this.head = el("h3", {}, "No cell chosen");
     this.value = el("p", { class: "cell-value" });
-    this.correct = button("Correct this cell", correct);
+    this.correct = button("Correct this cell", correct, { hidden: true });
     this.save = button("Save", () => save(), { hidden: true, class: "main" });
     this.giveUp = button("Give up", () => giveUp(), { hidden: true });
     this.found = el("div", { id: "cell-findings" });
@@ -31,6 +31,15 @@ export class CellSheet {
       this.head, this.value, el("div", { class: "deeds" }, this.correct, this.save, this.giveUp), this.found, this.enclosure);
     this.later = settled(120, () => this.ask());
     this.stop = new AbortController();
+  }
+
+  /** No cell is chosen, because no row is shown. */
+  clear() {
+    this.stop.abort();
+    this.row = null;
+    fill(this.head, "No cell chosen");
+    [this.value, this.found, this.enclosure].forEach((part) => fill(part));
+    this.correct.hidden = true;
   }
 
   /** Shows a cell at once, and what must be asked for a moment later. */
@@ -57,6 +66,7 @@ export class CellSheet {
   }
 
   async ask() {
+    if (!this.row) return;
     this.stop.abort();
     this.stop = new AbortController();
     const { signal } = this.stop;

@@ -13,7 +13,7 @@ export function lay(title, content, { wide = false } = {}) {
   });
   laid.addEventListener("close", () => {
     laid.remove();
-    if (from?.isConnected) from.focus();
+    (from?.isConnected ? from : document.getElementById("main")).focus();
   });
   document.querySelector("dialog.laid")?.close();
   document.body.append(laid);

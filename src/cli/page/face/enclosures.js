@@ -36,6 +36,7 @@ export function build(section) {
     changed: () => narrow(),
   });
   parts.grid = new Grid({ label: "Enclosures", draw, press: (row, index, column, how) => how !== "double" && open(row), rowState });
+  parts.grid.setReadOnly(true);
   parts.sheet = new EnclosureSheet();
   parts.beside = el("div", { class: "beside list-and-sheet" }, parts.grid.element, parts.sheet.element);
   put(section, el("div", { class: "bar" }, parts.filter.element), parts.beside);

@@ -45,6 +45,11 @@ export class Grid {
     this.body.addEventListener("focusin", (event) => this.entered(event));
   }
 
+  /** Whether cells can be corrected in their place. */
+  setReadOnly(readOnly) {
+    this.table.setAttribute("aria-readonly", String(readOnly));
+  }
+
   /** Other columns: everything is drawn anew. */
   setColumns(columns) {
     const key = JSON.stringify(columns);

@@ -15,10 +15,11 @@ export function showHead(site) {
   fill(byId("site-name"), site.site || (site.state === "failed" ? "The survey cannot be read" : site.state === "reading" ? "Reading the survey" : "Site not named"));
   fill(byId("site-title"), site.title ?? "");
   fill(byId("survey-name"), survey?.name ?? "unknown");
-  fill(byId("survey-facts"), survey ? [count(survey.rows ?? 0, "row"), survey.dropped && ", opened here ", survey.dropped && corrected(survey), survey.dropped && own(),
+  fill(byId("survey-facts"), survey && site.state === "ready" ? [count(survey.rows ?? 0, "row"), survey.dropped && ", opened here ", survey.dropped && corrected(survey), survey.dropped && own(),
     !survey.correctable && ", read only"] : "");
   fill(byId("edition"), site.edition ?? "");
-  if (totals) {
+  if (site.state === "failed") fill(byId("totals"), el("span", {}, "unknown")); // no figure of an earlier reading may reassure
+  if (totals && site.state === "ready") {
     fill(byId("totals"), total("error", totals.errors, "errors"), total("warning", totals.warnings, "warnings"), total("advice", totals.advice, "advice"));
     const badges = { survey: survey?.rows, findings: totals.errors + totals.warnings + totals.advice, enclosures: totals.enclosures, notices: totals.notices };
     for (const [view, number] of Object.entries(badges)) badge(view, number);

@@ -31,7 +31,7 @@ function draw(body, answer, close) {
     el("p", { class: "deeds" }, el("button", { type: "submit", class: "main" }, "Read the survey so")));
   fill(body, form, answer.lines ? [
     el("h3", {}, "To keep this, the job file needs"),
-    el("div", { class: "copy" }, el("pre", { class: "command", tabindex: "0" }, answer.lines), button("Copy", () => copied(answer.lines)))] : null);
+    el("div", { class: "copy" }, el("pre", { class: "command", tabindex: "0" }, answer.lines), button("Copy", (event) => copied(answer.lines, event.currentTarget)))] : null);
 }
 
 let made = 0;

@@ -34,12 +34,17 @@ export function cellText(numbers) {
   return parts.join(",");
 }
 
+/** How many notices come out on how many sheets. */
+export function onSheets(answer) {
+  const sheets = answer.documents.reduce((sum, one) => sum + one.pages.length, 0);
+  return `${count(answer.notices, "notice")} on ${count(sheets, "sheet")}`;
+}
+
 /** Draws a plan; `mark(text)` is called with the used cells when one is pressed, `take(format)` when only one is
  *  wanted, `leave()` when what has errors is to be left out. */
 export function drawPlan(message, plan, answer, { used, mark, take, leave }) {
-  const sheets = answer.documents.reduce((sum, one) => sum + one.pages.length, 0);
   fill(message,
-    answer.ready ? el("p", { class: "plan-head" }, `${count(answer.notices, "notice")} on ${count(sheets, "sheet")}`)
+    answer.ready ? el("p", { class: "plan-head" }, onSheets(answer))
       : el("p", { class: "plan-head" }, severityMark("error"), prose(answer.message ?? "nothing can be printed")),
     answer.left_out.length > 0 && el("p", {}, severityMark("warning"), `Left out, because they have errors: ${answer.left_out.join(", ")}`),
     answer.hint && el("p", { class: "quiet" }, prose(answer.hint)),

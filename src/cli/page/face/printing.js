@@ -67,12 +67,13 @@ function size(bytes) {
   return bytes >= 1e6 ? `${(bytes / 1e6).toFixed(1)} MB` : `${Math.max(1, Math.round(bytes / 1e3))} kB`;
 }
 
-/** Copies text, and says whether that was possible. */
-export async function copied(text) {
+/** Copies text, and says on the pressed button that it was. */
+export async function copied(text, press) {
   try {
     await navigator.clipboard.writeText(text);
     say("Copied.");
-    banner("copied", { severity: "advice", words: "Copied." });
+    fill(press, "Copied");
+    setTimeout(() => fill(press, "Copy"), 2000);
   } catch {
     banner("copied", { words: "The browser does not let this page copy; mark the text and copy it by hand." });
   }

@@ -33,6 +33,7 @@ export function build(section) {
     changed: () => narrow(),
   });
   parts.grid = new Grid({ label: "Notices in the record: Space chooses", stuck: 1, many: true, draw, press: (row, index, column, how) => how !== "double" && toggle(row), rowState });
+  parts.grid.setReadOnly(true);
   parts.marking = new Marking({ chosen: () => [...chosen], marked: () => { chosen.clear(); } });
   parts.hint = el("div");
   parts.counts = el("div", { class: "counted" });
@@ -64,12 +65,12 @@ export async function refresh() {
   }
   if (mine !== version()) return;
   loaded = mine;
-  all = answer.notices;
+  all = answer.notices ?? [];
   fill(parts.hint, !answer.record && el("div", { class: "banner banner-advice" }, el("div", { class: "banner-words" },
-    el("p", {}, "No record is kept of these notices."), answer.hint && el("p", { class: "quiet" }, prose(answer.hint)))), findingList([...answer.findings, ...answer.record_findings ?? []]));
+    el("p", {}, "No record is kept of these notices."), answer.hint && el("p", { class: "quiet" }, prose(answer.hint)))), findingList([...answer.findings ?? [], ...answer.record_findings ?? []]));
   parts.marking.allow(Boolean(answer.record));
   fill(parts.counts, answer.record && [el("span", { class: "quiet" }, "Since the last record"), countLine(answer.counts)]);
-  fill(parts.since, el("h3", {}, "Since the last record"), changeList(answer.changes));
+  fill(parts.since, answer.record && [el("h3", {}, "Since the last record"), changeList(answer.changes ?? [])]);
   const values = (key) => [["", "Any"], ...[...new Set(all.map((one) => one[key]).filter(Boolean))].sort().map((words) => [words, words])];
   const wanted = place().view === "record" ? place().with : parts.filter.values;
   for (const key of ["state", "condition"]) offer(parts.filter.controls.get(key), values(key), wanted[key] ?? "");

@@ -18,13 +18,14 @@ export function banner(name, { severity = "warning", words, hint = null, deeds =
   const key = JSON.stringify([severity, words, hint, deeds.map(([said]) => said)]);
   const shown = banners.get(name);
   if (shown?.key === key) return;
-  const made = el("div", { class: `banner banner-${severity}`, role: severity === "error" ? "alert" : "status" });
+  const made = el("div", { class: `banner banner-${severity}`, role: severity === "error" ? "alert" : null });
   fill(made, mark(severity), el("div", { class: "banner-words" }, el("p", {}, prose(words)), hint && el("p", { class: "quiet" }, prose(hint))),
     el("div", { class: "deeds" }, deeds.map(([said, press]) => button(said, press)),
       !stays && button("Close", () => unbanner(name), { class: "plain", "aria-label": `Close: ${words}` })));
   if (shown) shown.made.replaceWith(made);
   else document.getElementById("banners").append(made);
   banners.set(name, { made, key });
+  if (severity !== "error") say(words); // an alert is heard by itself
 }
 
 /** Takes a banner away; focus that stood in it goes to the work. */

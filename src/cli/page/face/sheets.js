@@ -5,7 +5,7 @@ import { button, choice, el, field, fill, offer, put, settled, tick } from "./el
 import { FormatChoice } from "./formats.js";
 import { KINDS } from "./notices.js";
 import { alter } from "./place.js";
-import { drawPlan } from "./plan.js";
+import { drawPlan, onSheets } from "./plan.js";
 import { copied, startWork } from "./printing.js";
 import { refused, say } from "./say.js";
 import { again, site, version } from "./site.js";
@@ -33,7 +33,7 @@ export function build(section) {
   for (const input of [parts.only, parts.used, parts.copies]) input.addEventListener("input", later);
   for (const select of [parts.area, parts.kind, parts.printer]) select.addEventListener("change", () => changed());
   parts.plan = el("div", { class: "plan" });
-  parts.message = el("div", { class: "plan-message", role: "status" });
+  parts.message = el("div", { class: "plan-message" });
   parts.works = el("div", { class: "works" });
   parts.command = el("code", { class: "command", tabindex: "0" });
   const form = el("form", { class: "choice", "aria-label": "What is made", on: { submit: (event) => { event.preventDefault(); changed(); } } },
@@ -46,7 +46,7 @@ export function build(section) {
       field("Copies of each", parts.copies), field("Printer", parts.printer)));
   put(section, el("div", { class: "beside sheets" },
     el("div", { class: "side choices" }, form, el("h3", {}, "The same on the command line"),
-      el("div", { class: "copy" }, parts.command, button("Copy", () => copied(parts.command.textContent)))),
+      el("div", { class: "copy" }, parts.command, button("Copy", (event) => copied(parts.command.textContent, event.currentTarget)))),
     el("div", { class: "roll paper-roll", tabindex: "0", role: "region", "aria-label": "Sheets" }, making(),
       el("p", { class: "paper-note" }, "The sheets are not on this print: open the file that is made here, and print it at actual size."), parts.works, parts.message, parts.plan)));
 }
@@ -104,10 +104,10 @@ function chosen() {
 function changed() {
   const now = chosen();
   alter({ sheets: now.sheets.join(" "), area: now.area, only: now.only, kind: now.kind, used: now.used_cells, copies: now.copies === 1 ? "" : now.copies, printer: now.printer, faulty: now.leave_out_faulty });
-  plan();
+  plan(true);
 }
 
-async function plan() {
+async function plan(byViewer = false) {
   if (site()?.state !== "ready") return;
   asked += 1;
   const mine = asked;
@@ -117,6 +117,7 @@ async function plan() {
     if (mine !== asked) return;
     loaded = version();
     fill(parts.command, answer.command);
+    if (byViewer) say(answer.ready ? onSheets(answer) : answer.message ?? "nothing can be printed");
     drawPlan(parts.message, parts.plan, answer, { used: parts.used.value, mark, take: (format) => parts.formats.take([format]), leave: parts.faulty.box.checked ? null : leaveOut });
   } catch (failure) {
     if (mine !== asked) return;

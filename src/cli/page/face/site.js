@@ -55,7 +55,7 @@ export async function about(path, query = {}, signal = undefined) {
 
 function tellOfDisk(answer) {
   if (answer.state === "failed" && answer.failure) {
-    banner("failure", { severity: "error", words: answer.failure.message, hint: answer.failure.hint, deeds: [["Read it again", readAgain]], stays: true });
+    banner("failure", { severity: "error", words: answer.failure.message, hint: [answer.failure.hint, "What is still shown is from the last time that it could be read."].filter(Boolean).join("\n"), deeds: [["Read it again", readAgain]], stays: true });
   } else {
     unbanner("failure");
   }

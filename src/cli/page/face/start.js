@@ -50,6 +50,7 @@ whenSite((answer, other) => {
   showHead(answer);
   showView(current, answer);
   document.body.dataset.state = answer.state;
+  if (!answer.survey?.dropped) unbanner("headers");
   if (!other || answer.state !== "ready") return;
   if (seen.get(current) === undefined) {
     show(place());

@@ -48,6 +48,7 @@ export function refresh() {
 
 function note() {
   const { correctable, why_not: why } = site()?.survey ?? {};
+  parts.grid.setReadOnly(correctable === false);
   fill(parts.note, correctable === false ? `Read only: ${why ?? "this survey cannot be corrected here"}.` : "Enter or a double click corrects a cell. Enter saves, Esc gives up, Ctrl+Z undoes.");
 }
 
@@ -73,7 +74,8 @@ async function load() {
   fill(parts.paper, pages.total > WHOLE ? `Only rows that were looked at are on this print; the survey has ${count(pages.total, "row")}.` : "");
   const narrowed = values.find || values.area || values.faulty;
   parts.filter.tell(narrowed ? `${count(pages.total, "row")} of ${site().survey.rows}` : count(pages.total, "row"));
-  if (!seek()) parts.sheet.show(pages.at(parts.grid.index), parts.grid.column, header);
+  if (pages.total === 0) parts.sheet.clear();
+  else if (!seek()) parts.sheet.show(pages.at(parts.grid.index), parts.grid.column, header);
 }
 
 /** Rows that were on their way are here: perhaps the one that the viewer waits for. */
