@@ -61,7 +61,7 @@ pub struct Correction {
     pub row: u32,
     /// Number of the cell, from 0.
     pub cell: usize,
-    /// What it says, as [`Source::cells`] tells it.
+    /// What it says now, quotation marks resolved.
     pub before: String,
     /// What it is to say.
     pub after: String,

@@ -15,7 +15,7 @@ use crate::judge;
 const PATIENCE: Duration = Duration::from_secs(60);
 
 /// A browser with one page, ended with this value.
-pub struct Browser {
+pub(crate) struct Browser {
     child: Child,
     _profile: tempfile::TempDir,
     to: File,
@@ -23,7 +23,7 @@ pub struct Browser {
     session: String,
     number: u64,
     /// What went wrong on the page: exceptions, errors of the console, what the policy forbade.
-    pub wrong: Vec<String>,
+    pub(crate) wrong: Vec<String>,
 }
 
 impl Drop for Browser {
@@ -34,13 +34,13 @@ impl Drop for Browser {
 }
 
 /// Whether there is a browser; skipped loudly, or a failure where `REQUIRE_OUTSIDE` is `1`.
-pub fn is_there() -> bool {
+pub(crate) fn is_there() -> bool {
     judge::run("chromium", &["--version"], Path::new("")).is_some()
 }
 
 impl Browser {
     /// Opens a page at an address, on a screen of a size.
-    pub fn open(address: &str, (width, height): (u32, u32)) -> Self {
+    pub(crate) fn open(address: &str, (width, height): (u32, u32)) -> Self {
         let profile = tempfile::tempdir().unwrap();
         let pipe = |name: &str| {
             let path = profile.path().join(name);
@@ -88,20 +88,20 @@ impl Browser {
     }
 
     /// Another size of the screen.
-    pub fn resize(&mut self, width: u32, height: u32) {
+    pub(crate) fn resize(&mut self, width: u32, height: u32) {
         let size = json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": false });
         self.told("Emulation.setDeviceMetricsOverride", size);
     }
 
     /// Dark or light, screen or print.
-    pub fn media(&mut self, media: &str, dark: bool) {
+    pub(crate) fn media(&mut self, media: &str, dark: bool) {
         let scheme = if dark { "dark" } else { "light" };
         let features = json!([{ "name": "prefers-color-scheme", "value": scheme }]);
         self.told("Emulation.setEmulatedMedia", json!({ "media": media, "features": features }));
     }
 
     /// Gives a command and waits for its answer.
-    pub fn told(&mut self, method: &str, parameters: Value) -> Value {
+    pub(crate) fn told(&mut self, method: &str, parameters: Value) -> Value {
         self.number += 1;
         let mut message = json!({ "id": self.number, "method": method, "params": parameters });
         if !self.session.is_empty() {
@@ -136,7 +136,7 @@ impl Browser {
     }
 
     /// The value of an expression on the page; of a promise once it is kept.
-    pub fn value(&mut self, expression: &str) -> Value {
+    pub(crate) fn value(&mut self, expression: &str) -> Value {
         let asked = json!({ "expression": expression, "awaitPromise": true, "returnByValue": true });
         let answer = self.told("Runtime.evaluate", asked);
         assert!(answer["exceptionDetails"].is_null(), "{expression}: {}", answer["exceptionDetails"]);
@@ -144,7 +144,7 @@ impl Browser {
     }
 
     /// Waits until an expression is true on the page.
-    pub fn until(&mut self, expression: &str) {
+    pub(crate) fn until(&mut self, expression: &str) {
         let until = Instant::now() + PATIENCE;
         while self.value(&format!("Boolean({expression})")) != true {
             if Instant::now() > until {
@@ -156,12 +156,12 @@ impl Browser {
     }
 
     /// Presses and releases a key as a person does.
-    pub fn key(&mut self, key: &str) {
+    pub(crate) fn key(&mut self, key: &str) {
         self.key_with(key, 0);
     }
 
     /// The same with other keys held: 2 is Ctrl, 8 is Shift.
-    pub fn key_with(&mut self, key: &str, modifiers: u32) {
+    pub(crate) fn key_with(&mut self, key: &str, modifiers: u32) {
         let text = match key {
             "Enter" => "\r",
             " " => " ",
@@ -190,12 +190,12 @@ impl Browser {
     }
 
     /// Types a text where the focus is.
-    pub fn write(&mut self, text: &str) {
+    pub(crate) fn write(&mut self, text: &str) {
         self.told("Input.insertText", json!({ "text": text }));
     }
 
     /// Clicks in the middle of the element that an expression gives, after it is brought into sight.
-    pub fn click(&mut self, element: &str, times: u32) {
+    pub(crate) fn click(&mut self, element: &str, times: u32) {
         let place = self.value(&format!(
             "(() => {{ const it = {element}; it.scrollIntoView({{ block: 'center' }}); const r = it.getBoundingClientRect(); \
              return [r.x + r.width / 2, r.y + r.height / 2]; }})()"
@@ -210,7 +210,7 @@ impl Browser {
     }
 
     /// A picture of what is seen, for a person who looks into a failed test.
-    pub fn picture(&mut self) -> Vec<u8> {
+    pub(crate) fn picture(&mut self) -> Vec<u8> {
         let shot = self.told("Page.captureScreenshot", json!({ "format": "png" }));
         decoded(shot["data"].as_str().unwrap())
     }

@@ -9,7 +9,7 @@ use std::time::Duration;
 use serde_json::{Value, json};
 
 /// A survey of two enclosures; the second has an isolator without a place, which is an error.
-pub const SURVEY: &str = "\
+pub(crate) const SURVEY: &str = "\
 enclosure,area,circuit,voltage_to_earth,isolator,isolator_location,space\r
 CH1,Chamber 1,C1,230,Q1,Room 1,\r
 CH1,,C2,230,Q2,Room 1,\r
@@ -18,20 +18,20 @@ CH2,,C4,230,\"Q4\",\"Room 2, left\",\r
 ";
 
 /// A page that is served until this is dropped.
-pub struct Page {
+pub(crate) struct Page {
     child: Child,
     folder: tempfile::TempDir,
     host: String,
     /// Where the address leads that holds once.
-    pub entrance: String,
+    pub(crate) entrance: String,
     cookie: String,
 }
 
 /// What came back.
-pub struct Reply {
-    pub status: u16,
-    pub headers: Vec<(String, String)>,
-    pub body: Vec<u8>,
+pub(crate) struct Reply {
+    pub(crate) status: u16,
+    pub(crate) headers: Vec<(String, String)>,
+    pub(crate) body: Vec<u8>,
 }
 
 impl Drop for Page {
@@ -42,14 +42,14 @@ impl Drop for Page {
 }
 
 /// A folder with one survey.
-pub fn folder(survey: &str) -> tempfile::TempDir {
+pub(crate) fn folder(survey: &str) -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();
     std::fs::write(folder.path().join("survey.csv"), survey).unwrap();
     folder
 }
 
 /// A folder with the demo site.
-pub fn demo() -> tempfile::TempDir {
+pub(crate) fn demo() -> tempfile::TempDir {
     let (folder, from) = (tempfile::tempdir().unwrap(), Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data"));
     for name in ["survey.csv", "supplies.csv", "standing.csv", "records.csv", "job.toml", "mark.png"] {
         std::fs::copy(from.join(name), folder.path().join(name)).unwrap();
@@ -58,7 +58,7 @@ pub fn demo() -> tempfile::TempDir {
 }
 
 /// The program in a folder, on the day that the tests have.
-pub fn command(folder: &Path) -> Command {
+pub(crate) fn command(folder: &Path) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_noticewright"));
     command.current_dir(folder).env("SOURCE_DATE_EPOCH", "1796000000").stdin(Stdio::null());
     command
@@ -66,7 +66,7 @@ pub fn command(folder: &Path) -> Command {
 
 impl Page {
     /// Serves `survey.csv` of a folder, and waits for its address; nobody has come by it yet.
-    pub fn closed(folder: tempfile::TempDir, more: &[&str]) -> Self {
+    pub(crate) fn closed(folder: tempfile::TempDir, more: &[&str]) -> Self {
         std::fs::create_dir_all(folder.path().join("tmp")).unwrap();
         let mut command = command(folder.path());
         command.args(["page", "survey.csv", "--no-browser"]).args(more).env("TMPDIR", folder.path().join("tmp"));
@@ -83,12 +83,12 @@ impl Page {
     }
 
     /// The same, and comes by the address.
-    pub fn open(folder: tempfile::TempDir, more: &[&str]) -> Self {
+    pub(crate) fn open(folder: tempfile::TempDir, more: &[&str]) -> Self {
         Self::closed(folder, more).entered()
     }
 
     /// A page that somebody else started, of which the address is known; comes by it.
-    pub fn of(child: Child, folder: tempfile::TempDir, address: &str) -> Self {
+    pub(crate) fn of(child: Child, folder: tempfile::TempDir, address: &str) -> Self {
         let (host, entrance) = address.strip_prefix("http://").unwrap().split_once('/').unwrap();
         let (host, entrance) = (host.to_owned(), format!("/{entrance}"));
         Self { child, folder, host, entrance, cookie: String::new() }.entered()
@@ -104,33 +104,33 @@ impl Page {
     }
 
     /// The address that holds once.
-    pub fn address(&self) -> String {
+    pub(crate) fn address(&self) -> String {
         format!("http://{}{}", self.host, self.entrance)
     }
 
     /// `127.0.0.1:49152`
-    pub fn host(&self) -> &str {
+    pub(crate) fn host(&self) -> &str {
         &self.host
     }
 
     /// A file of the folder.
-    pub fn path(&self, name: &str) -> PathBuf {
+    pub(crate) fn path(&self, name: &str) -> PathBuf {
         self.folder.path().join(name)
     }
 
     /// What a file of the folder holds.
-    pub fn file(&self, name: &str) -> Vec<u8> {
+    pub(crate) fn file(&self, name: &str) -> Vec<u8> {
         std::fs::read(self.path(name)).unwrap()
     }
 
     /// Runs a command of the program beside the page.
-    pub fn run(&self, arguments: &[&str]) -> Output {
+    pub(crate) fn run(&self, arguments: &[&str]) -> Output {
         command(self.folder.path()).args(arguments).output().unwrap()
     }
 
     /// Ends the page by a signal, and returns how it ended.
     #[cfg(unix)]
-    pub fn ended_by(mut self, signal: &str) -> (Option<i32>, tempfile::TempDir) {
+    pub(crate) fn ended_by(mut self, signal: &str) -> (Option<i32>, tempfile::TempDir) {
         // A page that was started in a group of its own is ended with whoever watches it.
         let group = format!("-{}", self.child.id());
         let in_group =
@@ -143,12 +143,12 @@ impl Page {
     }
 
     /// Asks with these headers alone, beside `Host`.
-    pub fn ask(&self, method: &str, path: &str, headers: &[(&str, &str)], body: &[u8]) -> Reply {
+    pub(crate) fn ask(&self, method: &str, path: &str, headers: &[(&str, &str)], body: &[u8]) -> Reply {
         self.ask_as(&self.host, method, path, headers, body)
     }
 
     /// Asks by a name of the host.
-    pub fn ask_as(&self, host: &str, method: &str, path: &str, headers: &[(&str, &str)], body: &[u8]) -> Reply {
+    pub(crate) fn ask_as(&self, host: &str, method: &str, path: &str, headers: &[(&str, &str)], body: &[u8]) -> Reply {
         let mut stream = TcpStream::connect(&self.host).unwrap();
         stream.set_read_timeout(Some(Duration::from_secs(120))).unwrap();
         let headers: String = headers.iter().map(|(name, value)| format!("{name}: {value}\r\n")).collect();
@@ -164,31 +164,31 @@ impl Page {
     }
 
     /// Asks as the page in the browser does.
-    pub fn get(&self, path: &str) -> Reply {
+    pub(crate) fn get(&self, path: &str) -> Reply {
         self.ask("GET", path, &[("Cookie", &self.cookie), ("Sec-Fetch-Site", "same-origin")], b"")
     }
 
     /// Sends as the page in the browser does.
-    pub fn send(&self, path: &str, body: &[u8]) -> Reply {
+    pub(crate) fn send(&self, path: &str, body: &[u8]) -> Reply {
         let origin = format!("http://{}", self.host);
         self.ask("POST", path, &[("Cookie", &self.cookie), ("Origin", &origin)], body)
     }
 
     /// A JSON answer.
-    pub fn json(&self, path: &str) -> Value {
+    pub(crate) fn json(&self, path: &str) -> Value {
         let reply = self.get(path);
         assert_eq!(reply.status, 200, "{path}: {}", reply.text());
         reply.json()
     }
 
     /// The JSON answer to something that is sent, whatever it is.
-    pub fn post(&self, path: &str, body: &Value) -> (u16, Value) {
+    pub(crate) fn post(&self, path: &str, body: &Value) -> (u16, Value) {
         let reply = self.send(path, body.to_string().as_bytes());
         (reply.status, reply.json())
     }
 
     /// The site once it is read.
-    pub fn site(&self) -> Value {
+    pub(crate) fn site(&self) -> Value {
         for _ in 0..600 {
             let site = self.json("/api/site");
             if site["state"] != "reading" {
@@ -200,12 +200,12 @@ impl Page {
     }
 
     /// Which reading is the last.
-    pub fn version(&self) -> Value {
+    pub(crate) fn version(&self) -> Value {
         self.site()["v"].clone()
     }
 
     /// Makes something and waits for it.
-    pub fn made(&self, mut chosen: Value) -> Value {
+    pub(crate) fn made(&self, mut chosen: Value) -> Value {
         chosen["v"] = self.version();
         let (status, begun) = self.post("/api/print", &chosen);
         assert_eq!(status, 200, "{begun}");
@@ -220,7 +220,7 @@ impl Page {
     }
 
     /// Corrects a cell.
-    pub fn correct(&self, row: u32, cell: usize, before: &str, after: &str) -> (u16, Value) {
+    pub(crate) fn correct(&self, row: u32, cell: usize, before: &str, after: &str) -> (u16, Value) {
         let version = self.version();
         self.post("/api/correct", &json!({ "v": version, "row": row, "cell": cell, "before": before, "after": after }))
     }
@@ -228,7 +228,7 @@ impl Page {
 
 impl Reply {
     fn of(bytes: &[u8]) -> Self {
-        let end = bytes.windows(4).position(|four| four == b"\r\n\r\n").expect("a whole head");
+        let end = bytes.windows(4).position(|four| four == b"\r\n\r\n").unwrap();
         let head = std::str::from_utf8(&bytes[..end]).unwrap();
         let mut lines = head.split("\r\n");
         let status = lines.next().unwrap().split(' ').nth(1).unwrap().parse().unwrap();
@@ -238,15 +238,15 @@ impl Reply {
         Self { status, headers, body: bytes[end + 4..].to_vec() }
     }
 
-    pub fn header(&self, name: &str) -> Option<&str> {
+    pub(crate) fn header(&self, name: &str) -> Option<&str> {
         self.headers.iter().find(|(known, _)| known == name).map(|(_, value)| value.as_str())
     }
 
-    pub fn text(&self) -> String {
+    pub(crate) fn text(&self) -> String {
         String::from_utf8_lossy(&self.body).into_owned()
     }
 
-    pub fn json(&self) -> Value {
+    pub(crate) fn json(&self) -> Value {
         serde_json::from_slice(&self.body).unwrap_or_else(|error| panic!("{error}: {}", self.text()))
     }
 }
