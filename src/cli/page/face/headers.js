@@ -7,6 +7,8 @@ import { copied } from "./printing.js";
 import { prose, refused, say } from "./say.js";
 import { about, again, take, version } from "./site.js";
 
+const sameName = (one, other) => one.trim().toLowerCase().replaceAll(/[\s-]+/g, "_") === other;
+
 /** Lays the headers over the page. */
 export async function openHeaders() {
   const body = el("div", {}, el("p", { class: "quiet" }, "Asking…"));
@@ -38,17 +40,18 @@ let made = 0;
 function line(header, options, meanings) {
   made += 1;
   const told = el("span", { class: "hint" });
-  const select = choice(options, header.column ?? "", { id: `header-${made}` });
+  const fixed = header.column && (header.own || sameName(header.text, header.column)); // nothing that is told here makes it so
+  const select = choice(fixed ? options.slice(1) : options, header.column ?? "", { id: `header-${made}` });
   const tell = () => fill(told, prose(meanings.get(select.value) ?? (select.value ? "" : "This column is left aside.")));
   select.addEventListener("change", tell);
   tell();
-  return { header, select, element: el("li", { class: header.column ? null : "lacking" }, el("label", { for: select.id }, header.text || "(empty)"), select, told) };
+  return { header, select, fixed, element: el("li", { class: header.column ? null : "lacking" }, el("label", { for: select.id }, header.text || "(empty)"), select, told) };
 }
 
 async function save(lines, close) {
   const headers = {};
-  for (const { header, select } of lines) {
-    if (select.value !== (header.column ?? "") || (select.value && !header.own)) headers[header.text] = select.value;
+  for (const { header, select, fixed } of lines) {
+    if (select.value && !(fixed && select.value === header.column)) headers[header.text] = select.value;
   }
   try {
     const answer = await post("/api/headers", { v: version(), headers });
