@@ -10,7 +10,11 @@ let open = null;
 /** The correction that is being written: `{ row, cell, index }`, or nothing. */
 export const beingWritten = () => open;
 
-/** Starts to correct a cell; `told` is called when it starts and ends. */
+window.addEventListener("beforeunload", (event) => {
+  if (open && open.input.value !== open.before) event.preventDefault(); // the browser asks first
+});
+
+/** Starts to correct a cell; `told(ended, saved)` is called when it starts and ends. */
 export function correct({ element, row, cell, index, name, before, told }) {
   if (open) {
     say("Another cell is still being corrected. Enter saves it, Escape gives it up.");
@@ -46,7 +50,7 @@ export function giveUp(words = "Given up; the cell stands as before.") {
   end(words);
 }
 
-function end(words) {
+function end(words, saved = undefined) {
   const { element, told, input } = open;
   const inside = element.contains(document.activeElement) || document.activeElement === document.body;
   delete element.dataset.held;
@@ -55,7 +59,7 @@ function end(words) {
   input.remove();
   if (inside && element.isConnected) element.focus();
   if (words) say(words);
-  told(true);
+  told(true, saved);
 }
 
 /** Saves what is being written. */
@@ -74,7 +78,7 @@ export async function save() {
     const answer = await post("/api/correct", { v: version(), row, cell, before, after });
     unbanner("correct");
     open.busy = false;
-    end(null);
+    end(null, after);
     take(answer);
     say(`Saved: ${name} is now ${after === "" ? "empty" : after}. ${totals(answer)}`);
   } catch (failure) {

@@ -26,10 +26,23 @@ export function put(parent, ...children) {
   return parent;
 }
 
-/** Takes everything out of an element and puts in other children. */
+/** Takes everything out of an element and puts in other children. Focus that stood inside goes to what came in its place. */
 export function fill(parent, ...children) {
+  const held = document.activeElement;
+  const inside = held !== parent && parent.contains(held);
   parent.replaceChildren();
-  return put(parent, ...children);
+  put(parent, ...children);
+  if (inside && !held.isConnected) likeOf(parent, held)?.focus({ preventScroll: true });
+  return parent;
+}
+
+/** The element that stands for an earlier one: the same link, or the same words on the same kind of element. */
+function likeOf(parent, earlier) {
+  const alike = [...parent.querySelectorAll(earlier.tagName)];
+  return alike.find((one) => one.id && one.id === earlier.id)
+    ?? alike.find((one) => one.getAttribute("href") && one.getAttribute("href") === earlier.getAttribute("href"))
+    ?? alike.find((one) => one.textContent === earlier.textContent && one.getAttribute("aria-label") === earlier.getAttribute("aria-label"))
+    ?? parent.querySelector("a[href], button:enabled, [tabindex]");
 }
 
 /** A button that does something. */

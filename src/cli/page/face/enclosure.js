@@ -30,11 +30,16 @@ export class EnclosureSheet {
       const above = this.element.scrollTop;
       this.draw(told, back);
       this.element.scrollTop = focus ? 0 : above;
-      if (held || (focus && this.element.offsetParent && getComputedStyle(this.element.parentElement).display !== "grid")) this.head.focus();
+      if ((held && !this.element.contains(document.activeElement)) || (focus && this.alone())) this.head.focus();
       if (focus) say(`${told.heading}. Notice: ${told.need.replaceAll("-", " ")}.`);
     } catch (failure) {
       if (failure.name !== "AbortError") refused("enclosure", failure);
     }
+  }
+
+  /** Whether the list beside it is not shown, because the screen is narrow. */
+  alone() {
+    return this.element.previousElementSibling?.offsetParent === null;
   }
 
   draw(told, back) {

@@ -5,7 +5,7 @@ import { Filter } from "./filter.js";
 import { Grid } from "./grid.js";
 import { mark } from "./marks.js";
 import { Listed } from "./pages.js";
-import { address, alter, go, place } from "./place.js";
+import { address, go, place } from "./place.js";
 import { refused } from "./say.js";
 import { about, site, version } from "./site.js";
 
@@ -119,7 +119,9 @@ function openNamed(name, index, again = false) {
   if (other) parts.grid.redraw();
   const back = address("enclosures", parts.filter.values);
   if (name === "") {
+    const left = parts.sheet.element.contains(document.activeElement);
     parts.sheet.none(all.length > 0 ? "Choose an enclosure in the list to see its sheet." : "");
+    if (other && (left || document.activeElement === document.body)) parts.grid.goTo(parts.grid.index, 0);
   } else if (found === null) {
     if (loaded !== null) parts.sheet.none(`The survey has no enclosure ${name}.`, back);
   } else {
@@ -127,13 +129,4 @@ function openNamed(name, index, again = false) {
     const at = parts.grid.source.rows.indexOf(found);
     if (other && at >= 0 && !parts.grid.element.contains(document.activeElement)) parts.grid.goTo(at, 0, false);
   }
-}
-
-/** Leaves the sheet, back to the list. */
-export function closeSheet() {
-  if (opened === "") return false;
-  alter({ show: "" });
-  openNamed("");
-  parts.grid.goTo(parts.grid.index, 0);
-  return true;
 }

@@ -42,7 +42,7 @@ export class Filter {
     for (const [name, control] of this.controls) now[name] = control.type === "checkbox" ? (control.checked ? "1" : "") : control.value;
     if (JSON.stringify(now) === JSON.stringify(this.values)) return;
     this.values = now;
-    alter(now);
+    alter({ ...now, row: "", cell: "" }); // the cell that was gone to need not be among these rows
     this.changed(now);
   }
 

@@ -66,7 +66,7 @@ function narrow() {
   const sought = find.trim().toLocaleLowerCase();
   rows = all.filter((one) => (!severity || one.severity === severity) && (!code || one.code === code)
     && (!sought || `${one.message}\n${one.help ?? ""}\n${one.enclosure ?? ""}\n${one.address ?? ""}`.toLocaleLowerCase().includes(sought)));
-  const held = parts.list.contains(document.activeElement);
+  const held = parts.list.contains(document.activeElement) ? document.activeElement : null;
   const above = parts.roll.scrollTop;
   const before = drawn;
   parts.list.replaceChildren();
@@ -74,7 +74,7 @@ function narrow() {
   fill(parts.none, rows.length > 0 ? "" : all.length > 0 ? "No finding matches." : "Nothing was found by the rules of this program. What it does not know, it cannot find.");
   do more(); while (drawn < Math.min(before, rows.length));
   parts.roll.scrollTop = above;
-  if (held) parts.roll.focus();
+  if (held) ([...parts.list.querySelectorAll("a")].find((one) => one.href === held.href) ?? parts.roll).focus({ preventScroll: true });
   parts.filter.tell(`${count(rows.length, "finding")}${rows.length < total ? ` of ${figures(total)}` : ""}`);
   fill(parts.end, all.length < total ? `The first ${figures(all.length)} of ${figures(total)} are listed; correct these first.` : "");
 }

@@ -9,8 +9,12 @@ import { version } from "./site.js";
 
 const byId = (id) => document.getElementById(id);
 
+let shown = "";
 /** Shows a site answer. */
 export function showHead(site) {
+  const now = JSON.stringify(site);
+  if (now === shown) return;
+  shown = now;
   const { survey, totals } = site;
   fill(byId("site-name"), site.site || (site.state === "failed" ? "The survey cannot be read" : site.state === "reading" ? "Reading the survey" : "Site not named"));
   fill(byId("site-title"), site.title ?? "");

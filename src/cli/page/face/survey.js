@@ -159,7 +159,8 @@ function begin(index, column) {
   correct({
     element: parts.grid.cellAt(index, column), row: row.row, cell, index, before: row.cells[cell] ?? "",
     name: `${letter(cell)}${row.address}, ${header[cell]?.text ?? ""}`,
-    told: (ended) => {
+    told: (ended, saved) => {
+      if (saved !== undefined) row.cells[cell] = saved; // until the survey is here as it was read again
       if (ended) parts.grid.redraw();
       parts.sheet.writing(!ended);
     },
