@@ -196,8 +196,9 @@ fn encoded_alike(
         return Err(Uncorrectable::Bytes);
     }
     let mark = bytes.get(..bytes.len() - body.len()).unwrap_or_default();
-    let new = encoded(encoding, new).map_err(Uncorrectable::NotInEncoding)?;
-    Ok([mark, &new].concat())
+    let bytes = [mark, &encoded(encoding, new).map_err(Uncorrectable::NotInEncoding)?].concat();
+    // Where nobody says the encoding it is told by the bytes, and these are others now.
+    if decoding::decode(&bytes, asked).text == new { Ok(bytes) } else { Err(Uncorrectable::NotReadBack) }
 }
 
 /// Text in an encoding; the first character that it does not have. `encoding_rs` itself writes no UTF-16, by the standard

@@ -74,6 +74,9 @@ fn every_encoding_stays_what_it_was() {
         assert_eq!(corrected(&form(&before), 0, 4, "Süd 2é"), Ok(form(&after)));
     }
     assert_eq!(corrected(&latin(&before), 0, 4, "Сад"), Err(Uncorrectable::NotInEncoding('С')));
+    // Without its only foreign letter the file would be read as UTF-8, and the new letters as others.
+    let lone = [HEAD.as_bytes(), b"\nCH1,K\xFC,230,Q1,Room\n"].concat();
+    assert_eq!(corrected(&lone, 0, 1, "K\u{C3}\u{BC}"), Err(Uncorrectable::NotReadBack));
     // A byte that Windows-1253 does not have would become another one.
     let (greek, asked) =
         ([before.replace(['ü'], "x").as_bytes(), b"CH2,\xFF,230,Q1,Room\r\n"].concat(), encoding_rs::WINDOWS_1253);
