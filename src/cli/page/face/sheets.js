@@ -7,7 +7,7 @@ import { KINDS } from "./notices.js";
 import { alter } from "./place.js";
 import { drawPlan, onSheets } from "./plan.js";
 import { copied, startWork } from "./printing.js";
-import { refused, say } from "./say.js";
+import { refused, say, unbanner } from "./say.js";
 import { again, site, version } from "./site.js";
 
 const WHATS = [
@@ -116,6 +116,7 @@ async function plan(byViewer = false) {
     const answer = await post("/api/plan", { v: version(), ...chosen() });
     if (mine !== asked) return;
     loaded = version();
+    unbanner("plan");
     fill(parts.command, answer.command);
     if (byViewer) say(answer.ready ? onSheets(answer) : answer.message ?? "nothing can be printed");
     drawPlan(parts.message, parts.plan, answer, { used: parts.used.value, mark, take: (format) => parts.formats.take([format]), leave: parts.faulty.box.checked ? null : leaveOut });
@@ -147,6 +148,7 @@ async function make(what) {
   const recorded = what === "labels" && parts.record.box.checked;
   try {
     const { work } = await post("/api/print", { v: version(), ...chosen(), what, record: recorded, date: recorded ? parts.date.value : "", by: recorded ? parts.by.value.trim() : "" });
+    unbanner("print");
     const [, words, form] = WHATS.find(([name]) => name === what);
     startWork(parts.works, work, `${words}, ${form}`, recorded ? again : null);
   } catch (failure) {

@@ -13,6 +13,8 @@ import { again, site, version, watch, whenSite } from "./site.js";
 import * as survey from "./survey.js";
 
 const views = { survey, findings, enclosures, notices, sheets, record };
+// what was refused in a view is no longer the matter in another
+const OF_VIEWS = ["table", "findings", "code", "enclosures", "enclosure", "notices", "plan", "print", "formats", "record", "marked", "copied"];
 const seen = new Map();
 const last = new Map();
 let current = null;
@@ -28,6 +30,7 @@ function show({ view, with: given }, moved = false) {
   document.body.dataset.view = view;
   showView(view, site());
   keepLinks();
+  if (other) OF_VIEWS.forEach(unbanner);
   if (other && moved) {
     document.getElementById(`head-${view}`).focus({ preventScroll: window.scrollY < 200 });
   }
