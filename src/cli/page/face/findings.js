@@ -29,6 +29,9 @@ export function build(section) {
   parts.end = el("p", { class: "quiet" });
   parts.roll = el("div", { class: "roll paper-roll", tabindex: "0", role: "region", "aria-label": "List of findings" }, parts.none, parts.list, parts.end);
   put(section, el("div", { class: "bar" }, parts.filter.element), parts.roll);
+  window.addEventListener("beforeprint", () => {
+    while (drawn < rows.length) more(); // a list on paper that ends early would look whole
+  });
   new IntersectionObserver((seen) => seen.some((one) => one.isIntersecting) && more(), { root: null, rootMargin: "600px" }).observe(parts.end);
 }
 
