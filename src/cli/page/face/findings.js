@@ -6,6 +6,7 @@ import { refused } from "./say.js";
 import { about, site, version } from "./site.js";
 
 const STEP = 100;
+const MOST_ON_PAPER = 200;
 const parts = {};
 let all = [];
 let total = 0;
@@ -26,11 +27,14 @@ export function build(section) {
   parts.filter.area.parentElement.hidden = true; // a finding knows its enclosure, not its area
   parts.list = el("ul", { class: "findings" });
   parts.none = el("p", { class: "quiet" });
+  parts.paper = el("p", { class: "paper-note" });
   parts.end = el("p", { class: "quiet" });
   parts.roll = el("div", { class: "roll paper-roll", tabindex: "0", role: "region", "aria-label": "List of findings" }, parts.none, parts.list, parts.end);
-  put(section, el("div", { class: "bar" }, parts.filter.element), parts.roll);
+  put(section, el("div", { class: "bar" }, parts.filter.element), parts.paper, parts.roll);
   window.addEventListener("beforeprint", () => {
-    while (drawn < rows.length) more(); // a list on paper that ends early would look whole
+    // a browser takes very long to part thousands of lines into sheets; a list that ends early says so
+    while (drawn < Math.min(rows.length, MOST_ON_PAPER)) more();
+    fill(parts.paper, drawn < rows.length ? `The first ${figures(drawn)} of ${figures(rows.length)} findings are on this print.` : "");
   });
   new IntersectionObserver((seen) => seen.some((one) => one.isIntersecting) && more(), { root: null, rootMargin: "600px" }).observe(parts.end);
 }
