@@ -46,7 +46,7 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
             report.isolators(&loaded.survey, &loaded.network, &isolators);
             report.standing(loaded.standing.as_ref(), &loaded.decided_standing);
             for (notice, set) in loaded.notices().iter().zip(&set.notices) {
-                report.notice(notice, set.as_ref(), None);
+                report.notice(notice, set.as_deref(), None);
             }
             report.quantities(&materials::quantities(&loaded, &plan, &printable));
             terminal.stream(|out| report.write(out))?;

@@ -241,7 +241,7 @@ impl<'a> Reporter<'a> {
         report.isolators(&self.loaded.survey, &self.loaded.network, &isolators);
         report.standing(self.loaded.standing.as_ref(), &self.loaded.decided_standing);
         for (index, (notice, set)) in self.loaded.notices().iter().zip(&set.notices).enumerate() {
-            report.notice(notice, set.as_ref(), printing.places.get(&index).copied());
+            report.notice(notice, set.as_deref(), printing.places.get(&index).copied());
         }
         report.quantities(&printing.quantities);
         report.outputs(printing.outputs.clone());

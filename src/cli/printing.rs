@@ -34,7 +34,7 @@ pub(super) struct Printable<'a> {
     /// Its words, in few bytes.
     pub packed: &'a Packed,
     /// How it is set.
-    pub set: Setting,
+    pub set: Arc<Setting>,
 }
 
 impl<'a> Printable<'a> {
@@ -82,9 +82,11 @@ pub(super) struct Printing {
 /// The chosen notices that could be set, in the order of the choice.
 pub(super) fn printable<'a>(loaded: &'a Loaded, set: &AllSet, chosen: &[usize]) -> Vec<Printable<'a>> {
     let one = |&index: &usize| {
-        Some(Printable { index, packed: loaded.packed.get(index)?, set: set.notices.get(index).copied().flatten()? })
+        Some(Printable { index, packed: loaded.packed.get(index)?, set: set.notices.get(index).cloned().flatten()? })
     };
-    chosen.iter().filter_map(one).collect()
+    let mut printable = Vec::with_capacity(chosen.len());
+    printable.extend(chosen.iter().filter_map(one));
+    printable
 }
 
 /// Puts the sheets of large notices first; those of one size stay in walking order.

@@ -68,9 +68,9 @@ impl OwnNotice {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Device {
     /// Designation, as first spelt.
-    pub designation: String,
+    pub designation: Arc<str>,
     /// Where it is, as first spelt; empty if the survey does not say.
-    pub location: String,
+    pub location: Arc<str>,
     /// What kind of device.
     pub kind: Option<Told<DeviceKind>>,
     /// What it switches.
@@ -78,7 +78,7 @@ pub struct Device {
     /// Whether it may be opened under load.
     pub on_load: Option<Told<bool>>,
     /// How it is secured off.
-    pub locking: Option<Told<String>>,
+    pub locking: Option<Told<Arc<str>>>,
     /// True where a row names it as its isolator, false where it is only named as upstream of one.
     pub isolates: bool,
     /// The row that first names it.
@@ -94,7 +94,7 @@ impl Device {
     #[must_use]
     pub fn phrase(&self) -> String {
         if self.location.is_empty() {
-            self.designation.clone()
+            self.designation.to_string()
         } else {
             format!("{} ({})", self.designation, self.location)
         }
@@ -133,8 +133,8 @@ impl Devices {
         let id = DeviceId::new(self.list.len());
         self.by_key.insert(self.buffer.clone(), id);
         self.list.push(Device {
-            designation: named.designation.clone(),
-            location: named.location.clone(),
+            designation: Arc::clone(&named.designation),
+            location: Arc::clone(&named.location),
             kind: None,
             poles: None,
             on_load: None,
@@ -190,7 +190,7 @@ impl Devices {
             tell(&mut device.kind, row.device_kind, said).map(|earlier| (Column::DeviceKind, earlier)),
             tell(&mut device.poles, row.poles, said).map(|earlier| (Column::Poles, earlier)),
             tell(&mut device.on_load, row.on_load, said).map(|earlier| (Column::OnLoad, earlier)),
-            tell_locking(&mut device.locking, row.locking.as_deref(), said).map(|earlier| (Column::Locking, earlier)),
+            tell_locking(&mut device.locking, row.locking.as_ref(), said).map(|earlier| (Column::Locking, earlier)),
         ];
         for (column, earlier) in clashes.into_iter().flatten() {
             findings.push(contradiction(device, column, said, earlier, survey));
@@ -211,13 +211,13 @@ fn tell<T: PartialEq>(known: &mut Option<Told<T>>, value: Option<T>, said: Said)
 }
 
 /// The same for the words on locking, without regard to case and spacing.
-fn tell_locking(known: &mut Option<Told<String>>, words: Option<&str>, said: Said) -> Option<Said> {
+fn tell_locking(known: &mut Option<Told<Arc<str>>>, words: Option<&Arc<str>>, said: Said) -> Option<Said> {
     let words = words?;
     match known {
-        Some(told) if told.value == words => None,
+        Some(told) if told.value == *words => None,
         Some(told) => (spelling::key(&told.value) != spelling::key(words)).then_some(told.said),
         None => {
-            *known = Some(Told { value: words.to_owned(), said, record: None });
+            *known = Some(Told { value: Arc::clone(words), said, record: None });
             None
         }
     }

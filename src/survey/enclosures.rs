@@ -1,6 +1,7 @@
 //! Rows into enclosures: cells that speak of the enclosure are held against those of its other rows.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
+use std::sync::Arc;
 
 use foldhash::fast::RandomState;
 
@@ -12,7 +13,7 @@ use crate::finding::code;
 use crate::table::cell::number::Decimals;
 use crate::table::cell::{Fault, Parsed, number, size, text, words};
 use crate::table::column::folded;
-use crate::table::value::RecordLink;
+use crate::table::value::{Isolation, RecordLink};
 use crate::table::{Aside, Columns, Desk, Onward, RowCells, Table, index, number as kept};
 
 /// No record has this number.
@@ -32,6 +33,8 @@ pub(super) struct Enclosures {
     said: Vec<Said>,
     by_designation: HashMap<String, u32, RandomState>,
     by_folded: HashMap<String, u32, RandomState>,
+    /// What rows say alike: one text for all of them.
+    alike: HashSet<Arc<str>, RandomState>,
 }
 
 /// The record that first names an enclosure, and the one that first spoke of each of its columns.
@@ -61,6 +64,7 @@ impl Table for Enclosures {
             said: Vec::new(),
             by_designation: HashMap::default(),
             by_folded: HashMap::default(),
+            alike: HashSet::default(),
         }
     }
 
@@ -128,7 +132,8 @@ impl Enclosures {
     }
 
     /// Adds a row to its enclosure, and what the same record says of the enclosure.
-    pub(super) fn add(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_, Column>, row: Row) {
+    pub(super) fn add(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_, Column>, mut row: Row) {
+        self.share(&mut row);
         let place = self.place(desk, designation, cells);
         if let Some((enclosure, said)) = self.enclosures.get_mut(place).zip(self.said.get_mut(place)) {
             // Most enclosures have a row or two: room for four would be most of what a survey takes.
@@ -139,6 +144,21 @@ impl Enclosures {
             // All but its first row mostly say nothing of it.
             if cells.says_any_of(self.describing) {
                 said.describe(desk, cells, enclosure, self.rules);
+            }
+        }
+    }
+
+    /// Lets a row share what another says alike.
+    fn share(&mut self, row: &mut Row) {
+        let devices = match &mut row.isolation {
+            Some(Isolation::By(devices)) => devices.as_mut_slice(),
+            Some(Isolation::Impossible | Isolation::Unknown) | None => &mut [],
+        };
+        let texts = [&mut row.serves, &mut row.fed_from, &mut row.locking].into_iter().flatten();
+        for text in texts.chain(devices.iter_mut().map(|device| &mut device.location)) {
+            match self.alike.get(&**text) {
+                Some(known) => text.clone_from(known),
+                None => _ = self.alike.insert(Arc::clone(text)),
             }
         }
     }

@@ -146,6 +146,6 @@ impl Shown<'_> {
         let wanted = |notice: &crate::notice::Notice| shown.contains(notice.number.as_str());
         let set = setting::set_all(self.loaded, typesetter, &sheets, &progress, wanted);
         let pairs = self.loaded.notices().iter().zip(set.notices);
-        Ok(pairs.filter_map(|(notice, set)| Some((notice.number.as_str(), typesetter.draw(notice, &set?)))).collect())
+        Ok(pairs.filter_map(|(notice, set)| Some((notice.number.as_str(), typesetter.draw(notice, &*set?)))).collect())
     }
 }

@@ -45,7 +45,8 @@ fn taken(survey: &Survey, network: &Network) -> BTreeSet<String> {
         numbers.chain([enclosure.designation.clone()])
     });
     let devices = network.devices().iter();
-    let devices = devices.flat_map(|one| [one.designation.clone(), format!("{}@{}", one.designation, one.location)]);
+    let devices =
+        devices.flat_map(|one| [one.designation.as_ref().to_owned(), format!("{}@{}", one.designation, one.location)]);
     enclosures.chain(devices).map(|name| spelling::key(&name)).collect()
 }
 
