@@ -1,10 +1,7 @@
 //! Devices: one for every designation and location, with what the rows say of it.
 
-use std::collections::HashMap;
 use std::fmt::Write;
 use std::sync::Arc;
-
-use foldhash::fast::RandomState;
 
 use super::graph::DescribedBy;
 use super::id::{DeviceId, EnclosureId};
@@ -13,6 +10,7 @@ use crate::finding::{Finding, code};
 use crate::length::Length;
 use crate::survey::value::{DeviceKind, DeviceRef, Environment, NoticeSize, Poles, RecordLink, Surface};
 use crate::survey::{Column, Row, Survey};
+use crate::table::Keyed;
 
 /// Where something is said: the row, and the enclosure to which it belongs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -101,12 +99,30 @@ impl Device {
     }
 }
 
+/// Adds what tells a device from all others: designation and place, or the enclosure that says it where no place is said.
+fn push_key(key: &mut String, designation: &str, location: &str, enclosure: EnclosureId) {
+    key.push_str(designation);
+    key.push('\0');
+    if location.is_empty() || spelling::is_here(location) {
+        // To write into a text in memory cannot fail.
+        let _ = write!(key, "{}\0", enclosure.index());
+    }
+    spelling::push_key(key, location);
+}
+
+/// Adds what several devices have in common that look like one.
+fn push_rough_key(key: &mut String, device: &Device) {
+    spelling::push_rough_key(key, &device.designation);
+    key.push('\0');
+    spelling::push_rough_key(key, &device.location);
+}
+
 /// The devices met so far, found again by designation and location.
 #[derive(Default)]
 pub(super) struct Devices {
     pub(super) list: Vec<Device>,
-    by_key: HashMap<String, DeviceId, RandomState>,
-    by_rough_key: HashMap<String, DeviceId, RandomState>,
+    by_key: Keyed<DeviceId>,
+    by_rough_key: Keyed<DeviceId>,
     buffer: String,
 }
 
@@ -120,18 +136,17 @@ impl Devices {
         findings: &mut Vec<Finding>,
     ) -> DeviceId {
         self.buffer.clear();
-        self.buffer.push_str(&named.designation);
-        self.buffer.push('\0');
-        if named.location.is_empty() || spelling::is_here(&named.location) {
-            // To write into a text in memory cannot fail.
-            let _ = write!(self.buffer, "{}\0", said.enclosure.index());
-        }
-        spelling::push_key(&mut self.buffer, &named.location);
-        if let Some(id) = self.by_key.get(&self.buffer) {
-            return *id;
+        push_key(&mut self.buffer, &named.designation, &named.location, said.enclosure);
+        let has = |id| {
+            self.is_keyed(id, |key, device| {
+                push_key(key, &device.designation, &device.location, device.first.enclosure);
+            })
+        };
+        if let Some(id) = self.by_key.find(&self.buffer, has) {
+            return id;
         }
         let id = DeviceId::new(self.list.len());
-        self.by_key.insert(self.buffer.clone(), id);
+        self.by_key.insert(&self.buffer, id);
         self.list.push(Device {
             designation: Arc::clone(&named.designation),
             location: Arc::clone(&named.location),
@@ -148,6 +163,14 @@ impl Devices {
         id
     }
 
+    /// Whether the key of a device is the one at hand.
+    fn is_keyed(&self, id: DeviceId, push: impl FnOnce(&mut String, &Device)) -> bool {
+        let Some(device) = self.list.get(id.index()) else { return false };
+        let mut key = String::with_capacity(self.buffer.len());
+        push(&mut key, device);
+        key == self.buffer
+    }
+
     /// Reports a new device that looks like an earlier one but for punctuation.
     fn compare_spelling(&mut self, id: DeviceId, survey: &Survey, findings: &mut Vec<Finding>) {
         let Some(device) = self.list.get(id.index()) else { return };
@@ -155,11 +178,9 @@ impl Devices {
             return;
         }
         self.buffer.clear();
-        spelling::push_rough_key(&mut self.buffer, &device.designation);
-        self.buffer.push('\0');
-        spelling::push_rough_key(&mut self.buffer, &device.location);
-        let Some(earlier) = self.by_rough_key.get(&self.buffer) else {
-            self.by_rough_key.insert(self.buffer.clone(), id);
+        push_rough_key(&mut self.buffer, device);
+        let Some(earlier) = self.by_rough_key.find(&self.buffer, |id| self.is_keyed(id, push_rough_key)) else {
+            self.by_rough_key.insert(&self.buffer, id);
             return;
         };
         let Some(other) = self.list.get(earlier.index()) else { return };

@@ -1,6 +1,6 @@
 //! Rows into enclosures: cells that speak of the enclosure are held against those of its other rows.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashSet;
 use std::sync::Arc;
 
 use foldhash::fast::RandomState;
@@ -12,9 +12,9 @@ use super::row::RowRules;
 use crate::finding::code;
 use crate::table::cell::number::Decimals;
 use crate::table::cell::{Fault, Parsed, number, size, text, words};
-use crate::table::column::folded;
+use crate::table::column;
 use crate::table::value::{Isolation, RecordLink};
-use crate::table::{Aside, Columns, Desk, Onward, RowCells, Table, index, number as kept};
+use crate::table::{Aside, Columns, Desk, Keyed, Onward, RowCells, Table, index, number as kept};
 
 /// No record has this number.
 const NO_RECORD: u32 = u32::MAX;
@@ -31,8 +31,8 @@ pub(super) struct Enclosures {
     enclosures: Vec<Enclosure>,
     /// For each of them, what was said of it so far.
     said: Vec<Said>,
-    by_designation: HashMap<String, u32, RandomState>,
-    by_folded: HashMap<String, u32, RandomState>,
+    by_designation: Keyed<u32>,
+    by_folded: Keyed<u32>,
     /// What rows say alike: one text for all of them.
     alike: HashSet<Arc<str>, RandomState>,
 }
@@ -62,8 +62,8 @@ impl Table for Enclosures {
                 .collect(),
             enclosures: Vec::new(),
             said: Vec::new(),
-            by_designation: HashMap::default(),
-            by_folded: HashMap::default(),
+            by_designation: Keyed::default(),
+            by_folded: Keyed::default(),
             alike: HashSet::default(),
         }
     }
@@ -89,7 +89,7 @@ impl Table for Enclosures {
         (designation, row): Self::Row,
         said: Vec<Aside>,
     ) -> Onward {
-        let is_new = |designation: &String| !self.by_designation.contains_key(designation);
+        let is_new = |designation: &String| self.known(designation).is_none();
         if self.enclosures.len() >= self.limit && designation.as_ref().is_some_and(is_new) {
             let message = format!("the survey has more enclosures than the {} accepted", self.limit);
             let fault = Fault::new(code::TOO_MANY_ENCLOSURES, message);
@@ -169,22 +169,27 @@ impl Enclosures {
         if self.enclosures.last().is_some_and(|last| last.designation == designation) {
             return self.enclosures.len() - 1;
         }
-        match self.by_designation.get(designation) {
-            Some(place) => index(*place),
-            None => self.begin(desk, designation, cells),
-        }
+        self.known(designation).unwrap_or_else(|| self.begin(desk, designation, cells))
+    }
+
+    fn known(&self, designation: &str) -> Option<usize> {
+        let has = |place| self.named(place).is_some_and(|enclosure| enclosure.designation == designation);
+        self.by_designation.find(designation, has).map(index)
+    }
+
+    fn named(&self, place: u32) -> Option<&Enclosure> {
+        self.enclosures.get(index(place))
     }
 
     fn begin(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_, Column>) -> usize {
         let place = self.enclosures.len();
-        let folded = folded(designation);
-        match self.by_folded.get(&folded).map(|other| index(*other)) {
-            Some(other) => self.report_alike(desk, cells, designation, other),
-            None => {
-                self.by_folded.insert(folded, kept(place));
-            }
+        let folded = column::folded(designation);
+        let is_alike = |place| self.named(place).is_some_and(|it| column::folded(&it.designation) == folded);
+        match self.by_folded.find(&folded, is_alike) {
+            Some(other) => self.report_alike(desk, cells, designation, index(other)),
+            None => self.by_folded.insert(&folded, kept(place)),
         }
-        self.by_designation.insert(designation.to_owned(), kept(place));
+        self.by_designation.insert(designation, kept(place));
         self.enclosures.push(Enclosure { designation: designation.to_owned(), ..Enclosure::default() });
         self.said.push(Said { named: kept(cells.record), columns: [NO_RECORD; Column::COUNT] });
         place
