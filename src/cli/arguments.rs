@@ -9,6 +9,7 @@ mod records;
 mod reprint;
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use clap::builder::styling::{Effects, Styles};
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -23,6 +24,8 @@ pub(super) use records::{
     MarkWithdrawn, Records, RecordsCommand, Which,
 };
 pub(super) use reprint::{Again, Printed};
+
+use super::progress::Meter;
 
 const STYLES: Styles = Styles::styled().header(anstyle_bold()).usage(anstyle_bold()).literal(anstyle_bold());
 
@@ -84,6 +87,9 @@ pub(super) struct General {
     /// No colour, whatever the terminal can do
     #[arg(long, global = true)]
     pub no_color: bool,
+    /// Who watches the run otherwise than on a terminal.
+    #[arg(skip)]
+    pub meter: Option<Arc<Meter>>,
 }
 
 #[cfg(test)]
@@ -100,6 +106,7 @@ impl General {
         encoding: None,
         quiet: false,
         no_color: false,
+        meter: None,
     };
 }
 
@@ -137,6 +144,8 @@ pub(super) enum Command {
     Changes(Changes),
     /// Make one notice without a survey
     Notice(Notice),
+    /// Look at a survey in the browser, correct it, print it and mark what was done, on this machine alone
+    Page(Page),
     /// List the sheet formats, or draw one
     Sheets(Sheets),
     /// Make the page that measures a printer
@@ -193,6 +202,28 @@ pub(super) struct Why {
     /// Also draw the supplies of the enclosure as a one-line diagram into this file
     #[arg(long, value_name = "FILE", requires = "name")]
     pub svg: Option<PathBuf>,
+}
+
+/// Arguments of `page`.
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  noticewright page survey.csv
+  noticewright page survey.csv --records records.csv      to mark what was printed and fixed
+  noticewright page survey.csv --no-browser --port 8077   open the address that is printed
+
+Nothing leaves the machine: the page answers on 127.0.0.1 alone, to the one browser that came by the address. \
+Corrections are written into the survey, if it is CSV; a workbook is only looked at.")]
+pub(super) struct Page {
+    /// The survey: CSV, XLSX or ODS
+    #[arg(value_name = "SURVEY")]
+    pub survey: PathBuf,
+    /// Port to answer on; without it, one that is free
+    #[arg(long, value_name = "N")]
+    pub port: Option<u16>,
+    /// Print the address, and open no browser
+    #[arg(long)]
+    pub no_browser: bool,
 }
 
 /// Arguments of `sheets`.

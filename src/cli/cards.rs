@@ -3,7 +3,7 @@
 use std::f64::consts::SQRT_2;
 use std::path::Path;
 
-use super::arguments::{CardSize, Cards, General};
+use super::arguments::{CardSize, Cards as Arguments, General};
 use super::document;
 use super::failure::Failure;
 use super::labels::Reporter;
@@ -26,7 +26,7 @@ use crate::typesetting::Typesetter;
 
 /// Makes the cards of a survey; with errors nothing is written, unless the faulty enclosures are to be left out. Whether a
 /// sheet holds a notice is in no card's way.
-pub(super) fn perform(arguments: &Cards, general: &General, terminal: Terminal) -> Result<(), Failure> {
+pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Terminal) -> Result<(), Failure> {
     document::refuse_two_results(&arguments.output, general)?;
     document::refuse_other_endings(&arguments.output)?;
     let wanted = Wanted::new(&arguments.only, Some(Subject::Enclosure))?;
@@ -34,37 +34,80 @@ pub(super) fn perform(arguments: &Cards, general: &General, terminal: Terminal) 
     let reporter = Reporter { loaded: &loaded, general, terminal };
     let none_set = AllSet { notices: Vec::new(), findings: Vec::new() };
     let report = |entries| reporter.report(&loaded.findings, &none_set, &Printing::of_documents(entries));
+    let order = (arguments.size, arguments.survey.as_path(), arguments.output.as_path());
+    let made = match made(&loaded, (&wanted, arguments.leave_out_faulty), order, general)? {
+        Cards::Made(made) => made,
+        Cards::Faulty => {
+            report(Vec::new())?;
+            return Err(Failure::Faulty);
+        }
+        Cards::NothingLeft => {
+            report(Vec::new())?;
+            terminal.say("every enclosure asked for has errors; nothing was written\n");
+            return Err(Failure::Faulty);
+        }
+        Cards::None => return Err(none(&arguments.only)),
+    };
+    report(vec![made.entry])?;
+    terminal.say(&made.said);
+    document::end(&made.left_out, terminal)
+}
+
+/// What became of the cards that were asked for.
+pub(super) enum Cards {
+    /// They are made.
+    Made(Done),
+    /// Errors of the survey are in the way.
+    Faulty,
+    /// Every enclosure that was asked for has errors.
+    NothingLeft,
+    /// There is no such enclosure.
+    None,
+}
+
+/// Cards that are made.
+pub(super) struct Done {
+    /// The file.
+    pub entry: OutputEntry,
+    /// What is said of it.
+    pub said: String,
+    /// The enclosures that were left out because of errors.
+    pub left_out: Vec<String>,
+}
+
+/// Makes the cards of the enclosures that are wanted, and says nothing; where that is allowed, without the faulty ones.
+///
+/// # Errors
+/// A file that cannot be used.
+pub(super) fn made(
+    loaded: &Loaded,
+    (wanted, leave_out_faulty): (&Wanted, bool),
+    order: (CardSize, &Path, &Path),
+    general: &General,
+) -> Result<Cards, Failure> {
     let stopping: Vec<&Finding> =
         loaded.findings.iter().filter(|finding| pipeline::stops(finding, general.strict)).collect();
-    let can_be_left_out = |finding: &&Finding| arguments.leave_out_faulty && finding.enclosure.is_some();
+    let can_be_left_out = |finding: &&Finding| leave_out_faulty && finding.enclosure.is_some();
     if !stopping.iter().all(can_be_left_out) {
-        report(Vec::new())?;
-        return Err(Failure::Faulty);
+        return Ok(Cards::Faulty);
     }
-    let Enclosures { chosen, any_faulty, left_out } = wanted.enclosures(&loaded, &stopping);
-    if chosen.is_empty() && any_faulty {
-        report(Vec::new())?;
-        terminal.say("every enclosure asked for has errors; nothing was written\n");
-        return Err(Failure::Faulty);
-    }
+    let Enclosures { chosen, any_faulty, left_out } = wanted.enclosures(loaded, &stopping);
     if chosen.is_empty() {
-        return Err(none(arguments));
+        return Ok(if any_faulty { Cards::NothingLeft } else { Cards::None });
     }
-    let (entry, said) = make(&loaded, chosen, arguments, general)?;
-    report(vec![entry])?;
-    terminal.say(&said);
-    document::end(&left_out, terminal)
+    let (entry, said) = make(loaded, chosen, order, general)?;
+    Ok(Cards::Made(Done { entry, said, left_out }))
 }
 
 fn make(
     loaded: &Loaded,
     chosen: Vec<usize>,
-    arguments: &Cards,
+    (size, survey, output): (CardSize, &Path, &Path),
     general: &General,
 ) -> Result<(OutputEntry, String), Failure> {
-    let keep = prepared::files_read(loaded, Some(&arguments.survey), &[], None);
-    let mut outputs = Outputs::check(std::slice::from_ref(&arguments.output), &keep, general)?;
-    let (house, foot, typesetter) = (house::of(loaded)?, foot(loaded, &arguments.survey), Typesetter::new());
+    let keep = prepared::files_read(loaded, Some(survey), &[], None);
+    let mut outputs = Outputs::check(&[output.to_owned()], &keep, general)?;
+    let (house, foot, typesetter) = (house::of(loaded)?, foot(loaded, survey), Typesetter::new());
     let surveyed = Surveyed {
         survey: &loaded.survey,
         supplies: loaded.supplies.as_ref(),
@@ -73,7 +116,7 @@ fn make(
         notices: loaded.notices(),
     };
     let count = chosen.len();
-    let (laid, paper) = papers(arguments.size);
+    let (laid, paper) = papers(size);
     let stationery = Stationery { paper: laid, head: cards::HEAD, foot: &foot, house: &house, typesetter: &typesetter };
     let book = Book::new(Document::new(surveyed, chosen, &typesetter), stationery);
     let book = if laid == paper { book } else { book.enlarged(paper) };
@@ -119,10 +162,11 @@ fn foot(loaded: &Loaded, survey: &Path) -> String {
     texts::parts([&revision, date, &survey, &job.site])
 }
 
-fn none(arguments: &Cards) -> Failure {
-    if arguments.only.is_empty() {
+/// The failure of a run without an enclosure.
+pub(super) fn none(only: &[String]) -> Failure {
+    if only.is_empty() {
         return Failure::could_not_run("this survey has no enclosure; nothing was written");
     }
     let hint = "patterns are matched against designations, areas and numbers of notices; `*` stands for anything";
-    Failure::with_hint(format!("no enclosure matches `{}`", arguments.only.join("`, `")), hint)
+    Failure::with_hint(format!("no enclosure matches `{}`", only.join("`, `")), hint)
 }

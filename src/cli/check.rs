@@ -6,31 +6,52 @@ use super::arguments::{Check, General, ReportForm};
 use super::failure::Failure;
 use super::materials;
 use super::pipeline::{self, Loaded};
-use super::printing;
+use super::printing::{self, Printable};
 use super::progress::Progress;
 use super::report::counted;
-use super::setting;
+use super::setting::{self, AllSet};
 use super::sizes::Sheets;
 use super::terminal::Terminal;
+use crate::finding::Finding;
 use crate::network::ProofResult;
 use crate::rules::{Outcome, Rule, Verdict};
-use crate::sheets::Run;
+use crate::sheets::{Plan, Run};
 use crate::survey::Enclosure;
 use crate::typesetting::Typesetter;
+
+/// A survey looked at as a whole, up to the sheets that its notices would take.
+pub(super) struct Whole<'a> {
+    /// The notices as set.
+    pub set: AllSet,
+    /// Those that could be set.
+    pub printable: Vec<Printable<'a>>,
+    /// Their sheets.
+    pub plan: Plan,
+    /// Everything found.
+    pub findings: Vec<Finding>,
+}
+
+/// Sets and plans every notice of a survey, to see what is in the way.
+///
+/// # Errors
+/// A sheet format or limit that cannot be used; what is wrong with the survey is found.
+pub(super) fn whole<'a>(loaded: &'a Loaded, general: &General) -> Result<Whole<'a>, Failure> {
+    let sheets = Sheets::choose(&[], loaded)?;
+    let progress = Progress::start(general);
+    let set = setting::set_all(loaded, &Typesetter::new(), &sheets, &progress, |_| true);
+    progress.say("laying out sheets");
+    let all: Vec<usize> = (0..loaded.packed.len()).collect();
+    let printable = printing::printable(loaded, &set, &all);
+    let (plan, of_plan) = printing::plan(&printable, &sheets.formats, Run::default(), &loaded.job.limits())?;
+    let findings = [loaded.findings.as_slice(), &sheets.findings, &set.findings, &of_plan].concat();
+    let findings = [findings, materials::findings(loaded, &plan, &printable)].concat();
+    Ok(Whole { set, printable, plan, findings })
+}
 
 /// Shows what was found and decided.
 pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> Result<(), Failure> {
     let loaded = pipeline::load(&check.survey, general)?;
-    let sheets = Sheets::choose(&[], &loaded)?;
-    let progress = Progress::start(general);
-    let set = setting::set_all(&loaded, &Typesetter::new(), &sheets, &progress, |_| true);
-    progress.say("laying out sheets");
-    let all: Vec<usize> = (0..loaded.packed.len()).collect();
-    let printable = printing::printable(&loaded, &set, &all);
-    let (plan, of_plan) = printing::plan(&printable, &sheets.formats, Run::default(), &loaded.job.limits())?;
-    drop(progress);
-    let findings = [loaded.findings.as_slice(), &sheets.findings, &set.findings, &of_plan].concat();
-    let findings = [findings, materials::findings(&loaded, &plan, &printable)].concat();
+    let Whole { set, printable, plan, findings, .. } = whole(&loaded, general)?;
     match general.report {
         ReportForm::Text if !loaded.verdicts.is_empty() => {
             terminal.stream(|out| {

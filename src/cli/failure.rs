@@ -114,6 +114,18 @@ impl Failure {
         }
     }
 
+    /// What went wrong, and what to do about it, for somebody who has no terminal.
+    pub(super) fn told(&self) -> (String, Option<String>) {
+        match self {
+            Self::CouldNotRun { message, hint, .. } => (message.clone(), hint.clone()),
+            Self::OurDefect { message } => (format!("a defect of noticewright: {message}"), None),
+            Self::Faulty => ("the survey has errors, and nothing was made".to_owned(), None),
+            Self::PartlyWritten => ("what has errors was left out".to_owned(), None),
+            Self::NotTrue => ("fixed notices are no longer true".to_owned(), None),
+            Self::NobodyReads => ("nobody reads it".to_owned(), None),
+        }
+    }
+
     /// What standard error shows; nothing where the findings have said it all.
     pub(super) fn message(&self) -> String {
         match self {
@@ -144,6 +156,7 @@ impl From<FileError> for Failure {
             FileError::Exists { .. } => Some("`--force` replaces it"),
             FileError::Protected { .. } => Some("take the write protection away if it may be replaced"),
             FileError::Changing { .. } => Some("close the program that saves it, then run this again"),
+            FileError::Changed { .. } => Some("read it again, and look whether the change is still right"),
             FileError::Write { source, .. } if source.kind() == std::io::ErrorKind::PermissionDenied => {
                 Some("look who may write this file, and whether it is open in another program")
             }

@@ -1,5 +1,7 @@
 //! `fixing`: the list by which notices are tried on site and fixed.
 
+use std::path::Path;
+
 use super::arguments::{Fixing, General};
 use super::failure::Failure;
 use super::labels::Reporter;
@@ -23,16 +25,26 @@ pub(super) fn perform(arguments: &Fixing, general: &General, terminal: Terminal)
     let reporter = Reporter { loaded: &loaded, general, terminal };
     let asked = Asked::of(&arguments.choice, Run::default());
     let prepared = reporter.ready(prepared::prepare(&loaded, asked, general, false)?)?;
-    let (entry, said) = make(&prepared, arguments, general)?;
+    let output = (arguments.survey.as_path(), arguments.output.as_path());
+    let (entry, said) = make(&prepared, &arguments.choice.sheet, output, general)?;
     reporter.report(&prepared.findings, &prepared.set, &Printing::of_documents(vec![entry]))?;
     terminal.say(&said);
     document::end(&prepared.selection.left_out, terminal)
 }
 
-fn make(prepared: &Prepared<'_>, arguments: &Fixing, general: &General) -> Result<(OutputEntry, String), Failure> {
-    let keep = prepared::files_read(prepared.loaded, Some(&arguments.survey), &arguments.choice.sheet, None);
-    let mut outputs = Outputs::check(std::slice::from_ref(&arguments.output), &keep, general)?;
-    let facts = prepared.facts(&arguments.survey);
+/// Writes the list of what is prepared of a survey, and returns what was written and what is said of it.
+///
+/// # Errors
+/// A logo or file that cannot be used.
+pub(super) fn make(
+    prepared: &Prepared<'_>,
+    sheets: &[String],
+    (survey, output): (&Path, &Path),
+    general: &General,
+) -> Result<(OutputEntry, String), Failure> {
+    let keep = prepared::files_read(prepared.loaded, Some(survey), sheets, None);
+    let mut outputs = Outputs::check(&[output.to_owned()], &keep, general)?;
+    let facts = prepared.facts(survey);
     let shown = prepared.shown(&facts);
     let (foot, house) = (shown.identity.foot(), house::of(prepared.loaded)?);
     let paper = sheets::parse_size("A4").unwrap_or_default().turned();

@@ -150,18 +150,59 @@ pub(super) fn first_cell(named: Option<usize>) -> Result<usize, Failure> {
     }
 }
 
-/// Prints what was ordered.
+/// Prints what was ordered, and says so.
 pub(super) fn fulfil(loaded: &Loaded, order: Order<'_>, general: &General, terminal: Terminal) -> Result<(), Failure> {
     refuse_two_results(&order, general)?;
     let reporter = Reporter { loaded, general, terminal };
+    let (prepared, printing) = reporter.not_faulty(made(loaded, order, general)?)?;
+    reporter.report(&prepared.findings, &prepared.set, &printing)?;
+    terminal.say(&summary(&printing, &prepared.selection));
+    if prepared.selection.left_out.is_empty() { Ok(()) } else { Err(Failure::PartlyWritten) }
+}
+
+/// What became of an order.
+pub(super) enum Made<T> {
+    /// It is done.
+    Done(T),
+    /// Errors are in the way, and nothing is written; these are the findings, and what was set.
+    Faulty {
+        /// Everything found.
+        findings: Vec<Finding>,
+        /// What was set.
+        set: AllSet,
+        /// Whether the faulty were to be left out, and nothing was left.
+        nothing_left: bool,
+    },
+}
+
+impl<'a> Made<Box<Prepared<'a>>> {
+    /// What is prepared, or what is in its way.
+    pub(super) fn of(outcome: Outcome<'a>) -> Self {
+        match outcome {
+            Outcome::Ready(prepared) => Self::Done(prepared),
+            Outcome::Faulty(findings, set) => Self::Faulty { findings, set, nothing_left: false },
+            Outcome::NothingLeft(findings, set) => Self::Faulty { findings, set, nothing_left: true },
+        }
+    }
+}
+
+/// Makes what was ordered, and says nothing.
+pub(super) fn made<'a>(
+    loaded: &'a Loaded,
+    order: Order<'_>,
+    general: &General,
+) -> Result<Made<(Box<Prepared<'a>>, Printing)>, Failure> {
     let sheets = order.asked.sheets;
-    let mut prepared = reporter.ready(prepared::prepare(loaded, order.asked.clone(), general, false)?)?;
+    let mut prepared = match Made::of(prepared::prepare(loaded, order.asked.clone(), general, false)?) {
+        Made::Done(prepared) => prepared,
+        Made::Faulty { findings, set, nothing_left } => return Ok(Made::Faulty { findings, set, nothing_left }),
+    };
     if order.texts.is_some() {
         let found = texts::like_formulas(&prepared.printable);
         prepared.findings.extend(found);
         if !order.asked.leave_out_faulty && pipeline::judge(&prepared.findings, general.strict).is_err() {
-            reporter.report(&prepared.findings, &prepared.set, &Printing::default())?;
-            return Err(Failure::Faulty);
+            let Prepared { findings, set, .. } = *prepared;
+            return Ok(Made::Faulty { findings, set, nothing_left: false });
         }
     }
     let keep = prepared::files_read(loaded, order.survey, sheets, order.profile);
@@ -184,9 +225,7 @@ pub(super) fn fulfil(loaded: &Loaded, order: Order<'_>, general: &General, termi
         press.print(&prepared.plan, &prepared.printable, &wished)?
     };
     printing.quantities = prepared.quantities();
-    reporter.report(&prepared.findings, &prepared.set, &printing)?;
-    terminal.say(&summary(&printing, &prepared.selection));
-    if prepared.selection.left_out.is_empty() { Ok(()) } else { Err(Failure::PartlyWritten) }
+    Ok(Made::Done((prepared, printing)))
 }
 
 /// Standard output holds one thing: the document or the report.
@@ -216,10 +255,14 @@ pub(super) struct Reporter<'a> {
 impl<'a> Reporter<'a> {
     /// What is prepared; where errors are in the way, they are reported, and nothing may be written.
     pub(super) fn ready(&self, outcome: Outcome<'a>) -> Result<Box<Prepared<'a>>, Failure> {
-        let (findings, set, nothing_left) = match outcome {
-            Outcome::Ready(prepared) => return Ok(prepared),
-            Outcome::Faulty(findings, set) => (findings, set, false),
-            Outcome::NothingLeft(findings, set) => (findings, set, true),
+        self.not_faulty(Made::of(outcome))
+    }
+
+    /// What is done; where errors are in the way, they are reported.
+    fn not_faulty<T>(&self, made: Made<T>) -> Result<T, Failure> {
+        let (findings, set, nothing_left) = match made {
+            Made::Done(done) => return Ok(done),
+            Made::Faulty { findings, set, nothing_left } => (findings, set, nothing_left),
         };
         self.report(&findings, &set, &Printing::default())?;
         if nothing_left {
@@ -250,7 +293,8 @@ impl<'a> Reporter<'a> {
     }
 }
 
-fn summary(printing: &Printing, selection: &Selection) -> String {
+/// What was made, how it is printed, and what was left out.
+pub(super) fn summary(printing: &Printing, selection: &Selection) -> String {
     let mut text = printing.summary();
     if !selection.left_out.is_empty() {
         text.push_str(&format!("left out because of errors: {}\n", visible(&selection.left_out.join(", "))));

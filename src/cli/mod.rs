@@ -32,6 +32,7 @@ mod manual;
 mod materials;
 mod new;
 mod notice;
+mod page;
 mod records;
 mod ruler;
 mod schedule;
@@ -86,6 +87,7 @@ fn perform(arguments: &Arguments, terminal: Terminal) -> Result<(), Failure> {
         Command::Records(records) => records::perform(records, general, terminal),
         Command::Changes(changes) => changes::perform(changes, general, terminal),
         Command::Notice(notice) => notice::perform(notice, general, terminal),
+        Command::Page(page) => page::perform(page, general, terminal),
         Command::Sheets(sheets) => sheets::perform(sheets, general, terminal),
         Command::Ruler(ruler) => ruler::perform(ruler, general, terminal),
         Command::Completions(completions) => manual::completions(completions.shell, terminal),

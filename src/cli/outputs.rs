@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::arguments::General;
 use super::failure::Failure;
-use super::progress::Progress;
+use super::progress::{Meter, Progress};
 use super::terminal::Terminal;
 use crate::files::{self, Destination, Draft};
 
@@ -15,6 +15,7 @@ pub(super) struct Outputs {
     waiting: std::vec::IntoIter<Destination>,
     drafts: Vec<Draft>,
     terminal: Terminal,
+    meter: Option<Arc<Meter>>,
     /// How far the writing is, once somebody has asked.
     progress: Option<Arc<Progress>>,
     /// Whether there are several.
@@ -28,13 +29,14 @@ impl Outputs {
         let inputs: Vec<&Path> = keep.iter().map(PathBuf::as_path).chain(general.job.as_deref()).collect();
         let destinations = files::check_all(&paths, &inputs, general.force)?;
         let terminal = Terminal::new(general);
-        let several = destinations.len() > 1;
-        Ok(Self { waiting: destinations.into_iter(), drafts: Vec::new(), terminal, progress: None, several })
+        let (meter, several) = (general.meter.clone(), destinations.len() > 1);
+        Ok(Self { waiting: destinations.into_iter(), drafts: Vec::new(), terminal, meter, progress: None, several })
     }
 
     /// Shows how far the writing is.
     pub(super) fn progress(&mut self) -> Arc<Progress> {
-        Arc::clone(self.progress.get_or_insert_with(|| Arc::new(Progress::on(self.terminal))))
+        let begun = || Arc::new(Progress::on(self.terminal, self.meter.clone()));
+        Arc::clone(self.progress.get_or_insert_with(begun))
     }
 
     /// Writes the next file by a function, and returns its name beside what the function returns.

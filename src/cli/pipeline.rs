@@ -83,12 +83,21 @@ pub(super) struct Beside {
 
 /// Reads a survey, its job, its supplies file, its list of standing notices and its record, and decides and words everything.
 pub(super) fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
-    let is_stream = |path: &Path| path == Path::new(files::STANDARD);
     refuse_two_streams(path, general)?;
-    let beside = if is_stream(path) { None } else { path.parent() };
+    let is_stream = path == Path::new(files::STANDARD);
+    let beside = if is_stream { None } else { path.parent() };
     let (job, job_folder) = load_job(beside, general)?;
+    let survey = input(path, job.limits().file_bytes)?;
+    load_read(&survey, (job, job_folder, job_path(beside, general)), general)
+}
+
+/// The same of a survey that was read already, for a job and its folder, with the file of the job, if there is one.
+pub(super) fn load_read(
+    survey: &Input,
+    (job, job_folder, job_file): (Job, PathBuf, Option<PathBuf>),
+    general: &General,
+) -> Result<Loaded, Failure> {
     let limit = job.limits().file_bytes;
-    let survey = input(path, limit)?;
     let supplies_file = path_beside(general.supplies.as_ref(), &job.job.supplies, &job_folder);
     let supplies = supplies_file.as_ref().map(|path| input(path, limit)).transpose();
     let supplies = supplies.map_err(|failure| {
@@ -103,14 +112,14 @@ pub(super) fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
     // A record of years is as long to read as its survey is to decide.
     let (record, loaded) = rayon::join(
         || record.map(|path| Record::read(path, limit)).transpose(),
-        || decide(&survey, &Beside { supplies, standing }, general, job, job_folder),
+        || decide(survey, &Beside { supplies, standing }, general, job, job_folder),
     );
     let record = record.map_err(|failure| {
         if general.records.is_some() { failure } else { failure.of_job("`records` under [job]", "--records") }
     })?;
     let loaded = loaded?;
     let record = record.map(Arc::new);
-    let mut loaded = Loaded { job_file: job_path(beside, general), supplies_file, standing_file, record, ..loaded };
+    let mut loaded = Loaded { job_file, supplies_file, standing_file, record, ..loaded };
     records::issue(&mut loaded)?;
     Ok(loaded)
 }
@@ -134,7 +143,8 @@ fn refuse_two_streams(survey: &Path, general: &General) -> Result<(), Failure> {
     Err(Failure::with_hint(message, "name a file for one of them"))
 }
 
-fn input(path: &Path, limit: u64) -> Result<Input, Failure> {
+/// A file of the user's, of at most so many bytes.
+pub(super) fn input(path: &Path, limit: u64) -> Result<Input, Failure> {
     Ok(Input { name: path.display().to_string(), bytes: files::read(path, limit).map_err(Failure::of_input)? })
 }
 
@@ -222,7 +232,7 @@ pub(super) fn load_job(beside: Option<&Path>, general: &General) -> Result<(Job,
 }
 
 /// A survey from standard input lies beside nothing, and nothing is read that was not named.
-fn job_path(beside: Option<&Path>, general: &General) -> Option<PathBuf> {
+pub(super) fn job_path(beside: Option<&Path>, general: &General) -> Option<PathBuf> {
     let usual = || beside.map(|folder| folder.join("job.toml")).filter(|path| files::exists(path));
     general.job.clone().or_else(usual)
 }

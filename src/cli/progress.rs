@@ -1,6 +1,8 @@
 //! What a long run is doing, shown on the terminal while it does it, and gone when it is done.
 
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::mpsc::{self, RecvTimeoutError, Sender};
+use std::sync::{Arc, Mutex, PoisonError};
 use std::thread::JoinHandle;
 use std::time::Duration;
 
@@ -15,9 +17,34 @@ const SHOWN_AFTER: Duration = Duration::from_millis(100);
 /// How often the line is drawn again.
 const REDRAWN: Duration = Duration::from_millis(100);
 
+/// How far a run is, for somebody who watches it otherwise than on a terminal.
+#[derive(Debug, Default)]
+pub(super) struct Meter {
+    what: Mutex<&'static str>,
+    done: AtomicU64,
+    /// 0 where nobody can say.
+    of: AtomicU64,
+}
+
+impl Meter {
+    /// What is being done, how many pieces of it are done, and of how many, where that is known.
+    pub(super) fn read(&self) -> (&'static str, u64, Option<u64>) {
+        let of = self.of.load(Ordering::Relaxed);
+        let what = *self.what.lock().unwrap_or_else(PoisonError::into_inner);
+        (what, self.done.load(Ordering::Relaxed), (of > 0).then_some(of))
+    }
+
+    fn begin(&self, what: &'static str, of: Option<u64>) {
+        *self.what.lock().unwrap_or_else(PoisonError::into_inner) = what;
+        self.done.store(0, Ordering::Relaxed);
+        self.of.store(of.unwrap_or(0), Ordering::Relaxed);
+    }
+}
+
 /// One line on the terminal; nothing where messages go to a file or a pipe, or where the run is quiet.
 pub(super) struct Progress {
     bar: ProgressBar,
+    meter: Option<Arc<Meter>>,
     /// Tells the thread that shows the line late that there is nothing more to show.
     shown: Option<(Sender<()>, JoinHandle<()>)>,
 }
@@ -25,11 +52,11 @@ pub(super) struct Progress {
 impl Progress {
     /// A line for what follows; it goes when this value does.
     pub(super) fn start(general: &General) -> Self {
-        Self::on(Terminal::new(general))
+        Self::on(Terminal::new(general), general.meter.clone())
     }
 
     /// The same on a terminal that is known already.
-    pub(super) fn on(terminal: Terminal) -> Self {
+    pub(super) fn on(terminal: Terminal, meter: Option<Arc<Meter>>) -> Self {
         let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden());
         let shown = terminal.shows_progress().then(|| {
             let (done, wait) = mpsc::channel();
@@ -42,7 +69,7 @@ impl Progress {
             });
             (done, thread)
         });
-        Self { bar, shown }
+        Self { bar, meter, shown }
     }
 
     /// What is being done now, where nobody can say how much of it there is.
@@ -57,10 +84,17 @@ impl Progress {
 
     /// So many pieces are done; may be said from any thread.
     pub(super) fn done(&self, pieces: usize) {
-        self.bar.inc(u64::try_from(pieces).unwrap_or(0));
+        let pieces = u64::try_from(pieces).unwrap_or(0);
+        self.bar.inc(pieces);
+        if let Some(meter) = &self.meter {
+            meter.done.fetch_add(pieces, Ordering::Relaxed);
+        }
     }
 
     fn begin(&self, what: &'static str, of: Option<u64>) {
+        if let Some(meter) = &self.meter {
+            meter.begin(what, of);
+        }
         if self.shown.is_none() {
             return;
         }

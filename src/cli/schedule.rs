@@ -1,7 +1,7 @@
 //! `schedule`: the label schedule for the site's records, as PDF, CSV or workbook.
 
 use std::io::Write as _;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::arguments::{General, Schedule as Arguments};
@@ -27,7 +27,7 @@ use crate::writers::pdf::DocumentInfo;
 
 /// What a file is, by the ending of its name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Form {
+pub(super) enum Form {
     Pdf,
     Csv,
     Workbook,
@@ -53,7 +53,7 @@ impl Form {
 
 /// Writes the schedule of a survey; with errors nothing is written, unless the faulty enclosures are to be left out.
 pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Terminal) -> Result<(), Failure> {
-    let forms = arguments.output.iter().map(|path| Form::of(path)).collect::<Result<Vec<_>, _>>()?;
+    let forms = forms(&arguments.output)?;
     arguments.output.iter().try_for_each(|path| document::refuse_two_results(path, general))?;
     let loaded = pipeline::load(&arguments.survey, general)?;
     let reporter = Reporter { loaded: &loaded, general, terminal };
@@ -73,8 +73,16 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
     document::end(&prepared.selection.left_out, terminal)
 }
 
+/// What each file is, by the ending of its name.
+///
+/// # Errors
+/// An ending that says nothing.
+pub(super) fn forms(output: &[PathBuf]) -> Result<Vec<Form>, Failure> {
+    output.iter().map(|path| Form::of(path)).collect()
+}
+
 /// Writes every file, all of them or none; the answer is what was written, and what is said of it.
-fn write(
+pub(super) fn write(
     prepared: &Prepared<'_>,
     survey: &Path,
     forms: &[Form],

@@ -28,6 +28,11 @@ pub enum FileError {
         /// As the user named it.
         path: PathBuf,
     },
+    /// Another program wrote to a file since it was read.
+    Changed {
+        /// As the user named it.
+        path: PathBuf,
+    },
     /// A folder stands where a file is meant.
     IsFolder {
         /// As the user named it.
@@ -104,7 +109,8 @@ impl FileError {
             Self::TooLarge { limit, .. } => Self::TooLarge { path, limit },
             Self::Changing { .. } => Self::Changing { path },
             Self::IsFolder { .. } => Self::IsFolder { path },
-            Self::Outside { .. }
+            Self::Changed { .. }
+            | Self::Outside { .. }
             | Self::Exists { .. }
             | Self::Protected { .. }
             | Self::IsInput { .. }
@@ -124,6 +130,7 @@ impl FileError {
             | Self::Rename { source, .. } => Some(source),
             Self::TooLarge { .. }
             | Self::Changing { .. }
+            | Self::Changed { .. }
             | Self::IsFolder { .. }
             | Self::Outside { .. }
             | Self::Exists { .. }
@@ -148,6 +155,9 @@ impl fmt::Display for FileError {
                 write!(f, "{} is larger than {limit} bytes, the most that is accepted", called(path))
             }
             Self::Changing { path } => write!(f, "{} was written to while it was read", called(path)),
+            Self::Changed { path } => {
+                write!(f, "{} was changed by another program since it was read, and is left alone", called(path))
+            }
             Self::IsFolder { path } => write!(f, "`{}` is a folder, and a file is needed", path.display()),
             Self::Outside { path, folder } => {
                 let folder = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };

@@ -8,9 +8,15 @@ mod error;
 mod name;
 mod read;
 
+mod stamp;
+
+mod temporary;
+
 mod destination;
 
 mod draft;
+
+mod exchange;
 
 mod folder;
 
@@ -19,7 +25,10 @@ mod journal;
 pub use destination::{Destination, check_all};
 pub use draft::{Draft, PublishError, Published, publish};
 pub use error::FileError;
+pub use exchange::exchange;
 pub use folder::Folder;
 pub use journal::{Journal, look};
 pub use name::safe_name;
 pub use read::{STANDARD, beginning, exists, make_folder, read, read_text, read_within};
+pub use stamp::{Stamp, stamp};
+pub use temporary::{Temporary, temporary};

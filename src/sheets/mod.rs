@@ -11,6 +11,7 @@ mod inks;
 mod sign_colour;
 
 mod formats;
+mod laid;
 mod layout;
 
 mod correction;
@@ -51,6 +52,7 @@ pub use calibration::{Calibration, Implausible, Measured, MeasuredError};
 pub use correction::Correction;
 pub use formats::{Formats, built_in, find};
 pub use inks::{Colour, Palette};
+pub use laid::Laid;
 pub use layout::{in_plain_words, read, read_knowing};
 pub use packed::Usage;
 pub use page::{Page, PageError, Placed};

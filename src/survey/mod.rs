@@ -10,7 +10,7 @@ mod reader;
 mod enclosures;
 mod row;
 
-pub use crate::table::{Form, is_hidden, value};
+pub use crate::table::{Correction, Form, Uncorrectable, is_hidden, value};
 pub use column::{Column, Level};
 pub use reader::{ReadOptions, Reading, read};
 pub use record::{Enclosure, Further, Row, Survey};

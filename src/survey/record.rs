@@ -2,6 +2,8 @@
 
 use std::sync::{Arc, OnceLock};
 
+use encoding_rs::Encoding;
+
 use super::column::Column;
 use crate::finding::Place;
 use crate::length::{Length, Size};
@@ -9,7 +11,7 @@ use crate::table::value::{
     Basis, Conductors, Declaration, DeviceKind, Earthing, Environment, InterlockKind, Isolation, Nominal, NoticeSize,
     Poles, RecordLink, Role, SourceKind, Surface, Volts,
 };
-use crate::table::{Columns, Source, index, number};
+use crate::table::{Columns, Correction, Source, Uncorrectable, index, number};
 
 /// One way in which energy can reach, or remain in, an enclosure.
 ///
@@ -170,6 +172,62 @@ impl Survey {
     #[must_use]
     pub fn place(&self, record: u32, column: Column) -> Place {
         self.source.place(record, column)
+    }
+
+    /// The place of any cell of a row of the file, whether or not it belongs to a column.
+    #[must_use]
+    pub fn cell_place(&self, row: u32, cell: usize) -> Place {
+        self.source.cell_place(index(row) + 1, cell)
+    }
+
+    /// The first row of the file as it was read: what it calls its columns.
+    #[must_use]
+    pub fn headers(&self) -> &[String] {
+        &self.source.headers
+    }
+
+    /// The cell that holds a column, from 0, if the file has that column.
+    #[must_use]
+    pub fn cell_of(&self, column: Column) -> Option<usize> {
+        self.source.cell_of(column)
+    }
+
+    /// How many rows the file has, the header not counted, faulty ones too.
+    #[must_use]
+    pub fn rows(&self) -> usize {
+        self.source.rows()
+    }
+
+    /// What the cells of a row of the file say.
+    #[must_use]
+    pub fn cells(&self, row: u32) -> Vec<String> {
+        self.source.cells(row)
+    }
+
+    /// The row that a spreadsheet shows for a row, from 1, where the header is one.
+    #[must_use]
+    pub fn shown_row(&self, row: u32) -> u32 {
+        self.source.shown_row(row)
+    }
+
+    /// Whether the file is text, which alone can be corrected.
+    #[must_use]
+    pub const fn is_text(&self) -> bool {
+        self.source.is_text()
+    }
+
+    /// The bytes of the file with one cell corrected and all else as it was; `bytes` are those that the survey was read
+    /// from, by the encoding `asked` for if there was one.
+    ///
+    /// # Errors
+    /// [`Uncorrectable`]: nothing is changed then.
+    pub fn corrected(
+        &self,
+        bytes: &[u8],
+        asked: Option<&'static Encoding>,
+        correction: &Correction,
+    ) -> Result<Vec<u8>, Uncorrectable> {
+        self.source.corrected(bytes, asked, correction)
     }
 
     /// The place of a whole row: the first character of its first line.

@@ -1,6 +1,6 @@
 //! The bytes of a text file into characters, by what the file itself says of its encoding.
 
-use encoding_rs::{Encoding, UTF_16BE, UTF_16LE, WINDOWS_1252};
+use encoding_rs::{Encoding, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
 
 /// How many bytes are looked at to tell UTF-16 without its mark.
 const SAMPLE_BYTES: usize = 4_096;
@@ -17,15 +17,24 @@ pub(super) struct Decoded {
 /// Decodes by the encoding asked for, else by the byte order mark, else UTF-16 if plainly so, UTF-8 if valid, and
 /// Windows-1252 for what is left.
 pub(super) fn decode(bytes: &[u8], asked: Option<&'static Encoding>) -> Decoded {
-    let told =
-        asked.or_else(|| Encoding::for_bom(bytes).map(|(encoding, _)| encoding)).or_else(|| plainly_utf_16(bytes));
-    match told {
+    match said(bytes, asked) {
         Some(encoding) => Decoded { text: decoded(encoding, bytes), assumed: false },
         None => match std::str::from_utf8(bytes) {
             Ok(text) => Decoded { text: text.to_owned(), assumed: false },
             Err(_) => Decoded { text: decoded(WINDOWS_1252, bytes), assumed: true },
         },
     }
+}
+
+/// The encoding that is asked for, or that the bytes themselves say.
+fn said(bytes: &[u8], asked: Option<&'static Encoding>) -> Option<&'static Encoding> {
+    asked.or_else(|| Encoding::for_bom(bytes).map(|(encoding, _)| encoding)).or_else(|| plainly_utf_16(bytes))
+}
+
+/// The encoding by which [`decode`] reads these bytes.
+pub(super) fn told(bytes: &[u8], asked: Option<&'static Encoding>) -> &'static Encoding {
+    let valid = || if std::str::from_utf8(bytes).is_ok() { UTF_8 } else { WINDOWS_1252 };
+    said(bytes, asked).unwrap_or_else(valid)
 }
 
 fn decoded(encoding: &'static Encoding, bytes: &[u8]) -> String {

@@ -146,26 +146,8 @@ pub(super) fn line_endings(bytes: &[u8]) -> u32 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::table::correction::content;
     use proptest::prelude::*;
-
-    fn unquoted(raw: &str) -> String {
-        let Some(inner) = raw.strip_prefix('"') else { return raw.to_owned() };
-        let mut content = String::new();
-        let mut rest = inner.chars().peekable();
-        while let Some(c) = rest.next() {
-            if c == '"' {
-                if rest.peek() == Some(&'"') {
-                    content.push('"');
-                    rest.next();
-                    continue;
-                }
-                content.extend(rest);
-                break;
-            }
-            content.push(c);
-        }
-        content
-    }
 
     proptest! {
         /// The reference is the csv crate: both must see the same fields with the same contents.
@@ -178,7 +160,7 @@ mod tests {
                 while matches!(text.as_bytes().get(start), Some(b'\r' | b'\n')) {
                     start += 1;
                 }
-                let fields: Vec<_> = Fields::new(&text, start, b',').map(|f| unquoted(text.get(f.range).unwrap())).collect();
+                let fields: Vec<_> = Fields::new(&text, start, b',').map(|f| content(text.get(f.range).unwrap())).collect();
                 prop_assert_eq!(fields, record.iter().map(str::to_owned).collect::<Vec<_>>());
             }
         }

@@ -19,6 +19,8 @@ mod workbook;
 
 mod source;
 
+mod correction;
+
 mod desk;
 mod header;
 mod records;
@@ -31,6 +33,7 @@ pub(crate) mod cell;
 
 pub use column::{Heading, OtherFile};
 pub use columns::Columns;
+pub use correction::{Correction, Uncorrectable};
 pub use reader::{Form, ReadOptions};
 pub use rows::is_hidden;
 

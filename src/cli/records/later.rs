@@ -17,24 +17,24 @@ pub(in crate::cli) fn command(
     let mut words = Words(vec!["noticewright".to_owned(), "records".to_owned(), "printed".to_owned()]);
     words.word(&survey.to_string_lossy());
     words.general(general);
-    choice.sheet.iter().for_each(|sheet| words.option("--sheet", Some(sheet)));
-    match numbers {
-        Some(numbers) => numbers.for_each(|number| words.option("--number", Some(number))),
-        None => choice.only.iter().for_each(|pattern| words.option("--only", Some(pattern))),
-    }
-    words.option("--subject", choice.subject.map(SubjectChoice::word));
-    if choice.leave_out_faulty {
-        words.0.push("--leave-out-faulty".to_owned());
-    }
-    let cells = &paper.cells;
-    words.option("--start-at", cells.start_at.map(|cell| cell.to_string()));
-    words.option("--used-cells", cells.used_cells.as_deref());
-    words.option("--copies", (cells.copies != 1).then(|| cells.copies.to_string()));
-    words.option("--printer", paper.printer.as_deref());
-    words.option("--profile", paper.profile.as_ref().map(|path| path.to_string_lossy()));
+    words.chosen((choice, paper), numbers);
     words.option("--date", Some(day.to_string()));
     words.option("--by", by);
     words.option("--file", Some(output.to_string_lossy()));
+    words.0.join(" ")
+}
+
+/// `noticewright labels ...` with these options.
+pub(in crate::cli) fn labels(
+    general: &General,
+    (survey, output): (&Path, &Path),
+    (choice, paper): (&Choice, &OnPaper),
+) -> String {
+    let mut words = Words(vec!["noticewright".to_owned(), "labels".to_owned()]);
+    words.word(&survey.to_string_lossy());
+    words.general(general);
+    words.option("-o", Some(output.to_string_lossy()));
+    words.chosen((choice, paper), None::<std::iter::Empty<String>>);
     words.0.join(" ")
 }
 
@@ -70,6 +70,25 @@ impl Words {
             self.option(option, path.as_ref().map(|path| path.to_string_lossy()));
         }
         self.option("--encoding", general.encoding.as_deref());
+    }
+
+    /// Which notices, and how they go onto paper; with numbers, these instead of patterns.
+    fn chosen(&mut self, (choice, paper): (&Choice, &OnPaper), numbers: Option<impl Iterator<Item = String>>) {
+        choice.sheet.iter().for_each(|sheet| self.option("--sheet", Some(sheet)));
+        match numbers {
+            Some(numbers) => numbers.for_each(|number| self.option("--number", Some(number))),
+            None => choice.only.iter().for_each(|pattern| self.option("--only", Some(pattern))),
+        }
+        self.option("--subject", choice.subject.map(SubjectChoice::word));
+        if choice.leave_out_faulty {
+            self.0.push("--leave-out-faulty".to_owned());
+        }
+        let cells = &paper.cells;
+        self.option("--start-at", cells.start_at.map(|cell| cell.to_string()));
+        self.option("--used-cells", cells.used_cells.as_deref());
+        self.option("--copies", (cells.copies != 1).then(|| cells.copies.to_string()));
+        self.option("--printer", paper.printer.as_deref());
+        self.option("--profile", paper.profile.as_ref().map(|path| path.to_string_lossy()));
     }
 
     /// Nothing without a value. A value that begins with a hyphen is held to its option.

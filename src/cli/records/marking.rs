@@ -1,5 +1,7 @@
 //! `records fixed`, `replaced`, `inspected`, `withdrawn`: what was done on site goes into the record.
 
+use std::path::PathBuf;
+
 use super::kept::{self, Adding, Record};
 use super::numbers::{self, Meant};
 use super::today;
@@ -7,6 +9,7 @@ use crate::cli::arguments::{
     ConditionChoice, General, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn, ReportForm,
 };
 use crate::cli::failure::Failure;
+use crate::cli::pipeline;
 use crate::cli::report::{counted, marks, visible};
 use crate::cli::terminal::Terminal;
 use crate::finding::Finding;
@@ -46,11 +49,14 @@ impl ConditionChoice {
     }
 }
 
-/// What is asked for.
-struct Asked<'a> {
-    deed: Deed,
-    mark: &'a MarkNumbers,
-    seen: Option<&'a MarkSeen>,
+/// What is told of notices on site.
+pub(in crate::cli) struct Asked<'a> {
+    /// What was done.
+    pub deed: Deed,
+    /// With which, when, and by whom.
+    pub mark: &'a MarkNumbers,
+    /// What was seen there.
+    pub seen: Option<&'a MarkSeen>,
 }
 
 /// What the marks of a run came to.
@@ -65,25 +71,11 @@ struct Taken {
 impl Asked<'_> {
     fn perform(&self, general: &General, terminal: Terminal) -> Result<(), Failure> {
         self.refuse_hidden()?;
-        let today = today::today()?;
-        let usual = Mark {
-            date: today::day(self.mark.date.as_deref(), "--date")?,
-            deed: self.deed,
-            number: String::new(),
-            revision: self.seen(|seen| &seen.revision),
-            by: self.mark.by.clone(),
-            place: self.seen(|seen| &seen.place),
-            photo: self.seen(|seen| &seen.photo),
-            note: self.mark.note.clone(),
-        };
+        let usual = self.usual()?;
         let (path, job) = Record::path_here(general)?;
         kept::must_be_there(&path)?;
         let adding = Adding::open(path, job.limits().file_bytes, general, terminal)?;
-        let ledger = Ledger::of(&adding.record.reading.entries);
-        let mut marking = Marking::new(&ledger, today);
-        let meant = numbers::meant(&self.mark.numbers, &ledger)?;
-        let taken = taken(&mut marking, &meant, &usual, &ledger)?;
-        let taken = Taken { entries: marking.entries(), ..taken };
+        let taken = self.taken(&adding, &usual)?;
         kept::judge(&taken.findings, general, terminal)?;
         let findings = [adding.record.reading.findings.as_slice(), &taken.findings].concat();
         let file = adding.record.path.display().to_string();
@@ -93,6 +85,50 @@ impl Asked<'_> {
             terminal.stream(|out| marks::write(&findings, &taken.report(file), out))?;
         }
         Ok(())
+    }
+
+    /// Keeps it in a record of at most so many bytes, and returns what is said of it, for somebody without a terminal. What
+    /// must be pointed out is said too.
+    ///
+    /// # Errors
+    /// What cannot be so; a record that is not there, damaged, or cannot be written.
+    pub(in crate::cli) fn keep(&self, path: PathBuf, limit: u64, strict: bool) -> Result<String, Failure> {
+        self.refuse_hidden()?;
+        let usual = self.usual()?;
+        kept::must_be_there(&path)?;
+        let adding = Adding::locked(path, limit)?;
+        let taken = self.taken(&adding, &usual)?;
+        let findings = adding.record.reading.findings.iter().chain(&taken.findings);
+        if let Some(finding) = findings.clone().find(|finding| pipeline::stops(finding, strict)) {
+            return Err(Failure::with_hint(finding.message.clone(), finding.help.clone().unwrap_or_default()));
+        }
+        let pointed_out: String = taken.findings.iter().map(|finding| format!("{}\n", finding.message)).collect();
+        let said = self.said(&taken, &usual, &adding.record.path.display().to_string());
+        adding.add(&taken.entries)?;
+        Ok(said + &pointed_out)
+    }
+
+    /// What holds for every notice.
+    fn usual(&self) -> Result<Mark, Failure> {
+        Ok(Mark {
+            date: today::day(self.mark.date.as_deref(), "--date")?,
+            deed: self.deed,
+            number: String::new(),
+            revision: self.seen(|seen| &seen.revision),
+            by: self.mark.by.clone(),
+            place: self.seen(|seen| &seen.place),
+            photo: self.seen(|seen| &seen.photo),
+            note: self.mark.note.clone(),
+        })
+    }
+
+    /// What of it can be so by a record.
+    fn taken(&self, adding: &Adding, usual: &Mark) -> Result<Taken, Failure> {
+        let ledger = Ledger::of(&adding.record.reading.entries);
+        let mut marking = Marking::new(&ledger, today::today()?);
+        let meant = numbers::meant(&self.mark.numbers, &ledger)?;
+        let taken = taken(&mut marking, &meant, usual, &ledger)?;
+        Ok(Taken { entries: marking.entries(), ..taken })
     }
 
     fn seen(&self, text: fn(&MarkSeen) -> &String) -> String {

@@ -20,7 +20,10 @@ mod today;
 
 pub(super) use issued::issue;
 pub(super) use kept::Record;
-pub(super) use later::{command as recorded_later, next};
+pub(super) use kept::nowhere;
+pub(super) use later::{command as recorded_later, labels as labels_command, next};
+pub(super) use marking::Asked as Marked;
+pub(super) use printed::RECORDED_NOW;
 pub(super) use recording::{Recorded, Recording};
 pub(super) use today::day;
 

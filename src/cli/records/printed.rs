@@ -14,7 +14,7 @@ use crate::cli::terminal::Terminal;
 use crate::cli::{document, selection};
 
 /// What a record of a printing made before cannot know.
-const RECORDED_NOW: &str =
+pub(in crate::cli) const RECORDED_NOW: &str =
     "recorded is what the survey says now; if it changed since the printing, print the notices again instead\n";
 
 /// Records the notices as printed, each as `labels` would print it now.

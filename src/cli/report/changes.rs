@@ -44,6 +44,7 @@ struct ChangeEntry<'a> {
     /// 1 is the greatest.
     rank: usize,
     danger: &'static str,
+    danger_in_words: &'static str,
     advice: &'static str,
     subject: Option<&'static str>,
     designation: &'a str,
@@ -162,6 +163,7 @@ fn entry<'a>(change: &'a Change<'a>, against: Against) -> ChangeEntry<'a> {
         change: against.word(change.fate),
         rank: change.danger.rank(),
         danger: change.danger.name(),
+        danger_in_words: change.danger.in_words(),
         advice: change.danger.advice(),
         subject: subject.map(|subject| match subject {
             Subject::Enclosure => "enclosure",

@@ -6,6 +6,8 @@ mod picture;
 mod proof;
 mod standing;
 
+pub(super) use proof::{Proved, proved};
+
 use std::fmt::Write as _;
 use std::path::Path;
 

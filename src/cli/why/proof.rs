@@ -8,18 +8,43 @@ use crate::rules::Decision;
 /// Live paths, and gaps, that are written out.
 const MOST_LINES: usize = 12;
 
-/// The section `Proof`.
-pub(super) fn section(loaded: &Loaded, decision: &Decision) -> String {
+/// What the proof of an enclosure shows beside its result, in words, as far as anybody reads it.
+pub(in crate::cli) struct Proved {
+    /// The first live paths.
+    pub paths: Vec<String>,
+    /// The first reasons why it is not known whether live parts remain.
+    pub gaps: Vec<String>,
+    /// Advice, which does not replace the points that the survey declares.
+    pub advice: Vec<String>,
+    /// How many live paths there are.
+    all_paths: usize,
+    /// How many reasons there are.
+    all_gaps: usize,
+}
+
+/// The proof of one enclosure in words.
+pub(in crate::cli) fn proved(loaded: &Loaded, decision: &Decision) -> Proved {
     let whole = (!loaded.network.is_described()).then(|| loaded.network.proof(EnclosureId::new(decision.enclosure)));
     let proof = whole.as_ref().unwrap_or(&decision.proof);
+    let path = |path| loaded.network.path_in_words(&loaded.survey, path);
+    let gap = |gap| loaded.network.gap_in_words(&loaded.survey, gap);
+    Proved {
+        paths: proof.paths.iter().take(MOST_LINES).map(path).collect(),
+        gaps: proof.gaps.iter().take(MOST_LINES).map(gap).collect(),
+        advice: loaded.network.advice_in_words(proof),
+        all_paths: proof.paths.len(),
+        all_gaps: proof.gaps.len(),
+    }
+}
+
+/// The section `Proof`.
+pub(super) fn section(loaded: &Loaded, decision: &Decision) -> String {
+    let Proved { paths, gaps, advice, all_paths, all_gaps } = proved(loaded, decision);
     let mut text = format!("\nProof: {}\n", decision.proof_in_words());
-    let path = |path| format!("  live: {}\n", visible(&loaded.network.path_in_words(&loaded.survey, path)));
-    let gap = |gap| format!("  not known: {}\n", visible(&loaded.network.gap_in_words(&loaded.survey, gap)));
-    text.extend(proof.paths.iter().take(MOST_LINES).map(path));
-    text.push_str(&more(proof.paths.len(), "live path"));
-    text.extend(proof.gaps.iter().take(MOST_LINES).map(gap));
-    text.push_str(&more(proof.gaps.len(), "gap"));
-    let advice = loaded.network.advice_in_words(proof);
+    text.extend(paths.iter().map(|path| format!("  live: {}\n", visible(path))));
+    text.push_str(&more(all_paths, "live path"));
+    text.extend(gaps.iter().map(|gap| format!("  not known: {}\n", visible(gap))));
+    text.push_str(&more(all_gaps, "gap"));
     if !advice.is_empty() {
         text.push_str("  Advice; it does not replace the points that the survey declares\n");
         text.extend(advice.iter().map(|line| format!("  - {}\n", visible(line))));
