@@ -35,7 +35,7 @@ pub struct Prepared<'a> {
     /// What the notices say.
     pub notices: &'a [Notice],
     /// The notices as set, in the same order; `None` where one could not be set or is not asked for.
-    pub set: &'a [Option<Setting>],
+    pub set: &'a [Option<Arc<Setting>>],
     /// The notices asked for, by their place among all, in walking order.
     pub chosen: &'a [usize],
     /// Enclosures asked for that get no notice, by their place among the decisions, in walking order.
@@ -62,7 +62,7 @@ impl<'a> Prepared<'a> {
     /// A notice as set, if it could be.
     #[must_use]
     pub fn set(&self, index: usize) -> Option<&'a Setting> {
-        self.set.get(index)?.as_ref()
+        self.set.get(index)?.as_deref()
     }
 
     /// The sheet format on which a notice is printed.

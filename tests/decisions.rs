@@ -22,8 +22,8 @@ use std::path::{Path, PathBuf};
 use noticewright::finding::{Finding, Severity};
 use noticewright::network::{Network, NetworkOptions};
 use noticewright::rules::{
-    self, Decision, Decisions, DeviceDecision, Disconnects, Explained, Explanation, IsolatedEnclosure, IsolatorEntry,
-    Outcome, PointOfIsolation, Reason, RuleOptions, SourceIsolation, Statement, Voltage, decide, explain,
+    self, Decision, DeviceDecision, Disconnects, Explained, Explanation, IsolatedEnclosure, IsolatorEntry, Outcome,
+    PointOfIsolation, Reason, RuleOptions, SourceIsolation, Statement, Voltage, decide, explain,
 };
 use noticewright::standing::{self, Date};
 use noticewright::supplies;
@@ -133,8 +133,7 @@ fn decide_case(case: &Case<'_>) -> String {
         show_device(&mut text, device);
     }
     let date = case.survey.lines().find_map(|line| line.strip_prefix("date:"));
-    let of_list =
-        list.map(|list| show_standing(&mut text, list, date, &reading.survey, &decisions)).unwrap_or_default();
+    let of_list = list.map(|list| show_standing(&mut text, list, date, &reading.survey, &network)).unwrap_or_default();
     let of_supplies = supplies.map(|reading| reading.findings).unwrap_or_default();
     let known_by_rules = [&of_supplies, &of_list, &from_network, &from_rules];
     for finding in known_by_rules.into_iter().flatten().chain(reading.findings.iter().filter(|it| is_error(it))) {
@@ -149,11 +148,11 @@ fn show_standing(
     list: &str,
     date: Option<&str>,
     survey: &Survey,
-    decisions: &Decisions,
+    network: &Network,
 ) -> Vec<Finding> {
     let standing::Reading { standing: list, findings } =
         standing::read(list.trim().as_bytes(), &standing::ReadOptions::new("standing.csv"));
-    let (decided, found) = rules::standing::decide(&list, survey, decisions, date.and_then(Date::span));
+    let (decided, found) = rules::standing::decide(&list, survey, network, date.and_then(Date::span));
     for decision in &decided {
         let reason = &decision.reason;
         let number = &list.entries[decision.entry].number;

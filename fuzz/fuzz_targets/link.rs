@@ -33,7 +33,7 @@ fuzz_target!(|text: &str| {
 
 /// A survey with one enclosure that gets a notice, called and linked so.
 fn notice(designation: &str, link: RecordLink, options: &NoticeOptions) -> Option<notice::Notice> {
-    let device = |name: &str| DeviceRef { designation: name.to_owned(), location: "Room 1".to_owned() };
+    let device = |name: &str| DeviceRef { designation: name.into(), location: "Room 1".into() };
     let row = |record, name: &str| Row {
         record,
         circuit: name.to_owned(),

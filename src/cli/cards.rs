@@ -8,11 +8,12 @@ use super::document;
 use super::failure::Failure;
 use super::labels::Reporter;
 use super::outputs::Outputs;
-use super::pipeline::{self, AllSet, Loaded};
+use super::pipeline::{self, Loaded};
 use super::printing::Printing;
 use super::report::json::OutputEntry;
 use super::report::{counted, visible};
 use super::selection::{Enclosures, Wanted};
+use super::setting::AllSet;
 use super::terminal::Terminal;
 use super::{book, house, prepared};
 use crate::cards::{self, Document, Surveyed};
@@ -111,8 +112,8 @@ fn make(
         survey: &loaded.survey,
         supplies: loaded.supplies.as_ref(),
         network: &loaded.network,
-        decisions: &loaded.decisions,
-        notices: &loaded.notices,
+        decisions: loaded.decisions(),
+        notices: loaded.notices(),
     };
     let count = chosen.len();
     let (laid, paper) = papers(size);

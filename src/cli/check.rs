@@ -5,16 +5,18 @@ use std::io::{self, Write};
 use super::arguments::{Check, General, ReportForm};
 use super::failure::Failure;
 use super::materials;
-use super::pipeline::{self, AllSet, Loaded};
+use super::pipeline::{self, Loaded};
 use super::printing::{self, Printable};
 use super::progress::Progress;
 use super::report::counted;
+use super::setting::{self, AllSet};
 use super::sizes::Sheets;
 use super::terminal::Terminal;
 use crate::finding::Finding;
 use crate::network::ProofResult;
-use crate::rules::{Decision, Outcome, Reason};
+use crate::rules::{Outcome, Rule, Verdict};
 use crate::sheets::{Plan, Run};
+use crate::survey::Enclosure;
 use crate::typesetting::Typesetter;
 
 /// A survey looked at as a whole, up to the sheets that its notices would take.
@@ -36,9 +38,9 @@ pub(super) struct Whole<'a> {
 pub(super) fn whole<'a>(loaded: &'a Loaded, general: &General) -> Result<Whole<'a>, Failure> {
     let sheets = Sheets::choose(&[], loaded)?;
     let progress = Progress::start(general);
-    let set = pipeline::set_all(loaded, &Typesetter::new(), &sheets, &progress, |_| true);
+    let set = setting::set_all(loaded, &Typesetter::new(), &sheets, &progress, |_| true);
     progress.say("laying out sheets");
-    let all: Vec<usize> = (0..loaded.notices.len()).collect();
+    let all: Vec<usize> = (0..loaded.packed.len()).collect();
     let printable = printing::printable(loaded, &set, &all);
     let (plan, of_plan) = printing::plan(&printable, &sheets.formats, Run::default(), &loaded.job.limits())?;
     let findings = [loaded.findings.as_slice(), &sheets.findings, &set.findings, &of_plan].concat();
@@ -51,7 +53,7 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
     let loaded = pipeline::load(&check.survey, general)?;
     let Whole { set, printable, plan, findings, .. } = whole(&loaded, general)?;
     match general.report {
-        ReportForm::Text if !loaded.decisions.enclosures.is_empty() => {
+        ReportForm::Text if !loaded.verdicts.is_empty() => {
             terminal.stream(|out| {
                 write_decisions(&loaded, out)?;
                 out.write_all(standing_as_text(&loaded).as_bytes())
@@ -61,11 +63,11 @@ pub(super) fn perform(check: &Check, general: &General, terminal: Terminal) -> R
         ReportForm::Json => {
             let isolators = loaded.isolators();
             let mut report = loaded.json(&findings);
-            report.decisions(loaded.assessor(), &loaded.decisions.enclosures);
+            report.decisions(loaded.assessor(), &loaded.decisions().enclosures);
             report.isolators(&loaded.survey, &loaded.network, &isolators);
-            report.standing(loaded.standing.as_ref(), &loaded.decisions.standing);
-            for (notice, set) in loaded.notices.iter().zip(&set.notices) {
-                report.notice(notice, set.as_ref(), None);
+            report.standing(loaded.standing.as_ref(), &loaded.decided_standing);
+            for (notice, set) in loaded.notices().iter().zip(&set.notices) {
+                report.notice(notice, set.as_deref(), None);
             }
             report.quantities(&materials::quantities(&loaded, &plan, &printable));
             terminal.stream(|out| report.write(out))?;
@@ -85,11 +87,12 @@ const UNDECIDED: &str = "A rule with `?` is not decided, because the survey does
 
 /// Writes a line for each enclosure and their totals; nothing if there are none, since the findings then say why.
 fn write_decisions(loaded: &Loaded, out: &mut impl Write) -> io::Result<()> {
-    if loaded.decisions.enclosures.is_empty() {
+    if loaded.verdicts.is_empty() {
         return Ok(());
     }
     let mut lines = Lines::default();
-    loaded.decisions.enclosures.iter().for_each(|one| add_decision(loaded, one, &mut lines));
+    let all = loaded.survey.enclosures.iter().zip(&loaded.verdicts);
+    all.for_each(|(enclosure, verdict)| add_verdict(loaded, (enclosure, verdict), &mut lines));
     lines.write(out)?;
     write!(out, "\n{}\n", totals(loaded))
 }
@@ -137,7 +140,7 @@ impl Lines {
 /// A line for each standing notice, and whose words they bear; nothing without a list.
 fn standing_as_text(loaded: &Loaded) -> String {
     let entries = loaded.standing.as_ref().map_or(&[][..], |list| &list.entries);
-    let decided = loaded.decisions.standing.iter().filter_map(|one| Some((entries.get(one.entry)?, one)));
+    let decided = loaded.decided_standing.iter().filter_map(|one| Some((entries.get(one.entry)?, one)));
     let decided: Vec<_> = decided.collect();
     if decided.is_empty() {
         return String::new();
@@ -158,15 +161,14 @@ fn standing_as_text(loaded: &Loaded) -> String {
 const CELLS: usize = 6;
 
 /// Designation, need, points, the proof where a supplies file allows one, voltages, rules.
-fn add_decision(loaded: &Loaded, decision: &Decision, lines: &mut Lines) {
-    let Some(enclosure) = loaded.survey.enclosures.get(decision.enclosure) else { return };
+fn add_verdict(loaded: &Loaded, (enclosure, verdict): (&Enclosure, &Verdict), lines: &mut Lines) {
     lines.cell(|text| text.push_str(&super::report::visible(&enclosure.designation)));
-    lines.cell(|text| text.push_str(decision.need.of_notice()));
-    lines.cell(|text| text.push_str(&counted(decision.points.len(), "point")));
-    lines.cell(|text| text.push_str(if loaded.network.is_described() { decision.proof.result.in_words() } else { "" }));
-    lines.cell(|text| text.push_str(&decision.voltages.in_words()));
+    lines.cell(|text| text.push_str(verdict.need.of_notice()));
+    lines.cell(|text| text.push_str(&counted(verdict.points, "point")));
+    lines.cell(|text| text.push_str(if loaded.network.is_described() { verdict.proof.in_words() } else { "" }));
+    lines.cell(|text| text.push_str(&verdict.voltages().in_words()));
     lines.cell(|text| {
-        for (place, (name, mark)) in decision.reasons.iter().filter_map(rule).enumerate() {
+        for (place, (name, mark)) in verdict.outcomes().filter_map(rule).enumerate() {
             text.push_str(if place > 0 { " " } else { "" });
             text.push_str(name);
             text.push_str(mark);
@@ -175,27 +177,27 @@ fn add_decision(loaded: &Loaded, decision: &Decision, lines: &mut Lines) {
 }
 
 /// The name of a rule that asks for a notice, with a mark where the survey does not say enough to know.
-fn rule(reason: &Reason) -> Option<(&'static str, &'static str)> {
-    match reason.outcome {
-        Outcome::Required | Outcome::Advised => Some((reason.rule.name(), "")),
-        Outcome::Unknown => Some((reason.rule.name(), "?")),
+fn rule((rule, outcome): (Rule, Outcome)) -> Option<(&'static str, &'static str)> {
+    match outcome {
+        Outcome::Required | Outcome::Advised => Some((rule.name(), "")),
+        Outcome::Unknown => Some((rule.name(), "?")),
         Outcome::Lifted | Outcome::NotNeeded => None,
     }
 }
 
 fn totals(loaded: &Loaded) -> String {
-    let decisions = &loaded.decisions.enclosures;
-    let count = |needs: &[Outcome]| decisions.iter().filter(|decision| needs.contains(&decision.need)).count();
-    let undecided = decisions.iter().flat_map(|one| &one.reasons).any(|reason| reason.outcome == Outcome::Unknown);
+    let verdicts = &loaded.verdicts;
+    let count = |needs: &[Outcome]| verdicts.iter().filter(|verdict| needs.contains(&verdict.need)).count();
+    let undecided = verdicts.iter().flat_map(Verdict::outcomes).any(|(_, outcome)| outcome == Outcome::Unknown);
     let mark = if undecided { UNDECIDED } else { "" };
     format!(
         "{}: {} required, {} advised, {} unknown, {} not needed on the survey's word; {} to label\n{mark}{}",
-        counted(decisions.len(), "enclosure"),
+        counted(verdicts.len(), "enclosure"),
         count(&[Outcome::Required]),
         count(&[Outcome::Advised]),
         count(&[Outcome::Unknown]),
         count(&[Outcome::Lifted, Outcome::NotNeeded]),
-        counted(loaded.decisions.devices.iter().filter(|device| device.need > Outcome::Lifted).count(), "isolator"),
+        counted(loaded.to_label, "isolator"),
         proofs(loaded),
     )
 }
@@ -206,8 +208,7 @@ fn proofs(loaded: &Loaded) -> String {
         return "Without a description of the supply network it is not proved that opening the isolators leaves nothing live"
             .to_owned();
     }
-    let enclosures = &loaded.decisions.enclosures;
-    let count = |result| enclosures.iter().filter(|decision| decision.proof.result == result).count();
+    let count = |result| loaded.verdicts.iter().filter(|verdict| verdict.proof == result).count();
     format!(
         "With every listed isolator open, by survey and supplies file: no path found for {}, live {}, unknown {}; \
          what the files do not show is not proved",

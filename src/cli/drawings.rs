@@ -47,7 +47,7 @@ impl Drawings {
         (folder, documents): (&Path, &[PathBuf]),
     ) -> Result<Self, Failure> {
         files::make_folder(folder)?;
-        let path = |one: &Printable<'_>| folder.join(format!("{}.svg", files::safe_name(&one.notice.number)));
+        let path = |one: &Printable<'_>| folder.join(format!("{}.svg", files::safe_name(one.brief().number)));
         let notices: Vec<PathBuf> = printable.iter().map(path).collect();
         let sheets = sheets(plan, folder);
         let drawn = notices.iter().chain(sheets.iter().map(|sheet| &sheet.path));
@@ -105,7 +105,7 @@ fn sheets(plan: &Plan, folder: &Path) -> Vec<Sheet> {
 /// A notice as it is printed, or as it is engraved.
 fn of_notice(plan: &Plan, printable: &[Printable<'_>], label: usize) -> String {
     let Some(one) = printable.get(label) else { return String::new() };
-    let number = &one.notice.number;
+    let number = one.brief().number;
     match plan.format(label).map(AsRef::as_ref) {
         Some(SheetFormat { production: Production::Engraving(_), corner_radius, .. }) => {
             svg::to_engrave(&Page::plate(one.drawing(), *corner_radius), number, DESCRIPTION)

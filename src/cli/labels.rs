@@ -6,13 +6,14 @@ use super::approval;
 use super::arguments::{Cells, Choice, General, Kept, Labels, OnPaper, ReportForm};
 use super::failure::Failure;
 use super::outputs::Outputs;
-use super::pipeline::{self, AllSet, Loaded};
+use super::pipeline::{self, Loaded};
 use super::prepared::{self, Asked, Outcome, Prepared};
 use super::printing::{self, Printing, Wished};
 use super::read_back::Witness;
 use super::records::{self, Recording};
 use super::report::visible;
 use super::selection::Selection;
+use super::setting::AllSet;
 use super::terminal::Terminal;
 use super::texts;
 use super::works;
@@ -279,11 +280,11 @@ impl<'a> Reporter<'a> {
         }
         let isolators = self.loaded.isolators();
         let mut report = self.loaded.json(findings);
-        report.decisions(self.loaded.assessor(), &self.loaded.decisions.enclosures);
+        report.decisions(self.loaded.assessor(), &self.loaded.decisions().enclosures);
         report.isolators(&self.loaded.survey, &self.loaded.network, &isolators);
-        report.standing(self.loaded.standing.as_ref(), &self.loaded.decisions.standing);
-        for (index, (notice, set)) in self.loaded.notices.iter().zip(&set.notices).enumerate() {
-            report.notice(notice, set.as_ref(), printing.places.get(&index).copied());
+        report.standing(self.loaded.standing.as_ref(), &self.loaded.decided_standing);
+        for (index, (notice, set)) in self.loaded.notices().iter().zip(&set.notices).enumerate() {
+            report.notice(notice, set.as_deref(), printing.places.get(&index).copied());
         }
         report.quantities(&printing.quantities);
         report.outputs(printing.outputs.clone());

@@ -6,7 +6,7 @@ use super::pipeline::Loaded;
 use super::printing::Printable;
 use crate::finding::Finding;
 use crate::material::{self, Material, Place, Process};
-use crate::notice::{Notice, Subject};
+use crate::notice::{Brief, Subject};
 use crate::sheets::{self, Piece, Plan, Quantity};
 use crate::survey::Column;
 
@@ -20,17 +20,17 @@ pub(super) fn findings(loaded: &Loaded, plan: &Plan, printable: &[Printable<'_>]
         let process = part.format.process;
         for label in part.labels() {
             let Some(one) = printable.get(*label) else { continue };
-            let notice = one.notice;
+            let notice = one.brief();
             if class.conductive {
                 *plates.entry(&class.name).or_default() += plan.run.copies;
             }
-            let whose = (notice.subject, &notice.designation, own_place(notice), &class.name, process);
+            let whose = (notice.subject, notice.designation, own_place(notice), &class.name, process);
             if seen.insert(whose) {
                 let place = place(loaded, notice);
                 let finding = material::suits(class, process, &place, &name(notice), &materials);
                 found.extend(finding.map(|finding| match notice.subject {
                     Subject::Enclosure => {
-                        let finding = finding.about(&notice.designation);
+                        let finding = finding.about(notice.designation);
                         loaded.at_cell(finding, notice, column(class, process, &place))
                     }
                     Subject::Standing => loaded.at_cell(finding, notice, column(class, process, &place)),
@@ -48,29 +48,29 @@ pub(super) fn findings(loaded: &Loaded, plan: &Plan, printable: &[Printable<'_>]
 pub(super) fn quantities(loaded: &Loaded, plan: &Plan, printable: &[Printable<'_>]) -> Vec<Quantity> {
     sheets::quantities(plan, &loaded.job.materials(), |label| {
         let one = printable.get(label)?;
-        let place = place(loaded, one.notice);
+        let place = place(loaded, one.brief());
         let environment_known = place.environment_is_known();
         Some(Piece { size: one.set.size, environment_known, surface_known: place.surface.is_some() })
     })
 }
 
-fn place(loaded: &Loaded, notice: &Notice) -> Place {
+fn place(loaded: &Loaded, notice: Brief<'_>) -> Place {
     let wanted_years = loaded.job.notices.wanted_years;
     Place { environment: notice.environment, surface: notice.surface, wanted_years }
 }
 
 /// Two devices of one designation stand in two places.
-fn own_place(notice: &Notice) -> &str {
+fn own_place(notice: Brief<'_>) -> &str {
     match notice.subject {
         // A standing notice has a number of its own.
         Subject::Enclosure | Subject::Standing => "",
-        Subject::Device => &notice.area,
+        Subject::Device => notice.area,
     }
 }
 
 /// Whose notice it is, after "the notice": `on CH3-JB2`, `at Q7 (Switchroom 1)`.
-fn name(notice: &Notice) -> String {
-    match (notice.subject, notice.area.as_str()) {
+fn name(notice: Brief<'_>) -> String {
+    match (notice.subject, notice.area) {
         (Subject::Enclosure, _) => format!("on `{}`", notice.designation),
         (Subject::Standing, _) => format!("`{}`", notice.number),
         (Subject::Device, "") => format!("at `{}`", notice.designation),

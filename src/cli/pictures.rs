@@ -35,10 +35,10 @@ impl<'a> Pictures<'a> {
     ) -> Result<Self, Failure> {
         let most = press.job.limits().picture_pixels;
         for one in printable {
-            png::pixels(&one.drawing(), most).map_err(|error| undrawn(&error, &one.notice.number))?;
+            png::pixels(&one.drawing(), most).map_err(|error| undrawn(&error, one.brief().number))?;
         }
         files::make_folder(folder)?;
-        let path = |one: &Printable<'_>| folder.join(format!("{}.png", files::safe_name(&one.notice.number)));
+        let path = |one: &Printable<'_>| folder.join(format!("{}.png", files::safe_name(one.brief().number)));
         let paths: Vec<PathBuf> = printable.iter().map(path).collect();
         Outputs::check(&[documents, &paths].concat(), press.keep, press.general)?;
         Ok(Self { plan, printable, most, paths })
@@ -69,7 +69,7 @@ impl<'a> Pictures<'a> {
     fn drawn(&self, index: usize) -> Result<Vec<u8>, Failure> {
         let Some(one) = self.printable.get(index) else { return Ok(Vec::new()) };
         let (palette, stock) = self.plan.format(index).map(|format| colours(format)).unwrap_or_default();
-        png::png(&one.drawing(), &palette, stock, self.most).map_err(|error| undrawn(&error, &one.notice.number))
+        png::png(&one.drawing(), &palette, stock, self.most).map_err(|error| undrawn(&error, one.brief().number))
     }
 }
 

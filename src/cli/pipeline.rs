@@ -1,29 +1,29 @@
 //! From a survey's path to everything decided and worded: what `check`, `why` and `labels` have in common.
 
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use rayon::prelude::*;
 
 use super::arguments::{General, ReportForm};
+use super::deciding::{self, Decided};
 use super::failure::Failure;
 use super::progress::Progress;
 use super::records::{self, Record};
 use super::report;
 use super::report::json::Report;
-use super::sizes::Sheets;
 use crate::files;
 use crate::finding::{Finding, Severity, code};
 use crate::job::{self, Job};
 use crate::length::Size;
 use crate::network::{Network, NetworkOptions};
-use crate::notice::{self, Notice, Subject};
-use crate::rules::{self, Assessor, Decision, Decisions, Installation, IsolatorEntry};
+use crate::notice::{self, Brief, Composer, Notice, NoticeOptions, Packed, Packing, Subject};
+use crate::rules::{self, Assessor, Decision, Decisions, Installation, IsolatorEntry, StandingDecision, Verdict};
 use crate::sheets::Label;
 use crate::standing::{self, Standing, StandingColumn};
 use crate::supplies::{self, Supplies};
 use crate::survey::{self, Column, Survey};
-use crate::typesetting::{Misfit, Setting, Typesetter};
+use crate::typesetting::{Misfit, Setting};
 use crate::wording::Wording;
 
 /// A survey with everything that follows from it, up to the words.
@@ -50,12 +50,20 @@ pub(super) struct Loaded {
     pub network: Network,
     /// What the survey as a whole tells.
     pub installation: Installation,
-    /// What was decided.
-    pub decisions: Decisions,
+    /// What was decided for each enclosure comes to.
+    pub verdicts: Vec<Verdict>,
+    /// How many isolators need a notice.
+    pub to_label: usize,
+    /// What was decided for each standing notice.
+    pub decided_standing: Vec<StandingDecision>,
     /// What is to be said, in the survey's order: enclosures, then isolators; then standing notices in the order of their list.
-    pub notices: Vec<Notice>,
+    pub packed: Vec<Packed>,
     /// What was found on the way.
     pub findings: Vec<Finding>,
+    /// Every decision, once one is asked for.
+    decisions: OnceLock<Decisions>,
+    /// Every notice, once all are asked for.
+    notices: OnceLock<Vec<Notice>>,
 }
 
 /// A file of the user's, once in memory.
@@ -162,18 +170,16 @@ pub(super) fn decide(
     progress.say("deciding");
     let (survey, options) = (&reading.survey, job.rule_options());
     let installation = Installation::of(survey, &network);
-    let (mut decisions, of_rules) = Assessor { survey, network: &network, installation: &installation, options }.all();
     let (wording, of_wording) = super::languages::wording(&job, &job_folder)?;
-    progress.say("wording notices");
-    let (notices, of_notices) = notice::compose(&reading.survey, &decisions, &wording, &job.notice_options());
+    let (assessor, said) =
+        (Assessor { survey, network: &network, installation: &installation, options }, job.notice_options());
+    let decided = deciding::decide(assessor, Composer { survey, wording: &wording, options: &said });
+    let Decided { verdicts, to_label, notices: mut packed, of_rules, of_notices } = decided;
     let read = |file: &Input| standing::read(&file.bytes, &job.standing_options(&file.name, encoding));
     let (standing, of_list) = files.standing.as_ref().map(read).map(|read| (read.standing, read.findings)).unzip();
-    let (listed, of_standing) = standing
-        .as_ref()
-        .map(|list| decide_standing(list, &reading.survey, &mut decisions, &wording, &job))
-        .unwrap_or_default();
-    let mut notices = notices;
-    notices.extend(listed);
+    let listed = standing.as_ref().map(|list| decide_standing(list, (survey, &network), (&wording, &said), &job));
+    let (decided_standing, listed, of_standing) = listed.unwrap_or_default();
+    packed.extend(listed);
     let (of_supplies, of_list) = (of_supplies.unwrap_or_default(), of_list.unwrap_or_default());
     let findings =
         [reading.findings, of_supplies, of_list, of_network, of_rules, of_standing, of_wording, of_notices].concat();
@@ -190,25 +196,28 @@ pub(super) fn decide(
         standing,
         network,
         installation,
-        decisions,
-        notices,
+        verdicts,
+        to_label,
+        decided_standing,
+        packed,
         findings,
+        decisions: OnceLock::new(),
+        notices: OnceLock::new(),
     })
 }
 
 /// Decides and words the standing notices of a list.
 fn decide_standing(
     standing: &Standing,
-    survey: &Survey,
-    decisions: &mut Decisions,
-    wording: &Wording,
+    (survey, network): (&Survey, &Network),
+    (wording, options): (&Wording, &NoticeOptions),
     job: &Job,
-) -> (Vec<Notice>, Vec<Finding>) {
-    let (decided, mut findings) = rules::standing::decide(standing, survey, decisions, job.date());
-    let (notices, of_notices) = notice::compose_standing(standing, &decided, wording, &job.notice_options());
-    decisions.standing = decided;
+) -> (Vec<StandingDecision>, Vec<Packed>, Vec<Finding>) {
+    let (decided, mut findings) = rules::standing::decide(standing, survey, network, job.date());
+    let (notices, of_notices) = notice::compose_standing(standing, &decided, wording, options);
     findings.extend(of_notices);
-    (notices, findings)
+    let mut packing = Packing::default();
+    (decided, notices.into_iter().map(|notice| packing.pack(notice)).collect(), findings)
 }
 
 /// The job file that was named, or the one beside the survey, or the usual job.
@@ -234,55 +243,6 @@ pub(super) fn path_beside(named: Option<&PathBuf>, of_job: &str, job_folder: &Pa
     named.cloned().or_else(of_job)
 }
 
-/// The notices once set.
-pub(super) struct AllSet {
-    /// In the order of the notices; `None` where one cannot be set or is not wanted.
-    pub notices: Vec<Option<Setting>>,
-    /// Why some cannot be set.
-    pub findings: Vec<Finding>,
-}
-
-/// Sets every notice that is wanted at the first size that is large enough, on as many threads as there are. What does
-/// not fit and is not wanted is in nobody's way.
-pub(super) fn set_all(
-    loaded: &Loaded,
-    typesetter: &Typesetter,
-    sheets: &Sheets,
-    progress: &Progress,
-    wanted: impl Fn(&Notice) -> bool + Sync,
-) -> AllSet {
-    progress.count("setting notices", loaded.notices.len());
-    let floor = loaded.job.letter_floor();
-    let dots = |size: Size| sheets.formats.for_size(size).and_then(|format| format.production.dots());
-    let set_one = |notice: &Notice| {
-        let set = wanted(notice).then(|| typesetter.fit_on(notice, sheets.sizes(notice.subject), floor, dots));
-        progress.done(1);
-        set
-    };
-    let results: Vec<_> = loaded.notices.par_iter().map(set_one).collect();
-    let grown = results.iter().zip(&loaded.notices);
-    let mut findings: Vec<Finding> = grown
-        .filter_map(|(result, notice)| loaded.larger_than_wanted(result.as_ref()?.as_ref().ok()?, notice))
-        .collect();
-    let notices = results
-        .into_iter()
-        .zip(&loaded.notices)
-        .map(|(result, notice)| match result {
-            None => None,
-            Some(Ok(set)) if sheets.formats.for_size(set.size).is_none() => {
-                findings.push(loaded.without_sheet(set.size, notice));
-                None
-            }
-            Some(Ok(set)) => Some(set),
-            Some(Err(misfit)) => {
-                findings.push(loaded.located(&misfit, notice));
-                None
-            }
-        })
-        .collect();
-    AllSet { notices, findings }
-}
-
 impl Loaded {
     /// What every decision was held against; it explains each.
     pub(super) fn assessor(&self) -> Assessor<'_> {
@@ -290,45 +250,66 @@ impl Loaded {
         Assessor { survey, network, installation, options: job.rule_options() }
     }
 
+    /// Everything that was decided: it is decided once more when it is first asked for, and then kept. Documents that show
+    /// all of it do; sheets of notices are made without.
+    pub(super) fn decisions(&self) -> &Decisions {
+        self.decisions.get_or_init(|| {
+            let (decisions, _) = self.assessor().all();
+            Decisions { standing: self.decided_standing.clone(), ..decisions }
+        })
+    }
+
+    /// Every notice, kept from when all of them are first asked for.
+    pub(super) fn notices(&self) -> &[Notice] {
+        self.notices.get_or_init(|| self.packed.par_iter().map(Packed::notice).collect())
+    }
+
+    /// What each notice is chosen, sorted and found by, in their order.
+    pub(super) fn briefs(&self) -> impl Iterator<Item = Brief<'_>> {
+        self.packed.iter().map(Packed::brief)
+    }
+
     /// The isolator index.
     pub(super) fn isolators(&self) -> Vec<IsolatorEntry> {
-        rules::isolators(&self.survey, &self.network, &self.decisions.enclosures)
+        rules::isolators(&self.survey, &self.network, &self.decisions().enclosures)
     }
 
     /// What was decided for an enclosure by its designation.
     pub(super) fn decision(&self, designation: &str) -> Option<&Decision> {
         let index = self.survey.enclosures.iter().position(|enclosure| enclosure.designation == designation)?;
-        self.decisions.enclosures.iter().find(|decision| decision.enclosure == index)
+        self.decisions().enclosures.iter().find(|decision| decision.enclosure == index)
     }
 
     /// The notices of one enclosure.
-    pub(super) fn notices_of(&self, decision: &Decision) -> impl Iterator<Item = &Notice> {
+    pub(super) fn notices_of(&self, decision: &Decision) -> impl Iterator<Item = Notice> {
         let designation =
             self.survey.enclosures.get(decision.enclosure).map(|enclosure| enclosure.designation.as_str());
-        self.notices.iter().filter(move |notice| {
-            notice.subject == Subject::Enclosure && Some(notice.designation.as_str()) == designation
-        })
+        let is_of_it = move |packed: &&Packed| {
+            let Brief { subject, designation: of_notice, .. } = packed.brief();
+            subject == Subject::Enclosure && Some(of_notice) == designation
+        };
+        self.packed.iter().filter(is_of_it).map(Packed::notice)
     }
 
     /// The finding of a notice that no sheet holds, at its size.
-    fn without_sheet(&self, size: Size, notice: &Notice) -> Finding {
-        let finding = crate::sheets::without_sheet(&Label { size, enclosure: &notice.designation });
+    pub(super) fn without_sheet(&self, size: Size, notice: Brief<'_>) -> Finding {
+        let finding = crate::sheets::without_sheet(&Label { size, enclosure: notice.designation });
         self.at_cell(finding, notice, Column::Size)
     }
 
     /// The finding of a notice that cannot be set, at the cell that decides it: its link, or its size.
-    fn located(&self, misfit: &Misfit, notice: &Notice) -> Finding {
+    pub(super) fn located(&self, misfit: &Misfit, notice: &Notice) -> Finding {
         let column = match misfit {
             Misfit::CodeTooLarge { .. } | Misfit::CodeTooLong { .. } => Column::RecordLink,
             Misfit::TooLong { .. } => Column::Size,
             Misfit::MissingGlyph { .. } => Column::Enclosure,
         };
-        self.at_cell(misfit.finding(notice), notice, column)
+        self.at_cell(misfit.finding(notice), notice.brief(), column)
     }
 
     /// The same finding at a cell of the first row of the notice's enclosure; a device has no row of its own.
-    pub(super) fn at_cell(&self, finding: Finding, notice: &Notice, column: Column) -> Finding {
-        let row = || self.survey.enclosure(&notice.designation)?.rows.first();
+    pub(super) fn at_cell(&self, finding: Finding, notice: Brief<'_>, column: Column) -> Finding {
+        let row = || self.survey.enclosure(notice.designation)?.rows.first();
         match (notice.subject, row()) {
             (Subject::Enclosure, Some(row)) => finding.at(self.survey.place(row.record, column)),
             (Subject::Standing, _) => self.at_standing_cell(finding, notice, column),
@@ -337,7 +318,7 @@ impl Loaded {
     }
 
     /// The same finding at the cell of the list that gives what a column of the survey would.
-    fn at_standing_cell(&self, finding: Finding, notice: &Notice, column: Column) -> Finding {
+    fn at_standing_cell(&self, finding: Finding, notice: Brief<'_>, column: Column) -> Finding {
         let column = StandingColumn::named(column.name()).unwrap_or(StandingColumn::Words);
         let list = self.standing.as_ref();
         let found =
@@ -346,7 +327,7 @@ impl Loaded {
     }
 
     /// Advice where a notice had to be larger than the survey asks for.
-    fn larger_than_wanted(&self, set: &Setting, notice: &Notice) -> Option<Finding> {
+    pub(super) fn larger_than_wanted(&self, set: &Setting, notice: &Notice) -> Option<Finding> {
         let wanted = notice.size.filter(|wanted| *wanted != set.size && notice.least.allows(*wanted))?;
         let message = format!("notice `{}` does not fit into {wanted} and is {}", notice.number, set.size);
         let finding = Finding::new(code::LARGER_THAN_WANTED, message);
@@ -356,7 +337,8 @@ impl Loaded {
             }
             Subject::Standing => (finding, ""),
         };
-        Some(self.at_cell(finding.help(format!("look whether there is room for it{shorten}")), notice, Column::Size))
+        let finding = finding.help(format!("look whether there is room for it{shorten}"));
+        Some(self.at_cell(finding, notice.brief(), Column::Size))
     }
 
     /// A machine-readable report of the findings.
@@ -402,8 +384,11 @@ pub(super) fn nearest<'a>(name: &str, known: &[&'a str]) -> Option<&'a str> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::cli::setting::set_all;
+    use crate::cli::sizes::Sheets;
     use crate::drawing::Item;
     use crate::length::Dots;
+    use crate::typesetting::Typesetter;
 
     const USUAL: General = General::USUAL;
 
@@ -434,7 +419,8 @@ mod tests {
         let (sheets, typesetter) = (Sheets::choose(&[], &loaded).unwrap(), Typesetter::new());
         let (sizes, floor) = (|subject| sheets.sizes(subject), loaded.job.letter_floor());
         let mut codes = 0;
-        for (dots, notice) in Dots::ALL.iter().flat_map(|dots| loaded.notices.iter().map(move |notice| (*dots, notice)))
+        for (dots, notice) in
+            Dots::ALL.iter().flat_map(|dots| loaded.notices().iter().map(move |notice| (*dots, notice)))
         {
             let set = typesetter.set_on(notice, sizes(notice.subject), floor, |_| Some(dots));
             let set = set.unwrap_or_else(|misfit| panic!("{dots:?}: {misfit:?}"));

@@ -6,10 +6,11 @@ use std::path::{Path, PathBuf};
 
 use super::arguments::{Choice, General, SubjectChoice};
 use super::failure::Failure;
-use super::pipeline::{self, AllSet, Loaded};
+use super::pipeline::{self, Loaded};
 use super::printing::{self, Printable};
 use super::progress::Progress;
 use super::selection::{self, Selection, Wanted};
+use super::setting::{self, AllSet};
 use super::sizes::Sheets;
 use super::{materials, works};
 use crate::finding::Finding;
@@ -107,7 +108,7 @@ pub(super) fn prepare<'a>(
     let sheets = Sheets::choose(asked.sheets, loaded)?;
     let typesetter = Typesetter::new();
     let progress = Progress::start(general);
-    let set = pipeline::set_all(loaded, &typesetter, &sheets, &progress, |notice| wanted.asks_for(notice));
+    let set = setting::set_all(loaded, &typesetter, &sheets, &progress, |notice| wanted.asks_for(notice.brief()));
     let mut findings = [loaded.findings.as_slice(), &sheets.findings, &set.findings].concat();
     let Some(selection) = select(&asked, &wanted, loaded, &set, general, may_be_none)? else {
         return Ok(Outcome::Faulty(findings, set));
@@ -210,8 +211,8 @@ impl<'a> Prepared<'a> {
             standing: loaded.standing.as_ref(),
             network: &loaded.network,
             assessor: loaded.assessor(),
-            decisions: &loaded.decisions,
-            notices: &loaded.notices,
+            decisions: loaded.decisions(),
+            notices: loaded.notices(),
             set: &self.set.notices,
             chosen: &self.selection.chosen,
             silent: &facts.silent,

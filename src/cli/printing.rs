@@ -10,17 +10,18 @@ use super::drawings::Drawings;
 use super::failure::Failure;
 use super::outputs::Outputs;
 use super::pictures::Pictures;
-use super::pipeline::{AllSet, Loaded};
+use super::pipeline::Loaded;
 use super::read_back::{self, Witness};
 use super::records::{Recorded, Recording};
 use super::report::json::{OutputEntry, PackedEntry, Printed};
 use super::report::{counted, quantities, visible};
+use super::setting::AllSet;
 use super::{texts, works};
 use crate::drawing::Drawing;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::limits::Limits;
-use crate::notice::Notice;
+use crate::notice::{Brief, Notice, Packed};
 use crate::sheets::{self, Document, Formats, Label, Palette, Plan, PlanError, Production, Quantity, Run, Usage};
 use crate::typesetting::{Setting, Typesetter};
 use crate::writers::engraving;
@@ -30,16 +31,26 @@ use crate::writers::pdf::{PdfWriter, Setup, Standard};
 pub(super) struct Printable<'a> {
     /// Its place in the list of all notices.
     pub index: usize,
-    /// Its words.
-    pub notice: &'a Notice,
+    /// Its words, in few bytes.
+    pub packed: &'a Packed,
     /// How it is set.
-    pub set: Setting,
+    pub set: Arc<Setting>,
 }
 
-impl Printable<'_> {
-    /// Its picture, drawn anew each time: of a large survey nobody keeps them all.
+impl<'a> Printable<'a> {
+    /// What it is chosen, sorted and found by.
+    pub(super) fn brief(&self) -> Brief<'a> {
+        self.packed.brief()
+    }
+
+    /// Its words, made whole each time: of a large survey nobody keeps them all.
+    pub(super) fn notice(&self) -> Notice {
+        self.packed.notice()
+    }
+
+    /// Its picture, drawn anew each time as well.
     pub(super) fn drawing(&self) -> Arc<Drawing> {
-        Typesetter::new().draw(self.notice, &self.set)
+        Typesetter::new().draw(&self.notice(), &self.set)
     }
 }
 
@@ -71,9 +82,11 @@ pub(super) struct Printing {
 /// The chosen notices that could be set, in the order of the choice.
 pub(super) fn printable<'a>(loaded: &'a Loaded, set: &AllSet, chosen: &[usize]) -> Vec<Printable<'a>> {
     let one = |&index: &usize| {
-        Some(Printable { index, notice: loaded.notices.get(index)?, set: set.notices.get(index).copied().flatten()? })
+        Some(Printable { index, packed: loaded.packed.get(index)?, set: set.notices.get(index).cloned().flatten()? })
     };
-    chosen.iter().filter_map(one).collect()
+    let mut printable = Vec::with_capacity(chosen.len());
+    printable.extend(chosen.iter().filter_map(one));
+    printable
 }
 
 /// Puts the sheets of large notices first; those of one size stay in walking order.
@@ -92,7 +105,7 @@ pub(super) fn plan(
     limits: &Limits,
 ) -> Result<(Plan, Vec<Finding>), Failure> {
     let labels: Vec<Label<'_>> =
-        printable.iter().map(|one| Label { size: one.set.size, enclosure: one.notice.designation.as_str() }).collect();
+        printable.iter().map(|one| Label { size: one.set.size, enclosure: one.brief().designation }).collect();
     let (plan, mut findings) = sheets::plan(&labels, formats, run, limits).map_err(unplanned)?;
     findings.extend(too_fine(printable, &plan));
     findings.extend(without_yellow(printable, &plan));
@@ -126,7 +139,8 @@ fn unplanned(error: PlanError) -> Failure {
 fn too_fine(printable: &[Printable<'_>], plan: &Plan) -> Vec<Finding> {
     let of_one = |(label, one): (usize, &Printable<'_>)| match plan.format(label).map(|format| &format.production) {
         Some(Production::Engraving(engraving)) => {
-            sheets::finer_than_tool(&one.drawing(), engraving.tool, &one.notice.number, &one.notice.designation)
+            let Brief { number, designation, .. } = one.brief();
+            sheets::finer_than_tool(&one.drawing(), engraving.tool, number, designation)
         }
         Some(Production::Office | Production::Roll(_) | Production::Press(_)) | None => Vec::new(),
     };

@@ -3,11 +3,14 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use rayon::prelude::*;
+
 use super::failure::Failure;
-use super::pipeline::{AllSet, Loaded};
+use super::pipeline::Loaded;
 use super::printing::Printable;
 use super::report::counted;
 use super::report::json::ReadBackEntry;
+use super::setting::AllSet;
 use crate::notice::Notice;
 use crate::reading_back::{self, Claim, Declarations, ReadBack, Sheet, Texts};
 use crate::sheets::{Page, PageError, Plan, Production};
@@ -26,11 +29,9 @@ pub(super) struct Witness<'a> {
 impl<'a> Witness<'a> {
     /// What a survey's rows declare, and what its notices claim once set.
     pub(super) fn new(loaded: &Loaded, set: &'a AllSet) -> Self {
-        let all = loaded.notices.iter().zip(&set.notices).enumerate();
-        let tags = all.filter_map(|(index, (notice, set))| {
-            let is_tag = set.as_ref().is_some_and(|set| set.is_tag);
-            Some((index, notice.on_a_tag().filter(|_| is_tag)?))
-        });
+        let all = loaded.packed.iter().zip(&set.notices).enumerate();
+        let tags = all.filter(|(_, (_, set))| set.as_ref().is_some_and(|set| set.is_tag));
+        let tags = tags.filter_map(|(index, (packed, _))| Some((index, packed.notice().on_a_tag()?)));
         Self { declarations: Declarations::of(&loaded.survey), set, tags: tags.collect() }
     }
 
@@ -67,7 +68,8 @@ impl<'a> Witness<'a> {
             Production::Engraving(_) => Texts::Outlines,
             Production::Office | Production::Roll(_) | Production::Press(_) => Texts::Letters,
         };
-        let claims = self.claims(plan, document, printable);
+        let notices: Vec<Notice> = printable.par_iter().map(Printable::notice).collect();
+        let claims = self.claims((plan, document), printable, &notices);
         let sheet = |number: usize| {
             let claims = claims.get(&number).cloned().unwrap_or_default();
             Some(Sheet { page: page(number).ok()?, claims })
@@ -81,13 +83,13 @@ impl<'a> Witness<'a> {
     /// What the labels of each page claim, in the order of its cells.
     fn claims<'n>(
         &'n self,
-        plan: &Plan,
-        document: usize,
-        printable: &'n [Printable<'_>],
+        (plan, document): (&Plan, usize),
+        printable: &[Printable<'_>],
+        notices: &'n [Notice],
     ) -> BTreeMap<usize, Vec<Claim<'n>>> {
         let mut by_cell: BTreeMap<(usize, usize), Claim<'n>> = BTreeMap::new();
-        for (label, one) in printable.iter().enumerate() {
-            let Some(claim) = self.claim(one) else { continue };
+        for (label, (one, notice)) in printable.iter().zip(notices).enumerate() {
+            let Some(claim) = self.claim(one, notice) else { continue };
             let places = plan.places(label).into_iter().filter(|place| place.document == document);
             by_cell.extend(places.map(|place| ((place.page.saturating_sub(1), place.cell), claim)));
         }
@@ -98,13 +100,13 @@ impl<'a> Witness<'a> {
         by_page
     }
 
-    fn claim<'n>(&'n self, one: &'n Printable<'_>) -> Option<Claim<'n>> {
+    fn claim<'n>(&'n self, one: &Printable<'_>, notice: &'n Notice) -> Option<Claim<'n>> {
         let set = self.set.notices.get(one.index)?.as_ref()?;
         Some(Claim {
-            notice: self.tags.get(&one.index).unwrap_or(one.notice),
+            notice: self.tags.get(&one.index).unwrap_or(notice),
             letter_height: set.letter_height,
             sign_height: set.sign_height,
-            declared: self.declarations.about(one.notice),
+            declared: self.declarations.about(notice),
         })
     }
 }

@@ -6,12 +6,13 @@ use std::collections::BTreeSet;
 use glob::{MatchOptions, Pattern};
 
 use super::failure::Failure;
-use super::pipeline::{self, AllSet, Loaded};
+use super::pipeline::{self, Loaded};
+use super::setting::AllSet;
 use crate::finding::Finding;
-use crate::notice::{Notice, Subject};
+use crate::notice::{Brief, Packed, Subject};
 use crate::records::Print;
 use crate::records::changes::Version;
-use crate::rules::Decision;
+use crate::survey::Enclosure;
 
 /// The notices of one run.
 #[derive(Debug, Default)]
@@ -67,10 +68,10 @@ impl Wanted {
     }
 
     /// Whether a notice is asked for.
-    pub(super) fn asks_for(&self, notice: &Notice) -> bool {
+    pub(super) fn asks_for(&self, notice: Brief<'_>) -> bool {
         self.subject.is_none_or(|subject| notice.subject == subject)
-            && self.numbers.as_ref().is_none_or(|numbers| numbers.contains(&notice.number))
-            && matches([&notice.designation, &notice.area, &notice.number], &self.only)
+            && self.numbers.as_ref().is_none_or(|numbers| numbers.contains(notice.number))
+            && matches([notice.designation, notice.area, notice.number], &self.only)
     }
 
     /// Whether a notice of a record is asked for. Where its printing is not recorded, nothing but its number is known, and it
@@ -108,12 +109,11 @@ impl Wanted {
             return Vec::new();
         }
         let named = |place: usize| {
-            let enclosure = loaded.survey.enclosures.get(loaded.decisions.enclosures.get(place)?.enclosure)?;
+            let enclosure = loaded.survey.enclosures.get(place)?;
             Some((enclosure.area.as_deref().unwrap_or_default(), enclosure.designation.as_str(), place))
         };
-        let silent = (0..loaded.decisions.enclosures.len())
-            .filter(|&place| loaded.decisions.enclosures.get(place).is_some_and(|decision| !decision.need.prints()));
-        let mut silent: Vec<_> = silent.filter_map(named).collect();
+        let silent = loaded.verdicts.iter().enumerate().filter(|(_, verdict)| !verdict.need.prints());
+        let mut silent: Vec<_> = silent.filter_map(|(place, _)| named(place)).collect();
         silent.retain(|(area, designation, _)| matches([designation, area], &self.only));
         silent.sort_by(|one, other| {
             let (area, designation) = (alphanumeric_sort::compare_str(one.0, other.0), (one.1, other.1));
@@ -126,15 +126,14 @@ impl Wanted {
 impl Wanted {
     /// The enclosures asked for by designation, area or the number of one of their notices, without those that a finding
     /// stops.
-    pub(super) fn enclosures(&self, loaded: &Loaded, stopping: &[&Finding]) -> Enclosures {
+    pub(super) fn enclosures<'l>(&self, loaded: &'l Loaded, stopping: &[&Finding]) -> Enclosures {
         let faulty: BTreeSet<&str> = stopping.iter().filter_map(|finding| finding.enclosure.as_deref()).collect();
-        let by_number = loaded.notices.iter().filter(|notice| !self.only.is_empty() && self.asks_for(notice));
-        let by_number: BTreeSet<&str> = by_number.map(|notice| notice.designation.as_str()).collect();
-        let named = |(place, decision): (usize, &Decision)| {
-            let enclosure = loaded.survey.enclosures.get(decision.enclosure)?;
-            Some((enclosure.area.as_deref().unwrap_or_default(), enclosure.designation.as_str(), place))
+        let by_number = loaded.briefs().filter(|notice| !self.only.is_empty() && self.asks_for(*notice));
+        let by_number: BTreeSet<&str> = by_number.map(|notice| notice.designation).collect();
+        let named = |(place, enclosure): (usize, &'l Enclosure)| {
+            (enclosure.area.as_deref().unwrap_or_default(), enclosure.designation.as_str(), place)
         };
-        let mut asked: Vec<_> = loaded.decisions.enclosures.iter().enumerate().filter_map(named).collect();
+        let mut asked: Vec<_> = loaded.survey.enclosures.iter().enumerate().map(named).collect();
         asked.retain(|(area, name, _)| by_number.contains(name) || matches([name, area], &self.only));
         asked.sort_by(|one, other| {
             let by_area = alphanumeric_sort::compare_str(one.0, other.0);
@@ -152,13 +151,13 @@ impl Wanted {
 pub(super) fn select(loaded: &Loaded, set: &AllSet, wanted: &Wanted, stopping: &[&Finding]) -> Selection {
     let faulty: BTreeSet<&str> = stopping.iter().filter_map(|finding| finding.enclosure.as_deref()).collect();
     let mut selection = Selection::default();
-    for (index, notice) in loaded.notices.iter().enumerate() {
+    for (index, notice) in loaded.briefs().enumerate() {
         if !wanted.asks_for(notice) {
             continue;
         }
         let unset = set.notices.get(index).is_none_or(Option::is_none);
         if unset || touches(loaded, notice, &faulty) {
-            selection.left_out.push(notice.designation.clone());
+            selection.left_out.push(notice.designation.to_owned());
         } else {
             selection.chosen.push(index);
         }
@@ -166,7 +165,7 @@ pub(super) fn select(loaded: &Loaded, set: &AllSet, wanted: &Wanted, stopping: &
     selection.left_out.extend(faulty.iter().map(|&name| name.to_owned()));
     selection.left_out.sort_by(|one, other| alphanumeric_sort::compare_str(one, other));
     selection.left_out.dedup();
-    selection.chosen.sort_by(|&one, &other| walking_order(loaded.notices.get(one), loaded.notices.get(other)));
+    selection.chosen.sort_by(|&one, &other| walking_order(loaded.packed.get(one), loaded.packed.get(other)));
     selection
 }
 
@@ -185,12 +184,13 @@ pub(super) fn matches<const N: usize>(names: [&str; N], patterns: &[Pattern]) ->
 }
 
 /// Whether a notice says anything of a faulty enclosure: its own, or one that its isolator serves.
-fn touches(loaded: &Loaded, notice: &Notice, faulty: &BTreeSet<&str>) -> bool {
+fn touches(loaded: &Loaded, notice: Brief<'_>, faulty: &BTreeSet<&str>) -> bool {
     match notice.subject {
-        Subject::Enclosure => faulty.contains(notice.designation.as_str()),
+        _ if faulty.is_empty() => false,
+        Subject::Enclosure => faulty.contains(notice.designation),
         Subject::Standing => false,
         Subject::Device => loaded
-            .decisions
+            .decisions()
             .devices
             .iter()
             .filter(|device| device.device == notice.designation && device.location == notice.area)
@@ -201,7 +201,7 @@ fn touches(loaded: &Loaded, notice: &Notice, faulty: &BTreeSet<&str>) -> bool {
 
 /// Why nothing at all is to be printed.
 pub(super) fn nothing(wanted: &Wanted, loaded: &Loaded) -> Failure {
-    if wanted.only.is_empty() || loaded.notices.is_empty() {
+    if wanted.only.is_empty() || loaded.packed.is_empty() {
         let what = match wanted.subject {
             Some(Subject::Device) => "isolator",
             Some(Subject::Standing) => {
@@ -219,10 +219,10 @@ pub(super) fn nothing(wanted: &Wanted, loaded: &Loaded) -> Failure {
 
 /// Refuses a number that no notice of a survey has.
 pub(super) fn known(number: &str, loaded: &Loaded) -> Result<(), Failure> {
-    if loaded.notices.iter().any(|notice| notice.number == number) {
+    if loaded.briefs().any(|notice| notice.number == number) {
         return Ok(());
     }
-    let known: Vec<&str> = loaded.notices.iter().map(|notice| notice.number.as_str()).collect();
+    let known: Vec<&str> = loaded.briefs().map(|notice| notice.number).collect();
     Err(no_such_number(number, &known))
 }
 
@@ -236,10 +236,10 @@ pub(super) fn no_such_number(number: &str, known: &[&str]) -> Failure {
 }
 
 /// Numbers within names count as numbers, so that CH2 comes before CH10.
-fn walking_order(one: Option<&Notice>, other: Option<&Notice>) -> Ordering {
-    let (Some(one), Some(other)) = (one, other) else { return Ordering::Equal };
-    alphanumeric_sort::compare_str(&one.area, &other.area)
+fn walking_order(one: Option<&Packed>, other: Option<&Packed>) -> Ordering {
+    let (Some(one), Some(other)) = (one.map(Packed::brief), other.map(Packed::brief)) else { return Ordering::Equal };
+    alphanumeric_sort::compare_str(one.area, other.area)
         .then_with(|| one.subject.cmp(&other.subject))
-        .then_with(|| alphanumeric_sort::compare_str(&one.designation, &other.designation))
-        .then_with(|| alphanumeric_sort::compare_str(&one.number, &other.number))
+        .then_with(|| alphanumeric_sort::compare_str(one.designation, other.designation))
+        .then_with(|| alphanumeric_sort::compare_str(one.number, other.number))
 }

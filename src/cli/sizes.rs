@@ -9,7 +9,7 @@ use super::report;
 use crate::files;
 use crate::finding::Finding;
 use crate::job::Job;
-use crate::length::{ISO_216, Size};
+use crate::length::{Dots, ISO_216, Size};
 use crate::notice::Subject;
 use crate::sheets::{self, Formats, SheetFormat};
 
@@ -22,6 +22,17 @@ pub(super) struct Sheets {
     enclosures: Vec<Size>,
     devices: Vec<Size>,
     standing: Vec<Size>,
+    /// How the sizes above are served: almost all that are asked about.
+    served: Vec<(Size, Served)>,
+}
+
+/// How a size is served.
+#[derive(Clone, Copy)]
+pub(super) struct Served {
+    /// Whether a format holds it.
+    pub is_held: bool,
+    /// The dots in which it is printed, if it is.
+    pub dots: Option<Dots>,
 }
 
 /// Sizes for an enclosure's notice where none is wished for, smallest first.
@@ -51,6 +62,12 @@ impl Sheets {
         }
     }
 
+    /// How a size is served.
+    pub(super) fn serve(&self, size: Size) -> Served {
+        let known = self.served.iter().find(|(known, _)| *known == size);
+        known.map_or_else(|| self.look_up(size), |(_, served)| *served)
+    }
+
     fn named(named: &[String], loaded: &Loaded) -> Result<Self, Failure> {
         let mut findings = Vec::new();
         let formats = named
@@ -70,7 +87,7 @@ impl Sheets {
                 None => all.with(one.cell(), Arc::clone(one)),
             }),
         };
-        Ok(Self { formats, findings, enclosures, devices, standing })
+        Ok(Self { formats, findings, enclosures, devices, standing, served: Vec::new() }.looked_up())
     }
 
     fn of_job(loaded: &Loaded) -> Result<Self, Failure> {
@@ -80,6 +97,7 @@ impl Sheets {
             enclosures: iso_216(ENCLOSURE_SIZES),
             devices: iso_216(DEVICE_SIZES),
             standing: iso_216(STANDING_SIZES),
+            served: Vec::new(),
         };
         for (size, name) in &loaded.job.sheets {
             let Some(parsed) = notice_size(size) else {
@@ -94,7 +112,19 @@ impl Sheets {
             }
             sheets.formats = sheets.formats.with(parsed, format);
         }
-        Ok(sheets)
+        Ok(sheets.looked_up())
+    }
+
+    /// The same, with the formats of its sizes looked up once for all notices.
+    fn looked_up(mut self) -> Self {
+        let sizes = [&self.enclosures, &self.devices, &self.standing].into_iter().flatten();
+        self.served = sizes.map(|size| (*size, self.look_up(*size))).collect();
+        self
+    }
+
+    fn look_up(&self, size: Size) -> Served {
+        let format = self.formats.for_size(size);
+        Served { is_held: format.is_some(), dots: format.and_then(|format| format.production.dots()) }
     }
 }
 

@@ -19,7 +19,7 @@ pub(super) fn write(
     let plates = printable.iter().enumerate().filter_map(|(label, one)| {
         let place = plan.places(label).first().copied()?;
         let document = names.get(place.document).map(String::as_str).unwrap_or_default();
-        let (notice, drawing) = (one.notice.number.as_str(), one.drawing());
+        let (notice, drawing) = (one.brief().number, one.drawing());
         Some(Plate { notice, drawing, document, sheet: place.page, cell: place.cell })
     });
     texts::write(out, plates)
@@ -33,17 +33,17 @@ fn named(path: &Path) -> String {
 /// The notices with a number or a line that a spreadsheet would take for a formula, each once.
 pub(super) fn like_formulas(printable: &[Printable<'_>]) -> Vec<Finding> {
     let of_one = |one: &Printable<'_>| {
-        let number = Some(one.notice.number.as_str()).filter(|number| texts::is_like_a_formula(number));
+        let number = Some(one.brief().number).filter(|number| texts::is_like_a_formula(number));
         let drawing = one.drawing();
         let lines = texts::lines(&drawing);
         let line = lines.iter().map(|line| &*line.line.text).find(|text| texts::is_like_a_formula(text));
         let text = line.or(number)?;
-        let message = format!("`{text}` on notice `{}` looks like a formula to a spreadsheet", one.notice.number);
+        let message = format!("`{text}` on notice `{}` looks like a formula to a spreadsheet", one.brief().number);
         let finding = Finding::new(code::TEXT_LIKE_FORMULA, message);
         Some(
             finding
                 .help("import the table with the columns `notice` and `text` as text")
-                .about(&one.notice.designation),
+                .about(one.brief().designation),
         )
     };
     printable.iter().filter_map(of_one).collect()

@@ -279,7 +279,7 @@ fn row_in_words(row: &Row) -> Vec<(Face, String)> {
     let to_earth = || row.voltage_to_earth.map(|volts| format!("{volts} V to earth"));
     let parts = [
         (Face::Bold, Some(row.circuit.clone())),
-        (Face::Regular, row.serves.clone()),
+        (Face::Regular, row.serves.as_deref().map(str::to_owned)),
         (Face::Medium, voltage.or_else(to_earth)),
     ];
     parts.into_iter().filter_map(|(face, text)| Some((face, text?))).collect()

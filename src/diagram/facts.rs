@@ -101,7 +101,7 @@ impl<'a> Case<'a> {
             .filter_map(|id| {
                 let device = self.network.device(*id)?;
                 let is_it = |point: &&crate::rules::PointOfIsolation| {
-                    point.device == device.designation && point.location == device.location
+                    *point.device == *device.designation && *point.location == *device.location
                 };
                 let place = self.decision.points.iter().position(|point| is_it(&point))?;
                 Some((self.network.device_node(*id)?, place + 1))
@@ -134,11 +134,11 @@ impl<'a> Case<'a> {
         let device = self.device_of(node);
         let name = match (row, device) {
             (Some(row), _) => row.designation.clone(),
-            (None, Some(device)) => device.designation.clone(),
+            (None, Some(device)) => device.designation.as_ref().to_owned(),
             (None, None) => self.network.node_name(node),
         };
-        let place = row.map(|row| &row.location).filter(|place| !place.is_empty());
-        let place = place.or_else(|| device.map(|device| &device.location)).cloned().unwrap_or_default();
+        let place = row.map(|row| row.location.as_str()).filter(|place| !place.is_empty());
+        let place = place.or_else(|| device.map(|device| &*device.location)).unwrap_or_default().to_owned();
         let kind = kind.map_or(NodeKind::NotKnown, |node| node.kind);
         let nature = match (self.nature(node, &name), row.and_then(|row| row.nominal)) {
             // A direct voltage named after its UPS is that of the battery.

@@ -100,7 +100,7 @@ fn complete(device: &mut Device, described: &DescribedDevice) {
         device.poles = described.poles.map(|value| Told { value, said, record });
     }
     if device.locking.is_none() {
-        device.locking = described.locking.clone().map(|value| Told { value, said, record });
+        device.locking = described.locking.as_deref().map(|value| Told { value: value.into(), said, record });
     }
 }
 

@@ -1,10 +1,7 @@
 //! Devices: one for every designation and location, with what the rows say of it.
 
-use std::collections::HashMap;
 use std::fmt::Write;
 use std::sync::Arc;
-
-use foldhash::fast::RandomState;
 
 use super::graph::DescribedBy;
 use super::id::{DeviceId, EnclosureId};
@@ -13,6 +10,7 @@ use crate::finding::{Finding, code};
 use crate::length::Length;
 use crate::survey::value::{DeviceKind, DeviceRef, Environment, NoticeSize, Poles, RecordLink, Surface};
 use crate::survey::{Column, Row, Survey};
+use crate::table::Keyed;
 
 /// Where something is said: the row, and the enclosure to which it belongs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,9 +66,9 @@ impl OwnNotice {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Device {
     /// Designation, as first spelt.
-    pub designation: String,
+    pub designation: Arc<str>,
     /// Where it is, as first spelt; empty if the survey does not say.
-    pub location: String,
+    pub location: Arc<str>,
     /// What kind of device.
     pub kind: Option<Told<DeviceKind>>,
     /// What it switches.
@@ -78,7 +76,7 @@ pub struct Device {
     /// Whether it may be opened under load.
     pub on_load: Option<Told<bool>>,
     /// How it is secured off.
-    pub locking: Option<Told<String>>,
+    pub locking: Option<Told<Arc<str>>>,
     /// True where a row names it as its isolator, false where it is only named as upstream of one.
     pub isolates: bool,
     /// The row that first names it.
@@ -94,19 +92,37 @@ impl Device {
     #[must_use]
     pub fn phrase(&self) -> String {
         if self.location.is_empty() {
-            self.designation.clone()
+            self.designation.to_string()
         } else {
             format!("{} ({})", self.designation, self.location)
         }
     }
 }
 
+/// Adds what tells a device from all others: designation and place, or the enclosure that says it where no place is said.
+fn push_key(key: &mut String, designation: &str, location: &str, enclosure: EnclosureId) {
+    key.push_str(designation);
+    key.push('\0');
+    if location.is_empty() || spelling::is_here(location) {
+        // To write into a text in memory cannot fail.
+        let _ = write!(key, "{}\0", enclosure.index());
+    }
+    spelling::push_key(key, location);
+}
+
+/// Adds what several devices have in common that look like one.
+fn push_rough_key(key: &mut String, device: &Device) {
+    spelling::push_rough_key(key, &device.designation);
+    key.push('\0');
+    spelling::push_rough_key(key, &device.location);
+}
+
 /// The devices met so far, found again by designation and location.
 #[derive(Default)]
 pub(super) struct Devices {
     pub(super) list: Vec<Device>,
-    by_key: HashMap<String, DeviceId, RandomState>,
-    by_rough_key: HashMap<String, DeviceId, RandomState>,
+    by_key: Keyed<DeviceId>,
+    by_rough_key: Keyed<DeviceId>,
     buffer: String,
 }
 
@@ -120,21 +136,20 @@ impl Devices {
         findings: &mut Vec<Finding>,
     ) -> DeviceId {
         self.buffer.clear();
-        self.buffer.push_str(&named.designation);
-        self.buffer.push('\0');
-        if named.location.is_empty() || spelling::is_here(&named.location) {
-            // To write into a text in memory cannot fail.
-            let _ = write!(self.buffer, "{}\0", said.enclosure.index());
-        }
-        spelling::push_key(&mut self.buffer, &named.location);
-        if let Some(id) = self.by_key.get(&self.buffer) {
-            return *id;
+        push_key(&mut self.buffer, &named.designation, &named.location, said.enclosure);
+        let has = |id| {
+            self.is_keyed(id, |key, device| {
+                push_key(key, &device.designation, &device.location, device.first.enclosure);
+            })
+        };
+        if let Some(id) = self.by_key.find(&self.buffer, has) {
+            return id;
         }
         let id = DeviceId::new(self.list.len());
-        self.by_key.insert(self.buffer.clone(), id);
+        self.by_key.insert(&self.buffer, id);
         self.list.push(Device {
-            designation: named.designation.clone(),
-            location: named.location.clone(),
+            designation: Arc::clone(&named.designation),
+            location: Arc::clone(&named.location),
             kind: None,
             poles: None,
             on_load: None,
@@ -148,6 +163,14 @@ impl Devices {
         id
     }
 
+    /// Whether the key of a device is the one at hand.
+    fn is_keyed(&self, id: DeviceId, push: impl FnOnce(&mut String, &Device)) -> bool {
+        let Some(device) = self.list.get(id.index()) else { return false };
+        let mut key = String::with_capacity(self.buffer.len());
+        push(&mut key, device);
+        key == self.buffer
+    }
+
     /// Reports a new device that looks like an earlier one but for punctuation.
     fn compare_spelling(&mut self, id: DeviceId, survey: &Survey, findings: &mut Vec<Finding>) {
         let Some(device) = self.list.get(id.index()) else { return };
@@ -155,11 +178,9 @@ impl Devices {
             return;
         }
         self.buffer.clear();
-        spelling::push_rough_key(&mut self.buffer, &device.designation);
-        self.buffer.push('\0');
-        spelling::push_rough_key(&mut self.buffer, &device.location);
-        let Some(earlier) = self.by_rough_key.get(&self.buffer) else {
-            self.by_rough_key.insert(self.buffer.clone(), id);
+        push_rough_key(&mut self.buffer, device);
+        let Some(earlier) = self.by_rough_key.find(&self.buffer, |id| self.is_keyed(id, push_rough_key)) else {
+            self.by_rough_key.insert(&self.buffer, id);
             return;
         };
         let Some(other) = self.list.get(earlier.index()) else { return };
@@ -190,7 +211,7 @@ impl Devices {
             tell(&mut device.kind, row.device_kind, said).map(|earlier| (Column::DeviceKind, earlier)),
             tell(&mut device.poles, row.poles, said).map(|earlier| (Column::Poles, earlier)),
             tell(&mut device.on_load, row.on_load, said).map(|earlier| (Column::OnLoad, earlier)),
-            tell_locking(&mut device.locking, row.locking.as_deref(), said).map(|earlier| (Column::Locking, earlier)),
+            tell_locking(&mut device.locking, row.locking.as_ref(), said).map(|earlier| (Column::Locking, earlier)),
         ];
         for (column, earlier) in clashes.into_iter().flatten() {
             findings.push(contradiction(device, column, said, earlier, survey));
@@ -211,13 +232,13 @@ fn tell<T: PartialEq>(known: &mut Option<Told<T>>, value: Option<T>, said: Said)
 }
 
 /// The same for the words on locking, without regard to case and spacing.
-fn tell_locking(known: &mut Option<Told<String>>, words: Option<&str>, said: Said) -> Option<Said> {
+fn tell_locking(known: &mut Option<Told<Arc<str>>>, words: Option<&Arc<str>>, said: Said) -> Option<Said> {
     let words = words?;
     match known {
-        Some(told) if told.value == words => None,
+        Some(told) if told.value == *words => None,
         Some(told) => (spelling::key(&told.value) != spelling::key(words)).then_some(told.said),
         None => {
-            *known = Some(Told { value: words.to_owned(), said, record: None });
+            *known = Some(Told { value: Arc::clone(words), said, record: None });
             None
         }
     }

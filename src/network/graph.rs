@@ -254,8 +254,11 @@ impl Graph {
     /// Sorts the feeds and leaves each once.
     pub(super) fn finish(&mut self) {
         self.prepared = Prepared::default();
+        self.nodes.shrink_to_fit();
+        self.lines.shrink_to_fit();
         self.by_end.sort_unstable();
         self.by_end.dedup();
+        self.by_end.shrink_to_fit();
         self.by_beginning.clone_from(&self.by_end);
         self.by_beginning.sort_unstable_by_key(|feed| (feed.from, feed.to));
     }

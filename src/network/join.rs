@@ -11,7 +11,7 @@ use super::live_parts::LiveParts;
 use super::supply::{Nature, Sources, SuppliesMet};
 use super::system::{self, Systems};
 use super::voltage;
-use super::{Isolated, Needs, Network, NetworkOptions, Way, spelling};
+use super::{Few, Isolated, Needs, Network, NetworkOptions, Way, spelling};
 use crate::finding::{Finding, code};
 use crate::supplies::Supplies;
 use crate::survey::value::{DeviceRef, Isolation};
@@ -97,7 +97,7 @@ impl<'a> Joining<'a> {
         let supplies = row
             .fed_from
             .as_ref()
-            .map_or_else(Vec::new, |cell| self.supplies.intern(cell, said, self.survey, &mut self.findings));
+            .map_or_else(Few::default, |cell| self.supplies.intern(cell, said, self.survey, &mut self.findings));
         let source = row.source.as_ref().map(|kind| self.sources.intern(kind, said));
         let interlock = self.interlocks.intern(row, said, self.survey, &mut self.findings);
         let nature = row.source.as_ref().map(Nature::of);
@@ -112,6 +112,9 @@ impl<'a> Joining<'a> {
     fn isolated(&mut self, isolation: Option<&Isolation>, said: Said) -> Isolated {
         match isolation {
             Some(Isolation::By(named)) if !named.is_empty() => {
+                if let [only] = named.as_slice() {
+                    return Isolated::By(Few::one(self.devices.intern(only, said, self.survey, &mut self.findings)));
+                }
                 let mut ids: Vec<DeviceId> = Vec::with_capacity(named.len());
                 for device in named {
                     let id = self.devices.intern(device, said, self.survey, &mut self.findings);
@@ -119,7 +122,7 @@ impl<'a> Joining<'a> {
                         ids.push(id);
                     }
                 }
-                Isolated::By(ids)
+                Isolated::By(ids.into())
             }
             Some(Isolation::Impossible) => Isolated::Impossible,
             Some(Isolation::By(_) | Isolation::Unknown) | None => Isolated::Unknown,

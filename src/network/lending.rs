@@ -20,7 +20,9 @@ pub(super) fn lenders(network: &Network, survey: &Survey, names: &Designations) 
         .map(|name| (spelling::key(name), Lent { name, ..Lent::default() }))
         .collect();
     if lent.is_empty() {
-        return rows().map(alone).collect();
+        let mut lenders = Vec::with_capacity(network.ways.len());
+        lenders.extend(rows().map(alone));
+        return lenders;
     }
     for (row, way) in rows().zip(network.ways.iter()) {
         if let Some(lent) = lent.get_mut(&spelling::key(&row.circuit)) {

@@ -5,6 +5,7 @@
 
 pub mod between;
 pub mod device;
+pub mod few;
 pub mod graph;
 pub mod id;
 pub mod interlock;
@@ -37,6 +38,7 @@ use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
 pub use between::{Apart, Between};
 pub use device::{Device, OwnNotice, Said, Told};
+pub use few::Few;
 pub use graph::{DescribedBy, Feed, Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
 pub use id::{DeviceId, EnclosureId, InterlockId, NodeId, SourceId, SupplyId, WayId};
 pub use interlock::Interlock;
@@ -70,7 +72,7 @@ impl Default for NetworkOptions {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Isolated {
     /// These devices, all of which must be opened; never empty.
-    By(Vec<DeviceId>),
+    By(Few<DeviceId>),
     /// It cannot be isolated.
     Impossible,
     /// Not known, or the cell is faulty.
@@ -96,7 +98,7 @@ pub struct Way {
     /// What makes dead that which stays live after that; `None` where the survey does not say.
     pub upstream: Option<Isolated>,
     /// The boards, transformers or sources from which it comes; empty where the survey does not say.
-    pub supplies: Vec<SupplyId>,
+    pub supplies: Few<SupplyId>,
     /// Where its energy comes from in the end; `None` is unknown, never mains.
     pub source: Option<SourceId>,
     /// The interlock that covers it.
@@ -290,7 +292,7 @@ impl Network {
     pub fn node_location(&self, node: NodeId) -> &str {
         let location = self.graph.node(node).and_then(|node| match node.named {
             Named::Described(row) => self.facts.get(row as usize).map(|facts| facts.location.as_str()),
-            Named::Device(id) => self.device(id).map(|device| device.location.as_str()),
+            Named::Device(id) => self.device(id).map(|device| &*device.location),
             Named::Supply(_) | Named::Source(_) | Named::Mentioned(_) => None,
         });
         location.unwrap_or_default()

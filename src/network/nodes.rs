@@ -228,8 +228,8 @@ pub(super) fn couple(
 
 /// The interlocks of which two nodes are known to stand in different places.
 fn coupled_apart(graph: &Graph, network: &Network, file: &Supplies, nodes: &Nodes) -> HashSet<InterlockId> {
-    let described = (0..).map(NodeId::new).zip(file.devices.iter().map(|device| device.location.as_str()));
-    let named = nodes.devices.iter().copied().zip(network.devices.iter().map(|device| device.location.as_str()));
+    let described = (0..).map(NodeId::new).zip(file.devices.iter().map(|device| &*device.location));
+    let named = nodes.devices.iter().copied().zip(network.devices.iter().map(|device| &*device.location));
     let mut places = HashMap::new();
     let mut apart = HashSet::new();
     for (node, location) in described.chain(named) {

@@ -7,7 +7,7 @@ use foldhash::fast::RandomState;
 use super::device::{AtRow, Said};
 use super::graph::{DescribedBy, NodeKind};
 use super::id::{SourceId, SupplyId};
-use super::spelling;
+use super::{Few, spelling};
 use crate::finding::{Finding, code};
 use crate::survey::value::SourceKind;
 use crate::survey::{Column, Survey};
@@ -131,9 +131,9 @@ impl SuppliesMet {
         said: Said,
         survey: &Survey,
         findings: &mut Vec<Finding>,
-    ) -> Vec<SupplyId> {
+    ) -> Few<SupplyId> {
         if !cell.contains('+') && !cell.trim().is_empty() {
-            return vec![self.intern_one(cell.trim(), said, survey, findings)];
+            return Few::one(self.intern_one(cell.trim(), said, survey, findings));
         }
         let mut ids = Vec::with_capacity(1);
         for name in cell.split(" + ").map(str::trim).filter(|name| !name.is_empty()) {
@@ -142,7 +142,7 @@ impl SuppliesMet {
                 ids.push(id);
             }
         }
-        ids
+        ids.into()
     }
 
     fn intern_one(&mut self, name: &str, said: Said, survey: &Survey, findings: &mut Vec<Finding>) -> SupplyId {

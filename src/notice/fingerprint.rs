@@ -27,6 +27,18 @@ impl Fingerprint {
     pub fn at(site: &Arc<str>) -> Self {
         Self { site: Arc::clone(site), digits: OnceLock::new() }
     }
+
+    /// Takes what was worked out; empty if nobody asked.
+    pub(super) fn take(&mut self) -> String {
+        self.digits.take().unwrap_or_default()
+    }
+
+    /// Puts back what was taken.
+    pub(super) fn put(&mut self, digits: &str) {
+        if !digits.is_empty() {
+            self.digits = OnceLock::from(digits.to_owned());
+        }
+    }
 }
 
 impl Clone for Fingerprint {

@@ -9,6 +9,7 @@ mod enclosure;
 mod figure;
 mod fingerprint;
 mod issue;
+mod packed;
 mod record_link;
 mod source;
 mod standing;
@@ -25,6 +26,7 @@ pub use device::before_opening;
 pub use enclosure::{Told, told};
 pub use fingerprint::Fingerprint;
 pub use issue::issue;
+pub use packed::{Brief, Packed, Packing};
 pub use record_link::link_to;
 pub use standing::compose_standing;
 

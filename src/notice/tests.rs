@@ -31,10 +31,10 @@ fn template() -> Enclosure {
 }
 
 fn row(circuit: &str, fed_from: &str, device: &str, location: &str) -> Row {
-    let device = DeviceRef { designation: device.to_owned(), location: location.to_owned() };
+    let device = DeviceRef { designation: device.into(), location: location.into() };
     Row {
         circuit: circuit.to_owned(),
-        fed_from: Some(fed_from.to_owned()),
+        fed_from: Some(fed_from.into()),
         isolation: Some(Isolation::By(vec![device])),
         ..template().rows.remove(0)
     }

@@ -57,7 +57,11 @@ impl Declarations {
             for device in named(row.isolation.as_ref()) {
                 // A declaration of the enclosure lets the places be left out.
                 let place = if enclosure.no_confusion.is_some() { "" } else { &device.location };
-                devices.push(Declared { name: device.designation.clone(), place: place.to_owned(), record });
+                devices.push(Declared {
+                    name: device.designation.as_ref().to_owned(),
+                    place: place.to_owned(),
+                    record,
+                });
             }
             for device in named(row.isolation.as_ref()).chain(named(row.further().upstream.as_ref())) {
                 // Such a device is one only within its enclosure.

@@ -38,6 +38,15 @@ pub struct Assessed {
     pub decision: Decision,
     /// What a person must look at.
     pub findings: Vec<Finding>,
+    /// What of it bears on others.
+    pub share: Share,
+}
+
+/// What of the decision about one enclosure bears on others.
+#[derive(Clone, Debug)]
+pub struct Share {
+    /// What its proof came to.
+    result: ProofResult,
     /// Columns that it lacks and that no row of the survey fills.
     unfilled: Vec<Column>,
     /// What of its proof bears on others; `None` without a supplies file.
@@ -72,7 +81,8 @@ impl<'a> Assessor<'a> {
         proving::report(&case, &mut findings);
         let (decision, _) = decide(&case, &mut findings);
         let proved = advice::Proved::of(self.network, &decision);
-        Some(Assessed { decision, findings, unfilled, proved })
+        let share = Share { result: decision.proof.result, unfilled, proved };
+        Some(Assessed { decision, findings, share })
     }
 
     /// Why an enclosure is decided as it is: it is decided once more, with words. `None` where there is none.
@@ -104,10 +114,10 @@ impl<'a> Assessor<'a> {
         let assessed: Vec<_> = all.filter_map(|index| self.enclosure(index)).collect();
         let mut enclosures = Vec::with_capacity(assessed.len());
         let mut together = Together::default();
-        for mut one in assessed {
-            together.add(&mut one);
-            findings.append(&mut one.findings);
-            enclosures.push(one.decision);
+        for Assessed { decision, findings: of_one, share } in assessed {
+            together.add(share);
+            findings.extend(of_one);
+            enclosures.push(decision);
         }
         together.report(&self, &mut findings);
         let devices = self.devices(&together).all();
@@ -123,10 +133,10 @@ impl<'a> Assessor<'a> {
 
 impl Together {
     /// Adds the next enclosure of the survey; they come in its order.
-    pub fn add(&mut self, assessed: &mut Assessed) {
-        self.proofs.push(assessed.decision.proof.result);
-        self.unfilled.append(&mut assessed.unfilled);
-        self.proved.extend(assessed.proved.take());
+    pub fn add(&mut self, share: Share) {
+        self.proofs.push(share.result);
+        self.unfilled.extend(share.unfilled);
+        self.proved.extend(share.proved);
         self.unfilled.sort_unstable();
         self.unfilled.dedup();
     }

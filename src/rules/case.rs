@@ -155,7 +155,7 @@ impl<'a> Case<'a> {
     }
 
     pub(super) fn device_name(&self, id: DeviceId) -> &'a str {
-        self.network.device(id).map_or("", |device| device.designation.as_str())
+        self.network.device(id).map_or("", |device| &*device.designation)
     }
 
     /// A source in a word of the survey.

@@ -86,7 +86,7 @@ impl Described {
         let start = self.upstream_of_ups.partition_point(|(upstream, _)| *upstream < node);
         let from = self.upstream_of_ups.get(start..).unwrap_or_default();
         let below = from.iter().take_while(|(upstream, _)| *upstream == node).map(|(_, ups)| *ups);
-        let location = network.device(device).map_or("", |device| device.location.as_str());
+        let location = network.device(device).map_or("", |device| &*device.location);
         below.filter(|ups| !stands_at(location, network, *ups)).map(|ups| network.node_name(ups)).collect()
     }
 }
@@ -167,7 +167,7 @@ fn name_and_place(network: &Network, node: NodeId) -> (String, String) {
         Some(Named::Described(_) | Named::Supply(_) | Named::Source(_) | Named::Mentioned(_)) | None => None,
     };
     let location = network.node_location(node);
-    let name = device.map_or_else(|| network.node_name(node), |device| device.designation.clone());
+    let name = device.map_or_else(|| network.node_name(node), |device| device.designation.as_ref().to_owned());
     // Where several bear one designation, the name has the place beside it.
     let designation = name.strip_suffix(&format!(" ({location})")).unwrap_or(&name).to_owned();
     (designation, location.to_owned())

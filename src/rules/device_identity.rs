@@ -207,7 +207,9 @@ impl<'a> Serving<'a> {
         let ambiguous = || site.ambiguous.get_or_init(|| ambiguous(self.network));
         let needs_place = |other: &Device| ambiguous().contains(&spelling::key(&other.designation));
         let others = others.iter().filter(|other| **other != device).filter_map(|other| self.network.device(*other));
-        others.map(|other| if needs_place(other) { other.phrase() } else { other.designation.clone() }).collect()
+        others
+            .map(|other| if needs_place(other) { other.phrase() } else { other.designation.as_ref().to_owned() })
+            .collect()
     }
 
     /// Whether other rows than this one remain with the device open.
@@ -267,7 +269,7 @@ fn gather(
         facts.disconnects.push(Disconnects {
             circuit: row.circuit.clone(),
             enclosure: enclosure.designation.clone(),
-            serves: row.serves.clone(),
+            serves: row.serves.as_deref().map(str::to_owned),
             alone: serving.row_mates(id, devices).next().is_none(),
             also,
             others_remain,
@@ -295,13 +297,13 @@ fn decision(device: &Device, mut facts: Gathered) -> DeviceDecision {
     let reasons = reasons(device, &facts);
     let need = reasons.first().map_or(Outcome::Required, |reason| reason.outcome);
     DeviceDecision {
-        device: device.designation.clone(),
-        location: device.location.clone(),
+        device: device.designation.as_ref().to_owned(),
+        location: device.location.as_ref().to_owned(),
         need: if reasons.len() > 1 { Outcome::Required } else { need },
         reasons,
         not_under_load: device.on_load.as_ref().is_some_and(|told| !told.value),
         before: facts.before,
-        locking: device.locking.as_ref().map(|told| told.value.clone()),
+        locking: device.locking.as_ref().map(|told| told.value.as_ref().to_owned()),
         source_point: facts.source_point,
         back_feed: facts.back_feed,
         disconnects: facts.disconnects,

@@ -39,7 +39,8 @@ pub fn isolators(survey: &Survey, network: &Network, decisions: &[Decision]) -> 
 
 fn entry(network: &Network, id: DeviceId, enclosures: Vec<IsolatedEnclosure>) -> Option<IsolatorEntry> {
     let device = network.device(id)?;
-    Some(IsolatorEntry { device: device.designation.clone(), location: device.location.clone(), enclosures })
+    let [device, location] = [&device.designation, &device.location].map(|text| text.as_ref().to_owned());
+    Some(IsolatorEntry { device, location, enclosures })
 }
 
 /// An enclosure names at most so many further devices in each entry, and counts the rest.

@@ -94,7 +94,7 @@ impl Parts {
 fn isolated_at(case: &Case<'_>, way: &Way) -> Vec<(String, String)> {
     let devices = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
     let devices = devices.iter().filter_map(|id| case.network.device(*id));
-    devices.map(|device| (device.designation.clone(), device.location.clone())).collect()
+    devices.map(|device| (device.designation.as_ref().to_owned(), device.location.as_ref().to_owned())).collect()
 }
 
 const fn missing(way: &Way) -> Option<Missing> {

@@ -44,9 +44,11 @@ mod advice;
 mod index;
 mod proving;
 
+mod verdict;
+
 mod words;
 
-pub use assessor::{Assessed, Assessor, Together};
+pub use assessor::{Assessed, Assessor, Share, Together};
 pub use clause::{Clause, Confidence};
 pub use decision::{
     Decision, Decisions, DeviceDecision, Disconnects, Explained, Explanation, IsolatedEnclosure, IsolatorEntry,
@@ -57,6 +59,7 @@ pub use index::isolators;
 pub use installation::Installation;
 pub use standing::{LeastPlate, StandingDecision, WhoseWords};
 pub use statement::{Missing, SourceIsolation, SourceScope, Statement};
+pub use verdict::Verdict;
 pub use words::{clause_in_short, enclosure_in_words};
 
 use crate::finding::Finding;

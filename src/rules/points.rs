@@ -47,10 +47,10 @@ fn add(texts: &mut Vec<String>, text: &str) {
 fn new_point(case: &Case<'_>, id: DeviceId) -> Option<PointOfIsolation> {
     let device = case.network.device(id)?;
     Some(PointOfIsolation {
-        device: device.designation.clone(),
-        location: device.location.clone(),
+        device: device.designation.as_ref().to_owned(),
+        location: device.location.as_ref().to_owned(),
         kind: device.kind.as_ref().map(|told| told.value),
-        locking: device.locking.as_ref().map(|told| told.value.clone()),
+        locking: device.locking.as_ref().map(|told| told.value.as_ref().to_owned()),
         order: None,
         before: None,
         not_under_load: device.on_load.as_ref().is_some_and(|told| !told.value),

@@ -90,11 +90,11 @@ fn devices(case: &Case<'_>) -> Vec<DeviceId> {
 /// Designations; with their places where a designation alone would not tell them apart.
 fn names(case: &Case<'_>, devices: &[DeviceId]) -> String {
     let devices: Vec<&Device> = devices.iter().filter_map(|id| case.network.device(*id)).collect();
-    let mut designations: Vec<_> = devices.iter().map(|device| device.designation.as_str()).collect();
+    let mut designations: Vec<_> = devices.iter().map(|device| &*device.designation).collect();
     designations.sort_unstable();
     designations.dedup();
     if designations.len() == devices.len() {
-        return list(devices.iter().map(|device| device.designation.as_str()));
+        return list(devices.iter().map(|device| &*device.designation));
     }
     let phrases: Vec<_> = devices.iter().map(|device| device.phrase()).collect();
     list(phrases.iter().map(String::as_str))

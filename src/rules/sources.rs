@@ -50,7 +50,9 @@ impl Isolators {
         let devices = self.devices.iter().filter_map(|id| network.device(*id));
         SourceIsolation {
             source: source.to_owned(),
-            isolated_at: devices.map(|device| (device.designation.clone(), device.location.clone())).collect(),
+            isolated_at: devices
+                .map(|device| (device.designation.as_ref().to_owned(), device.location.as_ref().to_owned()))
+                .collect(),
             missing: self.missing,
         }
     }

@@ -1,6 +1,7 @@
 //! Rows into enclosures: cells that speak of the enclosure are held against those of its other rows.
 
-use std::collections::HashMap;
+use std::collections::HashSet;
+use std::sync::Arc;
 
 use foldhash::fast::RandomState;
 
@@ -11,9 +12,9 @@ use super::row::RowRules;
 use crate::finding::code;
 use crate::table::cell::number::Decimals;
 use crate::table::cell::{Fault, Parsed, number, size, text, words};
-use crate::table::column::folded;
-use crate::table::value::RecordLink;
-use crate::table::{Aside, Columns, Desk, Onward, RowCells, Table, index, number as kept};
+use crate::table::column;
+use crate::table::value::{Isolation, RecordLink};
+use crate::table::{Aside, Columns, Desk, Keyed, Onward, RowCells, Table, index, number as kept};
 
 /// No record has this number.
 const NO_RECORD: u32 = u32::MAX;
@@ -30,8 +31,10 @@ pub(super) struct Enclosures {
     enclosures: Vec<Enclosure>,
     /// For each of them, what was said of it so far.
     said: Vec<Said>,
-    by_designation: HashMap<String, u32, RandomState>,
-    by_folded: HashMap<String, u32, RandomState>,
+    by_designation: Keyed<u32>,
+    by_folded: Keyed<u32>,
+    /// What rows say alike: one text for all of them.
+    alike: HashSet<Arc<str>, RandomState>,
 }
 
 /// The record that first names an enclosure, and the one that first spoke of each of its columns.
@@ -59,8 +62,9 @@ impl Table for Enclosures {
                 .collect(),
             enclosures: Vec::new(),
             said: Vec::new(),
-            by_designation: HashMap::default(),
-            by_folded: HashMap::default(),
+            by_designation: Keyed::default(),
+            by_folded: Keyed::default(),
+            alike: HashSet::default(),
         }
     }
 
@@ -85,7 +89,7 @@ impl Table for Enclosures {
         (designation, row): Self::Row,
         said: Vec<Aside>,
     ) -> Onward {
-        let is_new = |designation: &String| !self.by_designation.contains_key(designation);
+        let is_new = |designation: &String| self.known(designation).is_none();
         if self.enclosures.len() >= self.limit && designation.as_ref().is_some_and(is_new) {
             let message = format!("the survey has more enclosures than the {} accepted", self.limit);
             let fault = Fault::new(code::TOO_MANY_ENCLOSURES, message);
@@ -128,7 +132,8 @@ impl Enclosures {
     }
 
     /// Adds a row to its enclosure, and what the same record says of the enclosure.
-    pub(super) fn add(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_, Column>, row: Row) {
+    pub(super) fn add(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_, Column>, mut row: Row) {
+        self.share(&mut row);
         let place = self.place(desk, designation, cells);
         if let Some((enclosure, said)) = self.enclosures.get_mut(place).zip(self.said.get_mut(place)) {
             // Most enclosures have a row or two: room for four would be most of what a survey takes.
@@ -143,28 +148,48 @@ impl Enclosures {
         }
     }
 
+    /// Lets a row share what another says alike.
+    fn share(&mut self, row: &mut Row) {
+        let devices = match &mut row.isolation {
+            Some(Isolation::By(devices)) => devices.as_mut_slice(),
+            Some(Isolation::Impossible | Isolation::Unknown) | None => &mut [],
+        };
+        let texts = [&mut row.serves, &mut row.fed_from, &mut row.locking].into_iter().flatten();
+        for text in texts.chain(devices.iter_mut().map(|device| &mut device.location)) {
+            match self.alike.get(&**text) {
+                Some(known) => text.clone_from(known),
+                None => _ = self.alike.insert(Arc::clone(text)),
+            }
+        }
+    }
+
     /// The place of the enclosure with this designation, which is begun if it is a new one.
     fn place(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_, Column>) -> usize {
         // The rows of an enclosure mostly follow each other.
         if self.enclosures.last().is_some_and(|last| last.designation == designation) {
             return self.enclosures.len() - 1;
         }
-        match self.by_designation.get(designation) {
-            Some(place) => index(*place),
-            None => self.begin(desk, designation, cells),
-        }
+        self.known(designation).unwrap_or_else(|| self.begin(desk, designation, cells))
+    }
+
+    fn known(&self, designation: &str) -> Option<usize> {
+        let has = |place| self.named(place).is_some_and(|enclosure| enclosure.designation == designation);
+        self.by_designation.find(designation, has).map(index)
+    }
+
+    fn named(&self, place: u32) -> Option<&Enclosure> {
+        self.enclosures.get(index(place))
     }
 
     fn begin(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_, Column>) -> usize {
         let place = self.enclosures.len();
-        let folded = folded(designation);
-        match self.by_folded.get(&folded).map(|other| index(*other)) {
-            Some(other) => self.report_alike(desk, cells, designation, other),
-            None => {
-                self.by_folded.insert(folded, kept(place));
-            }
+        let folded = column::folded(designation);
+        let is_alike = |place| self.named(place).is_some_and(|it| column::folded(&it.designation) == folded);
+        match self.by_folded.find(&folded, is_alike) {
+            Some(other) => self.report_alike(desk, cells, designation, index(other)),
+            None => self.by_folded.insert(&folded, kept(place)),
         }
-        self.by_designation.insert(designation.to_owned(), kept(place));
+        self.by_designation.insert(designation, kept(place));
         self.enclosures.push(Enclosure { designation: designation.to_owned(), ..Enclosure::default() });
         self.said.push(Said { named: kept(cells.record), columns: [NO_RECORD; Column::COUNT] });
         place

@@ -1,6 +1,6 @@
 //! The survey once read: enclosures, and the ways in which energy reaches each of them.
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use encoding_rs::Encoding;
 
@@ -23,9 +23,9 @@ pub struct Row {
     /// Designation of the circuit.
     pub circuit: String,
     /// What it does here.
-    pub serves: Option<String>,
+    pub serves: Option<Arc<str>>,
     /// The board, transformer or source from which it comes.
-    pub fed_from: Option<String>,
+    pub fed_from: Option<Arc<str>>,
     /// Where its energy comes from in the end; `None` is unknown, never mains.
     pub source: Option<SourceKind>,
     /// Nominal voltage.
@@ -49,7 +49,7 @@ pub struct Row {
     /// Place in a sequence, from 1.
     pub order: Option<u16>,
     /// How it is secured off.
-    pub locking: Option<String>,
+    pub locking: Option<Arc<str>>,
     /// How the row is known.
     pub basis: Option<Basis>,
     /// Columns whose cell says that nobody knows (`?`, `tbc`): there, `None` does not mean that there is nothing.

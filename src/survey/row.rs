@@ -56,7 +56,7 @@ impl RowRules {
         row.poles = cells.value(desk, Column::Poles, words::poles);
         row.on_load = cells.value(desk, Column::OnLoad, words::yes_no);
         row.order = cells.value(desk, Column::Order, |text| number::order(text, decimals));
-        row.locking = cells.value(desk, Column::Locking, |text| Parsed::good(text::tidied(text)));
+        row.locking = cells.value(desk, Column::Locking, |text| Parsed::good(text::tidy(text).into()));
         // Most rows say nothing of all this.
         let further = cells.says_any_of(self.further).then(|| self.further(desk, cells));
         row.further = further.filter(|further| *further != Further::default()).map(Box::new);
@@ -93,8 +93,8 @@ impl RowRules {
         Row {
             record: kept(cells.record.saturating_sub(1)),
             circuit: cells.needed(desk, Column::Circuit, text::free).unwrap_or_default(),
-            serves: cells.value(desk, Column::Serves, text::free),
-            fed_from: cells.value(desk, Column::FedFrom, text::free),
+            serves: cells.value(desk, Column::Serves, text::shared),
+            fed_from: cells.value(desk, Column::FedFrom, text::shared),
             source: cells.value(desk, Column::Source, words::source),
             nominal,
             conductors,

@@ -47,7 +47,7 @@ fn every_column_is_read() {
     assert_eq!(row.earthing, Some(Earthing::TnS));
     assert_eq!(row.voltage_to_earth, Some(Volts::whole(230)));
     assert_eq!(row.expected, Some(false));
-    let device = DeviceRef { designation: "Q7".to_owned(), location: "Switchroom 1, board C".to_owned() };
+    let device = DeviceRef { designation: "Q7".into(), location: "Switchroom 1, board C".into() };
     assert_eq!(row.isolation, Some(Isolation::By(vec![device])));
     assert_eq!(row.device_kind, Some(DeviceKind::Breaker));
     assert_eq!(row.poles, Some(Poles { lines: 3, neutral: true }));

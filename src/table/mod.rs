@@ -7,6 +7,7 @@ pub mod spelling;
 pub mod value;
 
 mod columns;
+mod keyed;
 mod reader;
 
 mod decoding;
@@ -40,6 +41,7 @@ pub(crate) use cells::RowCells;
 pub(crate) use column::columns;
 pub(crate) use columns::MOST_COLUMNS;
 pub(crate) use desk::{Aside, Desk};
+pub(crate) use keyed::Keyed;
 pub(crate) use reader::{Table, read};
 pub(crate) use rows::Onward;
 pub(crate) use source::{Source, index, number};

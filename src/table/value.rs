@@ -1,6 +1,7 @@
 //! The values that cells hold, once understood.
 
 use std::fmt;
+use std::sync::Arc;
 
 use serde::Deserialize;
 
@@ -363,9 +364,9 @@ pub struct Declaration {
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct DeviceRef {
     /// Designation.
-    pub designation: String,
-    /// Where it is; empty if the survey does not say.
-    pub location: String,
+    pub designation: Arc<str>,
+    /// Where it is; empty if the survey does not say. What many devices say alike is one text.
+    pub location: Arc<str>,
 }
 
 /// What a row says about its isolation.

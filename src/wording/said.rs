@@ -21,6 +21,11 @@ impl Said {
         self.in_language(0)
     }
 
+    /// The texts, if nobody else shares them: those of what all say alike are shared.
+    pub(crate) fn own(&mut self) -> Option<&mut [String]> {
+        Arc::get_mut(&mut self.0)
+    }
+
     /// What is said in the language with this number.
     #[must_use]
     pub fn in_language(&self, number: usize) -> &str {

@@ -4,8 +4,9 @@ use std::path::Path;
 
 use noticewright::drawing::{Drawing, Ink, Item, Paint};
 use noticewright::length::{Dots, Length, Size};
+use noticewright::network::Network;
 use noticewright::notice::{Notice, NoticeFigure, NoticeOptions, Said, Subject, compose_standing};
-use noticewright::rules::{self, Decisions, LeastPlate};
+use noticewright::rules::{self, LeastPlate};
 use noticewright::standing::{Kind, ReadOptions, read};
 use noticewright::survey::Survey;
 use noticewright::typesetting::{LetterFloor, Misfit, SetNotice, Typesetter};
@@ -23,7 +24,7 @@ fn listed(kind: Kind, rest: &str) -> Notice {
         kind.name()
     );
     let list = read(list.as_bytes(), &ReadOptions::new("standing.csv")).standing;
-    let decided = rules::standing::decide(&list, &Survey::default(), &Decisions::default(), None).0;
+    let decided = rules::standing::decide(&list, &Survey::default(), &Network::default(), None).0;
     let options = NoticeOptions {
         site: "Saltmere cold store".into(),
         revision: "B".into(),

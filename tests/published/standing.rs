@@ -5,7 +5,7 @@
 use noticewright::length::{Length, Size};
 use noticewright::network::{Network, NetworkOptions};
 use noticewright::notice::{Notice, NoticeOptions, compose_standing};
-use noticewright::rules::{self, Clause, Confidence, Rule, RuleOptions, StandingDecision, WhoseWords};
+use noticewright::rules::{self, Clause, Confidence, Rule, StandingDecision, WhoseWords};
 use noticewright::standing::{Kind, ReadOptions, read};
 use noticewright::survey::Survey;
 use noticewright::typesetting::{LetterFloor, Misfit, Typesetter, fonts};
@@ -15,8 +15,7 @@ fn listed(row: &str) -> (Notice, StandingDecision) {
     let list = format!("number,kind,size,reading_distance\nSTN-1,{row}\n");
     let list = read(list.as_bytes(), &ReadOptions::new("standing.csv")).standing;
     let network = Network::join(&Survey::default(), None, &NetworkOptions::default()).0;
-    let decided = rules::decide(&Survey::default(), &network, &RuleOptions::default()).0;
-    let mut decisions = rules::standing::decide(&list, &Survey::default(), &decided, None).0;
+    let mut decisions = rules::standing::decide(&list, &Survey::default(), &network, None).0;
     let mut notices = compose_standing(&list, &decisions, &Wording::english(), &NoticeOptions::default()).0;
     (notices.remove(0), decisions.remove(0))
 }

@@ -3,7 +3,7 @@
 use noticewright::drawing::Item;
 use noticewright::network::{Network, NetworkOptions};
 use noticewright::notice::{NoticeOptions, compose_standing};
-use noticewright::rules::{self, RuleOptions};
+use noticewright::rules;
 use noticewright::sheets::Run;
 use noticewright::standing::{self, ReadOptions};
 use noticewright::survey::Survey;
@@ -22,9 +22,8 @@ STN-4,mixed-colours,,,,A6
 fn job() -> Job {
     let survey = Survey::default();
     let (network, _) = Network::join(&survey, None, &NetworkOptions::default());
-    let (decided, _) = rules::decide(&survey, &network, &RuleOptions::default());
     let list = standing::read(LIST.as_bytes(), &ReadOptions::new("standing.csv")).standing;
-    let decisions = rules::standing::decide(&list, &survey, &decided, None).0;
+    let decisions = rules::standing::decide(&list, &survey, &network, None).0;
     let options = NoticeOptions { site: "Saltmere cold store".into(), ..NoticeOptions::default() };
     let notices = compose_standing(&list, &decisions, &Wording::english(), &options).0;
     Job::of(survey, notices, Run::default())

@@ -7,10 +7,11 @@ use std::sync::Arc;
 use crate::cli::arguments::General;
 use crate::cli::failure::Failure;
 use crate::cli::outputs::Outputs;
-use crate::cli::pipeline::{self, Loaded};
+use crate::cli::pipeline::Loaded;
 use crate::cli::progress::Progress;
 use crate::cli::report::json::OutputEntry;
 use crate::cli::report::{counted, visible};
+use crate::cli::setting;
 use crate::cli::sizes;
 use crate::cli::{book, document, house};
 use crate::drawing::Drawing;
@@ -143,8 +144,8 @@ impl Shown<'_> {
         let sheets = sizes::Sheets::choose(self.sheets, self.loaded)?;
         let progress = Progress::start(general);
         let wanted = |notice: &crate::notice::Notice| shown.contains(notice.number.as_str());
-        let set = pipeline::set_all(self.loaded, typesetter, &sheets, &progress, wanted);
-        let pairs = self.loaded.notices.iter().zip(set.notices);
-        Ok(pairs.filter_map(|(notice, set)| Some((notice.number.as_str(), typesetter.draw(notice, &set?)))).collect())
+        let set = setting::set_all(self.loaded, typesetter, &sheets, &progress, wanted);
+        let pairs = self.loaded.notices().iter().zip(set.notices);
+        Ok(pairs.filter_map(|(notice, set)| Some((notice.number.as_str(), typesetter.draw(notice, &*set?)))).collect())
     }
 }

@@ -102,13 +102,15 @@ fn stopping(loaded: &Loaded, strict: bool) -> impl Iterator<Item = &Finding> {
 
 /// What the errors of a survey keep from being judged.
 pub(super) fn doubt(loaded: &Loaded, strict: bool) -> Doubt {
-    Doubt::of(stopping(loaded, strict), &loaded.decisions.devices)
+    let stopping: Vec<&Finding> = stopping(loaded, strict).collect();
+    let devices = if stopping.is_empty() { &[][..] } else { &loaded.decisions().devices };
+    Doubt::of(stopping, devices)
 }
 
 /// The notices of a survey as one side of a comparison.
 pub(super) fn versions(loaded: &Loaded) -> Vec<Version<'_>> {
     use rayon::prelude::*;
-    loaded.notices.par_iter().map(Version::of).collect()
+    loaded.notices().par_iter().map(Version::of).collect()
 }
 
 /// What changed of what is asked for, by old or by new names.

@@ -103,7 +103,8 @@ impl Chosen {
         subject: Option<SubjectChoice>,
     ) -> Result<BTreeSet<String>, Failure> {
         let wanted = Wanted::new(patterns, subject.map(SubjectChoice::subject))?;
-        let notices = shown.loaded.notices.iter().filter(|notice| notice.area == self.area && wanted.asks_for(notice));
+        let notices =
+            shown.loaded.notices().iter().filter(|notice| notice.area == self.area && wanted.asks_for(notice.brief()));
         Ok(notices.map(|notice| notice.number.clone()).collect())
     }
 }

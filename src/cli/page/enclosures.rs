@@ -67,7 +67,7 @@ fn line<'a>(shown: &'a Shown, index: usize, enclosure: &'a Enclosure) -> Enclosu
 }
 
 fn decision(shown: &Shown, index: usize) -> Option<&Decision> {
-    shown.loaded.decisions.enclosures.get(shown.decisions.get(index).copied().flatten()?)
+    shown.loaded.decisions().enclosures.get(shown.decisions.get(index).copied().flatten()?)
 }
 
 #[derive(Serialize)]
@@ -165,7 +165,7 @@ fn proof(shown: &Shown, decision: &Decision) -> ProofAnswer {
 
 /// The notices on the isolators that the enclosure lists.
 fn devices<'a>(shown: &'a Shown, decision: &Decision) -> Vec<notices::Short<'a>> {
-    let notices = shown.loaded.notices.iter().enumerate();
+    let notices = shown.loaded.notices().iter().enumerate();
     let devices = notices.filter(|(_, notice)| notice.subject == crate::notice::Subject::Device);
     let listed = devices.filter(|(_, notice)| {
         let is_it = |point: &PointOfIsolation| point.device == notice.designation && point.location == notice.area;

@@ -111,7 +111,7 @@ fn read(shown: &Shown) -> ReadAnswer {
             warnings: count(Severity::Warning),
             advice: count(Severity::Advice),
             enclosures: loaded.survey.enclosures.len(),
-            notices: loaded.notices.len(),
+            notices: loaded.packed.len(),
         },
         areas: areas(shown),
         changed_on_disk: shown.is_outdated(),
@@ -122,7 +122,7 @@ fn read(shown: &Shown) -> ReadAnswer {
 /// The areas of enclosures and notices, in the order in which people count.
 fn areas(shown: &Shown) -> Vec<String> {
     let of_enclosures = shown.loaded.survey.enclosures.iter().filter_map(|one| one.area.as_deref());
-    let of_notices = shown.loaded.notices.iter().map(|notice| notice.area.as_str());
+    let of_notices = shown.loaded.notices().iter().map(|notice| notice.area.as_str());
     let areas: BTreeSet<&str> = of_enclosures.chain(of_notices).filter(|area| !area.is_empty()).collect();
     let mut areas: Vec<String> = areas.into_iter().map(str::to_owned).collect();
     areas.sort_by(|one, other| alphanumeric_sort::compare_str(one, other));

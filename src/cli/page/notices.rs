@@ -74,13 +74,13 @@ pub(super) fn window(shown: &Shown, window: &Window) -> Answer {
                 || [&notice.number, &notice.name, &notice.area].iter().any(|text| text.to_lowercase().contains(&find)))
     };
     let all: Vec<usize> =
-        shown.loaded.notices.iter().enumerate().filter(|(_, notice)| shows(notice)).map(|(at, _)| at).collect();
+        shown.loaded.notices().iter().enumerate().filter(|(_, notice)| shows(notice)).map(|(at, _)| at).collect();
     let notices = all.iter().skip(window.from).take(window.count.min(MOST)).filter_map(|at| one(shown, *at)).collect();
     Ok(json(&NoticesAnswer { total: all.len(), notices }))
 }
 
 fn one(shown: &Shown, index: usize) -> Option<NoticeAnswer<'_>> {
-    let notice = shown.loaded.notices.get(index)?;
+    let notice = shown.loaded.notices().get(index)?;
     let set = setting(shown, index);
     Some(NoticeAnswer {
         index,
@@ -98,7 +98,7 @@ fn one(shown: &Shown, index: usize) -> Option<NoticeAnswer<'_>> {
 
 /// A notice in short.
 pub(super) fn short(shown: &Shown, index: usize) -> Option<Short<'_>> {
-    let notice = shown.loaded.notices.get(index)?;
+    let notice = shown.loaded.notices().get(index)?;
     let set = setting(shown, index);
     Some(Short {
         index,
@@ -110,7 +110,7 @@ pub(super) fn short(shown: &Shown, index: usize) -> Option<Short<'_>> {
 }
 
 fn setting(shown: &Shown, index: usize) -> Option<&Setting> {
-    shown.set.notices.get(index)?.as_ref()
+    shown.set.notices.get(index)?.as_deref()
 }
 
 /// The word for what a notice is fixed to, as `--subject` has it.
@@ -130,7 +130,7 @@ fn size_in_words(size: Size) -> String {
 
 /// A notice as it is printed.
 pub(super) fn picture(shown: &Shown, index: usize) -> Answer {
-    let notice = shown.loaded.notices.get(index).ok_or_else(Refused::not_found)?;
+    let notice = shown.loaded.notices().get(index).ok_or_else(Refused::not_found)?;
     let set = setting(shown, index).ok_or_else(Refused::not_found)?;
     Ok(reply::picture(svg::svg(&Typesetter::new().draw(notice, set), &notice.number)))
 }

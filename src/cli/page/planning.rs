@@ -131,7 +131,7 @@ fn page_answer(prepared: &Prepared<'_>, document: &Document, page: usize) -> Pag
             h: room.size.height.to_mm(),
             turned: laid.is_some_and(|laid| laid.turned),
             notice: one.map(|one| one.index),
-            number: one.map(|one| one.notice.number.clone()),
+            number: one.map(|one| one.brief().number.to_owned()),
         }
     };
     let cells = if format.cells.is_empty() {

@@ -9,8 +9,9 @@ use super::state::Origin;
 use crate::cli::arguments::General;
 use crate::cli::check::{self, Whole};
 use crate::cli::failure::Failure;
-use crate::cli::pipeline::{self, AllSet, Input, Loaded};
+use crate::cli::pipeline::{self, Input, Loaded};
 use crate::cli::prepared;
+use crate::cli::setting::AllSet;
 use crate::files::{self, Stamp};
 use crate::finding::{Finding, Place};
 use crate::job::Job;
@@ -88,7 +89,7 @@ impl Shown {
     fn look_up(&mut self) {
         let survey = &self.loaded.survey;
         self.decisions = vec![None; survey.enclosures.len()];
-        for (place, decision) in self.loaded.decisions.enclosures.iter().enumerate() {
+        for (place, decision) in self.loaded.decisions().enclosures.iter().enumerate() {
             self.decisions.iter_mut().skip(decision.enclosure).take(1).for_each(|slot| *slot = Some(place));
         }
         self.enclosures = vec![None; survey.rows()];
@@ -100,7 +101,7 @@ impl Shown {
             }
         }
         self.notices = vec![Vec::new(); survey.enclosures.len()];
-        for (place, notice) in self.loaded.notices.iter().enumerate() {
+        for (place, notice) in self.loaded.notices().iter().enumerate() {
             let of = by_name.get(notice.designation.as_str()).filter(|_| notice.subject == Subject::Enclosure);
             of.and_then(|of| self.notices.get_mut(*of)).into_iter().for_each(|notices| notices.push(place));
         }

@@ -146,7 +146,7 @@ impl<'a> Chooser<'a> {
             conditions: again.condition.iter().map(|choice: &ConditionChoice| choice.condition()).collect(),
             spoiled: spoiled(again, record)?,
             due: due(again, &ledger, loaded)?,
-            notices: loaded.notices.iter().map(|notice| (notice.number.as_str(), notice)).collect(),
+            notices: loaded.notices().iter().map(|notice| (notice.number.as_str(), notice)).collect(),
             ledger,
         })
     }

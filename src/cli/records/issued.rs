@@ -6,7 +6,7 @@ use crate::cli::failure::Failure;
 use crate::cli::languages;
 use crate::cli::pipeline::Loaded;
 use crate::job::Identity;
-use crate::notice::{self, Notice};
+use crate::notice::{self, Notice, Packing};
 use crate::records::{self, Event, Issue, Ledger};
 
 /// Gives every notice its own revision and date of issue; without a record those of the job stay. What is wrong with the
@@ -22,11 +22,14 @@ pub(in crate::cli) fn issue(loaded: &mut Loaded) -> Result<(), Failure> {
     let ledger = Ledger::of(printed);
     let (wording, _) = languages::wording(&loaded.job, &loaded.job_folder)?;
     let job = &loaded.job.job;
-    loaded.notices.par_iter_mut().for_each(|notice| {
-        let (revision, date) = issued(&ledger, notice, job);
+    loaded.packed.par_iter_mut().for_each_init(Packing::default, |packing, packed| {
+        let mut notice = packed.notice();
+        let (revision, date) = issued(&ledger, &notice, job);
         if revision != job.revision || date != job.date {
-            notice::issue(notice, (&revision, &date), &job.site, &wording);
+            notice::issue(&mut notice, (&revision, &date), &job.site, &wording);
         }
+        // With its fingerprint, which is asked for again.
+        *packed = packing.pack(notice);
     });
     Ok(())
 }

@@ -15,6 +15,7 @@ use crate::notice::Notice;
 use crate::records::{Entry, Event, Lasts, Ledger, Print, Statement, as_one_run};
 use crate::sheets::{Plan, SheetFormat};
 use crate::standing::Date;
+use crate::typesetting::Setting;
 
 /// A printing that is to be kept.
 pub(in crate::cli) struct Recording<'a> {
@@ -80,11 +81,11 @@ impl<'a> Recording<'a> {
         }
         let (before, after) = (Ledger::of(self.before()), Ledger::of(&now.entries));
         let job = &self.loaded.job.job;
-        let changed = |notice: &&Notice| issued(&before, notice, job) != issued(&after, notice, job);
-        match printable.iter().map(|one| one.notice).find(changed) {
+        let changed = |notice: &Notice| issued(&before, notice, job) != issued(&after, notice, job);
+        match printable.iter().map(Printable::notice).find(changed) {
             None => Ok(adding),
             Some(notice) => {
-                let (revision, _) = issued(&after, notice, job);
+                let (revision, _) = issued(&after, &notice, job);
                 let message = format!(
                     "another run recorded `{}` while this one went on, and it is revision `{revision}` now; nothing was \
                      written",
@@ -132,7 +133,8 @@ impl<'a> Recording<'a> {
     fn entries(&self, plan: &Plan, printable: &[Printable<'_>], documents: &[PathBuf]) -> Vec<Entry> {
         let (ledger, materials) = (Ledger::of(self.before()), self.loaded.job.materials());
         let entry = |(label, one): (usize, &Printable<'_>)| {
-            let (revision, issued) = issued(&ledger, one.notice, &self.loaded.job.job);
+            let notice = one.notice();
+            let (revision, issued) = issued(&ledger, &notice, &self.loaded.job.job);
             let place = plan.places(label).first().copied();
             let file = place.and_then(|place| Some((documents.get(place.document)?, place)));
             let number = |count: usize| u32::try_from(count).unwrap_or(u32::MAX);
@@ -142,14 +144,14 @@ impl<'a> Recording<'a> {
                 page: file.map_or(0, |(_, place)| number(place.page)),
                 cell: file.map_or(0, |(_, place)| number(place.cell)),
                 copies: number(plan.run.copies),
-                ..print(one, plan.format(label)?, &materials)
+                ..print((&notice, &one.set), plan.format(label)?, &materials)
             };
             Some(Entry {
                 revision,
-                fingerprint: one.notice.fingerprint().to_owned(),
+                fingerprint: notice.fingerprint().to_owned(),
                 by: self.by.to_owned(),
                 print: Some(Box::new(print)),
-                ..Entry::new(self.day, Event::Printed, &one.notice.number)
+                ..Entry::new(self.day, Event::Printed, &notice.number)
             })
         };
         printable.iter().enumerate().filter_map(entry).collect()
@@ -165,15 +167,14 @@ impl Recorded {
 }
 
 /// What is printed of a notice on a format, without what belongs to one run.
-fn print(one: &Printable<'_>, format: &SheetFormat, materials: &Materials) -> Print {
-    let notice = one.notice;
+fn print((notice, set): (&Notice, &Setting), format: &SheetFormat, materials: &Materials) -> Print {
     Print {
         subject: notice.subject,
         designation: notice.designation.clone(),
         area: notice.area.clone(),
         position: notice.position.clone(),
         issued: String::new(),
-        size: one.set.size,
+        size: set.size,
         format: format.name.clone(),
         material: format.material.to_string(),
         process: format.process.name().to_owned(),

@@ -10,7 +10,7 @@ use crate::rules::{DeviceDecision, Disconnects, IsolatorEntry, enclosure_in_word
 /// The isolators that a name means: a designation, or designation and location as on the device's notice,
 /// `Q7@Switchroom 1`.
 pub(super) fn named<'a>(loaded: &'a Loaded, name: &str) -> Vec<&'a DeviceDecision> {
-    let devices = || loaded.decisions.devices.iter();
+    let devices = || loaded.decisions().devices.iter();
     let wanted = spelling::key(name);
     let plain: Vec<_> = devices().filter(|device| spelling::key(&device.device) == wanted).collect();
     if !plain.is_empty() {

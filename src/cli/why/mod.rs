@@ -119,7 +119,7 @@ fn about(loaded: &Loaded, name: &str) -> Vec<finding::Finding> {
 
 fn unknown_name(loaded: &Loaded, name: &str) -> Failure {
     let enclosures = loaded.survey.enclosures.iter().map(|one| one.designation.clone());
-    let devices = &loaded.decisions.devices;
+    let devices = &loaded.decisions().devices;
     let isolators = devices.iter().flat_map(|device| [device.device.clone(), isolator::full_name(device)]);
     let listed = loaded.standing.iter().flat_map(|list| list.entries.iter().map(|entry| entry.number.clone()));
     let known: Vec<String> = enclosures.chain(isolators).chain(listed).collect();

@@ -13,7 +13,7 @@ pub(super) fn named<'a>(loaded: &'a Loaded, number: &str) -> Option<(&'a Entry, 
     let wanted = spelling::key(number);
     let entries = &loaded.standing.as_ref()?.entries;
     let place = entries.iter().position(|entry| spelling::key(&entry.number) == wanted)?;
-    let decision = loaded.decisions.standing.iter().find(|decision| decision.entry == place)?;
+    let decision = loaded.decided_standing.iter().find(|decision| decision.entry == place)?;
     Some((entries.get(place)?, decision))
 }
 
@@ -35,7 +35,8 @@ pub(super) fn explanation(loaded: &Loaded, entry: &Entry, decision: &StandingDec
     if let Some(capitals) = decision.least.capitals {
         let _ = writeln!(text, "  capitals are at least {capitals} mm");
     }
-    for notice in loaded.notices.iter().filter(|notice| notice.number == entry.number) {
+    for packed in loaded.packed.iter().filter(|packed| packed.brief().number == entry.number) {
+        let notice = packed.notice();
         let _ = writeln!(text, "\nNotice {}", visible(&notice.number));
         for line in notice.lines() {
             let _ = writeln!(text, "  | {}", visible(&line));

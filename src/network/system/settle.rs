@@ -80,7 +80,7 @@ fn energised_from(network: &Network, names: &Designations, way: WayId) -> Vec<Te
     if terminals.iter().all(|terminal| terminal.side == Side::Load) {
         return terminals;
     }
-    let supplies = network.ways.get(way.index()).map_or(&[][..], |way| way.supplies.as_slice());
+    let supplies = network.ways.get(way.index()).map_or(&[][..], |way| &way.supplies);
     let boards = supplies.iter().filter_map(|id| names.find(&network.supply(*id)?.designation).one());
     terminals.extend(boards.map(|row| Terminal { node: NodeId::new(row), side: Side::Load }));
     terminals

@@ -1,7 +1,8 @@
 //! What standing notices say, and what they must not say.
 
+use crate::network::Network;
 use crate::notice::{Notice, NoticeOptions, Subject, compose_standing};
-use crate::rules::{self, Decisions};
+use crate::rules;
 use crate::standing::{Kind, ReadOptions, read};
 use crate::survey::Survey;
 use crate::wording::Wording;
@@ -10,7 +11,7 @@ const HEADER: &str = "number,kind,area,last_inspection,next_inspection,words,rec
 
 fn composed(rows: &str, wording: &Wording) -> (Vec<Notice>, Vec<String>) {
     let list = read(format!("{HEADER}{rows}").as_bytes(), &ReadOptions::new("standing.csv")).standing;
-    let decided = rules::standing::decide(&list, &Survey::default(), &Decisions::default(), None).0;
+    let decided = rules::standing::decide(&list, &Survey::default(), &Network::default(), None).0;
     let options = NoticeOptions {
         site: "Saltmere cold store".into(),
         revision: "B".into(),

@@ -4,23 +4,24 @@ use std::collections::BTreeSet;
 
 use super::{LeastPlate, StandingDecision, WhoseWords, decision, own_words, rcd_test};
 use crate::finding::{Code, Finding, code};
-use crate::rules::{Confidence, Decisions};
+use crate::network::Network;
+use crate::rules::Confidence;
 use crate::standing::{Date, Entry, Kind, Standing, StandingColumn};
 use crate::survey::Survey;
 use crate::table::cell::is_not_known;
 use crate::table::spelling;
 
 /// Decides for every entry of a list. The date of the job, from its first to its last day, is what dates of inspection
-/// are held against; without one they are held against each other alone. `decided` and `survey` tell which names are
+/// are held against; without one they are held against each other alone. `survey` and `network` tell which names are
 /// taken.
 #[must_use]
 pub fn decide(
     standing: &Standing,
     survey: &Survey,
-    decided: &Decisions,
+    network: &Network,
     date: Option<(Date, Date)>,
 ) -> (Vec<StandingDecision>, Vec<Finding>) {
-    let list = List { standing, taken: taken(survey, decided), date };
+    let list = List { standing, taken: taken(survey, network), date };
     let decisions: Vec<_> = standing.entries.iter().enumerate().map(|(index, entry)| decision(index, entry)).collect();
     let mut findings = Vec::new();
     for (entry, decision) in standing.entries.iter().zip(&decisions) {
@@ -38,13 +39,14 @@ struct List<'a> {
 }
 
 /// Names that a standing notice must not bear, in the form in which names are compared.
-fn taken(survey: &Survey, decided: &Decisions) -> BTreeSet<String> {
+fn taken(survey: &Survey, network: &Network) -> BTreeSet<String> {
     let enclosures = survey.enclosures.iter().flat_map(|enclosure| {
         let numbers = (1..=enclosure.positions.len().max(1)).map(|place| format!("{}/{place}", enclosure.designation));
         numbers.chain([enclosure.designation.clone()])
     });
-    let devices = decided.devices.iter();
-    let devices = devices.flat_map(|one| [one.device.clone(), format!("{}@{}", one.device, one.location)]);
+    let devices = network.devices().iter();
+    let devices =
+        devices.flat_map(|one| [one.designation.as_ref().to_owned(), format!("{}@{}", one.designation, one.location)]);
     enclosures.chain(devices).map(|name| spelling::key(&name)).collect()
 }
 

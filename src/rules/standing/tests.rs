@@ -3,7 +3,7 @@
 use super::decide;
 use crate::finding::Finding;
 use crate::network::{Network, NetworkOptions};
-use crate::rules::{self, Confidence, Outcome, RuleOptions, StandingDecision, WhoseWords};
+use crate::rules::{Confidence, Outcome, StandingDecision, WhoseWords};
 use crate::standing::{Date, Kind, ReadOptions, read};
 use crate::survey;
 
@@ -14,9 +14,8 @@ const SURVEY: &str =
 fn decided(rows: &str, date: &str) -> (Vec<StandingDecision>, Vec<Finding>) {
     let survey = survey::read(SURVEY.as_bytes(), &survey::ReadOptions::new("survey.csv")).survey;
     let network = Network::join(&survey, None, &NetworkOptions::default()).0;
-    let (decisions, _) = rules::decide(&survey, &network, &RuleOptions::default());
     let list = read(format!("{HEADER}{rows}").as_bytes(), &ReadOptions::new("standing.csv")).standing;
-    decide(&list, &survey, &decisions, Date::span(date))
+    decide(&list, &survey, &network, Date::span(date))
 }
 
 fn found(rows: &str) -> Vec<&'static str> {

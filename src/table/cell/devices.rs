@@ -1,9 +1,10 @@
 //! The cells that name devices and say where they are.
 
 use std::collections::HashSet;
+use std::sync::Arc;
 
 use super::super::value::{DeviceRef, Isolation};
-use super::text::tidied;
+use super::text::{tidied, tidy};
 use super::{Fault, Parsed, is_dash, is_not_known};
 use crate::finding::code;
 
@@ -68,8 +69,8 @@ fn only_device(devices: &str, locations: &str) -> Option<Named> {
         return None;
     }
     let is_not_given = locations.is_empty() || is_dash(locations) || is_not_known(locations);
-    let location = if is_not_given { String::new() } else { tidied(locations) };
-    let device = DeviceRef { designation: devices.to_owned(), location };
+    let location = if is_not_given { Arc::default() } else { tidy(locations).into() };
+    let device = DeviceRef { designation: devices.into(), location };
     Some(Named { isolation: Some(Isolation::By(vec![device])), faults: Vec::new() })
 }
 
@@ -97,15 +98,16 @@ fn located(names: Vec<String>, locations: &str) -> Named {
     let places = if given { vec![String::new()] } else { parts(locations) };
     let matches = places.len() == 1 || places.len() == names.len();
     let count = names.len();
+    let places: Vec<Arc<str>> = places.into_iter().map(Arc::from).collect();
     let place = |number: usize| match places.as_slice() {
-        [one] => one.clone(),
+        [one] => Arc::clone(one),
         _ if matches => places.get(number).cloned().unwrap_or_default(),
-        _ => String::new(),
+        _ => Arc::default(),
     };
     let devices: Vec<_> = names
         .into_iter()
         .enumerate()
-        .map(|(number, designation)| DeviceRef { designation, location: place(number) })
+        .map(|(number, designation)| DeviceRef { designation: designation.into(), location: place(number) })
         .collect();
     let named = Named { isolation: matches.then_some(Isolation::By(devices)), faults: Vec::new() };
     if matches {
@@ -175,7 +177,9 @@ mod tests {
 
     fn by(devices: &str, locations: &str) -> Vec<(String, String)> {
         match isolation(devices, locations, 24).isolation {
-            Some(Isolation::By(devices)) => devices.into_iter().map(|d| (d.designation, d.location)).collect(),
+            Some(Isolation::By(devices)) => {
+                devices.iter().map(|d| (d.designation.to_string(), d.location.to_string())).collect()
+            }
             other => panic!("{other:?}"),
         }
     }

@@ -1,13 +1,21 @@
 //! Cells that hold words: free text, lists of places, declarations, the record link.
 
+use std::borrow::Cow;
+use std::sync::Arc;
+
 use super::super::value::{Declaration, RecordLink};
 use super::{Fault, Parsed, is_dash};
 use crate::finding::code;
 
 /// A text with single spaces: line breaks and tabs within a cell are blanks like any other.
 pub(crate) fn tidied(text: &str) -> String {
+    tidy(text).into_owned()
+}
+
+/// The same, borrowed where it is so already.
+pub(crate) fn tidy(text: &str) -> Cow<'_, str> {
     let text = text.trim();
-    if is_tidy(text) { text.to_owned() } else { text.split_whitespace().collect::<Vec<_>>().join(" ") }
+    if is_tidy(text) { Cow::Borrowed(text) } else { Cow::Owned(text.split_whitespace().collect::<Vec<_>>().join(" ")) }
 }
 
 /// Whether a text is of letters without accents, figures and signs, with single blanks between: nearly every one is.
@@ -26,12 +34,21 @@ fn is_tidy(text: &str) -> bool {
 
 /// Free text; a dash and `none` say that there is nothing to say.
 pub(crate) fn free(text: &str) -> Parsed<String> {
+    free_as(text)
+}
+
+/// The same, to be shared by the rows that say it alike.
+pub(crate) fn shared(text: &str) -> Parsed<Arc<str>> {
+    free_as(text)
+}
+
+fn free_as<'a, T: From<Cow<'a, str>>>(text: &'a str) -> Parsed<T> {
     const NOTHING: [&str; 3] = ["none", "nil", "nothing"];
     let is_nothing = || text.starts_with(['n', 'N']) && NOTHING.iter().any(|word| text.eq_ignore_ascii_case(word));
     if is_dash(text) || is_nothing() {
         return Parsed::nothing();
     }
-    Parsed::good(tidied(text))
+    Parsed::good(tidy(text).into())
 }
 
 /// Places with `;` between.

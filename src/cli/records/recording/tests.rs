@@ -73,7 +73,7 @@ fn a_revision_that_another_run_took_meanwhile_stops_the_document() {
     let one = site.load();
     site.says(&SURVEY.replace("Q7,Room 1", "Q7,Room 2"));
     let other = site.load();
-    let revision = |loaded: &Loaded| loaded.notices[0].revision.clone();
+    let revision = |loaded: &Loaded| loaded.notices()[0].revision.clone();
     assert_eq!([revision(&one), revision(&other)], ["B", "B"], "each alone would be this revision");
     let (first, second) = (recording(&one), recording(&other));
     finish(&first, &ready(&one, &site)).unwrap();
@@ -84,7 +84,7 @@ fn a_revision_that_another_run_took_meanwhile_stops_the_document() {
     // Again, as the message says.
     let again = site.load();
     assert_eq!(revision(&again), "B.2");
-    assert!(again.notices[0].small_line.contains("rev B.2"), "{}", again.notices[0].small_line);
+    assert!(again.notices()[0].small_line.contains("rev B.2"), "{}", again.notices()[0].small_line);
     finish(&recording(&again), &ready(&again, &site)).unwrap();
 }
 
@@ -118,12 +118,12 @@ fn an_entry_tells_all_that_was_printed() {
     for (one, entry) in prepared.printable.iter().zip(&entries) {
         let print = entry.print.as_deref().unwrap();
         assert_eq!((entry.revision.as_str(), entry.by.as_str()), ("B", "JD"));
-        assert_eq!(entry.fingerprint, one.notice.fingerprint());
+        assert_eq!(entry.fingerprint, one.notice().fingerprint());
         assert_eq!((print.size, print.file.as_str()), (one.set.size, "notices.pdf"));
         assert_eq!((print.material.as_str(), print.process.as_str()), ("polyester-laminated", "laser"));
         // Nobody says where they are: indoors, the mildest (`classes.toml`: 10 years and more).
         assert_eq!((print.environment.as_str(), print.lasts.cell().as_str()), ("", "10 years and more"));
-        assert_eq!(print.says, Statement::of(one.notice));
+        assert_eq!(print.says, Statement::of(&one.notice()));
         assert!(print.page > 0 && print.cell > 0);
     }
     let places: std::collections::BTreeSet<_> = entries

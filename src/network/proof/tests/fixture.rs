@@ -6,7 +6,7 @@
 use crate::network::graph::{Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
 use crate::network::id::{DeviceId, EnclosureId, InterlockId, NodeId, SupplyId};
 use crate::network::voltage::of_row;
-use crate::network::{Carrier, Cut, Gap, Isolated, Lender, Needs, Network, Proof, ProofResult, Way};
+use crate::network::{Carrier, Cut, Few, Gap, Isolated, Lender, Needs, Network, Proof, ProofResult, Way};
 use crate::survey::Row;
 use crate::survey::value::Poles;
 
@@ -112,7 +112,7 @@ impl Site {
         self.network.ways.push(Way {
             isolated,
             upstream: None,
-            supplies: Vec::new(),
+            supplies: Few::default(),
             source: None,
             interlock: None,
             needs,
