@@ -167,6 +167,9 @@ fn an_estate_is_a_table_of_the_rows_in_sight() {
     browser.until("document.activeElement.closest('tr').textContent.includes('E2000')");
     let drawn = browser.value("document.querySelectorAll('#view-survey tbody tr').length").as_u64().unwrap();
     assert!(drawn < 200, "{drawn} rows are drawn");
+    // Paper that does not hold all of it says so.
+    let cut = browser.value("document.querySelector('#view-survey .table-roll .paper-note').textContent");
+    assert_eq!(cut, "At most the first 2\u{202F}000 rows of 4000 are on this print.", "{cut}");
     for view in ["findings", "enclosures?show=E1500", "notices", "sheets", "record"] {
         browser.value(&format!("location.hash = '#{view}'"));
         browser.until("!document.querySelector('[aria-busy=true]')");

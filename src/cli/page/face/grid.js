@@ -1,7 +1,7 @@
 // A table of any length and width as a grid: one cell can be reached with Tab, the arrow keys lead from there. Only the rows
 // and columns in sight are drawn; the cell to be reached always is.
-import { el } from "./element.js";
-import { Rolling } from "./rolling.js";
+import { count, el, fill } from "./element.js";
+import { MOST_ON_PAPER, Rolling } from "./rolling.js";
 
 const WIDEST_ON_PAPER = 190; // letters; a wider table is printed row by row, each cell with its header
 
@@ -22,7 +22,8 @@ export class Grid {
     this.head = el("thead", { role: "rowgroup" }, this.headRow);
     this.body = el("tbody", { role: "rowgroup" });
     this.table = el("table", { role: "grid", "aria-label": label, "aria-multiselectable": many ? "true" : null }, this.head, this.body);
-    this.element = el("div", { class: "roll table-roll" }, this.table);
+    this.cut = el("p", { class: "paper-note" });
+    this.element = el("div", { class: "roll table-roll" }, this.cut, this.table);
     this.rolling = new Rolling({
       scroller: this.element,
       body: this.body,
@@ -93,6 +94,8 @@ export class Grid {
   /** Draws the rows in sight again, in place. */
   redraw() {
     this.table.setAttribute("aria-rowcount", String(this.source.total + 1));
+    // A table on paper that ends early would look whole.
+    fill(this.cut, this.source.total > MOST_ON_PAPER ? `At most the first ${count(MOST_ON_PAPER, "row")} of ${this.source.total} are on this print.` : "");
     if (this.source.total > 0) this.index = Math.min(this.index, this.source.total - 1);
     const held = this.body.contains(document.activeElement);
     this.rolling.total = this.source.total;

@@ -2,7 +2,8 @@
 // never taken out and put back, so whoever stands in one keeps the focus.
 
 const SPARE = 5;
-const MOST_ON_PAPER = 2000;
+/** So many rows are drawn on paper; whoever shows more says so there. */
+export const MOST_ON_PAPER = 2000;
 
 /** Keeps the children of `body` to the rows in sight of `scroller`. */
 export class Rolling {
