@@ -100,8 +100,13 @@ impl Browser {
         self.told("Emulation.setEmulatedMedia", json!({ "media": media, "features": features }));
     }
 
-    /// Gives a command and waits for its answer.
+    /// Gives a command that must succeed, and waits for its answer.
     pub(crate) fn told(&mut self, method: &str, parameters: Value) -> Value {
+        self.answered(method, parameters).unwrap_or_else(|error| panic!("{method}: {error}"))
+    }
+
+    /// Gives a command and waits for its answer, or for why there is none.
+    fn answered(&mut self, method: &str, parameters: Value) -> Result<Value, Value> {
         self.number += 1;
         let mut message = json!({ "id": self.number, "method": method, "params": parameters });
         if !self.session.is_empty() {
@@ -113,8 +118,8 @@ impl Browser {
             let left = until.saturating_duration_since(Instant::now());
             let heard = self.from.recv_timeout(left).unwrap_or_else(|error| panic!("{method}: {error}"));
             if heard["id"] == self.number {
-                assert!(heard["error"].is_null(), "{method}: {}", heard["error"]);
-                return heard["result"].clone();
+                let error = &heard["error"];
+                return if error.is_null() { Ok(heard["result"].clone()) } else { Err(error.clone()) };
             }
             self.note(&heard);
         }
@@ -143,13 +148,18 @@ impl Browser {
         answer["result"]["value"].clone()
     }
 
-    /// Waits until an expression is true on the page.
+    /// Waits until an expression is true on the page. While a page goes and another comes, there is nothing to ask.
     pub(crate) fn until(&mut self, expression: &str) {
         let until = Instant::now() + PATIENCE;
-        while self.value(&format!("Boolean({expression})")) != true {
+        let asked = json!({ "expression": format!("Boolean({expression})"), "returnByValue": true });
+        loop {
+            let answer = self.answered("Runtime.evaluate", asked.clone());
+            if answer.as_ref().is_ok_and(|answer| answer["result"]["value"] == true) {
+                return;
+            }
             if Instant::now() > until {
                 let page = self.value("document.body.innerText.slice(0, 3000)");
-                panic!("never true: {expression}\n{}\n{:?}", page.as_str().unwrap_or_default(), self.wrong);
+                panic!("never true: {expression}\n{answer:?}\n{}\n{:?}", page.as_str().unwrap_or_default(), self.wrong);
             }
             std::thread::sleep(Duration::from_millis(50));
         }
@@ -196,6 +206,7 @@ impl Browser {
 
     /// Clicks in the middle of the element that an expression gives, after it is brought into sight.
     pub(crate) fn click(&mut self, element: &str, times: u32) {
+        self.until(element);
         let place = self.value(&format!(
             "(() => {{ const it = {element}; it.scrollIntoView({{ block: 'center' }}); const r = it.getBoundingClientRect(); \
              return [r.x + r.width / 2, r.y + r.height / 2]; }})()"
