@@ -204,13 +204,20 @@ impl Browser {
         self.told("Input.insertText", json!({ "text": text }));
     }
 
-    /// Clicks in the middle of the element that an expression gives, after it is brought into sight.
+    /// Clicks in the middle of the element that an expression gives, once it stands still in sight with nothing over it: what
+    /// comes onto the page above it would move it away from under the click.
     pub(crate) fn click(&mut self, element: &str, times: u32) {
-        self.until(element);
-        let place = self.value(&format!(
-            "(() => {{ const it = {element}; it.scrollIntoView({{ block: 'center' }}); const r = it.getBoundingClientRect(); \
-             return [r.x + r.width / 2, r.y + r.height / 2]; }})()"
+        let place = format!(
+            "(() => {{ const it = {element}; if (!it) return null; it.scrollIntoView({{ block: 'center' }}); \
+             const r = it.getBoundingClientRect(); const place = [r.x + r.width / 2, r.y + r.height / 2]; \
+             return it.contains(document.elementFromPoint(...place)) ? place : null; }})()"
+        );
+        self.value("window.stood = 0, window.place = ''");
+        self.until(&format!(
+            "(() => {{ const place = String({place}); window.stood = place === window.place ? window.stood + 1 : 0; \
+             window.place = place; return place !== 'null' && window.stood >= 6; }})()"
         ));
+        let place = self.value(&place);
         for count in 1..=times {
             for kind in ["mousePressed", "mouseReleased"] {
                 let event =
