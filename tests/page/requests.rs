@@ -298,6 +298,9 @@ fn what_was_printed_and_done_on_site_goes_into_the_record() {
     assert_eq!(mark("fixed", &v).0, 422, "nothing is printed yet");
     let work = page.made(json!({ "what": "labels", "kind": "enclosure", "record": true, "by": "JD" }));
     assert_eq!((&work["state"], &work["recorded"]), (&json!("done"), &json!(2)), "{work}");
+    // Where the document lay until it was fetched is nothing to keep.
+    let kept = String::from_utf8(page.file("records.csv")).unwrap();
+    assert!(kept.contains(",notices.pdf,") && !kept.contains("noticewright-"), "{kept}");
     let (status, answer) = mark("fixed", &page.version());
     assert_eq!(status, 200, "{answer}");
     assert!(answer["message"].as_str().unwrap().contains("1 notice fixed on 2026-11-30"), "{answer}");

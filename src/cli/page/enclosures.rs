@@ -66,8 +66,9 @@ fn line<'a>(shown: &'a Shown, index: usize, enclosure: &'a Enclosure) -> Enclosu
     }
 }
 
+/// What was decided for an enclosure by its place in the survey, in whose order decisions stand.
 fn decision(shown: &Shown, index: usize) -> Option<&Decision> {
-    shown.loaded.decisions().enclosures.get(shown.decisions.get(index).copied().flatten()?)
+    shown.loaded.decisions().enclosures.get(index).filter(|decision| decision.enclosure == index)
 }
 
 #[derive(Serialize)]

@@ -178,6 +178,7 @@ fn of_labels(
     let numbers = options.numbers.as_ref().map(|numbers| numbers.iter().cloned());
     let paper = (&options.choice, &options.paper);
     let recording = labels::recording(&kept, loaded, general, (survey, Path::new(what.file())), paper, numbers)?;
+    let recording = recording.map(|recording| recording.passing(output.parent().unwrap_or(Path::new(""))));
     let order = Order {
         asked: options.asked(shown)?,
         approval: what == What::Approval,

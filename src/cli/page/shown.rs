@@ -31,8 +31,6 @@ pub(super) struct Shown {
     pub set: AllSet,
     /// Everything found, the worst first.
     pub findings: Vec<Finding>,
-    /// The decision of each enclosure, by its place in the survey.
-    pub decisions: Vec<Option<usize>>,
     /// The notices of each enclosure, by its place in the survey.
     pub notices: Vec<Vec<usize>>,
     /// The enclosure of each row.
@@ -72,7 +70,6 @@ impl Shown {
             version,
             origin,
             bytes: input.bytes,
-            decisions: Vec::new(),
             notices: Vec::new(),
             enclosures: Vec::new(),
             of_row: HashMap::default(),
@@ -88,10 +85,6 @@ impl Shown {
 
     fn look_up(&mut self) {
         let survey = &self.loaded.survey;
-        self.decisions = vec![None; survey.enclosures.len()];
-        for (place, decision) in self.loaded.decisions().enclosures.iter().enumerate() {
-            self.decisions.iter_mut().skip(decision.enclosure).take(1).for_each(|slot| *slot = Some(place));
-        }
         self.enclosures = vec![None; survey.rows()];
         let mut by_name: HashMap<&str, usize, RandomState> = HashMap::default();
         for (place, enclosure) in survey.enclosures.iter().enumerate() {

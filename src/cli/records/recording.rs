@@ -25,6 +25,8 @@ pub(in crate::cli) struct Recording<'a> {
     by: &'a str,
     /// The command that records the same once it is printed.
     later: String,
+    /// Where the documents lie for the time being, which is nothing to keep.
+    passing: Option<PathBuf>,
 }
 
 /// What was kept.
@@ -62,7 +64,18 @@ impl<'a> Recording<'a> {
             Ok::<_, Failure>(())
         };
         can_be_kept().map_err(|failure| failure.hinted(NOT_KEPT))?;
-        Ok(Self { loaded, path, day, by: by.unwrap_or_default(), later })
+        Ok(Self { loaded, path, day, by: by.unwrap_or_default(), later, passing: None })
+    }
+
+    /// The same of documents that lie in a folder for the time being alone: their names are kept without it.
+    pub(in crate::cli) fn passing(self, folder: &Path) -> Self {
+        Self { passing: Some(folder.to_owned()), ..self }
+    }
+
+    /// What the record calls a document.
+    fn named(&self, document: &Path) -> String {
+        let without = self.passing.as_ref().and_then(|folder| document.strip_prefix(folder).ok());
+        without.unwrap_or(document).display().to_string()
     }
 
     /// Keeps everybody else out of the record, and looks whether the revisions that are on the notices still are theirs.
@@ -140,7 +153,7 @@ impl<'a> Recording<'a> {
             let number = |count: usize| u32::try_from(count).unwrap_or(u32::MAX);
             let print = Print {
                 issued,
-                file: file.map(|(path, _)| path.display().to_string()).unwrap_or_default(),
+                file: file.map(|(path, _)| self.named(path)).unwrap_or_default(),
                 page: file.map_or(0, |(_, place)| number(place.page)),
                 cell: file.map_or(0, |(_, place)| number(place.cell)),
                 copies: number(plan.run.copies),
