@@ -28,7 +28,7 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
         job.job.site.clone_from(site);
         job.job.check().map_err(|fault| Failure::job(NAME, &fault))?;
     }
-    let loaded = pipeline::decide(&survey(notice)?, &Beside::default(), general, job, folder)?;
+    let loaded = pipeline::decide(survey(notice)?, &Beside::default(), general, job, folder)?;
     let start_at = labels::first_cell(notice.start_at)?;
     let run = Run { start_at, ..labels::run_for(&loaded.job, notice.printer.as_deref())? };
     let order = labels::Order {

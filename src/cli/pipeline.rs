@@ -88,12 +88,12 @@ pub(super) fn load(path: &Path, general: &General) -> Result<Loaded, Failure> {
     let beside = if is_stream { None } else { path.parent() };
     let (job, job_folder) = load_job(beside, general)?;
     let survey = input(path, job.limits().file_bytes)?;
-    load_read(&survey, (job, job_folder, job_path(beside, general)), general)
+    load_read(survey, (job, job_folder, job_path(beside, general)), general)
 }
 
 /// The same of a survey that was read already, for a job and its folder, with the file of the job, if there is one.
 pub(super) fn load_read(
-    survey: &Input,
+    survey: Input,
     (job, job_folder, job_file): (Job, PathBuf, Option<PathBuf>),
     general: &General,
 ) -> Result<Loaded, Failure> {
@@ -151,7 +151,7 @@ pub(super) fn input(path: &Path, limit: u64) -> Result<Input, Failure> {
 /// Decides and words a survey and what is listed beside it; without a supplies file, the network behind its isolators is not
 /// described.
 pub(super) fn decide(
-    survey: &Input,
+    survey: Input,
     files: &Beside,
     general: &General,
     job: Job,
@@ -162,6 +162,8 @@ pub(super) fn decide(
     let encoding = general.encoding.as_deref().map(super::languages::encoding).transpose()?;
     let options = job.read_options(&survey.name, encoding).map_err(|fault| Failure::job("job file", &fault))?;
     let reading = survey::read(&survey.bytes, &options);
+    // What was read keeps its text for the findings: of a large survey this would be a second one.
+    drop(survey);
     let described =
         files.supplies.as_ref().map(|file| supplies::read(&file.bytes, &job.supplies_options(&file.name, encoding)));
     let (supplies, of_supplies) = described.map(|reading| (reading.supplies, reading.findings)).unzip();
@@ -396,7 +398,7 @@ mod tests {
         let header = "enclosure,circuit,voltage_to_earth,isolator,isolator_location,size";
         let survey = format!("{header}\nCH3-JB1,DB-C/7,400,Q7,Room 1,{size}\n");
         let survey = Input { name: "site.csv".to_owned(), bytes: survey.into_bytes() };
-        decide(&survey, &Beside::default(), &USUAL, Job::default(), PathBuf::new()).unwrap()
+        decide(survey, &Beside::default(), &USUAL, Job::default(), PathBuf::new()).unwrap()
     }
 
     #[test]

@@ -60,8 +60,8 @@ impl Shown {
         job: (Job, PathBuf, Option<PathBuf>),
         general: &General,
     ) -> Result<Self, Failure> {
-        let input = Input { name: origin.name.clone(), bytes };
-        let loaded = pipeline::load_read(&input, job, general)?;
+        let input = Input { name: origin.name.clone(), bytes: bytes.clone() };
+        let loaded = pipeline::load_read(input, job, general)?;
         let Whole { set, mut findings, .. } = check::whole(&loaded, general)?;
         findings.sort_by_key(super::findings::badness);
         let files = prepared::files_read(&loaded, Some(&origin.path), &[], None);
@@ -69,7 +69,7 @@ impl Shown {
         let mut shown = Self {
             version,
             origin,
-            bytes: input.bytes,
+            bytes,
             notices: Vec::new(),
             enclosures: Vec::new(),
             of_row: HashMap::default(),
