@@ -87,6 +87,16 @@ fn headers() {
 }
 
 #[test]
+fn answers_where_words_are_asked_for() {
+    for column in ["before_isolating", "live_after", "interlock", "neutral_from"] {
+        assert_eq!(in_cell(column, "yes"), ["answer-without-words"], "{column}");
+        assert_eq!(in_cell(column, "no"), [""; 0], "{column}");
+    }
+    assert_eq!(in_cell("serves", "ditto"), ["cell-repeats-another"]);
+    assert_eq!(in_cell("note", "ditto"), [""; 0]);
+}
+
+#[test]
 fn limits_hold_on_both_sides() {
     let two = format!("{NEEDED}\n{ROW}\nCH2,C2,230,Q7,Room 1\n");
     let size = u64::try_from(two.len()).unwrap();

@@ -242,6 +242,15 @@ codes! {
     SPREADSHEET_ERROR = "spreadsheet-error", Error;
     /// The cell holds a formula whose result is not stored in the workbook.
     ///
+    /// The cell answers `yes`, where the column asks what.
+    ///
+    /// The notice would print the answer, or two interlocks of the name `yes` count as one. Write what it is.
+    ANSWER_WITHOUT_WORDS = "answer-without-words", Error;
+    /// The cell says only that it is like another cell, as `ditto` and inverted commas do.
+    ///
+    /// Every row is read by itself, so that the word would become a name: an enclosure of its own, a device, a place on a
+    /// notice. Write out what is meant. Cells that speak of the enclosure may stay empty on its further rows.
+    CELL_REPEATS_ANOTHER = "cell-repeats-another", Error;
     /// Nothing calculates it here, and a zero would be printed in its place. Open the workbook in a spreadsheet program
     /// and save it, or type the value itself.
     FORMULA_WITHOUT_VALUE = "formula-without-value", Error;
