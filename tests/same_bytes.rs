@@ -64,6 +64,7 @@ fn two_runs_with_a_record_give_the_same_document_and_another_site_the_same_recor
         let print = |name: &str| {
             let output = std::process::Command::new(env!("CARGO_BIN_EXE_noticewright"))
                 .args(["labels", "survey.csv", "--record", "--date", "2026-11-24", "-o", name])
+                .env("SOURCE_DATE_EPOCH", "1830297600")
                 .current_dir(folder.path())
                 .output()
                 .unwrap();

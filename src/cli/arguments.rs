@@ -196,7 +196,7 @@ pub(super) struct Why {
     /// The survey; or the code of a finding, or the name of a rule
     #[arg(value_name = "SURVEY or CODE")]
     pub subject: String,
-    /// Designation of an enclosure, or of an isolator with or without its location
+    /// Designation of an enclosure, or the number of its notice; or an isolator, with or without its location
     #[arg(value_name = "ENCLOSURE or ISOLATOR")]
     pub name: Option<String>,
     /// Also draw the supplies of the enclosure as a one-line diagram into this file

@@ -15,7 +15,7 @@ use super::report::{counted, visible};
 use super::selection::{Enclosures, Wanted};
 use super::setting::AllSet;
 use super::terminal::Terminal;
-use super::{book, house, prepared};
+use super::{book, house, prepared, selection};
 use crate::cards::{self, Document, Surveyed};
 use crate::finding::Finding;
 use crate::length::{Length, Size};
@@ -95,6 +95,7 @@ pub(super) fn made(
     if chosen.is_empty() {
         return Ok(if any_faulty { Cards::NothingLeft } else { Cards::None });
     }
+    selection::all_met(wanted, loaded)?;
     let (entry, said) = make(loaded, chosen, order, general)?;
     Ok(Cards::Made(Done { entry, said, left_out }))
 }

@@ -151,6 +151,7 @@ fn select(
     if in_the_way {
         return Ok(None);
     }
+    selection::all_met(wanted, loaded)?;
     let selection = selection::select(loaded, set, wanted, &stopping);
     if selection.chosen.is_empty() && selection.left_out.is_empty() && !may_be_none {
         return Err(selection::nothing(wanted, loaded));

@@ -199,6 +199,23 @@ fn touches(loaded: &Loaded, notice: Brief<'_>, faulty: &BTreeSet<&str>) -> bool 
     }
 }
 
+/// Refuses patterns that meet nothing of a survey: beside others they would be passed over unseen, and a notice be lacking.
+///
+/// # Errors
+/// A pattern that matches neither a notice nor an enclosure of which none is asked for.
+pub(super) fn all_met(wanted: &Wanted, loaded: &Loaded) -> Result<(), Failure> {
+    let mut unmet: Vec<&Pattern> = wanted.only.iter().collect();
+    if unmet.is_empty() {
+        return Ok(());
+    }
+    let mut meet = |names: [&str; 3]| unmet.retain(|pattern| !matches(names, std::slice::from_ref(*pattern)));
+    loaded.briefs().for_each(|notice| meet([notice.designation, notice.area, notice.number]));
+    for enclosure in &loaded.survey.enclosures {
+        meet([&enclosure.designation, enclosure.area.as_deref().unwrap_or_default(), ""]);
+    }
+    if unmet.is_empty() { Ok(()) } else { Err(unmatched(unmet.into_iter())) }
+}
+
 /// Why nothing at all is to be printed.
 pub(super) fn nothing(wanted: &Wanted, loaded: &Loaded) -> Failure {
     if wanted.only.is_empty() || loaded.packed.is_empty() {
@@ -212,8 +229,13 @@ pub(super) fn nothing(wanted: &Wanted, loaded: &Loaded) -> Failure {
         let message = format!("no {what} of this survey needs a notice, on the survey's word; nothing was written");
         return Failure::could_not_run(message);
     }
+    unmatched(wanted.only.iter())
+}
+
+/// What to say of patterns that nothing matches.
+pub(super) fn unmatched<'p>(patterns: impl Iterator<Item = &'p Pattern>) -> Failure {
     let hint = "patterns are matched against designations, areas and numbers; `*` stands for anything";
-    let patterns: Vec<&str> = wanted.only.iter().map(Pattern::as_str).collect();
+    let patterns: Vec<&str> = patterns.map(Pattern::as_str).collect();
     Failure::with_hint(format!("no notice matches `{}`", patterns.join("`, `")), hint)
 }
 

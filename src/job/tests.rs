@@ -143,3 +143,11 @@ fn a_revision_table_belongs_to_its_title_block() {
     assert!(clash.contains("2027-01-01") && clash.contains("2026-11-24"), "{clash}");
     assert!(read("[[revisions]]\nversion = \"B\"\n").unwrap_err().message.contains("version"));
 }
+
+#[test]
+fn words_without_quotation_marks_are_told_so() {
+    for line in ["date = 2026-11-29", "revision = 3"] {
+        let message = read(&format!("[job]\n{line}\n")).unwrap_err().message;
+        assert!(message.ends_with("expected words in quotation marks"), "{message}");
+    }
+}

@@ -16,6 +16,7 @@ use crate::finding::{Finding, code};
 use crate::supplies::Supplies;
 use crate::survey::value::{DeviceRef, Isolation};
 use crate::survey::{Column, Enclosure, Row, Survey};
+use crate::table::cell::devices::leaves_open;
 
 /// The network of a survey, and what is wrong with its rows.
 pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &NetworkOptions) -> (Network, Vec<Finding>) {
@@ -138,11 +139,10 @@ impl<'a> Joining<'a> {
             let Some(Isolation::By(named)) = cell else { continue };
             for device in named.iter().filter(|device| device.location.is_empty()) {
                 let finding = without_location(device, row).at_row(self.survey, said, column);
-                // A cell that is filled, and a needed column that is missing, have been reported already.
+                // A cell that was refused, and a needed column that is missing, have been reported already.
                 let is_reported = finding.place.as_ref().is_some_and(|place| {
                     let is_missing = place.column_name.is_empty();
-                    is_missing && column == Column::IsolatorLocation
-                        || !is_missing && place.cell.contains(char::is_alphanumeric)
+                    is_missing && column == Column::IsolatorLocation || !is_missing && !leaves_open(&place.cell)
                 });
                 if !is_reported {
                     self.findings.push(finding);

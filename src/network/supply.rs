@@ -104,7 +104,7 @@ impl Nature {
             (&["generator", "gen", "genset", "generators", "diesel", "dg"], Nature::Generator),
             (&["ups", "uninterruptible"], Nature::Ups),
             (&["solar", "pv", "photovoltaic"], Nature::Solar),
-            (&["battery", "batteries"], Nature::Battery),
+            (&["battery", "batteries", "bat", "batt"], Nature::Battery),
             (&["vehicle", "v2g"], Nature::Vehicle),
             (&["inverter", "off", "island", "islanded", "micro", "tied", "forming"], Nature::NotTold),
             (&["mains", "network", "grid", "utility", "intake"], Nature::Mains),
@@ -207,6 +207,8 @@ mod tests {
         assert_eq!(nature("UPS-2"), Nature::Ups);
         assert_eq!(nature("standby generator"), Nature::Generator);
         assert_eq!(nature("PV roof"), Nature::Solar);
+        assert_eq!(nature("BAT1"), Nature::Battery);
+        assert_eq!(nature("UPS-BAT"), Nature::Ups);
         assert_eq!(nature("TX1"), Nature::NotTold);
         assert_eq!(nature("Upstand"), Nature::NotTold);
         assert_eq!(nature("estate network"), Nature::NotTold);

@@ -225,7 +225,19 @@ fn report_sources(case: &Case<'_>, findings: &mut Vec<Finding>) {
             named.word(),
             list(names.iter().map(String::as_str))
         );
-        let help = "correct `source`, or `fed_from` in the supplies file; if both come in, add a row for the other one";
+        let help = match feeding.iter().find(|source| source.nature == Nature::NotTold) {
+            // To give up the word of the survey would lose what is known of the source.
+            Some(untold) => format!(
+                "if `{0}` is the {1}, let its name say so in both files, such as `{0} {1}`; else correct `source` or \
+                 `fed_from`, or add a row for the other source",
+                untold.name,
+                named.word()
+            ),
+            None => {
+                "correct `source`, or `fed_from` in the supplies file; if both come in, add a row for the other one"
+                    .to_owned()
+            }
+        };
         findings.push(case.finding(code::SOURCE_CONTRADICTION, message, row, Column::Source).help(help));
     }
 }

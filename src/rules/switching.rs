@@ -91,7 +91,8 @@ fn lines_of_device(case: &Case<'_>, way: &Way) -> u8 {
 
 fn has_earthed_line(row: &Row) -> bool {
     match row.earthing {
-        Some(Earthing::LineEarthed | Earthing::PoleEarthed) => true,
+        // A PELV circuit may be earthed, and mostly is at one pole (IEC 60364-4-41 414.4.1, from memory).
+        Some(Earthing::LineEarthed | Earthing::PoleEarthed | Earthing::Pelv) => true,
         Some(
             Earthing::TnS
             | Earthing::TnCS
@@ -100,7 +101,6 @@ fn has_earthed_line(row: &Row) -> bool {
             | Earthing::Midpoint
             | Earthing::Unearthed
             | Earthing::Selv
-            | Earthing::Pelv
             | Earthing::Felv,
         )
         | None => false,

@@ -392,7 +392,9 @@ impl Source<'_> {
 /// What the reader of TOML says, on one line and without the names of the program's own types.
 #[must_use]
 pub fn in_plain_words(message: &str) -> String {
-    const WORDS: [(&str, &str); 7] = [
+    const WORDS: [(&str, &str); 9] = [
+        ("invalid type: map, expected a string", "a bare date or a table, expected words in quotation marks"),
+        ("expected a string", "expected words in quotation marks"),
         ("expected a nonzero u64", "expected a whole number from 1"),
         ("expected a nonzero usize", "expected a whole number from 1"),
         ("expected u32", "expected a whole number from 0"),

@@ -87,6 +87,16 @@ fn headers() {
 }
 
 #[test]
+fn answers_where_words_are_asked_for() {
+    for column in ["before_isolating", "live_after", "interlock", "neutral_from"] {
+        assert_eq!(in_cell(column, "yes"), ["answer-without-words"], "{column}");
+        assert_eq!(in_cell(column, "no"), [""; 0], "{column}");
+    }
+    assert_eq!(in_cell("serves", "ditto"), ["cell-repeats-another"]);
+    assert_eq!(in_cell("note", "ditto"), [""; 0]);
+}
+
+#[test]
 fn limits_hold_on_both_sides() {
     let two = format!("{NEEDED}\n{ROW}\nCH2,C2,230,Q7,Room 1\n");
     let size = u64::try_from(two.len()).unwrap();
@@ -135,6 +145,10 @@ fn enclosures() {
     assert_eq!(rows("CH1,C2,230,Q8,Room 1,1.50 m"), [""; 0]);
     assert_eq!(rows("CH1,C2,230,Q8,Room 1,"), [""; 0]);
     assert_eq!(in_rows("CH1-A,C1,230,Q7,Room 1\nch 1A,C2,230,Q8,Room 1"), ["enclosures-alike"]);
+    let two_ways = "CH1,C1,230,Q7,Room 1\nch 1,C2,230,Q8,Room 1\nCH1,C3,230,Q9,Room 1";
+    assert_eq!(in_rows(two_ways), ["enclosure-spelt-two-ways"]);
+    let reading = read(format!("{NEEDED}\n{two_ways}\n").as_bytes(), &ReadOptions::new("site.csv"));
+    assert_eq!(reading.findings[0].enclosure, None, "leaving out one of the two would not mend the other");
 }
 
 #[test]

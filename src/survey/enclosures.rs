@@ -13,6 +13,7 @@ use crate::finding::code;
 use crate::table::cell::number::Decimals;
 use crate::table::cell::{Fault, Parsed, number, size, text, words};
 use crate::table::column;
+use crate::table::spelling;
 use crate::table::value::{Isolation, RecordLink};
 use crate::table::{Aside, Columns, Desk, Keyed, Onward, RowCells, Table, index, number as kept};
 
@@ -199,9 +200,16 @@ impl Enclosures {
         let Some((enclosure, said)) = self.enclosures.get(other).zip(self.said.get(other)) else { return };
         let cell = desk.source.cell_of(Column::Enclosure).unwrap_or(0);
         let there = desk.source.address(index(said.named), cell);
+        let earlier = &enclosure.designation;
+        if spelling::key(designation) == spelling::key(earlier) {
+            let message = format!("`{designation}` differs from `{earlier}` in {there} only in case or blanks");
+            let fault = Fault::new(code::ENCLOSURE_SPELT_TWO_WAYS, message)
+                .help("write it alike on every row; two enclosures need designations that differ in more than that");
+            // It lies in both enclosures: to leave out the one would not mend the other.
+            return desk.cell(cells.record, cell, fault);
+        }
         let message = format!(
-            "`{designation}` differs from `{}` in {there} only in case, blanks or hyphens, and is a second enclosure",
-            enclosure.designation
+            "`{designation}` differs from `{earlier}` in {there} only in case, blanks or hyphens, and is a second enclosure"
         );
         let fault =
             Fault::new(code::ENCLOSURES_ALIKE, message).help("write it alike on every row if it is the same enclosure");

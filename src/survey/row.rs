@@ -68,12 +68,12 @@ impl RowRules {
     fn further(self, desk: &mut Desk, cells: &RowCells<'_, Column>) -> Further {
         let decimals = self.decimals;
         Further {
-            before_isolating: cells.value(desk, Column::BeforeIsolating, text::free),
-            interlock: cells.value(desk, Column::Interlock, text::free),
+            before_isolating: cells.value(desk, Column::BeforeIsolating, text::told),
+            interlock: cells.value(desk, Column::Interlock, text::told),
             interlock_kind: cells.value(desk, Column::InterlockKind, words::interlock_kind),
-            live_after: cells.value(desk, Column::LiveAfter, text::free),
+            live_after: cells.value(desk, Column::LiveAfter, text::told),
             upstream: self.upstream(desk, cells),
-            neutral_from: cells.value(desk, Column::NeutralFrom, text::free),
+            neutral_from: cells.value(desk, Column::NeutralFrom, text::told),
             stored: cells.value(desk, Column::StoredV, |text| voltage::stored(text, decimals)),
             discharge_seconds: cells.value(desk, Column::DischargeS, |text| number::seconds(text, decimals)),
             pv_series: cells.value(desk, Column::PvSeries, |text| number::modules(text, decimals)),

@@ -36,7 +36,7 @@ pub(in crate::cli) struct Labels {
     /// Instead of label sheets, pages that show each notice beside its reasons, for approval before printing
     #[arg(
         long,
-        conflicts_with_all = ["start_at", "used_cells", "copies", "printer", "svg", "png", "texts", "read_back", "record"]
+        conflicts_with_all = ["start_at", "used_cells", "copies", "printer", "svg", "png", "texts", "read_back", "record", "profile"]
     )]
     pub approval: bool,
     /// Also write every notice as a drawing of its own into this folder; on a format for engraving as outlines to engrave

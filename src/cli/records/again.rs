@@ -159,6 +159,7 @@ impl<'a> Chooser<'a> {
                 return Err(selection::no_such_number(number, &known));
             }
         }
+        self.refuse_unmet()?;
         let subject = self.again.choice.subject.map(crate::cli::arguments::SubjectChoice::subject);
         for (number, notice) in &self.notices {
             let known = self.ledger.find(number);
@@ -187,6 +188,23 @@ impl<'a> Chooser<'a> {
             }
         }
         Ok(chosen)
+    }
+
+    /// Refuses patterns that meet no notice of survey or record: beside others they would be passed over unseen.
+    fn refuse_unmet(&self) -> Result<(), Failure> {
+        let said = |known: &Known<'a>| {
+            let print = known.printed().map(|(_, print)| print);
+            print.map_or(["", "", known.number], |print| [&print.designation, &print.area, known.number])
+        };
+        let standing = self.notices.values().map(|it| [it.designation.as_str(), &it.area, &it.number]);
+        let names: Vec<[&str; 3]> = standing.chain(self.ledger.notices.iter().map(said)).collect();
+        let is_met = |pattern: &Pattern, names: &[&str]| {
+            names.iter().any(|name| selection::matches([name], std::slice::from_ref(pattern)))
+        };
+        let only = self.only.iter().filter(|it| !names.iter().any(|names| is_met(it, names)));
+        let area = self.area.iter().filter(|it| !names.iter().any(|[_, area, _]| is_met(it, &[area])));
+        let unmet: Vec<&Pattern> = only.chain(area).collect();
+        if unmet.is_empty() { Ok(()) } else { Err(selection::unmatched(unmet.into_iter())) }
     }
 
     /// Whether a notice is asked for otherwise than as an altered one. `names` are designation, area and number.

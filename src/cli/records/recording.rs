@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::issued::issued;
 use super::kept::{Adding, nowhere};
+use super::today;
 use crate::cli::failure::Failure;
 use crate::cli::pipeline::{self, Loaded};
 use crate::cli::printing::Printable;
@@ -48,12 +49,16 @@ impl<'a> Recording<'a> {
     /// is wrong inside it is among the findings of the survey.
     ///
     /// # Errors
-    /// No record named; one that cannot be written.
+    /// No record named; one that cannot be written; a day that has not come yet.
     pub(in crate::cli) fn begin(
         loaded: &'a Loaded,
         (day, by): (Date, Option<&'a str>),
         later: String,
     ) -> Result<Self, Failure> {
+        // Nothing could be recorded of such a copy before that day came, and an entry cannot be taken back.
+        if today::today().is_ok_and(|today| day > today) {
+            return Err(Failure::with_hint(format!("--date: {day} has not come yet"), "look at the day"));
+        }
         let path = loaded.record.as_ref().map(|record| record.path.as_path()).ok_or_else(nowhere)?;
         let can_be_kept = || {
             if files::exists(path) {

@@ -16,6 +16,9 @@ const NAMED_PLACES: usize = 8;
 /// Columns of the terminal that the source lines keep to.
 const WIDTH: usize = 100;
 
+/// Characters of a row that are marked where all of it is meant: what is marked is never shortened.
+const SHOWN_OF_A_ROW: usize = 80;
+
 /// Stands for the path while a finding is drawn: a character that no escaped text holds.
 const PATH: &str = "\u{FFFE}";
 
@@ -153,7 +156,8 @@ fn origin(place: &Place) -> String {
 fn marked(place: &Place) -> (String, Range<usize>) {
     let start = usize::try_from(place.column).unwrap_or(1).saturating_sub(1);
     let length = place.cell.split(['\r', '\n']).next().unwrap_or_default().chars().count();
-    let length = if place.column_name.is_empty() { place.line_text.chars().count() } else { length };
+    let whole = || place.line_text.chars().count().min(SHOWN_OF_A_ROW);
+    let length = if place.column_name.is_empty() { whole() } else { length };
     let mut source = String::with_capacity(place.line_text.len());
     let (mut from, mut to) = (None, None);
     for (number, c) in place.line_text.chars().enumerate() {
@@ -252,6 +256,16 @@ mod tests {
             sheet.contains(" --> site.xlsx:2:2 (column `circuit`, B2)\n  |\n2 | 2026-01-07\n  | ^^^^^^^^^^\n"),
             "{sheet}"
         );
+    }
+
+    #[test]
+    fn a_long_row_is_shown_as_far_as_the_terminal_is_wide() {
+        let row = format!("CH1,C1,230,Q7,{},230", "Room 1, board ".repeat(12));
+        let header = HEADER.trim_end();
+        let text = format!("{header}\n{row}\n{row}\n");
+        let text = render(&read(text.as_bytes(), &ReadOptions::new("site.csv")).findings, false);
+        assert!(text.contains("warning[row-repeated]"), "{text}");
+        assert!(text.lines().filter(|line| !line.contains("error[")).all(|line| line.chars().count() <= 110), "{text}");
     }
 
     #[test]

@@ -18,6 +18,7 @@ use super::report::visible;
 use super::terminal::Terminal;
 use crate::diagram;
 use crate::finding;
+use crate::notice::Subject;
 use crate::rules::{Decision, DeviceDecision, Explained, PointOfIsolation, Reason, Rule, enclosure_in_words};
 
 /// Explains an enclosure or an isolator of a survey, or a code.
@@ -63,6 +64,8 @@ fn explain_name(why: &Why, name: &str, general: &General, terminal: Terminal) ->
         return Ok(terminal.print(&standing::explanation(&loaded, entry, decision))?);
     }
     let isolators = isolator::named(&loaded, name);
+    let is_named = !isolators.is_empty() || loaded.decision(name).is_some();
+    let name = if is_named { name } else { of_notice(&loaded, name).unwrap_or(name) };
     let Some(decision) = loaded.decision(name) else {
         return match (isolators.as_slice(), &why.svg) {
             ([], _) => Err(unknown_name(&loaded, name)),
@@ -79,6 +82,12 @@ fn explain_name(why: &Why, name: &str, general: &General, terminal: Terminal) ->
         terminal.say(&format!("an isolator is called so too: noticewright why SURVEY '{name}'\n"));
     }
     Ok(())
+}
+
+/// The enclosure whose notice bears this number: what a person reads who stands before it.
+fn of_notice<'l>(loaded: &'l Loaded, number: &str) -> Option<&'l str> {
+    let mut of_enclosures = loaded.briefs().filter(|notice| notice.subject == Subject::Enclosure);
+    of_enclosures.find(|notice| notice.number == number).map(|notice| notice.designation)
 }
 
 fn explain_enclosure(

@@ -153,7 +153,13 @@ codes! {
     /// Only one can be true, and the notice would show one of them. Say the same on every row, or leave the further
     /// cells empty.
     CELLS_CONTRADICT = "cells-contradict", Error;
-    /// Two designations differ only in case, blanks or hyphens, and so are two enclosures.
+    /// Two designations of enclosures differ only in case or blanks.
+    ///
+    /// Each notice would list only a part of the supplies, or, with one supply each, none would be asked for. Write the
+    /// designation alike on every row. If there really are two enclosures, tell them apart by more than that: people who
+    /// read a notice, `--only`, and many disks take the two for one.
+    ENCLOSURE_SPELT_TWO_WAYS = "enclosure-spelt-two-ways", Error;
+    /// Two designations differ only in hyphens, or in case and blanks too, and so are two enclosures.
     ///
     /// If they are one, each notice would list only a part of the supplies. Write the designation alike on every row.
     ENCLOSURES_ALIKE = "enclosures-alike", Warning;
@@ -236,6 +242,15 @@ codes! {
     /// The notice would count too few points of isolation, or the network would lack a feed. Write ` + ` with a blank on
     /// either side between devices.
     ISOLATOR_LIST_UNCLEAR = "isolator-list-unclear", Warning;
+    /// The cell answers `yes`, where the column asks what.
+    ///
+    /// The notice would print the answer, or two interlocks of the name `yes` count as one. Write what it is.
+    ANSWER_WITHOUT_WORDS = "answer-without-words", Error;
+    /// The cell says only that it is like another cell, as `ditto` and inverted commas do.
+    ///
+    /// Every row is read by itself, so that the word would become a name: an enclosure of its own, a device, a place on a
+    /// notice. Write out what is meant. Cells that speak of the enclosure may stay empty on its further rows.
+    CELL_REPEATS_ANOTHER = "cell-repeats-another", Error;
     /// The cell holds what a spreadsheet shows for a formula that failed.
     ///
     /// What stood there is lost. Mend the formula in the spreadsheet, or type the value itself.

@@ -171,6 +171,13 @@ fn a_source_that_contradicts_the_supplies_file() {
     assert_eq!(codes(&findings), ["roles-not-given", "source-contradiction", "source-not-named"]);
     let generator = PLAIN.replace("mains", "generator").replace(",1,padlock", ",1+N,padlock");
     assert_eq!(codes(&found(&[&generator], &lines)), [""; 0]);
+    // A name that does not tell what its source is: the word of the survey is not the one to give up.
+    let untold = lines.map(|line| line.replace("GEN", "G1"));
+    let findings = found(&[&generator], &untold.each_ref().map(String::as_str));
+    let contradiction = findings.iter().find(|finding| finding.code.name == "source-contradiction").unwrap();
+    assert!(contradiction.help.as_deref().unwrap().contains("such as `G1 generator`"), "{contradiction:?}");
+    let told = lines.map(|line| line.replace("GEN", "G1 generator"));
+    assert_eq!(codes(&found(&[&generator], &told.each_ref().map(String::as_str))), [""; 0]);
 }
 
 #[test]

@@ -16,6 +16,11 @@ pub(crate) fn damage(text: &str, column: impl Heading) -> Option<Fault> {
             .help("mend the formula, or type the value itself")
         });
     }
+    if !column.is_free() && repeats(text) {
+        let message = format!("`{text}` says only that this cell is like another");
+        let help = "write out what is meant: every row is read by itself, and the word would be printed";
+        return Some(Fault::new(code::CELL_REPEATS_ANOTHER, message).help(help));
+    }
     // Nearly every cell is told apart by a few of its bytes.
     let may_be_damaged = text.len() <= LONGEST && (first.is_ascii_digit() || starts_with_month(text));
     if !may_be_damaged || column.is_free() || !text.bytes().any(|byte| matches!(byte, b'/' | b'-' | b'.' | b'E')) {
@@ -42,6 +47,18 @@ pub(crate) fn damage(text: &str, column: impl Heading) -> Option<Fault> {
 
 /// The longest text that a date or a number with an exponent comes to.
 const LONGEST: usize = 24;
+
+/// Words and marks by which a list says that a line is like the one above it: inverted commas below each other, `ditto`.
+fn repeats(text: &str) -> bool {
+    const MARKS: [&str; 8] = ["\"", "\"\"", "''", "-\"-", "- \" -", "\u{2033}", "\u{201D}", "\u{3003}"];
+    const WORDS: [&str; 10] =
+        ["ditto", "ditto.", "do.", "dto", "dto.", "idem", "as above", "see above", "same", "same as above"];
+    const LONGEST: usize = 13;
+    let may_begin = |first: u8| matches!(first, b'"' | b'\'' | b'-' | b'a' | b'd' | b'i' | b's' | 0xE2..);
+    text.len() <= LONGEST
+        && text.bytes().next().is_some_and(|first| may_begin(first.to_ascii_lowercase()))
+        && (MARKS.contains(&text) || WORDS.iter().any(|word| text.eq_ignore_ascii_case(word)))
+}
 
 /// `#REF!` and its like; LibreOffice also writes `Err:502`.
 fn error_value(text: &str) -> bool {
@@ -141,6 +158,12 @@ mod tests {
             assert_eq!(found(text), Some("spreadsheet-error"), "{text}");
         }
         assert_eq!(found("01/07/26"), Some("perhaps-a-date"));
+        for text in
+            ["\"", "\"\"", "''", "\u{3003}", "\u{2033}", "Ditto", "DO.", "as above", "same", "Same as above", "idem"]
+        {
+            assert_eq!(found(text), Some("cell-repeats-another"), "{text}");
+            assert_eq!(damage(text, Column::Note), None, "{text}");
+        }
     }
 
     #[test]

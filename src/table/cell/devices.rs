@@ -45,6 +45,9 @@ pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
     if devices.is_empty() || is_dash(devices) {
         return Named::default();
     }
+    if names_none(devices) {
+        return said(Isolation::Unknown).fault(Which::Devices, no_name(devices));
+    }
     if let Some(named) = only_device(devices, locations).filter(|_| limit > 0) {
         return named;
     }
@@ -68,8 +71,7 @@ fn only_device(devices: &str, locations: &str) -> Option<Named> {
     if !devices.bytes().all(is_plain) || locations.contains('+') || unclear(devices).is_some() {
         return None;
     }
-    let is_not_given = locations.is_empty() || is_dash(locations) || is_not_known(locations);
-    let location = if is_not_given { Arc::default() } else { tidy(locations).into() };
+    let location = if is_left_open(locations) { Arc::default() } else { tidy(locations).into() };
     let device = DeviceRef { designation: devices.into(), location };
     Some(Named { isolation: Some(Isolation::By(vec![device])), faults: Vec::new() })
 }
@@ -84,6 +86,16 @@ fn surplus_location(named: Named, devices: &str, locations: &str) -> Named {
     named.fault(Which::Locations, fault)
 }
 
+/// Whether a part of a list is empty, or says only that nobody knows or that there is nothing to say.
+fn is_left_open(part: &str) -> bool {
+    part.is_empty() || is_dash(part) || is_not_known(part)
+}
+
+/// Whether a cell leaves open where one of its devices is.
+pub(crate) fn leaves_open(locations: &str) -> bool {
+    parts(locations).iter().any(|part| is_left_open(part))
+}
+
 /// The parts of a list with ` + ` between. A `+` without blanks round it belongs to a designation.
 fn parts(text: &str) -> Vec<String> {
     if !text.contains('+') {
@@ -94,8 +106,8 @@ fn parts(text: &str) -> Vec<String> {
 }
 
 fn located(names: Vec<String>, locations: &str) -> Named {
-    let given = locations.is_empty() || is_dash(locations) || is_not_known(locations);
-    let places = if given { vec![String::new()] } else { parts(locations) };
+    let mut places = parts(locations);
+    places.iter_mut().filter(|place| is_left_open(place)).for_each(String::clear);
     let matches = places.len() == 1 || places.len() == names.len();
     let count = names.len();
     let places: Vec<Arc<str>> = places.into_iter().map(Arc::from).collect();
@@ -146,6 +158,17 @@ pub(crate) fn designations(text: &str, limit: usize) -> Parsed<Vec<String>> {
 fn too_many(count: usize, limit: usize) -> Fault {
     Fault::new(code::TOO_MANY_DEVICES, format!("{count} devices are more than the {limit} accepted in one row"))
         .help("raise `devices_per_row` under [limits] in the job file if there really are so many")
+}
+
+/// Whether a cell answers, instead of naming a device: as a name the word would be printed.
+fn names_none(devices: &str) -> bool {
+    const WORDS: [&str; 9] = ["no", "yes", "nil", "nothing", "0", "all", "several", "various", "multiple"];
+    devices.len() <= 8 && WORDS.iter().any(|word| devices.eq_ignore_ascii_case(word))
+}
+
+fn no_name(devices: &str) -> Fault {
+    Fault::new(code::ISOLATOR_LIST_INCOMPLETE, format!("`{devices}` names no device"))
+        .help("name every device; if one is not known write `?` alone, and if it cannot be isolated `none` alone")
 }
 
 fn incomplete(devices: &str) -> Fault {
@@ -199,6 +222,27 @@ mod tests {
         assert_eq!(isolation("?", "", 3).isolation, Some(Isolation::Unknown));
         assert_eq!(isolation("", "", 3).isolation, None);
         assert!(codes("+A1-Q7", "").is_empty());
+    }
+
+    #[test]
+    fn a_place_that_nobody_knows_is_no_place() {
+        for place in ["tbc", "TBD", "unknown", "n/a", "Not applicable", "?", "-", ""] {
+            assert_eq!(by("Q7", place), [("Q7".to_owned(), String::new())], "{place}");
+            assert_eq!(by("Q7 lower", place), [("Q7 lower".to_owned(), String::new())], "{place}");
+            let half = format!("Room 1 + {place}");
+            assert_eq!(by("Q7 + Q8", &half).last(), Some(&("Q8".to_owned(), String::new())), "{half}");
+            assert!(leaves_open(place) && leaves_open(&half), "{place}");
+        }
+        assert!(!leaves_open("Room 1 + Room 2") && !leaves_open("Tbcville"));
+    }
+
+    #[test]
+    fn an_answer_is_no_name_of_a_device() {
+        for answer in ["no", "Yes", "nil", "0", "various", "ALL"] {
+            assert_eq!(codes(answer, "Room 1"), ["isolator-list-incomplete"], "{answer}");
+            assert_eq!(isolation(answer, "Room 1", 3).isolation, Some(Isolation::Unknown), "{answer}");
+        }
+        assert!(codes("No. 7", "Room 1").is_empty() && codes("All-pole switch", "Room 1").is_empty());
     }
 
     #[test]

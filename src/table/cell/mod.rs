@@ -74,17 +74,35 @@ impl<T> From<Result<T, Fault>> for Parsed<T> {
 
 /// Whether a cell says that nobody knows.
 pub(crate) fn is_not_known(text: &str) -> bool {
-    const LONGEST: usize = 15;
+    const LONGEST: usize = 16;
     if text.len() > LONGEST || !matches!(text.bytes().next(), Some(b'?' | b't' | b'T' | b'u' | b'U' | b'n' | b'N')) {
         return false;
     }
-    const WORDS: [&str; 9] = ["?", "??", "???", "tbc", "tba", "unknown", "not known", "n/k", "to be confirmed"];
+    const WORDS: [&str; 15] = [
+        "?",
+        "??",
+        "???",
+        "tbc",
+        "tba",
+        "tbd",
+        "unknown",
+        "not known",
+        "not yet known",
+        "n/k",
+        "unsure",
+        "not sure",
+        "to be confirmed",
+        "to be advised",
+        "to be determined",
+    ];
     WORDS.iter().any(|word| text.eq_ignore_ascii_case(word))
 }
 
 /// Whether a cell says in so many words that there is nothing to say.
 pub(crate) fn is_dash(text: &str) -> bool {
-    matches!(text, "-" | "--" | "\u{2013}" | "\u{2014}" | "\u{2212}") || text.eq_ignore_ascii_case("n/a")
+    matches!(text, "-" | "--" | "\u{2013}" | "\u{2014}" | "\u{2212}")
+        || text.starts_with(['n', 'N'])
+            && ["n/a", "n.a.", "not applicable"].iter().any(|it| text.eq_ignore_ascii_case(it))
 }
 
 /// A fault for a word that is none of those that the column knows.

@@ -51,6 +51,20 @@ fn free_as<'a, T: From<Cow<'a, str>>>(text: &'a str) -> Parsed<T> {
     Parsed::good(tidy(text).into())
 }
 
+/// What is told in words: `no` says that there is nothing, and `yes` alone does not say what.
+pub(crate) fn told(text: &str) -> Parsed<String> {
+    let is_one_of = |words: [&str; 3]| text.len() <= 5 && words.iter().any(|word| text.eq_ignore_ascii_case(word));
+    if is_one_of(["no", "n", "false"]) {
+        return Parsed::nothing();
+    }
+    if is_one_of(["yes", "y", "true"]) {
+        return Fault::new(code::ANSWER_WITHOUT_WORDS, format!("`{text}` says that there is something, and not what"))
+            .help("write what it is, or leave the cell empty if there is nothing")
+            .into();
+    }
+    free(text)
+}
+
 /// Places with `;` between.
 pub(crate) fn positions(text: &str, limit: usize) -> Parsed<Vec<String>> {
     let places: Vec<_> = text.split(';').map(tidied).filter(|place| !place.is_empty() && !is_dash(place)).collect();
@@ -103,6 +117,18 @@ mod tests {
             assert_eq!(declaration(bad).value, None, "{bad}");
         }
         assert_eq!(declaration("no"), Parsed::nothing());
+    }
+
+    #[test]
+    fn an_answer_is_not_what_was_asked_for() {
+        for answer in ["yes", "Y", "TRUE"] {
+            assert_eq!(told(answer).fault.map(|fault| fault.code), Some(code::ANSWER_WITHOUT_WORDS), "{answer}");
+            assert_eq!(told(answer).value, None, "{answer}");
+        }
+        for answer in ["no", "N", "False", "none", "-"] {
+            assert_eq!(told(answer), Parsed::nothing(), "{answer}");
+        }
+        assert_eq!(told("no one near the fan").value.as_deref(), Some("no one near the fan"));
     }
 
     #[test]

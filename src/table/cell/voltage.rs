@@ -89,7 +89,7 @@ fn figures(text: &str, around: Surroundings) -> Result<(Current, Volts, Option<V
         (first, second, count) = if count == 0 { (volts, second, 1) } else { (first, volts, count + 1) };
         unit.push_str(&part_unit);
     }
-    let current = current(&unit, around.conductors).ok_or_else(|| not_understood(text))?;
+    let current = current(&unit, around.conductors).ok_or_else(|| contradicted(text, &unit, around.conductors))?;
     match count {
         1 => Ok((current, first, None)),
         2 => Ok((current, first.min(second), Some(first.max(second)))),
@@ -98,8 +98,26 @@ fn figures(text: &str, around: Surroundings) -> Result<(Current, Volts, Option<V
 }
 
 fn not_understood(text: &str) -> Fault {
-    Fault::new(code::NOMINAL_NOT_UNDERSTOOD, format!("`{text}` is not a nominal voltage"))
-        .help("write `230/400` (line to neutral / between lines), `230`, `63.5/110` or `600 dc`")
+    let help = if text.to_ascii_lowercase().contains("kv") {
+        "write it in volts, such as `1500 dc` or `6350/11000`"
+    } else {
+        "write `230/400` (line to neutral / between lines), `230`, `63.5/110` or `600 dc`"
+    };
+    Fault::new(code::NOMINAL_NOT_UNDERSTOOD, format!("`{text}` is not a nominal voltage")).help(help)
+}
+
+/// A unit that is understood, and is not that of the row's conductors; else a voltage that is not understood.
+fn contradicted(text: &str, unit: &str, conductors: Conductors) -> Fault {
+    let message = match current(unit, Conductors::default()) {
+        Some(Current::Dc) if !conductors.is_empty() => {
+            format!("`{text}` is a direct voltage, and the conductors of this row are not `+ -`")
+        }
+        Some(Current::Ac) if conductors.has_pole() => {
+            format!("`{text}` is an alternating voltage, and the conductors of this row are `+` or `-`")
+        }
+        Some(Current::Ac | Current::Dc) | None => return not_understood(text),
+    };
+    Fault::new(code::NOMINAL_NOT_UNDERSTOOD, message).help("correct `nominal` or `conductors`")
 }
 
 /// The kind of current that units and conductors speak of; `None` where they contradict each other.
@@ -275,5 +293,20 @@ mod tests {
         ] {
             assert_eq!(read(text).fault.map(|f| f.code), Some(expected), "{text}");
         }
+        assert!(read("11 kV").fault.and_then(|fault| fault.help).unwrap().contains("in volts"));
+    }
+
+    #[test]
+    fn a_voltage_that_is_not_that_of_the_conductors_says_so() {
+        let with = |text, conductors: Conductors| {
+            let around = Surroundings { conductors, earthing: None, decimals: Decimals::Point };
+            nominal(text, around).fault.unwrap()
+        };
+        let direct = with("750 dc", [Conductor::L1, Conductor::N].into());
+        assert_eq!(direct.code, code::NOMINAL_NOT_UNDERSTOOD);
+        assert!(direct.message.contains("direct voltage") && direct.help.unwrap().contains("conductors"));
+        let alternating = with("230 V a.c.", [Conductor::Positive, Conductor::Negative].into());
+        assert!(alternating.message.contains("alternating voltage"), "{alternating:?}");
+        assert!(with("750 dcx", [Conductor::L1].into()).message.contains("is not a nominal voltage"));
     }
 }

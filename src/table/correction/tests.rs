@@ -103,6 +103,8 @@ proptest! {
         cell in 0usize..5,
         after in "[a\",;é ]{0,6}",
     ) {
+        // To the csv crate a row that holds nothing is a row like any other.
+        prop_assume!(cells.chunks(5).all(|record| record.iter().any(|cell| !cell.trim().is_empty())));
         let mut bytes = format!("{HEAD}\n").into_bytes();
         for record in cells.chunks(5) {
             let mut one = csv::WriterBuilder::new().from_writer(Vec::new());
