@@ -281,7 +281,9 @@ fn show_point(point: &PointOfIsolation) -> String {
     let before = point.before.as_ref().map_or_else(String::new, |before| format!("; first {before}"));
     let load = if point.not_under_load { "; not under load" } else { "" };
     let inside = if point.inside { "; inside" } else { "" };
-    format!("{order}{} ({}) for {}{before}{load}{inside}", point.device, point.location, point.circuits.join(", "))
+    let serves = if point.serves.is_empty() { String::new() } else { format!(", serving {}", point.serves.join(", ")) };
+    let circuits = point.circuits.join(", ");
+    format!("{order}{} ({}) for {circuits}{serves}{before}{load}{inside}", point.device, point.location)
 }
 
 fn volts(decision: &Decision) -> String {
