@@ -14,6 +14,8 @@ use crate::survey::value::Poles;
 #[derive(Default)]
 pub(super) struct Described {
     sources: Vec<DescribedSource>,
+    /// Their names, in the form in which names are compared.
+    keys: HashSet<String>,
     /// What feeds every node in the end.
     above: Upstream,
     /// What lies upstream of each UPS, with that UPS; sorted.
@@ -50,7 +52,8 @@ impl Described {
         let mut upstream_of_ups: Vec<_> =
             upses.flat_map(|ups| upstream(network, ups).into_iter().map(move |node| (node, ups))).collect();
         upstream_of_ups.sort_unstable();
-        Self { sources, above, upstream_of_ups }
+        let keys = sources.iter().map(|source| source.key.clone()).collect();
+        Self { sources, keys, above, upstream_of_ups }
     }
 
     /// The sources that feed a row by way of its isolators, in any position of a changeover, up to and with a UPS; and
@@ -67,11 +70,25 @@ impl Described {
 
     /// The sources that no row of the survey can mean.
     pub(super) fn unnamed(&self, network: &Network) -> impl Iterator<Item = &DescribedSource> {
-        let keys: HashSet<String> = network.sources().iter().map(|named| spelling::key(named.word())).collect();
+        let (mut keys, mut loose) = (HashSet::new(), Vec::new());
+        for named in network.sources() {
+            let key = spelling::key(named.word());
+            if !self.keys.contains(&key) {
+                loose.push(named);
+            }
+            keys.insert(key);
+        }
         let is_named = move |source: &DescribedSource| {
-            keys.contains(&source.key) || network.sources().iter().any(|named| source.is_alike(named))
+            keys.contains(&source.key) || loose.iter().any(|named| source.is_alike(named))
         };
         self.sources.iter().filter(move |source| !is_named(source))
+    }
+
+    /// Whether a source that the survey names can be this described one: by name, or by what it is, unless it bears the
+    /// name of another.
+    pub(super) fn is_named_by(&self, described: &DescribedSource, source: &Source) -> bool {
+        let key = spelling::key(source.word());
+        described.key == key || described.is_alike(source) && !self.keys.contains(&key)
     }
 
     /// The UPSs of which the supplies file says what feeds them, by name in the form in which names are compared.
@@ -142,11 +159,7 @@ impl DescribedSource {
         isolators
     }
 
-    /// Whether a source that the survey names can be this one: by name, or by what it is.
-    pub(super) fn is_named_by(&self, source: &Source) -> bool {
-        self.is_alike(source) || spelling::key(source.word()) == self.key
-    }
-
+    /// Whether it is what a source of the survey is called.
     fn is_alike(&self, source: &Source) -> bool {
         use Nature::{Battery, Mains, NotTold, Ups};
         source.nature == self.nature

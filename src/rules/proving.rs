@@ -214,8 +214,9 @@ fn report_sources(case: &Case<'_>, findings: &mut Vec<Finding>) {
         if named.nature == Nature::NotTold || !case.network.live_parts(id).iter().all(is_behind) {
             continue;
         }
-        let (feeding, is_whole) = case.installation.described.feeding(case.network, id);
-        if !is_whole || feeding.is_empty() || feeding.iter().any(|source| source.is_named_by(named)) {
+        let described = &case.installation.described;
+        let (feeding, is_whole) = described.feeding(case.network, id);
+        if !is_whole || feeding.is_empty() || feeding.iter().any(|source| described.is_named_by(source, named)) {
             continue;
         }
         let names: Vec<_> = feeding.iter().map(|source| format!("`{}`", source.name)).collect();

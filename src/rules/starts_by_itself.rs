@@ -51,9 +51,10 @@ fn described(case: &Case<'_>) -> Vec<String> {
     let mut names = Vec::new();
     for (id, _, way) in case.numbered_rows() {
         let said = way.source.and_then(|source| case.network.source(source));
-        let feeding = case.installation.described.feeding(case.network, id).0.into_iter();
-        let may_start = feeding.filter(|it| it.may_start && said.is_none_or(|said| it.is_named_by(said)));
-        let unnamed = may_start.filter(|it| !generators.iter().any(|named| it.is_named_by(named)));
+        let described = &case.installation.described;
+        let feeding = described.feeding(case.network, id).0.into_iter();
+        let may_start = feeding.filter(|it| it.may_start && said.is_none_or(|said| described.is_named_by(it, said)));
+        let unnamed = may_start.filter(|it| !generators.iter().any(|named| described.is_named_by(it, named)));
         names.extend(unnamed.map(|source| source.name.clone()));
     }
     names
