@@ -8,7 +8,7 @@ use super::upstream::Upstream;
 use crate::network::{
     DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, WayId, spelling,
 };
-use crate::survey::value::Poles;
+use crate::survey::value::{Poles, SourceKind};
 
 /// What the supplies file tells of the whole installation; nothing where there is none.
 #[derive(Default)]
@@ -73,7 +73,7 @@ impl Described {
         let (mut keys, mut loose) = (HashSet::new(), Vec::new());
         for named in network.sources() {
             let key = spelling::key(named.word());
-            if !self.keys.contains(&key) {
+            if !self.is_name_of_one(named, &key) {
                 loose.push(named);
             }
             keys.insert(key);
@@ -88,7 +88,12 @@ impl Described {
     /// name of another.
     pub(super) fn is_named_by(&self, described: &DescribedSource, source: &Source) -> bool {
         let key = spelling::key(source.word());
-        described.key == key || described.is_alike(source) && !self.keys.contains(&key)
+        described.key == key || described.is_alike(source) && !self.is_name_of_one(source, &key)
+    }
+
+    /// Whether the survey gives a name, not only a kind of source, and a described source bears it.
+    fn is_name_of_one(&self, source: &Source, key: &str) -> bool {
+        matches!(source.kind, SourceKind::Named(_)) && self.keys.contains(key)
     }
 
     /// The UPSs of which the supplies file says what feeds them, by name in the form in which names are compared.
