@@ -161,7 +161,7 @@ fn decide(case: &Case<'_>, findings: &mut Vec<Finding>) -> (Decision, Vec<Becaus
         (Rule::AlternativeSource, alternative_source::check(case, findings)),
         (Rule::StoredCharge, stored_charge::check(case, findings)),
         (Rule::LineSideLive, line_side_live::check(case, findings)),
-        (Rule::LiveAtAnyTime, live_at_any_time::check(case)),
+        (Rule::LiveAtAnyTime, live_at_any_time::check(case, findings)),
         (Rule::BackFeed, back_feed::check(case)),
         (Rule::StartsByItself, starts_by_itself::check(case)),
     ];
