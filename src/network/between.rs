@@ -14,7 +14,7 @@ use super::system::{Held, Place, Tie};
 use super::voltage::{EarthRule, REDUCED_THREE_PHASE, WayVoltage, between_lines_of};
 use super::{Network, Way};
 use crate::survey::Row;
-use crate::survey::value::{Current, Volts};
+use crate::survey::value::{Current, SourceKind, Volts};
 
 /// Why two conductors can be so far apart.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -187,10 +187,17 @@ impl Pairs<'_> {
         Some(Between { value, bound, apart, rows })
     }
 
+    /// One source by its name. A bare word is one source only of the public network: two circuits from `ups` can come from
+    /// two of them.
+    fn is_one_source(self, one: &Circuit<'_>, other: &Circuit<'_>) -> bool {
+        let source = one.source.filter(|_| one.source == other.source).and_then(|id| self.network.source(id));
+        source.is_some_and(|source| matches!(source.kind, SourceKind::Mains | SourceKind::Named(_)))
+    }
+
     /// What the survey says of boards and sources.
     fn by_survey(self, one: &Circuit<'_>, other: &Circuit<'_>) -> Option<Figure> {
         let one_board = is_one_board(one, other);
-        if !one_board && !is_one_source(one, other) {
+        if !one_board && !self.is_one_source(one, other) {
             return sum(one, other, Apart::NotInStep);
         }
         if !is_one_system(one, other) || (!one_board && one.rule == Some(EarthRule::FirstFault)) {
@@ -312,10 +319,6 @@ fn is_one_system(one: &Circuit<'_>, other: &Circuit<'_>) -> bool {
 fn is_one_board(one: &Circuit<'_>, other: &Circuit<'_>) -> bool {
     let differ = one.source.is_some() && other.source.is_some() && one.source != other.source;
     !differ && one.supplies.len() == 1 && one.supplies == other.supplies
-}
-
-fn is_one_source(one: &Circuit<'_>, other: &Circuit<'_>) -> bool {
-    one.source.is_some() && one.source == other.source
 }
 
 /// The two highest voltages to earth together: no two conductors can be further apart.

@@ -7,7 +7,7 @@ use super::advice;
 use super::because::{Because, Telling};
 use super::case::Case;
 use super::decision::{Decision, Decisions, Explained, Explanation, Outcome, Reason};
-use super::device_identity::Devices;
+use super::device_identity::{Devices, Settled};
 use super::installation::Installation;
 use super::{
     FEWEST_TOGETHER, Rule, RuleOptions, alternative_source, back_feed, line_side_live, live_at_any_time, numbers,
@@ -15,7 +15,7 @@ use super::{
     unexpected_voltage, voltages,
 };
 use crate::finding::Finding;
-use crate::network::{EnclosureId, Network, ProofResult};
+use crate::network::{EnclosureId, Network};
 use crate::survey::{Column, Survey};
 
 /// What every decision about a survey is held against.
@@ -45,8 +45,8 @@ pub struct Assessed {
 /// What of the decision about one enclosure bears on others.
 #[derive(Clone, Debug)]
 pub struct Share {
-    /// What its proof came to.
-    result: ProofResult,
+    /// What bears on the decisions about its devices.
+    settled: Settled,
     /// Columns that it lacks and that no row of the survey fills.
     unfilled: Vec<Column>,
     /// What of its proof bears on others; `None` without a supplies file.
@@ -56,8 +56,8 @@ pub struct Share {
 /// What the decisions about all enclosures of a survey come to together.
 #[derive(Clone, Debug, Default)]
 pub struct Together {
-    /// What the proof of each came to: all that the decisions about its devices hang on.
-    proofs: Vec<ProofResult>,
+    /// Of each enclosure all that the decisions about its devices hang on.
+    settled: Vec<Settled>,
     unfilled: Vec<Column>,
     proved: Vec<advice::Proved>,
 }
@@ -81,7 +81,7 @@ impl<'a> Assessor<'a> {
         proving::report(&case, &mut findings);
         let (decision, _) = decide(&case, &mut findings);
         let proved = advice::Proved::of(self.network, &decision);
-        let share = Share { result: decision.proof.result, unfilled, proved };
+        let share = Share { settled: Settled::of(&decision), unfilled, proved };
         Some(Assessed { decision, findings, share })
     }
 
@@ -103,7 +103,7 @@ impl<'a> Assessor<'a> {
     where
         'a: 'b,
     {
-        Devices::new(self, &together.proofs)
+        Devices::new(self, &together.settled)
     }
 
     /// Decides about every enclosure and every isolator.
@@ -134,7 +134,7 @@ impl<'a> Assessor<'a> {
 impl Together {
     /// Adds the next enclosure of the survey; they come in its order.
     pub fn add(&mut self, share: Share) {
-        self.proofs.push(share.result);
+        self.settled.push(share.settled);
         self.unfilled.extend(share.unfilled);
         self.proved.extend(share.proved);
         self.unfilled.sort_unstable();
@@ -161,7 +161,7 @@ fn decide(case: &Case<'_>, findings: &mut Vec<Finding>) -> (Decision, Vec<Becaus
         (Rule::AlternativeSource, alternative_source::check(case, findings)),
         (Rule::StoredCharge, stored_charge::check(case, findings)),
         (Rule::LineSideLive, line_side_live::check(case, findings)),
-        (Rule::LiveAtAnyTime, live_at_any_time::check(case)),
+        (Rule::LiveAtAnyTime, live_at_any_time::check(case, findings)),
         (Rule::BackFeed, back_feed::check(case)),
         (Rule::StartsByItself, starts_by_itself::check(case)),
     ];

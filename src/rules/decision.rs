@@ -161,7 +161,7 @@ pub struct Disconnects {
     pub also: Vec<String>,
     /// True where other supplies of the enclosure remain when this device is open.
     pub others_remain: bool,
-    /// True where something of this circuit stays live in the enclosure when this device is open.
+    /// True where something of this circuit stays or may stay live in the enclosure when this device is open.
     pub parts_remain: bool,
 }
 

@@ -22,23 +22,41 @@ use rayon::prelude::*;
 use super::assessor::Assessor;
 use super::back_feed::{fed_ups, is_ups};
 use super::case::{is_inside, said_to_stay_live};
-use super::decision::{DeviceDecision, Disconnects, Explained, Outcome, Reason, SourcePoint};
+use super::decision::{Decision, DeviceDecision, Disconnects, Explained, Outcome, Reason, SourcePoint};
 use super::index::handle;
 use super::met::Met;
 use super::phrases::list;
 use super::rows_of_devices::RowsOfDevices;
 use super::source_points;
+use super::statement::Statement;
 use super::{FEWEST_TOGETHER, Rule};
 use crate::length::Length;
 use crate::network::{Device, DeviceId, EnclosureId, Isolated, Network, ProofResult, Way, spelling};
 use crate::survey::value::InterlockKind;
 use crate::survey::{Column, Enclosure, Row};
 
+/// What of the decision about an enclosure bears on those about its devices.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Settled {
+    proof: ProofResult,
+    /// Whether parts may stay live with a device open that isolates the whole of it, or is not known to.
+    parts_may_stay: bool,
+}
+
+impl Settled {
+    pub(super) fn of(decision: &Decision) -> Self {
+        let is_doubtful = |reason: &Reason| reason.rule == Rule::SeveralIsolators && reason.outcome == Outcome::Unknown;
+        let is_never_off = |statement: &Statement| matches!(statement, Statement::LiveAtAnyTime { .. });
+        let parts_may_stay = decision.reasons.iter().any(is_doubtful) || decision.statements.iter().any(is_never_off);
+        Self { proof: decision.proof.result, parts_may_stay }
+    }
+}
+
 /// Decides about one device at a time, in any order and on any thread.
 pub struct Devices<'a> {
     assessor: Assessor<'a>,
-    /// What the proof of each enclosure came to.
-    proofs: &'a [ProofResult],
+    /// What bears on the devices of each enclosure.
+    settled: &'a [Settled],
     /// Designations that need their place beside them, in the form in which names are compared; known once they are asked
     /// for, which they are not where every row has a device of its own.
     ambiguous: OnceLock<HashSet<String, RandomState>>,
@@ -53,12 +71,12 @@ pub struct Devices<'a> {
 const LARGE: usize = 24;
 
 impl<'a> Devices<'a> {
-    /// `proofs` is what those of all enclosures came to, in the order of the survey.
-    pub(super) fn new(assessor: Assessor<'a>, proofs: &'a [ProofResult]) -> Self {
+    /// `settled` is what was decided of all enclosures, in the order of the survey.
+    pub(super) fn new(assessor: Assessor<'a>, settled: &'a [Settled]) -> Self {
         let Assessor { survey, network, installation, .. } = assessor;
         let mut devices = Self {
             assessor,
-            proofs,
+            settled,
             ambiguous: OnceLock::new(),
             points: source_points::of_devices(survey, network, installation),
             rows: RowsOfDevices::of(survey, network),
@@ -116,8 +134,9 @@ impl<'a> Devices<'a> {
 
     fn serving(&self, id: EnclosureId) -> Option<Serving<'a>> {
         let enclosure = self.assessor.survey.enclosures.get(id.index())?;
-        let proof = self.proofs.get(id.index()).copied().unwrap_or(ProofResult::Unknown);
-        Some(Serving::new(self.assessor.network, enclosure, id, proof))
+        let unknown = Settled { proof: ProofResult::Unknown, parts_may_stay: true };
+        let settled = self.settled.get(id.index()).copied().unwrap_or(unknown);
+        Some(Serving::new(self.assessor.network, enclosure, id, settled))
     }
 }
 
@@ -144,7 +163,7 @@ struct Serving<'a> {
     enclosure: &'a Enclosure,
     network: &'a Network,
     ways: &'a [Way],
-    proof: ProofResult,
+    settled: Settled,
     /// Every device that the rows name as their isolator, each once, in their order; left empty without a supplies file.
     listed: Vec<DeviceId>,
     /// For each row that one device alone disconnects, that device; sorted.
@@ -153,7 +172,7 @@ struct Serving<'a> {
 }
 
 impl<'a> Serving<'a> {
-    fn new(network: &'a Network, enclosure: &'a Enclosure, id: EnclosureId, proof: ProofResult) -> Self {
+    fn new(network: &'a Network, enclosure: &'a Enclosure, id: EnclosureId, settled: Settled) -> Self {
         let ways = network.ways(id);
         let mut seen = Met::default();
         let listed = ways.iter().filter(|_| network.is_described()).flat_map(|way| way.isolated.devices()).copied();
@@ -161,14 +180,14 @@ impl<'a> Serving<'a> {
         let mut alone: Vec<_> = Vec::with_capacity(ways.len());
         ways.iter().for_each(|way| alone.extend(sole_devices(way)));
         alone.sort_unstable();
-        Self { enclosure, network, ways, proof, listed, alone, one_handle: has_one_handle(network, ways) }
+        Self { enclosure, network, ways, settled, listed, alone, one_handle: has_one_handle(network, ways) }
     }
 
-    /// Whether a part of this row stays live inside with a device open that stands there or elsewhere.
-    fn leaves_live(row: &Row, way: &Way, device: DeviceId, stands_here: bool) -> bool {
+    /// Whether a part of this row may stay live inside with a device open that stands there or elsewhere.
+    fn leaves_live(&self, row: &Row, way: &Way, device: DeviceId, stands_here: bool) -> bool {
         let is_own = way.isolated.devices().contains(&device);
         let may_stay = said_to_stay_live(row).is_some() || row.not_known.contains(Column::LiveAfter);
-        is_own && (may_stay || stands_here)
+        is_own && (may_stay || stands_here || self.settled.parts_may_stay)
     }
 
     /// What must be opened beside a device, and whether other supplies remain with all of that open.
@@ -188,7 +207,7 @@ impl<'a> Serving<'a> {
         if are_named {
             also.extend(further);
         }
-        (self.names(site, device, &also), !are_named || self.proof != ProofResult::NoPathFound)
+        (self.names(site, device, &also), !are_named || self.settled.proof != ProofResult::NoPathFound)
     }
 
     /// The further devices of a row that must be opened by hand of their own.
@@ -264,7 +283,7 @@ fn gather(
     let naming = [way.isolated.devices(), upstream].into_iter().filter(|devices| devices.contains(&id));
     let stands_here = is_inside(&device.location, enclosure);
     for devices in naming {
-        let parts_remain = Serving::leaves_live(row, way, id, stands_here);
+        let parts_remain = serving.leaves_live(row, way, id, stands_here);
         let (also, others_remain) = serving.also(site, id, way, devices);
         facts.disconnects.push(Disconnects {
             circuit: row.circuit.clone(),

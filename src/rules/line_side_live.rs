@@ -21,7 +21,7 @@ use super::described::next_upstream;
 use super::phrases::list;
 use super::statement::{Missing, Statement};
 use crate::finding::{Finding, code};
-use crate::network::{Isolated, Way};
+use crate::network::{DeviceId, Isolated, Way};
 use crate::survey::{Column, Row};
 
 /// Whether something stays live, and where that is isolated.
@@ -90,34 +90,39 @@ impl Parts {
     }
 }
 
+/// What makes the line side dead. The isolators of the row itself cannot: it stays live with them off.
+fn upstream(way: &Way) -> impl Iterator<Item = DeviceId> {
+    let devices = way.upstream.as_ref().map_or(&[][..], Isolated::devices).iter().copied();
+    devices.filter(|device| !way.isolated.devices().contains(device))
+}
+
 /// Designation and location of what makes the line side dead.
 fn isolated_at(case: &Case<'_>, way: &Way) -> Vec<(String, String)> {
-    let devices = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
-    let devices = devices.iter().filter_map(|id| case.network.device(*id));
+    let devices = upstream(way).filter_map(|id| case.network.device(id));
     devices.map(|device| (device.designation.as_ref().to_owned(), device.location.as_ref().to_owned())).collect()
 }
 
-const fn missing(way: &Way) -> Option<Missing> {
+fn missing(way: &Way) -> Option<Missing> {
     match way.upstream {
-        Some(Isolated::By(_)) => None,
+        Some(Isolated::By(_)) if upstream(way).next().is_some() => None,
         Some(Isolated::Impossible) => Some(Missing::CannotBeIsolated),
-        Some(Isolated::Unknown) | None => Some(Missing::NotKnown),
+        Some(Isolated::By(_) | Isolated::Unknown) | None => Some(Missing::NotKnown),
     }
 }
 
 fn report(case: &Case<'_>, row: &Row, way: &Way, part: &str, findings: &mut Vec<Finding>) {
-    match way.upstream {
-        Some(Isolated::By(_) | Isolated::Impossible) => {}
-        Some(Isolated::Unknown) | None => findings.push(
-            case.finding(
-                code::LINE_SIDE_ISOLATION_NOT_GIVEN,
-                format!("nothing says where this is isolated: {part}"),
-                row,
-                Column::UpstreamIsolator,
-            )
-            .help(help(case, way)),
-        ),
-    }
+    let devices = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
+    let itself = devices.iter().find(|device| way.isolated.devices().contains(device));
+    let message = match itself {
+        Some(device) => {
+            let device = case.device_name(*device);
+            format!("`{device}` is off already when this stays live, and cannot isolate it: {part}")
+        }
+        None if missing(way) == Some(Missing::NotKnown) => format!("nothing says where this is isolated: {part}"),
+        None => return,
+    };
+    let finding = case.finding(code::LINE_SIDE_ISOLATION_NOT_GIVEN, message, row, Column::UpstreamIsolator);
+    findings.push(finding.help(help(case, way)));
 }
 
 /// What to fill in; with what the supplies file describes next upstream, which need not be all that makes it dead.

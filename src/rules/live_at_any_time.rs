@@ -7,19 +7,45 @@
 //!
 //! In the survey: `source` is `solar` with a d.c. `nominal`, or a row has figures of modules; or `source` is `battery`,
 //! and the battery is the enclosure's own: `fed_from` is blank or names the enclosure, or its isolator stands inside. A
-//! blank source is unknown.
+//! blank source is unknown, and so is an enclosure that is a UPS by its name, of whose battery no row tells.
 //!
 //! Example: a junction box of solar strings, whose string side is live in daylight with its isolator off.
 
+use super::back_feed::is_ups;
 use super::case::{Answer, Case};
+use super::decision::Outcome;
 use super::phrases::circuits;
 use super::statement::Statement;
+use crate::finding::{Finding, code};
 use crate::network::{Isolated, Nature, Way, spelling, voltage};
-use crate::survey::Row;
 use crate::survey::value::Current;
+use crate::survey::{Column, Row};
 
 /// Whether something is live at any time.
-pub(super) fn check(case: &Case<'_>) -> Answer {
+pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
+    let answer = of_rows(case);
+    match ups_without_battery(case) {
+        Some(row) if answer.outcome < Outcome::Required => {
+            let message = format!("`{}` is a UPS by its name, and no row lists its battery", case.designation());
+            let help =
+                "add a row for the battery with its isolator, or `none`; if there is none inside, name what is there";
+            findings.push(case.finding(code::UPS_BATTERY_NOT_LISTED, message, row, Column::Source).help(help));
+            Answer::unknown("it is a UPS by its name, and no row tells of its battery")
+        }
+        Some(_) | None => answer,
+    }
+}
+
+/// The first row of an enclosure that is a UPS, where no row tells of a battery or of what the UPS gives.
+fn ups_without_battery<'a>(case: &Case<'a>) -> Option<&'a Row> {
+    let tells = |way: &Way| matches!(case.nature(way), Some(Nature::Battery | Nature::Ups));
+    let named = [Some(case.designation()), case.enclosure.name.as_deref()];
+    let is_beside = named.into_iter().flatten().any(|name| spelling::has_word(name, &["bypass"]));
+    let is_silent = is_ups(case.enclosure) && !is_beside && !case.ways.iter().any(tells);
+    case.enclosure.rows.first().filter(|_| is_silent)
+}
+
+fn of_rows(case: &Case<'_>) -> Answer {
     let of_kind =
         |wanted: Kind| case.rows().filter(move |(row, way)| kind(case, row, way) == wanted).map(|(row, _)| row);
     let statements: Vec<_> = of_kind(Kind::SolarDirect)
@@ -90,7 +116,8 @@ fn is_inside(case: &Case<'_>, row: &Row, way: &Way) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use crate::rules::testing::{PLAIN, outcome};
+    use crate::finding::{Finding, code};
+    use crate::rules::testing::{PLAIN, decided, outcome};
     use crate::rules::{Outcome, Rule};
 
     const RULE: Rule = Rule::LiveAtAnyTime;
@@ -116,6 +143,24 @@ mod tests {
         assert_eq!(battery("E2", "F1,inside E1"), Outcome::Required);
         assert_eq!(battery("E2", "none,"), Outcome::Required);
         assert_eq!(battery("E2", "F1,Room 1"), Outcome::NotNeeded);
+    }
+
+    #[test]
+    fn a_ups_has_a_battery_until_a_row_tells() {
+        let named = |name: &str, more: &[&str]| {
+            let ups = format!("{PLAIN},{name}");
+            let rows: Vec<_> = std::iter::once(&*ups).chain(more.iter().copied()).collect();
+            (outcome(RULE, "name", &rows), decided("name", &rows).1.iter().any(is_lacking))
+        };
+        let battery = "E1,B/1,BAT,battery,48 dc,+ -,unearthed,48,F1,Room 1,2,padlock,";
+        assert_eq!(named("UPS 40 kVA", &[]), (Outcome::Unknown, true));
+        assert_eq!(named("UPS 40 kVA", &[battery]), (Outcome::NotNeeded, false));
+        assert_eq!(named("UPS output board", &[]), (Outcome::NotNeeded, false));
+        assert_eq!(named("UPS bypass switch", &[]), (Outcome::NotNeeded, false));
+    }
+
+    fn is_lacking(finding: &Finding) -> bool {
+        finding.code == code::UPS_BATTERY_NOT_LISTED
     }
 
     #[test]

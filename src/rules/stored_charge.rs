@@ -179,7 +179,8 @@ fn without_figures<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
 }
 
 fn keeps_charge(text: &str) -> bool {
-    spelling::has_word(text, &KEEPS_CHARGE) && !spelling::has_word(text, &ONLY_FED)
+    let corrects = spelling::has_word(text, &["power"]) && spelling::has_word(text, &["factor"]);
+    (corrects || spelling::has_word(text, &KEEPS_CHARGE)) && !spelling::has_word(text, &ONLY_FED)
 }
 
 #[cfg(test)]
@@ -208,6 +209,8 @@ mod tests {
     fn equipment_that_keeps_a_charge_needs_figures() {
         assert_eq!(charge("", "", "fan drive"), Outcome::Unknown);
         assert_eq!(charge("", "", "capacitor bank"), Outcome::Unknown);
+        assert_eq!(charge("", "", "Power-factor correction"), Outcome::Unknown);
+        assert_eq!(charge("", "", "power sockets"), Outcome::NotNeeded);
         assert_eq!(charge("", "", "fan"), Outcome::NotNeeded);
         assert_eq!(charge("0", "0", "fan drive"), Outcome::NotNeeded);
     }

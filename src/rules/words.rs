@@ -244,7 +244,7 @@ impl DeviceDecision {
             });
         }
         if mine.iter().any(|one| one.parts_remain) {
-            lines.push("parts of this circuit stay live inside".to_owned());
+            lines.push("parts of this circuit may stay live inside".to_owned());
         }
         if others.is_empty() && lines.is_empty() {
             lines.push("the only isolator that the survey declares there".to_owned());

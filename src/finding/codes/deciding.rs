@@ -82,6 +82,11 @@ codes! {
     ///
     /// Nobody can then tell how long to wait. Fill in `stored_v` and `discharge_s` from the maker's documents.
     STORED_CHARGE_NOT_KNOWN = "stored-charge-not-known", Warning;
+    /// An enclosure is a UPS by its designation or name, and no row lists its battery.
+    ///
+    /// With its feeders off a UPS is live from its battery, and a notice that names the feeders alone sends a person to live
+    /// parts. Add a row for the battery, wherever it stands, with its isolator or `none`.
+    UPS_BATTERY_NOT_LISTED = "ups-battery-not-listed", Warning;
     /// With every isolator open that the rows of an enclosure list, the supplies file still shows a path to a live part.
     ///
     /// The notice would send a person to points of isolation that are not all of them, so none is printed for the

@@ -47,6 +47,11 @@ codes! {
     /// The rules go by nominal voltage: 253 V measured on a 230 V supply is 230 V, and so is the old 240 V. Give the
     /// nominal value.
     VOLTAGE_LOOKS_MEASURED = "voltage-looks-measured", Warning;
+    /// A circuit that is said to be SELV, PELV or FELV has more than 50 V a.c. or 120 V d.c.
+    ///
+    /// Nobody expects to be hurt by such a circuit, and one pole of it may be left connected. Either the voltage is wrong, or
+    /// the system is earthed in another way: correct the cell.
+    EXTRA_LOW_VOLTAGE_EXCEEDED = "extra-low-voltage-exceeded", Warning;
     /// Solar modules feed a d.c. circuit, and their figures are missing.
     ///
     /// The open-circuit voltage rises as the modules cool: it is modules in series x open-circuit volts x (1 + coefficient

@@ -4,7 +4,7 @@ use super::{Agreement, ToldBy, WayVoltage, is_solar_without_figures};
 use crate::finding::{Finding, code};
 use crate::network::Said;
 use crate::network::device::AtRow;
-use crate::survey::value::Volts;
+use crate::survey::value::{Current, Earthing, Volts};
 use crate::survey::{Column, Row, Survey};
 
 /// Everything that is to be said of one row's own voltages; `begins` names the place where the system of the supplies
@@ -23,10 +23,25 @@ pub(in crate::network) fn report(
             .help("give `pv_series`, `pv_voc`, `pv_beta` and `pv_tmin`; until then the declared voltage stands");
         findings.push(finding.at_row(survey, said, Column::PvSeries));
     }
+    findings.extend(above_extra_low(row, voltage).map(|finding| finding.at_row(survey, said, Column::Earthing)));
     let Some(declared) = row.voltage_to_earth else { return };
     if let Some(finding) = of_declared(row, voltage, begins, declared) {
         findings.push(finding.at_row(survey, said, Column::VoltageToEarth));
     }
+}
+
+/// A circuit that is said to be of extra-low voltage, and is not: above 50 V a.c. or 120 V d.c. (IEC 60364-4-41 414.1.1 and
+/// 411.7.1, from memory).
+fn above_extra_low(row: &Row, voltage: &WayVoltage) -> Option<Finding> {
+    let (Earthing::Selv | Earthing::Pelv | Earthing::Felv) = row.earthing? else { return None };
+    let (limit, current) = match voltage.current {
+        Current::Ac => (Volts::whole(50), "a.c."),
+        Current::Dc => (Volts::whole(120), "d.c."),
+    };
+    let volts = voltage.to_earth.max(voltage.computed.between).filter(|volts| *volts > limit)?;
+    let message = format!("circuit `{}` has {volts} V, and extra-low voltage ends at {limit} V {current}", row.circuit);
+    let help = "say how this system is earthed, or correct the voltage";
+    Some(Finding::new(code::EXTRA_LOW_VOLTAGE_EXCEEDED, message).help(help))
 }
 
 fn of_declared(row: &Row, voltage: &WayVoltage, begins: &str, declared: Volts) -> Option<Finding> {
