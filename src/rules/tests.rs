@@ -49,6 +49,9 @@ fn codes_of_voltages() {
     assert_eq!(declared("240"), ["voltage-looks-measured"]);
     assert_eq!(declared("254"), ["voltage-overstated"]);
     assert_eq!(declared("230"), [""; 0]);
+    let small = |volts: &str, rest: &str| found("", &[&PLAIN.replace("230,L1 N,TN-S,230", &format!("{volts},{rest}"))]);
+    assert_eq!(small("50", "L1 N,SELV,50"), [""; 0]);
+    assert_eq!(small("51", "L1 N,SELV,51"), ["extra-low-voltage-exceeded"]);
     let solar = PLAIN.replace("mains,230,L1 N,TN-S,230", "solar,600 dc,+ -,unearthed,600").replace(",1,", ",2,");
     assert_eq!(found("", &[&solar]), ["solar-figures-missing"]);
     let with = |figures: &str| found("pv_series,pv_voc,pv_beta,pv_tmin", &[&format!("{solar},{figures}")]);
