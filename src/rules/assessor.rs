@@ -11,8 +11,8 @@ use super::device_identity::{Devices, Settled};
 use super::installation::Installation;
 use super::{
     FEWEST_TOGETHER, Rule, RuleOptions, alternative_source, back_feed, line_side_live, live_at_any_time, numbers,
-    points, proving, securing, several_isolators, several_supplies, starts_by_itself, stored_charge, switching,
-    unexpected_voltage, voltages,
+    points, proving, securing, several_isolators, several_supplies, starts_by_itself, stored_charge, suitability,
+    switching, unexpected_voltage, voltages,
 };
 use crate::finding::Finding;
 use crate::network::{EnclosureId, Network};
@@ -145,6 +145,7 @@ impl Together {
     pub fn report(&self, assessor: &Assessor<'_>, findings: &mut Vec<Finding>) {
         switching::report_unfilled(&self.unfilled, findings);
         securing::report(assessor.survey, assessor.network, findings);
+        suitability::report(assessor.survey, assessor.network, findings);
         advice::report(assessor.survey, assessor.network, &assessor.installation.described, &self.proved, findings);
     }
 }

@@ -22,6 +22,7 @@ mod rows_of_devices;
 mod securing;
 mod source_points;
 mod sources;
+mod suitability;
 mod switching;
 mod upstream;
 mod voltages;

@@ -65,6 +65,10 @@ fn codes_of_isolation() {
     assert_eq!(isolated("?,"), ["isolator-not-known"]);
     assert_eq!(isolated("none,"), ["cannot-be-isolated"]);
     assert_eq!(found("device_kind", &[&format!("{PLAIN},network-cutout")]), ["network-cutout-as-isolator"]);
+    assert_eq!(isolated("Contactor K1,Board C"), ["isolator-perhaps-not-suitable"]);
+    let stop = PLAIN.replace("Q1", "Emergency stop S1");
+    assert_eq!(found("device_kind", &[&format!("{stop},")]), ["isolator-perhaps-not-suitable"]);
+    assert_eq!(found("device_kind", &[&format!("{stop},switch-disconnector")]), [""; 0]);
     assert_eq!(found("", &[&PLAIN.replace("230,L1 N", "230/400,L1 L2 N")]), ["lines-stay-connected"]);
     assert_eq!(found("", &[&PLAIN.replace("TN-S", "TT")]), ["neutral-stays-connected"]);
     assert_eq!(found("", &[&PLAIN.replace("mains", "")]), ["switching-not-known"]);

@@ -36,6 +36,11 @@ codes! {
     ///
     /// An isolator that cannot be locked off can be closed again while someone works. Fill in `locking`.
     ISOLATOR_WITHOUT_LOCKING = "isolator-without-locking", Warning;
+    /// The name of an isolator is that of a contactor, a relay, a push-button or an emergency stop, and no row says its kind.
+    ///
+    /// Such a device switches a circuit, or asks another to, and leaves no gap that a person may rely on. Name the device that
+    /// isolates the circuit. If this one does, say what it is in `device_kind`.
+    ISOLATOR_PERHAPS_NOT_SUITABLE = "isolator-perhaps-not-suitable", Warning;
     /// One device has two places in the sequence of the same enclosure.
     ///
     /// The notice would number the points in a wrong order. Correct `order` in one of the rows.
