@@ -199,21 +199,32 @@ fn touches(loaded: &Loaded, notice: Brief<'_>, faulty: &BTreeSet<&str>) -> bool 
     }
 }
 
-/// Refuses patterns that meet nothing of a survey: beside others they would be passed over unseen, and a notice be lacking.
+/// Refuses patterns that meet nothing of a survey.
 ///
 /// # Errors
 /// A pattern that matches neither a notice nor an enclosure of which none is asked for.
 pub(super) fn all_met(wanted: &Wanted, loaded: &Loaded) -> Result<(), Failure> {
-    let mut unmet: Vec<&Pattern> = wanted.only.iter().collect();
-    if unmet.is_empty() {
-        return Ok(());
+    let notices = loaded.briefs().map(|notice| [notice.designation, notice.area, notice.number]);
+    let enclosures = loaded.survey.enclosures.iter();
+    let enclosures = enclosures.map(|it| [it.designation.as_str(), it.area.as_deref().unwrap_or_default(), ""]);
+    refuse(&unmet(&wanted.only, notices.chain(enclosures)))
+}
+
+/// The patterns that match none of these names: beside others they would be passed over unseen, and a notice be lacking.
+pub(super) fn unmet<'p, 'n, const N: usize>(
+    patterns: &'p [Pattern],
+    names: impl Iterator<Item = [&'n str; N]>,
+) -> Vec<&'p Pattern> {
+    let mut unmet: Vec<&Pattern> = patterns.iter().collect();
+    if !unmet.is_empty() {
+        names.for_each(|names| unmet.retain(|pattern| !matches(names, std::slice::from_ref(*pattern))));
     }
-    let mut meet = |names: [&str; 3]| unmet.retain(|pattern| !matches(names, std::slice::from_ref(*pattern)));
-    loaded.briefs().for_each(|notice| meet([notice.designation, notice.area, notice.number]));
-    for enclosure in &loaded.survey.enclosures {
-        meet([&enclosure.designation, enclosure.area.as_deref().unwrap_or_default(), ""]);
-    }
-    if unmet.is_empty() { Ok(()) } else { Err(unmatched(unmet.into_iter())) }
+    unmet
+}
+
+/// Refuses patterns that nothing matches, if there are any.
+pub(super) fn refuse(unmet: &[&Pattern]) -> Result<(), Failure> {
+    if unmet.is_empty() { Ok(()) } else { Err(unmatched(unmet.iter().copied())) }
 }
 
 /// Why nothing at all is to be printed.
@@ -233,7 +244,7 @@ pub(super) fn nothing(wanted: &Wanted, loaded: &Loaded) -> Failure {
 }
 
 /// What to say of patterns that nothing matches.
-pub(super) fn unmatched<'p>(patterns: impl Iterator<Item = &'p Pattern>) -> Failure {
+fn unmatched<'p>(patterns: impl Iterator<Item = &'p Pattern>) -> Failure {
     let hint = "patterns are matched against designations, areas and numbers; `*` stands for anything";
     let patterns: Vec<&str> = patterns.map(Pattern::as_str).collect();
     Failure::with_hint(format!("no notice matches `{}`", patterns.join("`, `")), hint)

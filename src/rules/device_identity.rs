@@ -39,7 +39,8 @@ use crate::survey::{Column, Enclosure, Row};
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Settled {
     proof: ProofResult,
-    /// Whether parts may stay live with a device open that isolates the whole of it, or is not known to.
+    /// Whether parts may stay live with the devices of a row open: what it holds is never off, or a device is not known to part
+    /// every conductor.
     parts_may_stay: bool,
 }
 

@@ -190,7 +190,7 @@ impl<'a> Chooser<'a> {
         Ok(chosen)
     }
 
-    /// Refuses patterns that meet no notice of survey or record: beside others they would be passed over unseen.
+    /// Refuses patterns that meet no notice of survey or record.
     fn refuse_unmet(&self) -> Result<(), Failure> {
         let said = |known: &Known<'a>| {
             let print = known.printed().map(|(_, print)| print);
@@ -198,13 +198,9 @@ impl<'a> Chooser<'a> {
         };
         let standing = self.notices.values().map(|it| [it.designation.as_str(), &it.area, &it.number]);
         let names: Vec<[&str; 3]> = standing.chain(self.ledger.notices.iter().map(said)).collect();
-        let is_met = |pattern: &Pattern, names: &[&str]| {
-            names.iter().any(|name| selection::matches([name], std::slice::from_ref(pattern)))
-        };
-        let only = self.only.iter().filter(|it| !names.iter().any(|names| is_met(it, names)));
-        let area = self.area.iter().filter(|it| !names.iter().any(|[_, area, _]| is_met(it, &[area])));
-        let unmet: Vec<&Pattern> = only.chain(area).collect();
-        if unmet.is_empty() { Ok(()) } else { Err(selection::unmatched(unmet.into_iter())) }
+        let areas = names.iter().map(|[_, area, _]| [*area]);
+        let unmet = [selection::unmet(&self.only, names.iter().copied()), selection::unmet(&self.area, areas)].concat();
+        selection::refuse(&unmet)
     }
 
     /// Whether a notice is asked for otherwise than as an altered one. `names` are designation, area and number.
