@@ -151,6 +151,7 @@ fn every_finding_is_provoked_by_a_test() {
             !text.contains(&format!("code::{constant}"))
                 && !text.contains(&format!("\"{name}\""))
                 && !text.contains(&format!("[{name}]"))
+                && !text.contains(&format!(": {name} ["))
                 && !text.contains(&format!(" {name}\n"))
         })
         .collect();

@@ -213,6 +213,7 @@ const fn earthing_name(earthing: Earthing) -> &'static str {
     match earthing {
         Earthing::TnS => "TN-S",
         Earthing::TnCS => "TN-C-S",
+        Earthing::TnC => "TN-C",
         Earthing::Tt => "TT",
         Earthing::It => "IT",
         Earthing::LineEarthed => "one line earthed",

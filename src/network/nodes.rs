@@ -186,7 +186,13 @@ fn lead_battery(graph: &mut Graph, mut open: Vec<NodeId>, through_busbars: bool)
 const fn neutral_by_earthing(earthing: Option<Earthing>) -> Neutral {
     match earthing {
         Some(
-            Earthing::TnS | Earthing::TnCS | Earthing::Midpoint | Earthing::Selv | Earthing::Pelv | Earthing::Felv,
+            Earthing::TnS
+            | Earthing::TnCS
+            | Earthing::TnC
+            | Earthing::Midpoint
+            | Earthing::Selv
+            | Earthing::Pelv
+            | Earthing::Felv,
         ) => Neutral::Earthed,
         Some(Earthing::Tt | Earthing::It | Earthing::Unearthed | Earthing::LineEarthed | Earthing::PoleEarthed) => {
             Neutral::MayBeLive

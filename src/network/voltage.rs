@@ -109,6 +109,9 @@ pub enum Agreement {
     NotDeclared,
     /// The declared value is lower: the notice would understate the voltage.
     Understated,
+    /// The system is unearthed, and one figure alone does not tell what may stand to earth at a first fault; the declared
+    /// value is lower than what may.
+    LinesNotTold,
     /// The declared value is higher, and within the tolerance of a supply: a measured value, not a nominal one.
     LooksMeasured,
     /// The declared value is the old United Kingdom nominal of 240 V, now 230 V.
@@ -166,16 +169,32 @@ pub fn of_row_among(
     let lines = Lines::of(row.conductors);
     let (current, current_is_said) = current_of(row, nature, lines, systems);
     let (computed, told_by) = given::computed_among(row, current, systems, are_all);
-    let agreement = compare(row.voltage_to_earth, &computed, current, tolerance_percent);
+    let is_unearthed = is_unearthed(row.earthing) || systems.iter().any(|system| is_unearthed(system.earthing));
+    let compared = compare(row.voltage_to_earth, &computed, current, tolerance_percent);
+    let lines_not_told =
+        is_unearthed && compared == Agreement::NotComputed && leaves_lines_open(row, current, &computed);
+    let agreement = if lines_not_told { Agreement::LinesNotTold } else { compared };
     let by_rule = computed.to_earth.map(|(volts, _)| volts);
     let to_earth = match agreement {
-        Agreement::Overstated | Agreement::NotComputed => row.voltage_to_earth,
+        Agreement::Overstated | Agreement::NotComputed | Agreement::LinesNotTold => row.voltage_to_earth,
         Agreement::OldNominal => Some(by_rule.unwrap_or(Volts::whole(230))),
         Agreement::Agrees => by_rule.or(row.voltage_to_earth),
         Agreement::LooksMeasured | Agreement::NotDeclared => by_rule,
         Agreement::Understated => by_rule.max(computed.at_least),
     };
     WayVoltage { current, current_is_said, computed, told_by, agreement, to_earth }
+}
+
+const fn is_unearthed(earthing: Option<Earthing>) -> bool {
+    matches!(earthing, Some(Earthing::It | Earthing::Unearthed))
+}
+
+/// Whether one figure alone is known of an alternating voltage, and less is declared than may stand between lines if it is
+/// the one to a neutral: about the square root of three times as much.
+fn leaves_lines_open(row: &Row, current: Current, computed: &Computed) -> bool {
+    let single = computed.at_least.filter(|_| current == Current::Ac && computed.between.is_none());
+    let declared = row.voltage_to_earth.map(|volts| u64::from(volts.to_milli()) * 10);
+    single.zip(declared).is_some_and(|(single, declared)| declared < u64::from(single.to_milli()) * 17)
 }
 
 fn current_of(row: &Row, nature: Option<Nature>, lines: Lines, systems: &[System]) -> (Current, bool) {
@@ -224,7 +243,7 @@ fn alternating(nominal: Nominal, earthing: Option<Earthing>, lines: Lines) -> Co
     let known = |volts, rule| Some((volts, rule));
     let lines_rule = |rule| between.map(|volts| (volts, rule));
     let to_earth = match earthing {
-        Some(Earthing::TnS | Earthing::TnCS | Earthing::Tt) => to_neutral(nominal),
+        Some(Earthing::TnS | Earthing::TnCS | Earthing::TnC | Earthing::Tt) => to_neutral(nominal),
         Some(Earthing::It | Earthing::Unearthed) => first_fault(nominal, lines),
         Some(Earthing::LineEarthed | Earthing::PoleEarthed) => lines_rule(EarthRule::OneLineEarthed),
         Some(Earthing::Midpoint) => centre_earthed(nominal, lines),
@@ -295,7 +314,7 @@ fn direct(nominal: Nominal, earthing: Option<Earthing>) -> Computed {
         Some(Earthing::PoleEarthed | Earthing::LineEarthed) => Some((full, EarthRule::PoleEarthed)),
         Some(Earthing::Unearthed | Earthing::It) => Some((full, EarthRule::UnearthedPoles)),
         Some(Earthing::Selv | Earthing::Pelv | Earthing::Felv) => Some((full, EarthRule::ExtraLow)),
-        Some(Earthing::TnS | Earthing::TnCS | Earthing::Tt) | None => None,
+        Some(Earthing::TnS | Earthing::TnCS | Earthing::TnC | Earthing::Tt) | None => None,
     };
     Computed { to_earth, at_least: Some(half), between: Some(full) }
 }

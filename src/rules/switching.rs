@@ -96,6 +96,7 @@ fn has_earthed_line(row: &Row) -> bool {
         Some(
             Earthing::TnS
             | Earthing::TnCS
+            | Earthing::TnC
             | Earthing::Tt
             | Earthing::It
             | Earthing::Midpoint
@@ -150,7 +151,13 @@ fn neutral_may_be_live(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Neut
             return NeutralRule::MustOpen("with a line earthed it is live");
         }
         Some(
-            Earthing::TnS | Earthing::TnCS | Earthing::Midpoint | Earthing::Selv | Earthing::Pelv | Earthing::Felv,
+            Earthing::TnS
+            | Earthing::TnCS
+            | Earthing::TnC
+            | Earthing::Midpoint
+            | Earthing::Selv
+            | Earthing::Pelv
+            | Earthing::Felv,
         ) => {}
     }
     match case.nature(way) {

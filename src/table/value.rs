@@ -155,6 +155,8 @@ pub enum Earthing {
     TnS,
     /// Combined in part of the system.
     TnCS,
+    /// Combined throughout: a PEN conductor.
+    TnC,
     /// Own earth electrode.
     Tt,
     /// Unearthed or earthed through an impedance.

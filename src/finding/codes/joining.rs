@@ -13,10 +13,10 @@ codes! {
     /// One of the rows is wrong, or two devices bear the same designation in the same place. Either way the notice could
     /// send a person to the wrong device. Correct the row, or tell the two devices apart by designation or location.
     DEVICE_CONTRADICTION = "device-contradiction", Error;
-    /// Two devices differ only in the punctuation or case of their designation or location.
+    /// Two devices differ only in the punctuation or case of their designation or location, or in one letter of a location.
     ///
-    /// They are taken for two devices, so that a notice may ask for two isolators where there is one. If one device is
-    /// meant, write it alike in every row.
+    /// They are taken for two devices, so that a notice may ask for two isolators where there is one, and the notice of the
+    /// isolator lists a part of its circuits. If one device is meant, write it alike in every row.
     DEVICE_SPELT_TWO_WAYS = "device-spelt-two-ways", Warning;
     /// Two supplies differ only in punctuation.
     ///
@@ -37,6 +37,12 @@ codes! {
     ///
     /// A notice that understates the voltage can kill. Correct the cell, or the nominal voltage or earthing beside it.
     VOLTAGE_UNDERSTATED = "voltage-understated", Error;
+    /// A circuit of an unearthed system gives one nominal figure, and declares less than may stand to earth.
+    ///
+    /// At a first fault the voltage between lines stands to earth. A bare `230` may be that voltage, or the one to a neutral
+    /// beside 400 V between lines. Write the pair: `230/400`, or `133/230` where 230 V is between three lines, `115/230` where
+    /// it is between two.
+    UNEARTHED_VOLTAGE_NOT_TOLD = "unearthed-voltage-not-told", Error;
     /// A declared voltage to earth is higher than the one that follows from the nominal voltage and the earthing.
     ///
     /// Often the voltage between lines was given instead of the one to earth. The higher value is used until the cell,

@@ -69,6 +69,11 @@ fn of_declared(row: &Row, voltage: &WayVoltage, begins: &str, declared: Volts) -
                 "correct the cell, or what the supplies file says of the way from there",
             ),
         },
+        Agreement::LinesNotTold => (
+            code::UNEARTHED_VOLTAGE_NOT_TOLD,
+            format!("circuit `{circuit}` is unearthed, and one figure does not tell the voltage between its lines"),
+            "give `nominal` as a pair: `230/400`, or `133/230` for three lines and `115/230` for two with 230 V between them",
+        ),
         Agreement::Overstated => (
             code::VOLTAGE_OVERSTATED,
             format!("`{declared}` is higher than what follows for circuit `{circuit}`: {because}"),

@@ -1,6 +1,7 @@
 //! Figures of published tables and of worked examples; the rest of the cases stand in `tests/decisions`.
 
 use super::*;
+use crate::network::testing::surveyed;
 use crate::survey::Further;
 
 fn nominal(to_neutral: u32, between: u32) -> Nominal {
@@ -33,6 +34,25 @@ fn a_figure_between_lines_alone_needs_the_table() {
 fn a_single_figure_does_not_tell_an_unearthed_system() {
     assert_eq!(to_earth(nominal(230, 0), Earthing::It), None);
     assert_eq!(to_earth(nominal(230, 0), Earthing::TnCS), Some(Volts::whole(230)));
+}
+
+/// Ships and some old networks have 230 V between the lines of an IT system, others 230/400 V: the one leaves 230 V to earth
+/// at a first fault, the other 400 V (IEC 60364-1 312.2.3; which figure is meant, common practice).
+#[test]
+fn a_single_figure_of_an_unearthed_system_is_no_answer_where_less_is_declared_than_may_stand() {
+    let row = |nominal: &str, volts: &str| {
+        let cells = format!("E1,C/1,{nominal},IT,{volts},Q1,Board C");
+        let survey =
+            surveyed("enclosure,circuit,nominal,earthing,voltage_to_earth,isolator,isolator_location", &[&cells]);
+        of_row(&survey.enclosures[0].rows[0], None, 10).agreement
+    };
+    assert_eq!(row("230", "230"), Agreement::LinesNotTold);
+    assert_eq!(row("220", "220"), Agreement::LinesNotTold);
+    assert_eq!(row("230", "400"), Agreement::NotComputed, "no more can stand");
+    assert_eq!(row("230/400", "230"), Agreement::Understated);
+    assert_eq!(row("133/230", "230"), Agreement::Agrees);
+    assert_eq!(row("115/230", "230"), Agreement::Agrees);
+    assert_eq!(row("600 dc", "600"), Agreement::Agrees);
 }
 
 #[test]

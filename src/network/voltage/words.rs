@@ -30,6 +30,7 @@ pub const fn earthing_in_words(earthing: Earthing) -> &'static str {
     match earthing {
         Earthing::TnS => "TN-S",
         Earthing::TnCS => "TN-C-S",
+        Earthing::TnC => "TN-C",
         Earthing::Tt => "TT",
         Earthing::It => "IT",
         Earthing::LineEarthed => "line-earthed",

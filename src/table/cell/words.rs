@@ -51,6 +51,7 @@ pub(crate) fn earthing(text: &str) -> Parsed<Earthing> {
         &[
             ("TN-S", Earthing::TnS),
             ("TN-C-S", Earthing::TnCS),
+            ("TN-C", Earthing::TnC),
             ("TT", Earthing::Tt),
             ("IT", Earthing::It),
             ("line-earthed", Earthing::LineEarthed),
