@@ -15,7 +15,7 @@ use super::live_parts::LiveParts;
 use super::nodes::Nodes;
 use super::{Isolated, Nature, Network, Way};
 use crate::supplies::Supplies;
-use crate::survey::Survey;
+use crate::survey::{Enclosure, Survey};
 
 /// Finds the terminals of every row, and adds the feeds of what only the survey names.
 pub(super) fn attach(
@@ -30,19 +30,23 @@ pub(super) fn attach(
     let mut attaching =
         Attaching { network, nodes, ancestry, above, feeds: Vec::new(), guesses: Vec::new(), ends: HashSet::new() };
     let is_described = !names.is_empty();
-    let rows = survey.enclosures.iter().flat_map(|enclosure| &enclosure.rows);
+    let own = |enclosure: &Enclosure| names.find(&enclosure.designation).one().map(NodeId::new);
+    let rows = survey.enclosures.iter().flat_map(|enclosure| {
+        let own = own(enclosure);
+        enclosure.rows.iter().map(move |row| (own, row))
+    });
     let mut live_parts = LiveParts::with_capacity(network.ways.len());
-    for (row, way) in rows.zip(&network.ways) {
+    for ((own, row), way) in rows.zip(&network.ways) {
         let circuit = || names.find(&row.circuit).one().map(NodeId::new);
-        let mut terminals = if is_described { attaching.terminals(circuit(), way) } else { attaching.undescribed(way) };
+        let mut terminals =
+            if is_described { attaching.terminals(own, circuit(), way) } else { attaching.undescribed(way) };
         terminals.sort_unstable();
         terminals.dedup();
         live_parts.push(&terminals);
     }
     let mut inside = Vec::new();
     for (enclosure, ways) in survey.enclosures.iter().zip(&network.enclosures).filter(|_| is_described) {
-        let own = names.find(&enclosure.designation).one().map(NodeId::new);
-        inside.extend(own.and_then(|own| attaching.inside(own, ways.clone(), &live_parts)));
+        inside.extend(own(enclosure).and_then(|own| attaching.inside(own, ways.clone(), &live_parts)));
     }
     let Attaching { feeds, guesses, ends, .. } = attaching;
     let beyond_ends = guesses.into_iter().filter(|(_, supply)| !ends.contains(supply));
@@ -68,8 +72,8 @@ struct Attaching<'a> {
 }
 
 impl Attaching<'_> {
-    /// Where the live parts of a row hang.
-    fn terminals(&mut self, circuit: Option<NodeId>, way: &Way) -> Vec<Terminal> {
+    /// Where the live parts of a row hang, in an enclosure that may itself be described.
+    fn terminals(&mut self, own: Option<NodeId>, circuit: Option<NodeId>, way: &Way) -> Vec<Terminal> {
         let isolators = self.of_devices(way.isolated.devices());
         let supplies: Vec<_> =
             way.supplies.iter().filter_map(|id| self.nodes.supplies.get(id.index()).copied()).collect();
@@ -87,6 +91,13 @@ impl Attaching<'_> {
         }
         if isolators.is_empty() {
             return loads(&before);
+        }
+        // The bars of a board, whichever way energy comes to them: one row of each half of a board with a coupler comes
+        // through that against the feed.
+        if let Some(bars) =
+            circuit.filter(|circuit| own == Some(*circuit) && unknown.is_empty() && self.is_busbar(*circuit))
+        {
+            return loads(&[bars]);
         }
         let (mut terminals, unrelated) = self.related(&known, &boards, way.source);
         if unknown.is_empty() {
@@ -239,6 +250,10 @@ impl Attaching<'_> {
 
     fn of_devices(&self, devices: &[super::DeviceId]) -> Vec<NodeId> {
         devices.iter().filter_map(|id| self.nodes.devices.get(id.index()).copied()).collect()
+    }
+
+    fn is_busbar(&self, node: NodeId) -> bool {
+        self.network.graph.node(node).is_some_and(|node| node.kind == NodeKind::Busbar)
     }
 
     fn is_described(&self, node: NodeId) -> bool {

@@ -80,6 +80,30 @@ fn a_circuit_isolated_by_the_incomer_of_its_board_hangs_on_the_board() {
     assert_eq!(live(both), "load of Q7");
 }
 
+/// Network 1 -> QA -> SEC-A -> QBC -> SEC-B <- QB <- Network 2: each half of the board comes through the coupler too.
+#[test]
+fn the_bars_of_a_board_are_its_live_parts_whichever_way_energy_comes_through_a_coupler() {
+    let file = described(
+        "device,kind,fed_from",
+        &[
+            "Network 1,source,",
+            "QA,breaker,Network 1",
+            "SEC-A,busbar,QA",
+            "QBC,breaker,SEC-A",
+            "SEC-B,busbar,QB + QBC",
+            "QB,breaker,Network 2",
+            "Network 2,source,",
+        ],
+    );
+    let live = |rows: &[&str]| live_parts(&joined(&surveyed(HEADER, rows), &file).0);
+    let one = ["SEC-A,SEC-A,Network 1,mains,230,QA,Board", "SEC-A,SEC-A,SEC-B,mains,230,QBC,Board"];
+    assert_eq!(live(&one), ["load of SEC-A", "load of SEC-A"]);
+    let other = ["SEC-B,SEC-B,Network 2,mains,230,QB,Board", "SEC-B,SEC-B,SEC-A,mains,230,QBC,Board"];
+    assert_eq!(live(&other), ["load of SEC-B", "load of SEC-B"]);
+    let elsewhere = live(&["E1,SEC-A,SEC-B,mains,230,QBC,Board"]);
+    assert_eq!(elsewhere, ["load of QBC"], "another enclosure may hold what lies beyond");
+}
+
 #[test]
 fn an_isolator_elsewhere_leaves_the_parts_on_their_supply() {
     assert_eq!(live("E1,X/1,INV-1,solar,230,Q1,Switchroom 1"), "load of INV-1");
