@@ -11,7 +11,7 @@ use super::live_parts::LiveParts;
 use super::supply::{Nature, Sources, SuppliesMet};
 use super::system::{self, Systems};
 use super::voltage;
-use super::{Few, Isolated, Needs, Network, NetworkOptions, Way, spelling};
+use super::{Few, Isolated, Needs, Network, NetworkOptions, Way, slips, spelling};
 use crate::finding::{Finding, code};
 use crate::supplies::Supplies;
 use crate::survey::value::{DeviceRef, Isolation};
@@ -33,6 +33,7 @@ pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &Netwo
         .iter()
         .map(|device| joining.interlocks.intern_described(device, supplies?, &mut joining.findings))
         .collect();
+    slips::report(&joining.devices.list, survey, &mut joining.findings);
     // What grew with the rows has up to twice the room that it needs.
     joining.devices.list.shrink_to_fit();
     joining.supplies.list.shrink_to_fit();

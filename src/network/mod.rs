@@ -31,6 +31,7 @@ mod live_parts;
 mod loose_ends;
 mod naming;
 mod nodes;
+mod slips;
 
 use std::ops::Range;
 
