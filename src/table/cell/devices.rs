@@ -48,6 +48,9 @@ pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
     if names_none(devices) {
         return said(Isolation::Unknown).fault(Which::Devices, no_name(devices));
     }
+    if is_in_doubt(devices) {
+        return said(Isolation::Unknown).fault(Which::Devices, doubtful(devices));
+    }
     if let Some(named) = only_device(devices, locations).filter(|_| limit > 0) {
         return named;
     }
@@ -57,6 +60,9 @@ pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
     }
     if names.iter().any(|name| name.is_empty() || is_not_known(name) || name.eq_ignore_ascii_case("none")) {
         return said(Isolation::Unknown).fault(Which::Devices, incomplete(devices));
+    }
+    if let Some(name) = names.iter().find(|name| is_in_doubt(name)) {
+        return said(Isolation::Unknown).fault(Which::Devices, doubtful(name));
     }
     let mut named = located(names, locations);
     if let Some(fault) = unclear(devices) {
@@ -88,7 +94,24 @@ fn surplus_location(named: Named, devices: &str, locations: &str) -> Named {
 
 /// Whether a part of a list is empty, or says only that nobody knows or that there is nothing to say.
 fn is_left_open(part: &str) -> bool {
-    part.is_empty() || is_dash(part) || is_not_known(part)
+    part.is_empty() || is_dash(part) || is_not_known(part) || is_in_doubt(part)
+}
+
+/// Whether a name or place says that nobody has made sure of it, or sends the reader on to find it: `Q1?`, `Q1 (TBC)`,
+/// `see drawing`. Printed, it would pass for a name.
+fn is_in_doubt(part: &str) -> bool {
+    const LAST: [&str; 7] = ["tbc", "tbd", "tba", "unknown", "unsure", "unconfirmed", "assumed"];
+    const FIRST: [&str; 4] = ["see", "refer", "ask", "per"];
+    let is_word = |word: &str, of: &[&str]| of.iter().any(|other| word.eq_ignore_ascii_case(other));
+    let tail = part.get(part.trim_end_matches(|last: char| !last.is_alphanumeric()).len()..);
+    if tail.is_some_and(|tail| tail.contains('?')) {
+        return true;
+    }
+    let mut words = part.split(|character: char| !character.is_alphanumeric()).filter(|word| !word.is_empty());
+    let (Some(first), Some(last)) = (words.next(), words.next_back()) else { return false };
+    let is_phrase =
+        || ["to be confirmed", "to be checked", "as per "].iter().any(|it| part.to_lowercase().contains(it));
+    is_word(last, &LAST) || is_word(first, &FIRST) || part.len() > 8 && part.contains(' ') && is_phrase()
 }
 
 /// Whether a cell leaves open where one of its devices is.
@@ -171,6 +194,11 @@ fn no_name(devices: &str) -> Fault {
         .help("name every device; if one is not known write `?` alone, and if it cannot be isolated `none` alone")
 }
 
+fn doubtful(name: &str) -> Fault {
+    Fault::new(code::ISOLATOR_LIST_INCOMPLETE, format!("`{name}` leaves in doubt which device it is"))
+        .help("make sure on site and write its name alone; until then write `?` alone")
+}
+
 fn incomplete(devices: &str) -> Fault {
     Fault::new(code::ISOLATOR_LIST_INCOMPLETE, format!("`{devices}` names some of the devices and leaves others open"))
         .help("name every device; if one is not known write `?` alone, and if it cannot be isolated `none` alone")
@@ -243,6 +271,24 @@ mod tests {
             assert_eq!(isolation(answer, "Room 1", 3).isolation, Some(Isolation::Unknown), "{answer}");
         }
         assert!(codes("No. 7", "Room 1").is_empty() && codes("All-pole switch", "Room 1").is_empty());
+    }
+
+    #[test]
+    fn a_name_that_nobody_has_made_sure_of_is_none() {
+        for doubtful in
+            ["Q1?", "Q1 (?)", "Q1 (TBC)", "Q1(tbc)", "see drawing", "Q1 to be confirmed", "as per drawing", "Q2 + Q1?"]
+        {
+            assert_eq!(codes(doubtful, "Room 1"), ["isolator-list-incomplete"], "{doubtful}");
+            assert_eq!(isolation(doubtful, "Room 1", 3).isolation, Some(Isolation::Unknown), "{doubtful}");
+        }
+        for place in ["Room 1?", "Room 1 (TBC)", "see drawing E-101", "refer to schedule"] {
+            assert!(leaves_open(place), "{place}");
+            assert_eq!(by("Q7", place), [("Q7".to_owned(), String::new())], "{place}");
+        }
+        for sure in ["TBC-1", "Q1 (checked)", "Q1?#2", "AS 1", "Seeds dryer Q1", "Askern feeder", "Q-TBC/4"] {
+            assert!(codes(sure, "Room 1").is_empty(), "{sure}");
+        }
+        assert!(!leaves_open("Seed room") && !leaves_open("Assembly hall") && !leaves_open("Unknown Street 3"));
     }
 
     #[test]
