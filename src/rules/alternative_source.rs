@@ -253,7 +253,7 @@ mod tests {
     fn a_board_whose_rows_name_one_source_is_reported_and_names_all() {
         let solar = format!("{},isolating-point", SOLAR.replace("MSB", "PV"));
         let rows = [&*format!("{MAINS},board"), &*solar];
-        assert_eq!(codes(&decided("role", &rows).1), ["board-without-sources"]);
+        assert_eq!(codes(&decided("role", &rows).1), ["roles-not-given", "board-without-sources"]);
         let (scope, sources, _) = said(&rows);
         assert_eq!((scope, names(&sources)), (SourceScope::Installation, vec!["mains QM".into(), "solar QS".into()]));
     }

@@ -29,8 +29,8 @@ pub(super) struct DescribedSource {
     /// The name in the form in which names are compared.
     key: String,
     pub(super) nature: Nature,
-    /// Whether it may start without warning: as the file says, else where it is a generator.
-    pub(super) may_start: bool,
+    /// Whether it may start without warning: as the file says, else by what it is; `None` where neither tells.
+    pub(super) may_start: Option<bool>,
 }
 
 impl Described {
@@ -41,7 +41,8 @@ impl Described {
         let sources = described.iter().filter_map(|(id, node)| {
             let name = network.node_name(*id);
             let nature = Nature::of_node(node.kind, &name)?;
-            let may_start = network.starts_by_itself(*id).unwrap_or(nature == Nature::Generator);
+            let by_nature = (nature != Nature::NotTold).then_some(nature == Nature::Generator);
+            let may_start = network.starts_by_itself(*id).or(by_nature);
             let key = spelling::key(&name);
             Some(DescribedSource { node: *id, name, key, nature, may_start })
         });
@@ -82,6 +83,24 @@ impl Described {
             keys.contains(&source.key) || loose.iter().any(|named| source.is_alike(named))
         };
         self.sources.iter().filter(move |source| !is_named(source))
+    }
+
+    /// The described source that bears the name of one of the survey.
+    pub(super) fn named(&self, source: &Source) -> Option<&DescribedSource> {
+        let key = spelling::key(source.word());
+        self.sources.iter().find(|described| described.key == key)
+    }
+
+    /// The devices that the energy of a source of the survey passes first: of the described one of its name, or, where the
+    /// survey only says what kind it is, of all of that kind.
+    pub(super) fn first_isolators(&self, network: &Network, source: &Source) -> Vec<NodeId> {
+        let key = spelling::key(source.word());
+        let is_kind = !matches!(source.kind, SourceKind::Named(_));
+        let meant = self.sources.iter().filter(|it| it.key == key || is_kind && it.nature == source.nature);
+        let mut isolators: Vec<_> = meant.flat_map(|described| described.first_isolators(network)).collect();
+        isolators.sort_unstable();
+        isolators.dedup();
+        isolators
     }
 
     /// Whether a source that the survey names can be this described one: by name, or by what it is, unless it bears the
@@ -178,7 +197,7 @@ const fn passes_back(kind: NodeKind) -> bool {
 }
 
 /// Designation and location of a node.
-fn name_and_place(network: &Network, node: NodeId) -> (String, String) {
+pub(super) fn name_and_place(network: &Network, node: NodeId) -> (String, String) {
     let named = network.graph().node(node).map(|node| node.named);
     let device = match named {
         Some(Named::Device(id)) => network.device(id),

@@ -10,6 +10,7 @@ use super::statement::SourceIsolation;
 use crate::finding::{Finding, code};
 use crate::network::device::AtRow;
 use crate::network::{EnclosureId, Nature, Network, Said, SourceId, Way, spelling};
+use crate::survey::value::Role;
 use crate::survey::{Column, Row, Survey};
 
 /// What the survey as a whole tells.
@@ -67,7 +68,7 @@ impl Installation {
             sources: all,
             unnamed,
             source_ids: sources.into_iter().map(|(index, _)| SourceId::new(index)).collect(),
-            isolators: sources::of_installation(survey, network),
+            isolators: sources::of_installation(survey, network, &described),
             source_is_blank: rows(survey).any(|row| row.source.is_none()),
             has_roles: survey.enclosures.iter().any(|it| it.roles.as_ref().is_some_and(|roles| !roles.is_empty())),
             ups_keys: upses.iter().map(|ups| spelling::key(&ups.name)).collect(),
@@ -113,10 +114,11 @@ impl Installation {
     }
 
     pub(super) fn report(&self, survey: &Survey, network: &Network, findings: &mut Vec<Finding>) {
-        if self.sources.len() >= 2 && !self.has_roles {
+        if self.sources.len() >= 2 && !has_origin(survey) {
             let sources = &self.sources_in_words;
             let who = if self.unnamed.is_empty() { "the survey names" } else { "survey and supplies file name" };
-            let message = format!("{who} {} sources ({sources}) and no roles", self.sources.len());
+            let lacking = if self.has_roles { "roles, and no enclosure is the origin" } else { "no roles" };
+            let message = format!("{who} {} sources ({sources}) and {lacking}", self.sources.len());
             let place = network.sources().get(1).map(|source| source.first);
             let finding = Finding::new(code::ROLES_NOT_GIVEN, message)
                 .help("say in `role` which enclosure is the `origin`, a `meter`, a `board` or an `isolating-point`");
@@ -133,6 +135,10 @@ impl Installation {
             findings.push(Finding { enclosure: None, ..finding });
         }
     }
+}
+
+fn has_origin(survey: &Survey) -> bool {
+    survey.enclosures.iter().any(|it| it.roles.as_ref().is_some_and(|roles| roles.contains(&Role::Origin)))
 }
 
 fn rows(survey: &Survey) -> impl Iterator<Item = &Row> {

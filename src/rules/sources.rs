@@ -3,11 +3,11 @@
 //! What isolates a source for the whole installation is what its energy passes first. A row whose `fed_from` is an
 //! enclosure of the survey that has the same source behind an isolator of its own lies further down, and its device
 //! isolates only a part. So does a row that by the supplies file stands behind what isolates the source in another
-//! enclosure.
+//! enclosure, or behind a device that this file alone knows: then that device is named.
 
 use std::collections::{HashMap, HashSet};
 
-use super::described::stands_behind;
+use super::described::{Described, name_and_place, stands_behind};
 use super::met::Met;
 use super::statement::{Missing, SourceIsolation};
 use crate::network::{
@@ -18,10 +18,15 @@ use crate::survey::{Enclosure, Survey};
 /// Above so many devices a source without a role is not listed: a notice must not name only some of them.
 const MOST_WITHOUT_ROLE: usize = 4;
 
+/// Above so many devices those that only the supplies file names are not listed, for the same reason.
+const MOST_DESCRIBED: usize = 4;
+
 /// The devices that isolate one source.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Isolators {
     pub(super) devices: Vec<DeviceId>,
+    /// Further ones that only the supplies file names.
+    pub(super) described: Vec<NodeId>,
     pub(super) missing: Option<Missing>,
 }
 
@@ -45,14 +50,26 @@ impl Isolators {
         Some(found)
     }
 
+    /// Adds devices of the supplies file, as what the survey calls them where it names them.
+    fn add(&mut self, nodes: impl Iterator<Item = NodeId>, network: &Network) {
+        for node in nodes {
+            let mut devices = (0..network.devices().len()).map(DeviceId::new);
+            match devices.find(|device| network.device_node(*device) == Some(node)) {
+                Some(device) => self.devices.push(device),
+                None => self.described.push(node),
+            }
+        }
+    }
+
     /// As a notice says it.
     pub(super) fn said(&self, source: &str, network: &Network) -> SourceIsolation {
         let devices = self.devices.iter().filter_map(|id| network.device(*id));
+        let surveyed =
+            devices.map(|device| (device.designation.as_ref().to_owned(), device.location.as_ref().to_owned()));
+        let described = self.described.iter().map(|node| name_and_place(network, *node));
         SourceIsolation {
             source: source.to_owned(),
-            isolated_at: devices
-                .map(|device| (device.designation.as_ref().to_owned(), device.location.as_ref().to_owned()))
-                .collect(),
+            isolated_at: surveyed.chain(described).collect(),
             missing: self.missing,
         }
     }
@@ -64,14 +81,15 @@ pub(super) fn here(ways: &[Way], source: Option<SourceId>) -> Isolators {
 }
 
 /// What isolates each source for the whole installation, by the number of the source.
-pub(super) fn of_installation(survey: &Survey, network: &Network) -> Vec<Isolators> {
-    let map = Map::new(survey, network);
+pub(super) fn of_installation(survey: &Survey, network: &Network, described: &Described) -> Vec<Isolators> {
+    let map = Map::new(survey, network, described);
     (0..network.sources().len()).map(|index| map.isolators(SourceId::new(index))).collect()
 }
 
 struct Map<'a> {
     survey: &'a Survey,
     network: &'a Network,
+    described: &'a Described,
     /// The enclosures by designation, in the form in which names are compared.
     by_name: HashMap<String, EnclosureId>,
     /// Enclosures in which a source stands behind an isolator.
@@ -83,7 +101,7 @@ struct Map<'a> {
 }
 
 impl<'a> Map<'a> {
-    fn new(survey: &'a Survey, network: &'a Network) -> Self {
+    fn new(survey: &'a Survey, network: &'a Network, described: &'a Described) -> Self {
         let mut by_name = HashMap::new();
         let mut isolated_in = HashSet::new();
         let mut isolated_at: HashMap<_, Vec<_>> = HashMap::new();
@@ -103,23 +121,49 @@ impl<'a> Map<'a> {
                 }
             }
         }
-        Self { survey, network, by_name, isolated_in, isolated_at, rows }
+        Self { survey, network, described, by_name, isolated_in, isolated_at, rows }
     }
 
     fn isolators(&self, source: SourceId) -> Isolators {
+        let is_mains = self.network.source(source).is_some_and(|source| source.nature == Nature::Mains);
+        // The public network arrives at the origin, whatever stands before that and wherever the survey loses its track.
+        let nearest = if is_mains { Vec::new() } else { self.nearest(source) };
+        let are_few = nearest.len() <= MOST_DESCRIBED;
+        let mut found = self.surveyed(source, is_mains, if are_few { &nearest } else { &[] });
+        let surveyed: HashSet<_> = found.devices.iter().filter_map(|it| self.network.device_node(*it)).collect();
+        let further = nearest.into_iter().filter(|node| !surveyed.contains(node));
+        if are_few {
+            found.add(further, self.network);
+        } else if further.count() > 0 {
+            found.missing = found.missing.max(Some(Missing::Elsewhere));
+        }
+        found
+    }
+
+    /// The devices that a source passes first by the supplies file.
+    fn nearest(&self, source: SourceId) -> Vec<NodeId> {
+        let source = self.network.source(source);
+        source.map_or_else(Vec::new, |source| self.described.first_isolators(self.network, source))
+    }
+
+    /// What isolates a source by the rows that do not lie behind the devices nearest to it.
+    fn surveyed(&self, source: SourceId, is_mains: bool, nearest: &[NodeId]) -> Isolators {
         let rows = self.rows.get(source.index()).map_or(&[][..], Vec::as_slice);
         let first = |wanted: bool| {
             let of_role = rows.iter().filter(move |(enclosure, ..)| self.has_role(*enclosure) == wanted);
-            of_role.filter(move |row| self.is_first(row, source)).map(|(.., way)| *way)
+            of_role.filter(move |row| self.is_first(row, source, nearest)).map(|(.., way)| *way)
         };
         let isolated = first(true).filter(|way| !way.isolated.devices().is_empty());
         let mut found = Isolators::of(isolated, usize::MAX).unwrap_or_default();
-        let is_mains = self.network.source(source).is_some_and(|source| source.nature == Nature::Mains);
         if found.devices.is_empty() {
-            return if is_mains { nowhere() } else { without_role(first(false)) };
+            let all_lie_behind = !nearest.is_empty() && first(true).chain(first(false)).next().is_none();
+            return match all_lie_behind {
+                true => Isolators::default(),
+                false if is_mains => nowhere(),
+                false => without_role(first(false)),
+            };
         }
         let supplies: HashSet<SupplyId> = first(true).flat_map(|way| &way.supplies).copied().collect();
-        // The public network arrives at the origin, wherever the survey loses its track.
         let is_covered = |way: &Way| way.supplies.iter().any(|supply| supplies.contains(supply));
         if !is_mains && !first(false).all(is_covered) {
             found.missing = found.missing.max(Some(Missing::Elsewhere));
@@ -132,7 +176,12 @@ impl<'a> Map<'a> {
     }
 
     /// Whether no enclosure of the survey isolates the source further up, by its cells or by the supplies file.
-    fn is_first(&self, (enclosure, id, way): &(EnclosureId, WayId, &Way), source: SourceId) -> bool {
+    fn is_first(
+        &self,
+        (enclosure, id, way): &(EnclosureId, WayId, &Way),
+        source: SourceId,
+        nearest: &[NodeId],
+    ) -> bool {
         let comes_from = |supply: &SupplyId| {
             let supply = self.network.supply(*supply)?;
             self.by_name.get(&spelling::key(&supply.designation)).copied()
@@ -140,14 +189,22 @@ impl<'a> Map<'a> {
         let isolates = |above: EnclosureId| above != *enclosure && self.isolated_in.contains(&(above, source));
         let comes_from_others =
             !way.supplies.is_empty() && way.supplies.iter().all(|supply| comes_from(supply).is_some_and(isolates));
-        !comes_from_others && !self.stands_behind_others(*enclosure, *id, way, source)
+        !comes_from_others && !self.stands_behind_others(*enclosure, *id, way, source, nearest)
     }
 
-    fn stands_behind_others(&self, enclosure: EnclosureId, id: WayId, way: &Way, source: SourceId) -> bool {
+    fn stands_behind_others(
+        &self,
+        enclosure: EnclosureId,
+        id: WayId,
+        way: &Way,
+        source: SourceId,
+        nearest: &[NodeId],
+    ) -> bool {
         let own = |node| way.isolated.devices().iter().any(|device| self.network.device_node(*device) == Some(node));
         let is_others = |node: NodeId| {
             let named_by = self.isolated_at.get(&(node, source));
-            !own(node) && named_by.is_some_and(|named_by| named_by.iter().any(|other| *other != enclosure))
+            let is_named = named_by.is_some_and(|named_by| named_by.iter().any(|other| *other != enclosure));
+            !own(node) && (is_named || nearest.contains(&node))
         };
         self.network.is_described() && stands_behind(self.network, id, is_others)
     }
@@ -158,7 +215,7 @@ fn has_role(enclosure: &Enclosure) -> bool {
 }
 
 fn nowhere() -> Isolators {
-    Isolators { devices: Vec::new(), missing: Some(Missing::NotKnown) }
+    Isolators { missing: Some(Missing::NotKnown), ..Isolators::default() }
 }
 
 /// A source that no enclosure with a role isolates: all of its first isolators, if they are few.

@@ -6,15 +6,16 @@
 //! to isolate. Nothing lifts it.
 //!
 //! In the survey: `source` is `generator`, or a name that tells one, such as `standby generator 2`. A blank source is
-//! unknown. In the supplies file: a source with `starts_by_itself` yes, or a generator without a word on it, that feeds a
-//! row in any position of a changeover, where the row names it or no source at all.
+//! unknown, and so is one whose name does not tell what it is, such as `G1`. In the supplies file: a source with
+//! `starts_by_itself` yes, or a generator without a word on it, that feeds a row in any position of a changeover, where the
+//! row names it or no source at all; `starts_by_itself` no settles it for a name that does not tell.
 //!
 //! Example: a changeover board between the mains and a standby generator.
 
 use super::case::{Answer, Case};
 use super::phrases::list;
 use super::statement::Statement;
-use crate::network::{Nature, Source, Way};
+use crate::network::{Nature, Source, Way, WayId};
 
 /// Whether a source here may start by itself.
 pub(super) fn check(case: &Case<'_>) -> Answer {
@@ -32,12 +33,29 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
         return Answer::required(because)
             .says(generators.into_iter().map(|source| Statement::StartsByItself { source }));
     }
-    match case.rows().find(|(_, way)| way.source.is_none()) {
-        Some((row, _)) => Answer::unknown(
+    if let Some((row, _)) = case.rows().find(|(_, way)| way.source.is_none()) {
+        return Answer::unknown(
             case.because(|| format!("where the energy of circuit {} comes from is not said", row.circuit)),
-        ),
+        );
+    }
+    match case.numbered_rows().find_map(|(id, _, way)| untold(case, id, way)) {
+        Some(source) => Answer::unknown(case.because(|| {
+            format!("the name of source {} does not tell whether that may start without warning", source.word())
+        })),
         None => Answer::not_needed("no generator is named here"),
     }
+}
+
+/// The source of a row, where neither its name nor the supplies file tells whether it may start: `G1` can be a generator.
+fn untold<'a>(case: &Case<'a>, id: WayId, way: &Way) -> Option<&'a Source> {
+    let source = case.network.source(way.source?).filter(|source| source.nature == Nature::NotTold)?;
+    let described = &case.installation.described;
+    let is_told_by_name = || described.named(source).is_some_and(|it| it.may_start.is_some());
+    let is_told_by_feeds = || {
+        let (feeding, is_whole) = described.feeding(case.network, id);
+        is_whole && !feeding.is_empty() && feeding.iter().all(|it| it.may_start.is_some())
+    };
+    (!is_told_by_name() && !is_told_by_feeds()).then_some(source)
 }
 
 /// Described sources that may start, and that feed a row which names no source or names this one. A row that names
@@ -53,7 +71,8 @@ fn described(case: &Case<'_>) -> Vec<String> {
         let said = way.source.and_then(|source| case.network.source(source));
         let described = &case.installation.described;
         let feeding = described.feeding(case.network, id).0.into_iter();
-        let may_start = feeding.filter(|it| it.may_start && said.is_none_or(|said| described.is_named_by(it, said)));
+        let may_start =
+            feeding.filter(|it| it.may_start == Some(true) && said.is_none_or(|said| described.is_named_by(it, said)));
         let unnamed = may_start.filter(|it| !generators.iter().any(|named| described.is_named_by(it, named)));
         names.extend(unnamed.map(|source| source.name.clone()));
     }
@@ -62,7 +81,7 @@ fn described(case: &Case<'_>) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
-    use crate::rules::testing::{PLAIN, outcome};
+    use crate::rules::testing::{PLAIN, decided_by_both, outcome, outcome_in};
     use crate::rules::{Outcome, Rule};
 
     const RULE: Rule = Rule::StartsByItself;
@@ -75,5 +94,32 @@ mod tests {
         assert_eq!(fed_by("mains"), Outcome::NotNeeded);
         assert_eq!(fed_by("solar"), Outcome::NotNeeded);
         assert_eq!(fed_by(""), Outcome::Unknown);
+    }
+
+    /// Generators are called `G1` more often than `generator`: a name that does not tell is no answer.
+    #[test]
+    fn a_source_whose_name_does_not_tell_is_unknown_until_the_supplies_file_says_whether_it_starts() {
+        let plain = PLAIN.replace("mains", "G1");
+        assert_eq!(outcome(RULE, "", &[&plain]), Outcome::Unknown);
+        let by_file = |source: &str, said: &str| {
+            let file = [&format!("{source},source,,,,,{said}"), "Q1,breaker,G1,Board C,,,"];
+            outcome_in(&decided_by_both("", &[&plain], "starts_by_itself", &file).0, RULE)
+        };
+        assert_eq!(by_file("G1", ""), Outcome::Unknown);
+        assert_eq!(by_file("G1", "no"), Outcome::NotNeeded);
+        assert_eq!(by_file("G1", "yes"), Outcome::Required);
+        assert_eq!(by_file("Another", "no"), Outcome::Unknown, "nothing says that it is the same");
+    }
+
+    #[test]
+    fn what_feeds_a_row_by_the_supplies_file_settles_a_name_that_does_not_tell() {
+        let row = PLAIN.replace("mains", "Pillar").replace("DB-C", "");
+        let fed_by = |source: &str| {
+            let file = [format!("{source},source,,,,,"), format!("Q1,breaker,{source},Board C,,,")];
+            let file = [file[0].as_str(), file[1].as_str()];
+            outcome_in(&decided_by_both("", &[&row], "starts_by_itself", &file).0, RULE)
+        };
+        assert_eq!(fed_by("Network"), Outcome::NotNeeded);
+        assert_eq!(fed_by("P4"), Outcome::Unknown);
     }
 }

@@ -94,6 +94,10 @@ fn codes_of_interlocks_and_declarations() {
 fn codes_of_sources_and_charge() {
     let solar = PLAIN.replace("E1", "E2").replace("mains", "solar");
     assert_eq!(found("", &[PLAIN, &solar]), ["roles-not-given"]);
+    // A role on one enclosure makes all others none of these places: at least the origin must be among those given.
+    let point = format!("{solar},isolating-point");
+    assert_eq!(found("role", &[&format!("{PLAIN},"), &point]), ["roles-not-given"]);
+    assert_eq!(found("role", &[&format!("{PLAIN},origin"), &point]), [""; 0]);
     let ups = "E2,U/1,UPS-1,ups,230,L1 N,TN-S,230,QU1,Comms room,1+N,padlock";
     assert_eq!(found("role", &[&format!("{PLAIN},origin"), &format!("{ups},")]), ["ups-input-not-found"]);
     let fed = [&*format!("{PLAIN},origin,input of UPS-1"), &*format!("{ups},,")];

@@ -67,10 +67,11 @@ codes! {
     ///
     /// The notice can only warn of it. Fill in `upstream_isolator` and `upstream_location`.
     LINE_SIDE_ISOLATION_NOT_GIVEN = "line-side-isolation-not-given", Warning;
-    /// The survey names two or more sources, and no enclosure has a role.
+    /// There are two or more sources, and no enclosure has a role, or none is the origin.
     ///
     /// Notices of alternative sources belong at the origin, at a remote meter, at the board where the sources meet and
-    /// at every point of isolation. Without roles nobody can tell which enclosures these are. Fill in `role`.
+    /// at every point of isolation. Without roles nobody can tell which enclosures these are, and where some are given, all
+    /// others count as none of these places. Fill in `role`, the `origin` first.
     ROLES_NOT_GIVEN = "roles-not-given", Warning;
     /// A board has the role `board`, where sources meet, and its rows do not name two sources.
     ///
