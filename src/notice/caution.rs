@@ -9,10 +9,24 @@ use crate::rules::{Missing, Rule, Statement, Voltage};
 use crate::survey::value::{Current, Volts};
 use crate::wording::{Message, Wording, one_line};
 
+/// Low voltage goes up to 1 000 V a.c. and 1 500 V d.c. (IEC 60038, BS 7671 part 2: from memory). Above, circuit earthing and
+/// a permit belong to isolation, which a notice cannot tell (common practice).
+fn is_high(voltage: &Voltage) -> bool {
+    let limit = match voltage.current {
+        Current::Ac => Volts::whole(1_000),
+        Current::Dc => Volts::whole(1_500),
+    };
+    voltage.value > limit
+}
+
 impl EnclosureNotice<'_> {
     /// What the notice says beside its statement, the strongest first.
     pub(super) fn cautions(&self) -> Vec<Said> {
         let mut cautions = Vec::new();
+        let voltages = &self.decision.voltages;
+        if voltages.to_earth.iter().chain(&voltages.between).any(is_high) {
+            cautions.push(self.wording.say(Message::HighVoltage {}));
+        }
         for (place, statement) in self.strongest_first().into_iter().enumerate() {
             self.caution(statement, place == 0, &mut cautions);
         }

@@ -140,15 +140,26 @@ impl EnclosureNotice<'_> {
     }
 
     fn closing(&self) -> Said {
+        let is_one = self.count() == 1;
+        let are_lockable = !self.decision.points.iter().any(cannot_be_locked);
+        let off = match (is_one, are_lockable) {
+            (true, true) => Message::LockOffOne {},
+            (true, false) => Message::SecureOne {},
+            (false, true) => Message::LockOffEach {},
+            (false, false) => Message::SecureEach {},
+        };
+        let off_with_live_parts = match (is_one, are_lockable) {
+            (true, true) => Message::LivePartsRemainOne {},
+            (true, false) => Message::LivePartsRemainSecureOne {},
+            (false, true) => Message::LivePartsRemainEach {},
+            (false, false) => Message::LivePartsRemainSecureEach {},
+        };
         self.wording.say(match (self.reach(), self.count()) {
             (Reach::LeavesLive, 0) => Message::LivePartsRemain {},
-            (Reach::LeavesLive, 1) => Message::LivePartsRemainOne {},
-            (Reach::LeavesLive, _) => Message::LivePartsRemainEach {},
             (Reach::NotKnown, _) | (Reach::Everything, 0) => Message::TreatAsLive {},
-            (Reach::Everything, 1) if self.leaves_parts() => Message::LivePartsRemainOne {},
-            (Reach::Everything, _) if self.leaves_parts() => Message::LivePartsRemainEach {},
-            (Reach::Everything, 1) => Message::LockOffOne {},
-            (Reach::Everything, _) => Message::LockOffEach {},
+            (Reach::LeavesLive, _) => off_with_live_parts,
+            (Reach::Everything, _) if self.leaves_parts() => off_with_live_parts,
+            (Reach::Everything, _) => off,
         })
     }
 
@@ -197,9 +208,13 @@ impl EnclosureNotice<'_> {
         let before = point.before.as_deref().map(one_line);
         let before = before.iter().map(|text| Message::BeforeIsolating { text });
         let load = point.not_under_load.then_some(Message::NotUnderLoad {});
-        let locking = point.locking.as_deref().filter(|means| is_no_means(means)).map(|_| Message::NoLocking {});
+        let locking = cannot_be_locked(point).then_some(Message::NoLocking {});
         before.chain(load).chain(locking).map(|message| self.wording.say(message)).collect()
     }
+}
+
+fn cannot_be_locked(point: &PointOfIsolation) -> bool {
+    point.locking.as_deref().is_some_and(is_no_means)
 }
 
 /// Whether a survey's words on locking say that there is no means of it.

@@ -229,6 +229,9 @@ messages! {
     /// The points are listed in the order in which they must be opened.
     IsolateInOrder = "isolate-in-order" {};
 
+    /// Above low voltage, where these notices alone are not enough.
+    HighVoltage = "high-voltage" {};
+
     // ---- what belongs to one point
     /// The device must not be opened under load.
     NotUnderLoad = "not-under-load" {};
@@ -254,10 +257,18 @@ messages! {
     LockOffOne = "lock-off-one" {};
     /// For several points.
     LockOffEach = "lock-off-each" {};
+    /// For one point that cannot be locked.
+    SecureOne = "secure-one" {};
+    /// For several points, of which at least one cannot be locked.
+    SecureEach = "secure-each" {};
     /// For one point that leaves live parts.
     LivePartsRemainOne = "live-parts-remain-one" {};
     /// For several points that leave live parts.
     LivePartsRemainEach = "live-parts-remain-each" {};
+    /// For one point that cannot be locked and leaves live parts.
+    LivePartsRemainSecureOne = "live-parts-remain-secure-one" {};
+    /// For several points that leave live parts, of which at least one cannot be locked.
+    LivePartsRemainSecureEach = "live-parts-remain-secure-each" {};
     /// Where nothing can be isolated.
     LivePartsRemain = "live-parts-remain" {};
     /// Where nobody knows what isolates.

@@ -73,9 +73,10 @@ fn a_file_of_the_jobs_own_takes_the_place_of_the_shipped_one() {
     assert_eq!((wording.say(Message::ToEarth {}), findings), (vec!["nach Erde".to_owned()].into(), vec![]));
 }
 
-/// The messages that are ours: the words of standing notices are those of a standard, capitals and all.
+/// The messages that are ours: the words of standing notices are those of a standard, capitals and all. The one that names high
+/// voltage is said above low voltage only, where it is true.
 fn our_own(messages: &str) -> String {
-    let ours = |line: &&str| !line.starts_with('#') && !line.starts_with("standing-");
+    let ours = |line: &&str| !["#", "standing-", "high-voltage ="].iter().any(|other| line.starts_with(other));
     messages.lines().filter(ours).collect::<Vec<_>>().join("\n")
 }
 

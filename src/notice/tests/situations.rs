@@ -111,6 +111,37 @@ fn an_unexpected_voltage_alone() {
     );
 }
 
+/// `Lock off each` below points that have no means of it would ask for what cannot be done.
+#[test]
+fn what_cannot_be_locked_is_not_to_be_locked() {
+    let unlockable = |name: &str| PointOfIsolation { locking: Some("none".into()), ..point(name, "Board C", &[]) };
+    let closing = |points: Vec<PointOfIsolation>, statement: Statement| {
+        Situation::new("CH3-JB5", points).states([statement]).notice().closing.main().to_owned()
+    };
+    let lone = vec![unlockable("F1")];
+    let both = vec![unlockable("F1"), point("Q2", "Board C", &[])];
+    assert_eq!(closing(lone.clone(), Statement::UnexpectedVoltage), "Secure off. Prove dead before work.");
+    assert_eq!(closing(both.clone(), two_supplies()), "Secure each off. Prove dead before work.");
+    let remains = || Statement::CannotBeIsolated { circuit: "C/7".to_owned() };
+    assert_eq!(closing(lone, remains()), "Secure off. Live parts remain: prove dead where you work.");
+    assert_eq!(closing(both, remains()), "Secure each off. Live parts remain: prove dead where you work.");
+}
+
+#[test]
+fn above_low_voltage_the_high_voltage_rules_come_first() {
+    let cautions = |voltage: Voltage| {
+        let mut situation = Situation::new("RMU-1", vec![point("Q7", "Yard", &[])]).states([two_supplies()]);
+        situation.decision.voltages.between = vec![voltage];
+        situation.notice().cautions
+    };
+    let high = [["High voltage: isolate, prove dead and earth by the site's high-voltage rules only"]];
+    assert_eq!(cautions(volts(11_000, Current::Ac)), high);
+    assert_eq!(cautions(volts(1_001, Current::Ac)), high);
+    assert_eq!(cautions(volts(1_501, Current::Dc)), high);
+    assert_eq!(cautions(volts(1_000, Current::Ac)), Vec::<Said>::new());
+    assert_eq!(cautions(volts(1_500, Current::Dc)), Vec::<Said>::new());
+}
+
 #[test]
 fn a_c_and_d_c_are_told_apart() {
     let mut situation = Situation::new("INV-1", vec![point("Q7", "Roof", &[])]).states([Statement::UnexpectedVoltage]);

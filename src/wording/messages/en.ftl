@@ -70,6 +70,7 @@ charge-wait-voltage-unknown = Stored charge: wait { $time } after isolating
 charge-wait-unknown = Stored charge, { $voltage }: waiting time not known, prove discharged
 charge-unknown = Stored charge may remain: waiting time not known, prove discharged
 isolate-in-order = Isolate in the order shown
+high-voltage = High voltage: isolate, prove dead and earth by the site's high-voltage rules only
 
 ## What belongs to one point
 
@@ -89,8 +90,12 @@ between-conductors = between conductors
 
 lock-off-one = Lock off. Prove dead before work.
 lock-off-each = Lock off each. Prove dead before work.
+secure-one = Secure off. Prove dead before work.
+secure-each = Secure each off. Prove dead before work.
 live-parts-remain-one = Lock off. Live parts remain: prove dead where you work.
 live-parts-remain-each = Lock off each. Live parts remain: prove dead where you work.
+live-parts-remain-secure-one = Secure off. Live parts remain: prove dead where you work.
+live-parts-remain-secure-each = Secure each off. Live parts remain: prove dead where you work.
 live-parts-remain = Live parts remain: prove dead where you work.
 treat-as-live = Treat as live. Prove dead before work.
 

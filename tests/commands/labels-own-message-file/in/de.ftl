@@ -69,6 +69,7 @@ charge-wait-voltage-unknown = Restladung: nach dem Freischalten { $time } warten
 charge-wait-unknown = Restladung, { $voltage }: Wartezeit nicht bekannt, Entladung prüfen
 charge-unknown = Restladung möglich: Wartezeit nicht bekannt, Entladung prüfen
 isolate-in-order = In der gezeigten Reihenfolge freischalten
+high-voltage = Hochspannung: nur nach den Hochspannungsregeln des Betriebs freischalten, Spannungsfreiheit feststellen und erden
 
 ## What belongs to one point
 
@@ -88,8 +89,12 @@ between-conductors = zwischen Leitern
 
 lock-off-one = Gegen Wiedereinschalten sichern. Vor der Arbeit Spannungsfreiheit feststellen.
 lock-off-each = Alle gegen Wiedereinschalten sichern. Vor der Arbeit Spannungsfreiheit feststellen.
+secure-one = Gegen Wiedereinschalten sichern. Vor der Arbeit Spannungsfreiheit feststellen.
+secure-each = Alle gegen Wiedereinschalten sichern. Vor der Arbeit Spannungsfreiheit feststellen.
 live-parts-remain-one = Gegen Wiedereinschalten sichern. Teile bleiben unter Spannung: Spannungsfreiheit an der Arbeitsstelle feststellen.
 live-parts-remain-each = Alle gegen Wiedereinschalten sichern. Teile bleiben unter Spannung: Spannungsfreiheit an der Arbeitsstelle feststellen.
+live-parts-remain-secure-one = Gegen Wiedereinschalten sichern. Teile bleiben unter Spannung: Spannungsfreiheit an der Arbeitsstelle feststellen.
+live-parts-remain-secure-each = Alle gegen Wiedereinschalten sichern. Teile bleiben unter Spannung: Spannungsfreiheit an der Arbeitsstelle feststellen.
 live-parts-remain = Teile bleiben unter Spannung: Spannungsfreiheit an der Arbeitsstelle feststellen.
 treat-as-live = Als unter Spannung stehend behandeln. Vor der Arbeit Spannungsfreiheit feststellen.
 
