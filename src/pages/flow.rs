@@ -65,8 +65,16 @@ impl Layout<'_> {
     }
 
     /// The strips of blocks in order.
+    ///
+    /// A form is filled in for what stands before it, so that at least the last of that stays with it.
     pub(super) fn strips(&self, blocks: &[Block]) -> Vec<Strip> {
-        blocks.iter().flat_map(|block| self.block(block)).collect()
+        let mut strips = Vec::new();
+        for block in blocks {
+            let last = strips.last_mut().filter(|_| matches!(block, Block::Form(_)));
+            last.into_iter().for_each(|last: &mut Strip| last.leads = true);
+            strips.extend(self.block(block));
+        }
+        strips
     }
 
     pub(super) fn block(&self, block: &Block) -> Vec<Strip> {

@@ -267,7 +267,7 @@ fn columns_stand_side_by_side_unless_one_is_long() {
 }
 
 #[test]
-fn a_form_is_never_broken() {
+fn a_form_is_never_broken_and_never_alone() {
     let form = Form {
         title: "Approval".to_owned(),
         choices: ["as drawn", "with changes", "not"].map(str::to_owned).into(),
@@ -283,6 +283,7 @@ fn a_form_is_never_broken() {
             ["Approval", "as drawn", "not", "Changes", "date"].iter().all(|word| last.contains(&(*word).to_owned())),
             "{before}"
         );
+        assert!(before == 0 || last.contains(&"filler".to_owned()), "{before}: nothing of what it approves");
     }
 }
 
