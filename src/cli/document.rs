@@ -29,6 +29,11 @@ pub(super) fn refuse_other_endings(output: &Path) -> Result<(), Failure> {
     Err(Failure::with_hint(message, "let its name end in .pdf"))
 }
 
+/// The same where the name may also be that of a device or a pipe, which has no ending.
+pub(super) fn refuse_foreign_ending(output: &Path) -> Result<(), Failure> {
+    if output.extension().is_none() { Ok(()) } else { refuse_other_endings(output) }
+}
+
 /// What a document says about itself: the job's own words and what it is, in English whatever the notices speak.
 pub(super) fn info(job: &Job, what: &str) -> DocumentInfo {
     let mut info = job.document_info();

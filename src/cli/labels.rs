@@ -4,6 +4,7 @@ use std::path::Path;
 
 use super::approval;
 use super::arguments::{Cells, Choice, General, Kept, Labels, OnPaper, ReportForm};
+use super::document;
 use super::failure::Failure;
 use super::outputs::Outputs;
 use super::pipeline::{self, Loaded};
@@ -208,6 +209,7 @@ pub(super) fn made<'a>(
     let keep = prepared::files_read(loaded, order.survey, sheets, order.profile);
     let mut printing = if order.approval {
         let outputs = Outputs::check(&[order.output.to_owned()], &keep, general)?;
+        document::refuse_foreign_ending(order.output)?;
         approval::print(&prepared, order.survey.unwrap_or(Path::new("")), outputs)?
     } else {
         let standard = works::standard(&mut prepared.plan, order.profile, loaded)?;

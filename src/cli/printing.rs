@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::arguments::General;
+use super::document;
 use super::drawings::Drawings;
 use super::failure::Failure;
 use super::outputs::Outputs;
@@ -202,6 +203,7 @@ impl Press<'_> {
         let documents = document_paths(wished.output, plan)?;
         let paths: Vec<PathBuf> = documents.iter().cloned().chain(wished.texts.map(Path::to_owned)).collect();
         let mut outputs = Outputs::check(&paths, self.keep, self.general)?;
+        document::refuse_foreign_ending(wished.output)?;
         let drawings = wished.drawings.map(|to| Drawings::check(self, plan, printable, (to, &paths))).transpose()?;
         let pictures = wished.pictures.map(|to| Pictures::check(self, plan, printable, (to, &paths))).transpose()?;
         let mut printing = Printing::default();

@@ -88,7 +88,7 @@ fn a_drawing_never_takes_the_name_of_the_document() {
         let words = ["labels", "survey.csv", "-o", name, folder, "d", "--sheet", "roll-a7-203", "--force"];
         let output = run(site.path(), &words);
         assert_eq!(output.status.code(), Some(2), "{}", said(&output));
-        assert!(said(&output).contains("is named for two outputs of one run"), "{}", said(&output));
+        assert!(said(&output).contains("does not say that it is to be a PDF"), "{}", said(&output));
         assert!(!site.path().join(name).exists());
     }
 }

@@ -13,10 +13,11 @@ Examples:
   noticewright labels survey.csv -o approval.pdf --approval      each notice beside its reasons, to be signed
   noticewright labels survey.csv -o today.pdf --only 'Chamber 3'
   noticewright labels survey.csv -o again.pdf --only CH3-JB1/1 --copies 2
-  noticewright labels survey.csv -o rest.pdf --subject device --used-cells 1,4-6
-  noticewright labels survey.csv -o large.pdf --sheet a3-a6-4 --printer office
-  noticewright labels survey.csv -o plates.pdf --sheet plate-a7-4 --svg plates --texts plates.csv
-  noticewright labels survey.csv -o roll.pdf --sheet roll-a7-203 --png dots    for a label printer")]
+  noticewright labels survey.csv -o rest.pdf --only CH3-JB1 --used-cells 1,3
+  noticewright labels survey.csv -o large.pdf --sheet a3-mixed --printer office
+  noticewright labels survey.csv -o plates.pdf --sheet plate-mixed --svg plates --texts plates.csv
+  noticewright labels survey.csv -o dots.pdf --only CH3-JB1 --sheet roll-a7-203 --png dots
+                                                                 for a label printer")]
 pub(in crate::cli) struct Labels {
     /// The survey: CSV, XLSX or ODS; `-` is standard input
     #[arg(value_name = "SURVEY")]
