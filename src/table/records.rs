@@ -10,7 +10,7 @@ use super::delimited::{self, Fields, QuoteFlaw};
 use super::desk::Desk;
 use super::reader::{Table, hash};
 use super::rows::{Onward, Read, Rows};
-use super::source::{RecordIndex, index};
+use super::source::{Record, RecordIndex, Source, index};
 use crate::finding::code;
 
 /// So many records are read at a time.
@@ -21,9 +21,20 @@ const FEWEST_TOGETHER: usize = 64;
 
 /// The records of a delimited text.
 pub(super) struct TextRecords<'a> {
-    text: &'a str,
-    start: usize,
+    text: Text<'a>,
+    finder: Finder<'a>,
+}
+
+/// The text, for all threads.
+#[derive(Clone, Copy)]
+struct Text<'a> {
+    whole: &'a str,
     separator: u8,
+}
+
+/// Finds the records one after the other.
+struct Finder<'a> {
+    start: usize,
     reader: csv::Reader<&'a [u8]>,
     places: RecordIndex<'a>,
 }
@@ -32,7 +43,8 @@ pub(super) struct TextRecords<'a> {
 #[derive(Default)]
 struct Found {
     cells: csv::StringRecord,
-    /// Its number in the source.
+    place: Record,
+    /// Its number in the source, once it is noted there.
     record: usize,
     /// The bytes of the text that it covers, its line ending among them.
     raw: Range<usize>,
@@ -52,41 +64,51 @@ impl<'a> TextRecords<'a> {
         let body = text.get(start..).unwrap_or_default();
         let mut reader = csv::ReaderBuilder::new();
         let reader = reader.has_headers(false).flexible(true).delimiter(separator).from_reader(body.as_bytes());
-        Self { text, start, separator, reader, places: RecordIndex::new(text, start) }
+        let finder = Finder { start, reader, places: RecordIndex::new(text, start) };
+        Self { text: Text { whole: text, separator }, finder }
     }
 
-    /// Reads all of them.
+    /// Reads all of them: while some are read, those after them are found.
     pub(super) fn read<T: Table>(mut self, desk: &mut Desk, rows: &mut Rows<'_, T>) {
-        let mut found = Vec::new();
+        let Self { text, finder } = &mut self;
+        let (mut found, mut following) = (Vec::new(), Vec::new());
         let mut onward = Onward::Next;
-        if self.find(desk, &mut found, 1) > 0 {
-            onward = self.header(desk, rows, &found);
+        if finder.find(&mut found, 1) > 0 {
+            note(desk, &mut found);
+            onward = text.header(desk, rows, &found);
         }
         let together = if rows.is_one_by_one() { 1 } else { TOGETHER };
-        while onward == Onward::Next {
-            let count = self.find(desk, &mut found, together);
-            if count == 0 {
-                break;
-            }
-            onward = self.take(desk, rows, found.get(..count).unwrap_or_default());
+        let mut count = if onward == Onward::Next { finder.find(&mut found, together) } else { 0 };
+        while onward == Onward::Next && count > 0 {
+            let these = found.get_mut(..count).unwrap_or_default();
+            note(desk, these);
+            let (source, reading, these) = (Arc::clone(&desk.source), &*rows, &*these);
+            let (read, next) =
+                rayon::join(|| text.read(reading, &source, these), || finder.find(&mut following, together));
+            drop(source);
+            onward = text.take(desk, rows, read, these);
+            std::mem::swap(&mut found, &mut following);
+            count = next;
         }
-        if self.places.old_endings {
+        if finder.places.old_endings {
             let fault = Fault::new(code::OLD_LINE_ENDINGS, "lines of this file end with a lone carriage return");
             desk.file(fault.help("save it again with usual line endings"));
         }
     }
+}
 
-    fn header<T: Table>(&self, desk: &mut Desk, rows: &mut Rows<'_, T>, found: &[Found]) -> Onward {
-        let Some(first) = found.first() else { return Onward::Stop };
-        if !delimited::quotes_look_right(self.raw(first), self.separator) {
-            self.report_quotes(desk, first);
-        }
-        rows.header(desk, first.cells.len(), |cell| first.cells.get(cell))
+/// Notes in the source where records are, and in each its number there.
+fn note(desk: &mut Desk, found: &mut [Found]) {
+    let source = desk.source_mut();
+    for one in found {
+        one.record = source.records.len();
+        source.records.push(one.place);
     }
+}
 
-    /// Finds the next records, at most so many, and notes where they are; says how many were found.
-    fn find(&mut self, desk: &mut Desk, found: &mut Vec<Found>, most: usize) -> usize {
-        let source = desk.source_mut();
+impl Finder<'_> {
+    /// Finds the next records, at most so many; says how many were found.
+    fn find(&mut self, found: &mut Vec<Found>, most: usize) -> usize {
         let mut count = 0;
         while count < most {
             if found.len() == count {
@@ -98,24 +120,52 @@ impl<'a> TextRecords<'a> {
                 break;
             }
             let byte = |byte: u64| usize::try_from(byte).unwrap_or(usize::MAX).saturating_add(self.start);
-            let place = self.places.record(byte(next.cells.position().map_or(0, csv::Position::byte)));
+            next.place = self.places.record(byte(next.cells.position().map_or(0, csv::Position::byte)));
             if next.cells.iter().all(|cell| cell.trim().is_empty()) {
                 continue;
             }
-            next.raw = index(place.start)..byte(self.reader.position().byte());
-            next.record = source.records.len();
-            source.records.push(place);
+            next.raw = index(next.place.start)..byte(self.reader.position().byte());
             count += 1;
         }
         count
     }
+}
 
-    /// Reads the records found, on as many threads as there are, and takes them in their order.
-    fn take<T: Table>(&self, desk: &mut Desk, rows: &mut Rows<'_, T>, found: &[Found]) -> Onward {
-        let (source, reading) = (&desk.source, &*rows);
+impl Text<'_> {
+    fn header<T: Table>(&self, desk: &mut Desk, rows: &mut Rows<'_, T>, found: &[Found]) -> Onward {
+        let Some(first) = found.first() else { return Onward::Stop };
+        if !delimited::quotes_look_right(self.raw(first), self.separator) {
+            self.report_quotes(desk, first);
+        }
+        rows.header(desk, first.cells.len(), |cell| first.cells.get(cell))
+    }
+
+    /// Reads the records found, on as many threads as there are; says of each whether its quotes look right.
+    fn read<'f, T: Table>(
+        &self,
+        rows: &Rows<'_, T>,
+        source: &Arc<Source>,
+        found: &'f [Found],
+    ) -> Vec<(Read<'f, T>, bool)> {
         let all = found.par_iter().with_min_len(FEWEST_TOGETHER);
-        let all = all.map_init(|| Desk::aside(Arc::clone(source)), |aside, one| self.read_one(reading, aside, one));
-        let read: Vec<_> = all.collect();
+        all.map_init(|| Desk::aside(Arc::clone(source)), |aside, one| self.read_one(rows, aside, one)).collect()
+    }
+
+    fn read_one<'f, T: Table>(&self, rows: &Rows<'_, T>, aside: &mut Desk, found: &'f Found) -> (Read<'f, T>, bool) {
+        let raw = self.raw(found);
+        let hash = hash(raw.trim_end_matches(['\r', '\n']));
+        let read = rows.read(aside, found.record, found.cells.len(), |cell| found.cells.get(cell), hash);
+        (read, delimited::quotes_look_right(raw, self.separator))
+    }
+
+    /// Takes records in their order.
+    fn take<T: Table>(
+        &self,
+        desk: &mut Desk,
+        rows: &mut Rows<'_, T>,
+        read: Vec<(Read<'_, T>, bool)>,
+        found: &[Found],
+    ) -> Onward {
         for ((read, is_quoted_right), one) in read.into_iter().zip(found) {
             if !is_quoted_right {
                 self.report_quotes(desk, one);
@@ -128,21 +178,13 @@ impl<'a> TextRecords<'a> {
         Onward::Next
     }
 
-    /// Reads one record; says whether its quotes look right.
-    fn read_one<'f, T: Table>(&self, rows: &Rows<'_, T>, aside: &mut Desk, found: &'f Found) -> (Read<'f, T>, bool) {
-        let raw = self.raw(found);
-        let hash = hash(raw.trim_end_matches(['\r', '\n']));
-        let read = rows.read(aside, found.record, found.cells.len(), |cell| found.cells.get(cell), hash);
-        (read, delimited::quotes_look_right(raw, self.separator))
-    }
-
-    fn raw(&self, found: &Found) -> &'a str {
-        self.text.get(found.raw.clone()).unwrap_or_default()
+    fn raw(&self, found: &Found) -> &str {
+        self.whole.get(found.raw.clone()).unwrap_or_default()
     }
 
     /// Reports what is wrong with the quotes of a record.
     fn report_quotes(&self, desk: &mut Desk, found: &Found) {
-        for (cell, field) in Fields::new(self.text, found.raw.start, self.separator).enumerate() {
+        for (cell, field) in Fields::new(self.whole, found.raw.start, self.separator).enumerate() {
             let Some(flaw) = field.flaw else { continue };
             let (at, fault) = described(flaw);
             desk.place(fault, |source| Some(source.byte_place(found.record, cell, at..at + 1)));

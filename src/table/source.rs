@@ -14,7 +14,7 @@ const SHOWN_LINE_BYTES: usize = 16_384;
 const SHOWN_CELL_CHARS: usize = 2_000;
 
 /// Where a record begins.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(crate) struct Record {
     /// Byte of the text, or number of the cell for a spreadsheet.
     pub(crate) start: u32,
