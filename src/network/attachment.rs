@@ -46,7 +46,7 @@ pub(super) fn attach(
     }
     let mut inside = Vec::new();
     for (enclosure, ways) in survey.enclosures.iter().zip(&network.enclosures).filter(|_| is_described) {
-        inside.extend(own(enclosure).and_then(|own| attaching.inside(own, ways.clone(), &live_parts)));
+        inside.extend(own(enclosure).map(|own| attaching.inside(own, ways.clone(), &live_parts)).unwrap_or_default());
     }
     let Attaching { feeds, guesses, ends, .. } = attaching;
     let beyond_ends = guesses.into_iter().filter(|(_, supply)| !ends.contains(supply));
@@ -126,36 +126,49 @@ impl Attaching<'_> {
         loads(&isolators)
     }
 
-    /// Where an enclosure that is itself a described board or converter has live parts that no row of it speaks of, and
-    /// the row to which they are counted. Not where a row leaves open what isolates it.
-    fn inside(&mut self, own: NodeId, ways: Range<usize>, live_parts: &LiveParts) -> Option<(WayId, Terminal)> {
-        let kind = self.network.graph.node(own)?.kind;
-        let declared = self.network.ways.get(ways.clone())?;
-        if declared.iter().any(|way| way.isolated.devices().is_empty()) {
-            return None;
+    /// Where an enclosure that is itself described has live parts that no row of it speaks of, and the row to which they are
+    /// counted. Not where a row leaves open what isolates it, or names the enclosure itself as what does.
+    fn inside(&mut self, own: NodeId, ways: Range<usize>, live_parts: &LiveParts) -> Vec<(WayId, Terminal)> {
+        let Some(kind) = self.network.graph.node(own).map(|node| node.kind) else { return Vec::new() };
+        let declared = self.network.ways.get(ways.clone()).unwrap_or_default();
+        let leaves_open = |way: &Way| {
+            let devices = way.isolated.devices();
+            devices.is_empty() || self.of_devices(devices).contains(&own)
+        };
+        if declared.iter().any(leaves_open) {
+            return Vec::new();
         }
         let rows = || ways.clone().map(WayId::new).map(|way| (way, live_parts.of(way)));
-        let is_met = |attaching: &mut Self, terminal: &Terminal| match kind {
-            NodeKind::Busbar => attaching.is_below(terminal.node, own),
-            NodeKind::Converter => {
-                let mut fed = attaching.network.graph.out_of_node(own).iter();
-                terminal.node == own || terminal.side == Side::Supply && fed.any(|feed| feed.to == terminal.node)
+        let terminals = || rows().flat_map(|(_, terminals)| terminals);
+        let graph = &self.network.graph;
+        let further: Vec<NodeId> = match kind {
+            NodeKind::Busbar => {
+                let is_met = terminals().any(|terminal| self.is_below(terminal.node, own));
+                if is_met { Vec::new() } else { vec![own] }
             }
-            NodeKind::Source
-            | NodeKind::Isolator
-            | NodeKind::Cutout
-            | NodeKind::Switch
-            | NodeKind::Changeover { .. }
-            | NodeKind::Transformer
-            | NodeKind::Ups { .. }
-            | NodeKind::NotKnown => true,
+            NodeKind::Source | NodeKind::Converter => {
+                let fed = |node| graph.out_of_node(own).iter().any(|feed| feed.to == node);
+                let is_output = |terminal: &Terminal| kind == NodeKind::Source || terminal.side == Side::Supply;
+                let is_met = |it: &Terminal| it.node == own || is_output(it) && fed(it.node);
+                if terminals().any(is_met) { Vec::new() } else { vec![own] }
+            }
+            // Every feed ends at terminals in there, whether a row speaks of it or not.
+            NodeKind::Changeover { .. } | NodeKind::Ups { .. } => {
+                let feeds: Vec<NodeId> = graph.into_node(own).iter().map(|feed| feed.from).collect();
+                let is_met = |attaching: &mut Self, from| terminals().any(|it| attaching.is_below(it.node, from));
+                feeds.into_iter().filter(|from| !is_met(self, *from)).collect()
+            }
+            NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch | NodeKind::Transformer | NodeKind::NotKnown => {
+                Vec::new()
+            }
         };
-        if rows().any(|(_, terminals)| terminals.iter().any(|terminal| is_met(self, terminal))) {
-            return None;
+        if further.is_empty() {
+            return Vec::new();
         }
         let related = |(_, terminals): &(WayId, &[Terminal])| terminals.iter().any(|it| self.is_related(it.node, own));
-        let way = rows().find(related).or_else(|| rows().next()).map(|(way, _)| way)?;
-        Some((way, Terminal { node: own, side: Side::Load }))
+        let way = rows().find(related).or_else(|| rows().next()).map(|(way, _)| way);
+        let of_way = |way| further.iter().map(|node| (way, Terminal { node: *node, side: Side::Load })).collect();
+        way.map(of_way).unwrap_or_default()
     }
 
     /// Where isolators hold the parts, by how they lie to what feeds them; and the supplies that none of them holds.
