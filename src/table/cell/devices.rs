@@ -4,7 +4,7 @@ use std::collections::HashSet;
 use std::sync::Arc;
 
 use super::super::value::{DeviceRef, Isolation};
-use super::text::{tidied, tidy};
+use super::text::{shared, tidied, tidy};
 use super::{Fault, Parsed, is_dash, is_not_known};
 use crate::finding::code;
 
@@ -97,21 +97,71 @@ fn is_left_open(part: &str) -> bool {
     part.is_empty() || is_dash(part) || is_not_known(part) || is_in_doubt(part)
 }
 
-/// Whether a name or place says that nobody has made sure of it, or sends the reader on to find it: `Q1?`, `Q1 (TBC)`,
-/// `see drawing`. Printed, it would pass for a name.
+/// Whether a name or place says that nobody has made sure of it, that there is none, or where to look for it: `Q1?`,
+/// `Q1 (TBC)`, `none fitted`, `see drawing`. Printed, it would pass for a name.
 fn is_in_doubt(part: &str) -> bool {
-    const LAST: [&str; 7] = ["tbc", "tbd", "tba", "unknown", "unsure", "unconfirmed", "assumed"];
-    const FIRST: [&str; 4] = ["see", "refer", "ask", "per"];
-    let is_word = |word: &str, of: &[&str]| of.iter().any(|other| word.eq_ignore_ascii_case(other));
-    let tail = part.get(part.trim_end_matches(|last: char| !last.is_alphanumeric()).len()..);
-    if tail.is_some_and(|tail| tail.contains('?')) {
+    const ANYWHERE: [&str; 16] = [
+        "unsure",
+        "unconfirmed",
+        "unidentified",
+        "untraced",
+        "unverified",
+        "probably",
+        "possibly",
+        "perhaps",
+        "maybe",
+        "presumably",
+        "missing",
+        "pending",
+        "verify",
+        "varies",
+        "somewhere",
+        "elsewhere",
+    ];
+    const LAST: [&str; 5] = ["tbc", "tbd", "tba", "unknown", "assumed"];
+    const FIRST: [&str; 5] = ["none", "see", "refer", "ask", "per"];
+    const AFTER_NO: [&str; 6] = ["isolator", "isolators", "isolation", "device", "switch", "means"];
+    const AFTER_NOT: [&str; 12] = [
+        "known",
+        "sure",
+        "confirmed",
+        "checked",
+        "verified",
+        "found",
+        "fitted",
+        "installed",
+        "identified",
+        "traced",
+        "labelled",
+        "visible",
+    ];
+    let is_end = |last: char| !last.is_alphanumeric();
+    let (front, tail) = (part.len() - part.trim_start_matches(is_end).len(), part.trim_end_matches(is_end).len());
+    if part.get(..front).is_some_and(|front| front.contains('?'))
+        || part.get(tail..).is_some_and(|end| end.contains('?'))
+    {
         return true;
     }
-    let mut words = part.split(|character: char| !character.is_alphanumeric()).filter(|word| !word.is_empty());
-    let (Some(first), Some(last)) = (words.next(), words.next_back()) else { return false };
-    let is_phrase =
-        || ["to be confirmed", "to be checked", "as per "].iter().any(|it| part.to_lowercase().contains(it));
-    is_word(last, &LAST) || is_word(first, &FIRST) || part.len() > 8 && part.contains(' ') && is_phrase()
+    let is_among = |word: &str, of: &[&str]| of.iter().any(|other| word.eq_ignore_ascii_case(other));
+    let mut before: Option<&str> = None;
+    for word in part.split(is_end).filter(|word| !word.is_empty()) {
+        let follows =
+            |one: &str, with: &[&str]| before.is_some_and(|it| it.eq_ignore_ascii_case(one)) && is_among(word, with);
+        let begins = before.is_none() && is_among(word, &FIRST);
+        // `TBC on site`, and not the panel `TBC-1`.
+        let is_left = before.is_some_and(|it| is_among(it, &["tbc", "tbd", "tba"]))
+            && word.bytes().all(|it| it.is_ascii_alphabetic());
+        let is_phrase = follows("no", &AFTER_NO)
+            || follows("not", &AFTER_NOT)
+            || follows("be", &["confirmed", "checked", "traced", "found"])
+            || follows("by", &["others"])
+            || follows("as", &["per"]);
+        if begins || is_left || is_phrase || is_among(word, &ANYWHERE) {
+            return true;
+        }
+        before = Some(word);
+    }
+    before.is_some_and(|last| is_among(last, &LAST))
 }
 
 /// Whether a cell leaves open where one of its devices is.
@@ -172,10 +222,24 @@ pub(crate) fn designations(text: &str, limit: usize) -> Parsed<Vec<String>> {
             .help("name every one; if one is not known write `?` alone")
             .into();
     }
+    if let Some(name) = names.iter().find(|name| is_in_doubt(name)) {
+        return doubtful(name).into();
+    }
     let mut seen = HashSet::new();
     names.retain(|name| seen.insert(name.clone()));
     let fault = names.iter().find_map(|name| unclear(name.split_once('@').map_or(name.as_str(), |(name, _)| name)));
     Parsed { value: Some(names), fault }
+}
+
+/// What feeds a row, as it is written; nothing where it is in doubt what is meant.
+pub(crate) fn fed_from(text: &str) -> Parsed<Arc<str>> {
+    match text.split(" + ").find(|part| is_in_doubt(part.trim())) {
+        Some(part) if !part.eq_ignore_ascii_case("none") => {
+            let fault = Fault::new(code::ISOLATOR_LIST_INCOMPLETE, format!("`{part}` leaves in doubt what is meant"));
+            fault.help("make sure on site and write its name alone; until then write `?` alone").into()
+        }
+        Some(_) | None => shared(text),
+    }
 }
 
 fn too_many(count: usize, limit: usize) -> Fault {
@@ -281,7 +345,15 @@ mod tests {
             assert_eq!(codes(doubtful, "Room 1"), ["isolator-list-incomplete"], "{doubtful}");
             assert_eq!(isolation(doubtful, "Room 1", 3).isolation, Some(Isolation::Unknown), "{doubtful}");
         }
-        for place in ["Room 1?", "Room 1 (TBC)", "see drawing E-101", "refer to schedule"] {
+        for place in [
+            "Room 1?",
+            "not traced",
+            "varies",
+            "somewhere in plant room",
+            "Room 1 (TBC)",
+            "see drawing E-101",
+            "refer to schedule",
+        ] {
             assert!(leaves_open(place), "{place}");
             assert_eq!(by("Q7", place), [("Q7".to_owned(), String::new())], "{place}");
         }
@@ -302,6 +374,12 @@ mod tests {
         assert_eq!(fault("A + ?"), Some("isolator-list-incomplete"));
         assert_eq!(named("A + ?"), [""; 0], "half of what feeds a device is not what feeds it");
         assert_eq!(fault("A + "), Some("isolator-list-incomplete"));
+        assert_eq!(fed_from("DB-A + DB (TBC)").fault.map(|fault| fault.code.name), Some("isolator-list-incomplete"));
+        assert_eq!(fed_from("see drawing").value, None);
+        assert_eq!(
+            (fault("see drawing"), fault("DB (TBC)")),
+            (Some("isolator-list-incomplete"), Some("isolator-list-incomplete"))
+        );
         assert_eq!(fault("A, B"), Some("isolator-list-unclear"));
         assert_eq!(fault("A + B + C + D"), Some("too-many-devices"));
     }
