@@ -29,11 +29,11 @@ fn without_number(mut word: &[u8]) -> &[u8] {
 /// Whether a text names a designation as a whole: `Bay 2, DB-C` names `DB-C`, `DB-C2` and `DB-C-1` do not.
 #[must_use]
 pub fn names(text: &str, designation: &str) -> bool {
-    before_mention(text, designation).is_some()
+    mentions(text, designation).next().is_some()
 }
 
 /// Words that place a thing beside another one, not inside it.
-const BESIDE: [&str; 18] = [
+const BESIDE: [&str; 27] = [
     "beside",
     "next",
     "near",
@@ -52,10 +52,43 @@ const BESIDE: [&str; 18] = [
     "alongside",
     "from",
     "upstream",
+    "beneath",
+    "underneath",
+    "feeding",
+    "serving",
+    "supplying",
+    "way",
+    "circuit",
+    "feeder",
+    "outgoing",
+];
+
+/// Words after a name that make it the name of a room or of a way to it, as in `Pump room`.
+const ROOMS: [&str; 20] = [
+    "room",
+    "rooms",
+    "plantroom",
+    "switchroom",
+    "corridor",
+    "lobby",
+    "hall",
+    "house",
+    "area",
+    "wall",
+    "column",
+    "yard",
+    "roof",
+    "floor",
+    "store",
+    "shed",
+    "block",
+    "building",
+    "station",
+    "shaft",
 ];
 
 /// Whole locations that mean the enclosure itself.
-const HERE: [&str; 8] = [
+const HERE: [&str; 27] = [
     "inside",
     "internal",
     "within",
@@ -64,12 +97,31 @@ const HERE: [&str; 8] = [
     "inside enclosure",
     "inside this enclosure",
     "in the enclosure",
+    "inside the enclosure",
+    "this enclosure",
+    "in the box",
+    "inside the box",
+    "in this box",
+    "inside this box",
+    "this box",
+    "in the panel",
+    "inside the panel",
+    "in this panel",
+    "inside this panel",
+    "this panel",
+    "in this board",
+    "inside this board",
+    "this board",
+    "integral",
+    "built in",
+    "local inside",
+    "inside local",
 ];
 
 /// Whether a location says only "inside": it means another place in every enclosure.
 #[must_use]
 pub fn is_here(location: &str) -> bool {
-    let may_begin = location.trim_start().starts_with(['i', 'I', 'w', 'W']);
+    let may_begin = location.trim_start().starts_with(['i', 'I', 'w', 'W', 't', 'T', 'b', 'B', 'l', 'L']);
     may_begin && HERE.iter().any(|phrase| same_words(location, phrase))
 }
 
@@ -89,9 +141,11 @@ pub fn is_inside(location: &str, area: Option<&str>, designation: &str) -> bool 
         return true;
     }
     let location = area.map_or(location, |area| without_area(location, area));
-    before_mention(location, designation).is_some_and(|before| {
+    mentions(location, designation).any(|(before, after)| {
         let last_part = before.rsplit([',', ';']).next().unwrap_or(before);
-        !has_word(last_part, &BESIDE)
+        let next_part = after.split([',', ';']).next().unwrap_or(after);
+        let is_room = words(next_part).take(2).any(|word| has_word(word, &ROOMS));
+        !is_room && !has_word(last_part, &BESIDE)
     })
 }
 
@@ -102,17 +156,17 @@ fn without_area<'a>(location: &'a str, area: &str) -> &'a str {
     }
 }
 
-/// The text before the first whole mention of a designation.
-fn before_mention<'a>(text: &'a str, designation: &str) -> Option<&'a str> {
-    let first = designation.bytes().next()?;
+/// The text before and after each whole mention of a designation.
+fn mentions<'a>(text: &'a str, designation: &str) -> impl Iterator<Item = (&'a str, &'a str)> {
     // Nearly every place names nothing of the kind, and that is told by its bytes alone.
-    let last_start = text.len().checked_sub(designation.len())?;
-    let starts = text.as_bytes().get(..=last_start)?.iter().enumerate();
-    let starts = starts.filter(|(_, byte)| byte.eq_ignore_ascii_case(&first));
-    starts.map(|(start, _)| start).find_map(|start| {
+    let first = designation.bytes().next();
+    let starts = text.len().checked_sub(designation.len()).and_then(|last| text.as_bytes().get(..=last));
+    let starts = starts.unwrap_or_default().iter().enumerate();
+    let starts = starts.filter(move |(_, byte)| first.is_some_and(|first| byte.eq_ignore_ascii_case(&first)));
+    starts.filter_map(move |(start, _)| {
         let (before, here) = text.split_at_checked(start)?;
         let (found, after) = here.split_at_checked(designation.len())?;
-        (found.eq_ignore_ascii_case(designation) && ends_word(before) && starts_word(after)).then_some(before)
+        (found.eq_ignore_ascii_case(designation) && ends_word(before) && starts_word(after)).then_some((before, after))
     })
 }
 
@@ -183,6 +237,10 @@ mod tests {
         assert!(inside("in CH3-JB2"));
         assert!(inside("CH3-JB2"));
         assert!(inside("left of the aisle, CH3-JB2"));
+        assert!(!inside("DB-C, way CH3-JB2") && !inside("column beneath CH3-JB2"));
+        for here in ["this panel", "integral", "Built-in", "inside the box", "local, inside"] {
+            assert!(inside(here), "{here}");
+        }
         assert!(!inside("beside CH3-JB2"));
         assert!(!inside("to the left of CH3-JB2"));
         assert!(inside("inside"));
@@ -193,7 +251,16 @@ mod tests {
     fn the_room_is_not_the_enclosure() {
         assert!(!is_inside("Intake room", Some("Intake room"), "INTAKE"));
         assert!(is_inside("Intake room, INTAKE", Some("Intake room"), "INTAKE"));
-        assert!(is_inside("Intake room", None, "INTAKE"));
+        assert!(!is_inside("Intake room", None, "INTAKE"));
         assert!(is_inside("DB-C", Some("DB"), "DB-C"));
+        for (place, name) in [
+            ("Lift room, beside door", "LIFT"),
+            ("Pump room", "PUMP"),
+            ("Chiller 1 plant room", "Chiller 1"),
+            ("TB1 corridor", "TB1"),
+        ] {
+            assert!(!is_inside(place, None, name), "{place}");
+        }
+        assert!(is_inside("Pump room, PUMP", None, "PUMP") && is_inside("PUMP door", None, "PUMP"));
     }
 }

@@ -107,7 +107,7 @@ impl Nature {
             (&["battery", "batteries", "bat", "batt"], Nature::Battery),
             (&["vehicle", "v2g"], Nature::Vehicle),
             (&["inverter", "off", "island", "islanded", "micro", "tied", "forming"], Nature::NotTold),
-            (&["mains", "network", "grid", "utility", "intake"], Nature::Mains),
+            (&["mains", "network", "grid", "utility", "dno", "intake"], Nature::Mains),
         ];
         let told = NAMES.iter().find(|(wanted, _)| spelling::has_word(name, wanted));
         told.map_or(Self::NotTold, |(_, nature)| *nature)

@@ -11,8 +11,8 @@ use crate::finding::{Code, Finding, code};
 use crate::network::device::AtRow;
 use crate::network::lines::Lines;
 use crate::network::{
-    DeviceId, EnclosureId, Gap, Interlock, Isolated, Nature, Network, NodeId, Proof, Said, SourceId, Way, WayId,
-    spelling,
+    Device, DeviceId, EnclosureId, Gap, Interlock, Isolated, Nature, Network, NodeId, Proof, Said, SourceId, Way,
+    WayId, spelling,
 };
 use crate::survey::value::{Basis, InterlockKind};
 use crate::survey::{Column, Enclosure, Row, Survey};
@@ -97,7 +97,14 @@ impl<'a> Case<'a> {
         let listed = inside.iter().filter(|_| network.is_described()).filter_map(|id| network.device_node(*id));
         let mut listed: Vec<_> = listed.collect();
         listed.sort_unstable();
-        inside.retain(|device| network.device(*device).is_some_and(|it| is_inside(&it.location, enclosure)));
+        // The box of a switch bears the name of the switch, wherever it is said to be. Where a row says that its circuit
+        // cannot be isolated, that is what arrives at the switch.
+        let is_told = ways.iter().any(|way| way.isolated == Isolated::Impossible);
+        let is_own =
+            |device: &Device| !is_told && spelling::key(&device.designation) == spelling::key(&enclosure.designation);
+        inside.retain(|device| {
+            network.device(*device).is_some_and(|it| is_inside(&it.location, enclosure) || is_own(it))
+        });
         let lines = lines_by_device(&enclosure.rows, ways);
         let proof = if network.is_described() { network.proof(id) } else { Proof::unknown() };
         Self { survey, network, id, enclosure, ways, installation, options, telling, proof, listed, inside, lines }

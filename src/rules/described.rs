@@ -16,6 +16,8 @@ pub(super) struct Described {
     sources: Vec<DescribedSource>,
     /// Their names, in the form in which names are compared.
     keys: HashSet<String>,
+    /// The names of converters and UPSs, in the same form.
+    keepers: HashSet<String>,
     /// What feeds every node in the end.
     above: Upstream,
     /// What lies upstream of each UPS, with that UPS; sorted.
@@ -54,7 +56,9 @@ impl Described {
             upses.flat_map(|ups| upstream(network, ups).into_iter().map(move |node| (node, ups))).collect();
         upstream_of_ups.sort_unstable();
         let keys = sources.iter().map(|source| source.key.clone()).collect();
-        Self { sources, keys, above, upstream_of_ups }
+        let keepers = described.iter().filter(|(_, node)| node.kind == NodeKind::Converter || is_ups(node.kind));
+        let keepers = keepers.map(|(id, _)| spelling::key(&network.node_name(*id))).collect();
+        Self { sources, keys, keepers, above, upstream_of_ups }
     }
 
     /// The sources that feed a row by way of its isolators, in any position of a changeover, up to and with a UPS; and
@@ -83,6 +87,11 @@ impl Described {
             keys.contains(&source.key) || loose.iter().any(|named| source.is_alike(named))
         };
         self.sources.iter().filter(move |source| !is_named(source))
+    }
+
+    /// Whether a converter or UPS of this name is described, which keeps a charge.
+    pub(super) fn keeps_charge(&self, name: &str) -> bool {
+        !self.keepers.is_empty() && self.keepers.contains(&spelling::key(name))
     }
 
     /// The described source that bears the name of one of the survey.

@@ -56,6 +56,13 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
             format!("circuit {} shares the neutral of {lender}, whose isolator is not listed", row.circuit)
         }));
     }
+    if let Some(row) = case.enclosure.rows.iter().find(|row| row.not_known.contains(Column::NeutralFrom)) {
+        return Answer::unknown(
+            case.because(|| {
+                format!("whether circuit {} shares its neutral with another one is not known", row.circuit)
+            }),
+        );
+    }
     if let Some(row) = case.may_stay_live() {
         return Answer::unknown(case.because(|| {
             format!("whether the isolator of circuit {} leaves something live is not known", row.circuit)

@@ -49,6 +49,10 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
 /// The source of a row, where neither its name nor the supplies file tells whether it may start: `G1` can be a generator.
 fn untold<'a>(case: &Case<'a>, id: WayId, way: &Way) -> Option<&'a Source> {
     let source = case.network.source(way.source?).filter(|source| source.nature == Nature::NotTold)?;
+    // A network by another name may be somebody else's, and does not start.
+    if Nature::of_name(source.word()) == Nature::Mains {
+        return None;
+    }
     let described = &case.installation.described;
     let is_told_by_name = || described.named(source).is_some_and(|it| it.may_start.is_some());
     let is_told_by_feeds = || {
@@ -94,6 +98,7 @@ mod tests {
         assert_eq!(fed_by("mains"), Outcome::NotNeeded);
         assert_eq!(fed_by("solar"), Outcome::NotNeeded);
         assert_eq!(fed_by(""), Outcome::Unknown);
+        assert_eq!(fed_by("estate network"), Outcome::NotNeeded);
     }
 
     /// Generators are called `G1` more often than `generator`: a name that does not tell is no answer.

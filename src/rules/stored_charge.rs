@@ -98,7 +98,7 @@ fn statement<'a>(case: &Case<'_>, rows: impl Iterator<Item = &'a Row>) -> Statem
 }
 
 /// Equipment that keeps a charge, by its name.
-const KEEPS_CHARGE: [&str; 19] = [
+const KEEPS_CHARGE: [&str; 23] = [
     "converter",
     "converters",
     "inverter",
@@ -114,15 +114,32 @@ const KEEPS_CHARGE: [&str; 19] = [
     "rectifier",
     "rectifiers",
     "pfc",
+    "inv",
     "capacitor",
     "capacitors",
     "supercapacitor",
     "supercapacitors",
+    "welder",
+    "welding",
+    "harmonic",
 ];
 
 /// Words beside `ups` that speak of what a UPS feeds, or of the room around it.
-const ONLY_FED: [&str; 10] =
-    ["board", "distribution", "output", "socket", "sockets", "room", "fed", "bypass", "lighting", "battery"];
+const ONLY_FED: [&str; 13] = [
+    "board",
+    "db",
+    "distribution",
+    "output",
+    "socket",
+    "sockets",
+    "room",
+    "fed",
+    "bypass",
+    "lighting",
+    "battery",
+    "bat",
+    "batt",
+];
 
 /// The answer where no figures are given: unknown for equipment that keeps a charge.
 fn of_words(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
@@ -163,7 +180,13 @@ fn named_keeper<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
     let enclosure = case.enclosure;
     let is_ups = |name: &str| spelling::has_word(name, &["ups"]) && !spelling::has_word(name, &ONLY_FED);
     let by_name = enclosure.name.as_deref().filter(|name| keeps_charge(name) || is_ups(name));
-    let by_designation = Some(&enclosure.designation).filter(|name| case.installation.is_ups(name)).map(String::as_str);
+    let is_one = |name: &str| {
+        case.installation.is_ups(name)
+            || keeps_charge(name)
+            || is_ups(name)
+            || case.installation.described.keeps_charge(name)
+    };
+    let by_designation = Some(enclosure.designation.as_str()).filter(|name| is_one(name));
     let named = by_name.or(by_designation).filter(|_| !enclosure.rows.iter().any(speaks_of_charge));
     named.and_then(|name| Some((enclosure.rows.first()?, name))).or_else(|| without_figures(case))
 }
@@ -179,14 +202,15 @@ fn without_figures<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
 }
 
 fn keeps_charge(text: &str) -> bool {
-    let corrects = spelling::has_word(text, &["power"]) && spelling::has_word(text, &["factor"]);
-    (corrects || spelling::has_word(text, &KEEPS_CHARGE)) && !spelling::has_word(text, &ONLY_FED)
+    let both = |one, other| spelling::has_word(text, &[one]) && spelling::has_word(text, &[other]);
+    let is_named = both("power", "factor") || both("ec", "fan") || both("ec", "fans") || text.contains("P.F.C");
+    (is_named || spelling::has_word(text, &KEEPS_CHARGE)) && !spelling::has_word(text, &ONLY_FED)
 }
 
 #[cfg(test)]
 mod tests {
     use crate::finding::code;
-    use crate::rules::testing::{PLAIN, decided, explained, outcome};
+    use crate::rules::testing::{PLAIN, decided, decided_by_both, explained, outcome, outcome_in};
     use crate::rules::{Explained, Outcome, Rule, Statement};
 
     const RULE: Rule = Rule::StoredCharge;
@@ -210,9 +234,26 @@ mod tests {
         assert_eq!(charge("", "", "fan drive"), Outcome::Unknown);
         assert_eq!(charge("", "", "capacitor bank"), Outcome::Unknown);
         assert_eq!(charge("", "", "Power-factor correction"), Outcome::Unknown);
+        for named in ["EC fan", "welding set", "harmonic filter", "P.F.C. unit"] {
+            assert_eq!(charge("", "", named), Outcome::Unknown, "{named}");
+        }
         assert_eq!(charge("", "", "power sockets"), Outcome::NotNeeded);
         assert_eq!(charge("", "", "fan"), Outcome::NotNeeded);
         assert_eq!(charge("0", "0", "fan drive"), Outcome::NotNeeded);
+    }
+
+    #[test]
+    fn a_designation_can_tell_what_keeps_a_charge() {
+        let called = |name: &str| outcome(RULE, "", &[&PLAIN.replace("E1", name)]);
+        for name in ["VSD-A", "VSD 2", "UPS-A", "UPS1", "INV-3"] {
+            assert_eq!(called(name), Outcome::Unknown, "{name}");
+        }
+        for name in ["UPS-DB", "UPS-BAT", "DB-A", "PFCX"] {
+            assert_eq!(called(name), Outcome::NotNeeded, "{name}");
+        }
+        let lines = ["Network,source,,,,,", "Q1,breaker,Network,Board C,,,", "X9,converter,Q1,,,,"];
+        let (decisions, _) = decided_by_both("", &[&PLAIN.replace("E1", "X9")], "note", &lines);
+        assert_eq!(outcome_in(&decisions, RULE), Outcome::Unknown, "by the supplies file");
     }
 
     #[test]

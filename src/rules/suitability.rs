@@ -20,9 +20,38 @@ fn is_of_unknown_kind(device: &Device) -> bool {
 }
 
 fn is_doubtful(designation: &str) -> bool {
-    const ALONE: [&str; 8] =
-        ["contactor", "contactors", "relay", "relays", "pushbutton", "thyristor", "thyristors", "estop"];
-    const TOGETHER: [[&str; 2]; 3] = [["emergency", "stop"], ["e", "stop"], ["push", "button"]];
+    // KM is the usual letter code of a contactor in drawings by IEC 61346 (common practice).
+    const ALONE: [&str; 18] = [
+        "contactor",
+        "contactors",
+        "km",
+        "relay",
+        "relays",
+        "pushbutton",
+        "thyristor",
+        "thyristors",
+        "estop",
+        "thermostat",
+        "thermostats",
+        "photocell",
+        "photocells",
+        "dimmer",
+        "dimmers",
+        "plc",
+        "sto",
+        "cutout",
+    ];
+    const TOGETHER: [[&str; 2]; 9] = [
+        ["emergency", "stop"],
+        ["e", "stop"],
+        ["stop", "button"],
+        ["push", "button"],
+        ["soft", "starter"],
+        ["light", "switch"],
+        ["time", "switch"],
+        ["cut", "out"],
+        ["dno", "fuse"],
+    ];
     spelling::has_word(designation, &ALONE)
         || TOGETHER.iter().any(|both| both.iter().all(|word| spelling::has_word(designation, &[word])))
 }
@@ -40,6 +69,9 @@ mod tests {
 
     #[test]
     fn a_name_can_speak_against_a_device() {
+        for name in ["KM1", "Thermostat T1", "Soft starter 2", "Cut-out", "DNO fuse", "Time switch", "Stop button"] {
+            assert!(is_doubtful(name), "{name}");
+        }
         for name in ["Contactor K1", "K1 (contactor)", "Emergency stop S1", "E-stop 2", "Push-button S3", "RELAY"] {
             assert!(is_doubtful(name), "{name}");
         }
