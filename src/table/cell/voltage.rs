@@ -53,6 +53,10 @@ fn to_volts(value: f64) -> Volts {
 
 /// A nominal voltage: `230/400`, `230`, `600 dc`, with the old and the bare figures that are in use.
 pub(crate) fn nominal(text: &str, around: Surroundings) -> Parsed<Nominal> {
+    // Telephone plants write `-48 dc`: their positive pole is earthed. How high the voltage is has no sign.
+    let is_direct =
+        |rest: &&str| rest.to_ascii_lowercase().replace('.', "").contains("dc") || around.conductors.has_pole();
+    let text = text.strip_prefix(['-', '\u{2212}']).filter(is_direct).unwrap_or(text);
     let parsed = match figures(text, around) {
         Ok((Current::Dc, first, second)) => direct(text, first, second),
         Ok((Current::Ac, first, None)) => alternating(text, first, around),
@@ -252,6 +256,7 @@ mod tests {
         assert_eq!(volts_of("230 V 50 Hz"), (Some(230.0), None));
         assert_eq!(volts_of("600 V d.c."), (None, Some(600.0)));
         assert_eq!(volts_of("110/220 dc"), (Some(110.0), Some(220.0)));
+        assert_eq!(volts_of("-48 V d.c."), (None, Some(48.0)));
     }
 
     #[test]
