@@ -50,7 +50,8 @@ proptest! {
 
 /// A board with so many pairs of feeders, each behind two isolators: the lower ones of a pair have one handle.
 fn pairs_of_feeders(pairs: usize, upper: &str) -> String {
-    let feeder = |number: usize| format!("x{number} isolator < N{upper}\ny{number} isolator < x{number} il=IL{}", number / 2);
+    let feeder =
+        |number: usize| format!("x{number} isolator < N{upper}\ny{number} isolator < x{number} il=IL{}", number / 2);
     let feeders: Vec<String> = (0..pairs * 2).map(feeder).collect();
     let lower: Vec<String> = (0..pairs * 2).map(|number| format!("y{number}")).collect();
     format!("N source\n{}\nB busbar < {}\nrow y0 at B.load", feeders.join("\n"), lower.join(" + "))
