@@ -3,7 +3,7 @@
 //! Every file of `tests/decisions` holds cases. A case is `=== title`, comment lines with `#`, the survey as CSV, a line
 //! `--->`, and what must be decided. Only rules that ask for something, are lifted or unknown are shown with their
 //! reason; those that are not needed are listed. `show: devices` above the survey also shows the isolators, `show:
-//! index` the isolator index, `show: all` every reason and where voltages come from.
+//! index` the isolator index, `show: help` what findings advise, `show: all` every reason and where voltages come from.
 //!
 //! A line `supplies:` after the survey begins the supplies file, as CSV. Then the proof is shown too: what the search
 //! for a path came to with every listed isolator open, the paths and gaps, and what advice goes by.
@@ -138,6 +138,8 @@ fn decide_case(case: &Case<'_>) -> String {
     let known_by_rules = [&of_supplies, &of_list, &from_network, &from_rules];
     for finding in known_by_rules.into_iter().flatten().chain(reading.findings.iter().filter(|it| is_error(it))) {
         show_finding(&mut text, finding);
+        let help = finding.help.iter().filter(|_| shows("help"));
+        help.for_each(|help| writeln!(text, "  help: {help}").unwrap());
     }
     text
 }
@@ -324,6 +326,12 @@ fn show_device(text: &mut String, device: &DeviceDecision) {
     }
     if device.not_under_load {
         text.push_str("  not under load\n");
+    }
+    for before in &device.before {
+        writeln!(text, "  first: {before}").unwrap();
+    }
+    if let Some(distance) = device.reading_distance {
+        writeln!(text, "  read from {distance}").unwrap();
     }
 }
 

@@ -346,3 +346,6 @@ const fn extra_low_limit(current: Current) -> Volts {
         Current::Dc => Volts::whole(60),
     }
 }
+
+#[cfg(test)]
+mod tests;

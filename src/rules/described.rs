@@ -101,12 +101,13 @@ impl Described {
     }
 
     /// The devices that the energy of a source of the survey passes first: of the described one of its name, or, where the
-    /// survey only says what kind it is, of all of that kind.
+    /// survey only says what kind it is, of all of that kind. None where that would leave a part of the energy.
     pub(super) fn first_isolators(&self, network: &Network, source: &Source) -> Vec<NodeId> {
         let key = spelling::key(source.word());
         let is_kind = !matches!(source.kind, SourceKind::Named(_));
         let meant = self.sources.iter().filter(|it| it.key == key || is_kind && it.nature == source.nature);
-        let mut isolators: Vec<_> = meant.flat_map(|described| described.first_isolators(network)).collect();
+        let each: Option<Vec<_>> = meant.map(|described| described.first_isolators(network)).collect();
+        let mut isolators: Vec<NodeId> = each.unwrap_or_default().into_iter().flatten().collect();
         isolators.sort_unstable();
         isolators.dedup();
         isolators
@@ -160,9 +161,10 @@ impl DescribedSource {
         }
     }
 
-    /// Where it is isolated for all of the installation: the first devices suitable for isolation that its energy passes.
+    /// Where it is isolated for all of the installation: the first devices suitable for isolation that its energy passes,
+    /// before it meets another supply.
     pub(super) fn isolation(&self, network: &Network) -> SourceIsolation {
-        let isolators = self.first_isolators(network);
+        let isolators = self.first_isolators(network).unwrap_or_default();
         let are_few = !isolators.is_empty() && isolators.len() <= MOST_ISOLATORS;
         let named = isolators.iter().filter(|_| are_few);
         SourceIsolation {
@@ -172,7 +174,8 @@ impl DescribedSource {
         }
     }
 
-    fn first_isolators(&self, network: &Network) -> Vec<NodeId> {
+    /// `None` where its energy meets another supply behind none of them: opened, they would leave it where the two meet.
+    fn first_isolators(&self, network: &Network) -> Option<Vec<NodeId>> {
         let graph = network.graph();
         let mut order = vec![self.node];
         let mut seen: HashSet<NodeId> = HashSet::from([self.node]);
@@ -185,11 +188,11 @@ impl DescribedSource {
                 isolators.push(at);
                 continue;
             }
-            let back = graph.into_node(at).iter().filter(|_| at != self.node && passes_back(node.kind));
-            let next_nodes = back.map(|feed| feed.from).chain(graph.out_of_node(at).iter().map(|feed| feed.to));
-            order.extend(next_nodes.filter(|next| seen.insert(*next)));
+            order.extend(graph.out_of_node(at).iter().map(|feed| feed.to).filter(|next| seen.insert(*next)));
         }
-        isolators
+        let joins = |at: &&NodeId| **at != self.node && graph.node(**at).is_some_and(|node| passes_back(node.kind));
+        let mut feeds = order.iter().filter(joins).flat_map(|at| graph.into_node(*at));
+        feeds.all(|feed| seen.contains(&feed.from)).then_some(isolators)
     }
 
     /// Whether it is what a source of the survey is called.
@@ -325,7 +328,7 @@ pub(super) fn supplies(network: &Network, way: WayId) -> Option<Vec<String>> {
 }
 
 /// A described converter or UPS that stays connected to the live parts of a row once its isolators are open: it comes
-/// next above them, with nothing but devices between. By name.
+/// next above them, with nothing but devices and boards between. By name.
 pub(super) fn keeper_on_the_way(network: &Network, id: WayId, opened: impl Fn(NodeId) -> bool) -> Option<String> {
     let mut found = None;
     walk_up(network, above_live_parts(network, id), |at, node, _| {
@@ -333,8 +336,8 @@ pub(super) fn keeper_on_the_way(network: &Network, id: WayId, opened: impl Fn(No
         if is_keeper && node.described_by() == DescribedBy::SuppliesFile {
             found = found.or(Some(at));
         }
-        let is_device = is_passed(node.kind) || matches!(node.kind, NodeKind::Changeover { .. });
-        is_device && !opened(at)
+        let conducts = is_passed(node.kind) || matches!(node.kind, NodeKind::Changeover { .. } | NodeKind::Busbar);
+        conducts && !opened(at)
     });
     found.map(|node| network.node_name(node))
 }

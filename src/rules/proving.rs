@@ -85,7 +85,7 @@ fn other_side(case: &Case<'_>, path: &LivePath) -> String {
     let [.., fed, isolator] = path.nodes.as_slice() else { return String::new() };
     let feeds = case.network.graph().out_of_node(*isolator).iter().any(|feed| feed.to == *fed);
     let fed = case.network.node_name(*fed);
-    if !feeds || fed == case.designation() {
+    if !feeds || !case.lists(*isolator) || fed == case.designation() {
         return String::new();
     }
     let isolator = case.network.node_phrase(*isolator);

@@ -22,7 +22,7 @@ use super::decision::Outcome;
 use super::described::keeper_on_the_way;
 use super::statement::Statement;
 use crate::finding::{Finding, code};
-use crate::network::spelling;
+use crate::network::{Nature, spelling};
 use crate::survey::value::Volts;
 use crate::survey::{Column, Row};
 
@@ -180,13 +180,15 @@ fn named_keeper<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
     let enclosure = case.enclosure;
     let is_ups = |name: &str| spelling::has_word(name, &["ups"]) && !spelling::has_word(name, &ONLY_FED);
     let by_name = enclosure.name.as_deref().filter(|name| keeps_charge(name) || is_ups(name));
-    let is_one = |name: &str| {
-        case.installation.is_ups(name)
-            || keeps_charge(name)
-            || is_ups(name)
+    // A board that a UPS feeds may bear its name; its rows tell that.
+    let gives = || case.ways.iter().any(|way| case.nature(way) == Some(Nature::Ups));
+    let tells = |name: &&str| {
+        keeps_charge(name)
+            || case.installation.is_ups(name)
             || case.installation.described.keeps_charge(name)
+            || is_ups(name) && !gives()
     };
-    let by_designation = Some(enclosure.designation.as_str()).filter(|name| is_one(name));
+    let by_designation = Some(case.designation()).filter(tells);
     let named = by_name.or(by_designation).filter(|_| !enclosure.rows.iter().any(speaks_of_charge));
     named.and_then(|name| Some((enclosure.rows.first()?, name))).or_else(|| without_figures(case))
 }

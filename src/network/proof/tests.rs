@@ -6,3 +6,4 @@ mod model;
 
 mod brute;
 mod random;
+mod trying;

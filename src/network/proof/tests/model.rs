@@ -173,6 +173,12 @@ mod interlocks {
     }
 
     #[test]
+    fn what_is_not_suitable_is_not_named_with_its_handle() {
+        let network = "S1 switch < MB il=IL1\n Q1 isolator < S1 il=IL1\n row Q1";
+        expect_below_main_board(network, "no-path-found; cut Q1");
+    }
+
+    #[test]
     fn as_one_operation_it_is_a_smaller_cut() {
         let network = "generator source\n Q1 isolator < MB\n Q2 isolator < generator\n
             C1 isolator < Q1 il=IL1\n C2 isolator < Q2 il=IL1\n row Q1 + Q2 at C1.load + C2.load";
@@ -203,6 +209,20 @@ mod interlocks {
 
 mod poles {
     use super::*;
+
+    /// Of two sources on one board the one with more lines counts.
+    #[test]
+    fn of_systems_that_meet_the_most_lines_must_be_parted() {
+        let network = "A source system=1\n B source system=3\n BB busbar < A + B\n Q1 isolator < BB poles=1
+            T transformer < Q1 system=1\n row Q1 at T.load";
+        expect(network, "unknown; gap poles of Q1 not said; cut Q1");
+    }
+
+    #[test]
+    fn each_device_whose_poles_are_not_said_is_a_gap() {
+        let network = "Q1 isolator < MB\n Q2 isolator < MB\n BB busbar < Q1 + Q2\n row Q1 + Q2 at BB.load lines=3";
+        expect_below_main_board(network, "unknown; gap poles of Q1 not said; gap poles of Q2 not said; cut Q0");
+    }
 
     #[test]
     fn too_few_poles_leave_a_line_live() {
@@ -248,6 +268,34 @@ mod poles {
 
 mod neutrals {
     use super::*;
+
+    /// The transformer is dead, so its neutral is, whatever is known of that.
+    #[test]
+    fn one_that_is_not_known_is_dead_with_what_it_begins_at() {
+        let below = |poles: &str| {
+            format!(
+                "Q1 isolator < MB poles=3+N\n T transformer < Q1 neutral=unknown system=3\n Q2 isolator < T{poles}
+                row Q1 + Q2 at Q2.load lines=3 neutral=yes"
+            )
+        };
+        expect_below_main_board(&below(" poles=3"), "no-path-found; cut Q1; surplus Q2");
+    }
+
+    /// Lines are parted, and the neutral of a transformer of which nobody knows whether it is live is not.
+    #[test]
+    fn one_that_begins_behind_what_is_not_described_may_be_live() {
+        let network = "U unknown\n T transformer < U neutral=live system=3\n Q1 isolator < T poles=3
+            row Q1 lines=3 neutral=yes";
+        expect(network, "unknown; gap U not described");
+    }
+
+    /// One device parts too few lines, another leaves the neutral, and neither is a cut.
+    #[test]
+    fn lines_and_neutral_are_unfit_each_for_itself() {
+        let network = "N source neutral=live system=3\n B isolator < N poles=3\n A isolator < B poles=1+N
+            row A + B at A.load lines=3 neutral=yes";
+        expect(network, "no-path-found");
+    }
 
     fn supply_with(neutral: &str, rest: &str) -> String {
         format!("mains source neutral={neutral}\n Q0 isolator < mains poles=3+N\n MB busbar < Q0\n {rest}")

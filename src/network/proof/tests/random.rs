@@ -68,7 +68,7 @@ fn random_row() -> impl Strategy<Value = RandomRow> {
 }
 
 /// A network of at most so many nodes, as text.
-fn random_site(nodes: usize) -> impl Strategy<Value = (String, String)> {
+pub(super) fn random_site(nodes: usize) -> impl Strategy<Value = (String, String)> {
     let nodes = prop::collection::vec(random_node(), 3..nodes);
     let loops = prop::option::weighted(0.2, (any::<Index>(), any::<Index>()));
     (nodes, loops, prop::collection::vec(random_row(), 1..4)).prop_map(|(nodes, loops, rows)| {
@@ -169,7 +169,7 @@ fn check_paths(site: &Site, brute: &Brute<'_>) {
 }
 
 /// The cases of a property; more where `PROPTEST_CASES` asks for them.
-fn cases(number: u32) -> ProptestConfig {
+pub(super) fn cases(number: u32) -> ProptestConfig {
     let default = ProptestConfig::default();
     let cases = if default.cases == 256 { number } else { default.cases };
     ProptestConfig { cases, failure_persistence: None, ..default }
