@@ -44,7 +44,7 @@ pub use graph::{DescribedBy, Feed, Graph, Named, Neutral, Node, NodeKind, Side, 
 pub use id::{DeviceId, EnclosureId, InterlockId, NodeId, SourceId, SupplyId, WayId};
 pub use interlock::Interlock;
 pub use needs::{Lender, Needs};
-pub use proof::{Carrier, Cut, Gap, LivePath, Proof, ProofResult};
+pub use proof::{Carrier, Cut, Gap, LineSide, LineSideAsked, LivePath, Proof, ProofResult};
 pub use supply::{Nature, Source, Supply};
 pub use system::{Others, Root, System, Systems};
 pub use voltage::{Agreement, Computed, EarthRule, ToldBy, WayVoltage};
@@ -261,6 +261,12 @@ impl Network {
     #[must_use]
     pub fn proof(&self, enclosure: EnclosureId) -> Proof {
         proof::prove(self, enclosure)
+    }
+
+    /// What still reaches incoming terminals with everything open that an enclosure lists, and what is said to isolate them.
+    #[must_use]
+    pub fn line_sides(&self, enclosure: EnclosureId, asked: &[LineSideAsked]) -> Vec<LineSide> {
+        proof::line_sides(self, enclosure, asked)
     }
 
     /// The proofs of all enclosures, in their order.

@@ -15,11 +15,14 @@ mod search;
 mod cut;
 mod fitness;
 mod flow;
+mod line_side;
 mod operations;
 mod region;
 mod surplus;
 mod trying;
 
+pub(super) use line_side::line_sides;
+pub use line_side::{LineSide, LineSideAsked};
 pub(super) use prepared::Prepared;
 
 use declared::{Declared, Verdict};

@@ -56,6 +56,14 @@ impl Network {
         self.chain_in_words(&path.nodes, &end)
     }
 
+    /// A live path to incoming terminals written out, source first: `Network > Q5 > incoming terminals of Q1`.
+    #[must_use]
+    pub fn line_side_in_words(&self, path: &LivePath) -> String {
+        let Some((isolator, before)) = path.nodes.split_last() else { return String::new() };
+        let neutral = if path.carrier == Carrier::Lines { "" } else { "neutral at the " };
+        self.chain_in_words(before, &format!("{neutral}incoming terminals of {}", self.node_name(*isolator)))
+    }
+
     /// Why it is not known whether live parts remain.
     #[must_use]
     pub fn gap_in_words(&self, survey: &Survey, gap: &Gap) -> String {

@@ -27,6 +27,7 @@ use super::index::handle;
 use super::met::Met;
 use super::phrases::list;
 use super::rows_of_devices::RowsOfDevices;
+use super::several_isolators::are_apart;
 use super::source_points;
 use super::statement::Statement;
 use super::{FEWEST_TOGETHER, Rule};
@@ -267,7 +268,8 @@ fn has_one_handle(network: &Network, ways: &[Way]) -> bool {
     let Some(first) = ways.first().and_then(|way| way.interlock) else { return false };
     let coupled = network.interlock(first).is_some_and(|it| it.kind == Some(InterlockKind::Coupled));
     let isolated = |way: &Way| matches!(way.isolated, Isolated::By(_)) && way.interlock == Some(first);
-    coupled && ways.iter().all(isolated)
+    let devices = || ways.iter().flat_map(|way| way.isolated.devices()).copied().collect::<Vec<_>>();
+    coupled && ways.iter().all(isolated) && !are_apart(network, &devices())
 }
 
 /// Adds what one row says of a device.

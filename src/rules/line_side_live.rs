@@ -10,7 +10,8 @@
 //! designation or by a name with a number, stands inside, and its incoming terminals stay live. `upstream_isolator` and
 //! `upstream_location` say where that is isolated, `none` that it cannot be; where they are blank, the notice says that
 //! nobody knows. What the supplies file describes next upstream is named to whoever fills them in, and not on the notice:
-//! it need not be all that makes the part dead.
+//! it need not be all that makes the part dead. A device that leaves the incoming terminals live by that file is not named
+//! on the notice either.
 //!
 //! Example: the main switch of a board, whose incoming terminals only a device upstream can make dead.
 
@@ -18,6 +19,7 @@ use std::collections::{HashMap, HashSet};
 
 use super::case::{Answer, Case};
 use super::described::next_upstream;
+use super::line_side_held::Held;
 use super::phrases::list;
 use super::statement::{Missing, Statement};
 use crate::finding::{Finding, code};
@@ -28,10 +30,15 @@ use crate::survey::{Column, Row};
 pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     let mut together = Parts::default();
     let mut parts = Vec::new();
-    for (row, way) in case.rows() {
+    let held = Held::of(case, |way| upstream(way).collect());
+    held.report(case, findings);
+    for (id, row, way) in case.numbered_rows() {
         let Some(part) = case.stays_live(row, way) else { continue };
         report(case, row, way, &part, findings);
-        together.add(&part, (isolated_at(case, way), missing(way)));
+        let is_refuted = held.is_refuted(id);
+        let isolation =
+            if is_refuted { (Vec::new(), Some(Missing::NotKnown)) } else { (isolated_at(case, way), missing(way)) };
+        together.add(&part, isolation);
         parts.push(part);
     }
     if !parts.is_empty() {

@@ -31,6 +31,7 @@ mod apart;
 
 mod alternative_source;
 mod back_feed;
+mod line_side_held;
 mod line_side_live;
 mod live_at_any_time;
 mod several_isolators;

@@ -25,7 +25,7 @@ use super::phrases::{circuits, list};
 use super::statement::Statement;
 use super::switching::{self, Switching};
 use crate::finding::{Finding, code};
-use crate::network::{Device, DeviceId, Interlock, Isolated, spelling};
+use crate::network::{Device, DeviceId, Interlock, Isolated, Network, spelling};
 use crate::survey::value::InterlockKind;
 use crate::survey::{Column, Enclosure, Row};
 
@@ -33,7 +33,7 @@ use crate::survey::{Column, Enclosure, Row};
 pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     let devices = devices(case);
     let coupled = coupled(case);
-    let apart = coupled.is_some() && are_apart(case, &devices);
+    let apart = coupled.is_some() && are_apart(case.network, &devices);
     if apart {
         report_apart(case, findings);
     }
@@ -112,8 +112,9 @@ fn coupled<'a>(case: &Case<'a>) -> Option<&'a Interlock> {
     case.covering_interlock().filter(|interlock| interlock.kind == Some(InterlockKind::Coupled))
 }
 
-fn are_apart(case: &Case<'_>, devices: &[DeviceId]) -> bool {
-    let mut places = devices.iter().filter_map(|id| case.network.device(*id)).map(|it| spelling::key(&it.location));
+/// Whether devices that one handle is said to open stand in different places, so that it may be no one handle.
+pub(super) fn are_apart(network: &Network, devices: &[DeviceId]) -> bool {
+    let mut places = devices.iter().filter_map(|id| network.device(*id)).map(|it| spelling::key(&it.location));
     let first = places.next();
     places.any(|place| Some(place) != first)
 }

@@ -6,7 +6,8 @@
 //! Reference: BS 7671:2018+A4:2026, 537.1.2 (from training texts that paraphrase it); IEC 60364-4-46, 462 asks the same
 //! (from memory). It is lifted only by an interlock, `coupled` or `trapped-key`, that covers every row, isolates it
 //! before access and leaves nothing connected or live. One that only prevents paralleling, an auxiliary contact, or one
-//! without a kind lifts nothing.
+//! without a kind lifts nothing. Where devices that one handle is said to open stand in different places, it is not known
+//! whether it lifts.
 //!
 //! In the survey: `fed_from` and `source` of every row, where another name is another supply; `interlock` and
 //! `interlock_kind`. A blank `fed_from` beside another row makes the rule unknown, unless the supplies file describes
@@ -19,9 +20,10 @@ use super::decision::Outcome;
 use super::described;
 use super::met::Met;
 use super::phrases::{circuits, list};
+use super::several_isolators::are_apart;
 use super::statement::Statement;
 use super::switching::{self, Switching};
-use crate::network::{Interlock, Isolated, SourceId, Way, WayId, spelling};
+use crate::network::{DeviceId, Interlock, Isolated, SourceId, Way, WayId, spelling};
 use crate::survey::Row;
 use crate::survey::value::InterlockKind;
 
@@ -38,6 +40,13 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
     let statement = Statement::SeveralSupplies { supplies: names };
     match case.covering_interlock() {
         Some(interlock) if lifts(interlock) => match not_isolated_before_access(case) {
+            None if is_in_doubt(case, interlock) => Answer::unknown(case.because(|| {
+                format!(
+                    "{fed}; interlock {} is said to be one handle, and its devices stand in different places",
+                    interlock.name
+                )
+            }))
+            .says([statement]),
             None => {
                 let because = case
                     .because(|| format!("{fed}, and interlock {} isolates every row before access", interlock.name));
@@ -148,6 +157,12 @@ const fn lifts(interlock: &Interlock) -> bool {
     }
 }
 
+/// Whether devices of one handle stand apart, so that it is not known to open them all.
+fn is_in_doubt(case: &Case<'_>, interlock: &Interlock) -> bool {
+    let devices: Vec<DeviceId> = case.ways.iter().flat_map(|way| way.isolated.devices()).copied().collect();
+    interlock.kind == Some(InterlockKind::Coupled) && are_apart(case.network, &devices)
+}
+
 const fn kind_in_words(interlock: &Interlock) -> &'static str {
     match interlock.kind {
         Some(InterlockKind::Coupled) => "coupled",
@@ -200,6 +215,18 @@ mod tests {
         assert_eq!(outcome(RULE, "", &[PLAIN, &second.replace("DB-C", "DB-D")]), Outcome::Required);
         assert_eq!(outcome(RULE, "", &[PLAIN, &second.replace("mains", "generator")]), Outcome::Required);
         assert_eq!(outcome(RULE, "", &[PLAIN, &second.replace("DB-C", "")]), Outcome::Unknown);
+    }
+
+    #[test]
+    fn one_handle_in_two_places_is_not_known_to_lift() {
+        let second = PLAIN.replace("C/1", "C/2").replace("DB-C", "DB-D").replace("Q1", "Q2");
+        let rows = |kind: &str, second: &str| {
+            let rows = [&*format!("{PLAIN},IL,{kind}"), &*format!("{second},IL,{kind}")];
+            outcome(RULE, "interlock,interlock_kind", &rows)
+        };
+        assert_eq!(rows("coupled", &second), Outcome::Lifted);
+        assert_eq!(rows("coupled", &second.replace("Board C", "Yard")), Outcome::Unknown);
+        assert_eq!(rows("trapped-key", &second.replace("Board C", "Yard")), Outcome::Lifted);
     }
 
     #[test]

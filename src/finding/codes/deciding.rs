@@ -67,6 +67,17 @@ codes! {
     ///
     /// The notice can only warn of it. Fill in `upstream_isolator` and `upstream_location`.
     LINE_SIDE_ISOLATION_NOT_GIVEN = "line-side-isolation-not-given", Warning;
+    /// With the device open that is said to isolate what stays live, the supplies file still shows a path to it.
+    ///
+    /// Whoever switches that device off and works on the incoming terminals works on live ones, so the notice does not name
+    /// it. Name in `upstream_isolator` every device by whose opening those terminals are dead, or correct what the supplies
+    /// file says of their feeds and of what the device switches.
+    LINE_SIDE_STAYS_LIVE = "line-side-stays-live", Error;
+    /// The supplies file does not describe enough to tell whether the device named upstream isolates what stays live.
+    ///
+    /// The notice names the device on the survey's word, unproved. Describe it and all that feeds those terminals in the
+    /// supplies file, or write its designation and location alike in both files.
+    LINE_SIDE_NOT_PROVED = "line-side-not-proved", Warning;
     /// There are two or more sources, and no enclosure has a role, or none is the origin.
     ///
     /// Notices of alternative sources belong at the origin, at a remote meter, at the board where the sources meet and

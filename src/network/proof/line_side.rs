@@ -1,0 +1,82 @@
+//! What still reaches the incoming terminals of isolators that are off, with what is said to isolate those open too.
+
+use super::super::Network;
+use super::super::graph::DescribedBy;
+use super::super::id::{DeviceId, EnclosureId, NodeId, WayId};
+use super::super::needs::Lender;
+use super::conduction::{load, supply};
+use super::declared::{Declared, DeclaredRow};
+use super::flood::Flood;
+use super::search::{Conductors, Opened, Reach, Row, reach};
+use super::{Gap, LivePath};
+
+/// The incoming terminals of a row's isolators, and the devices that are said to isolate them.
+#[derive(Clone, Debug)]
+pub struct LineSideAsked {
+    /// The row.
+    pub way: WayId,
+    /// Its isolators whose incoming terminals stay live.
+    pub isolators: Vec<DeviceId>,
+    /// What is said to make them dead.
+    pub upstream: Vec<DeviceId>,
+}
+
+/// What still reaches incoming terminals.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct LineSide {
+    /// A shortest path for each carrier; the isolator at whose terminals it ends is the last of its nodes.
+    pub paths: Vec<LivePath>,
+    /// What is not known.
+    pub gaps: Vec<Gap>,
+}
+
+/// Opens everything that the rows of an enclosure declare, and for each row what stands upstream of it by its word: that
+/// of another row need not be off when somebody relies on this one.
+pub(in crate::network) fn line_sides(
+    network: &Network,
+    enclosure: EnclosureId,
+    asked: &[LineSideAsked],
+) -> Vec<LineSide> {
+    let ways: Vec<WayId> = network.way_ids(enclosure).collect();
+    let declared = Declared::of(network, &ways);
+    asked.iter().map(|asked| line_side(network, &declared, asked)).collect()
+}
+
+fn line_side(network: &Network, declared: &Declared<'_>, asked: &LineSideAsked) -> LineSide {
+    let Declared { graph, groundwork, .. } = *declared;
+    let node_of = |device: &DeviceId| network.device_node(*device);
+    let operated = asked.upstream.iter().filter_map(node_of).flat_map(|node| groundwork.operated_with(graph, node));
+    let mut open: Vec<NodeId> = declared.open.iter().copied().chain(operated).collect();
+    open.sort_unstable();
+    open.dedup();
+    let Some(row) = declared.rows.iter().find(|row| row.way == asked.way) else { return LineSide::default() };
+    let is_described =
+        |node: &NodeId| graph.node(*node).is_some_and(|node| node.described_by() == DescribedBy::SuppliesFile);
+    let isolators = asked.isolators.iter().filter_map(node_of).filter(is_described);
+    let mut starts: Vec<usize> = isolators.map(|node| incoming(declared, row, node)).collect();
+    starts.sort_unstable();
+    starts.dedup();
+    // The neutral that a row shares meets it beyond its isolator.
+    let row = Row { way: asked.way, live_parts: &starts, needs: row.needs, lender: &Lender::None };
+    let Reach { paths, gaps, .. } = reach(graph, groundwork, &open, &row);
+    LineSide { paths, gaps }
+}
+
+/// The terminal of an isolator that is not connected to the live parts of the row while it is open. That is its load side
+/// where energy comes back from what it feeds, and where a coupler feeds the bars against its feed.
+fn incoming(declared: &Declared<'_>, row: &DeclaredRow<'_>, node: NodeId) -> usize {
+    let (above, below) = (supply(node), load(node));
+    if row.live_parts.contains(&below) {
+        return above;
+    }
+    if row.live_parts.contains(&above) {
+        return below;
+    }
+    let Declared { graph, groundwork, .. } = *declared;
+    let home = groundwork.extents.of_all(&row.live_parts);
+    let conductors = Conductors::Lines(row.needs.lines);
+    let view = Opened { graph, groundwork, open: &declared.open, conductors, home };
+    let flood = Flood::from(view.conduction(), &view, &row.live_parts);
+    let is_met = |terminal: usize| flood.reached.iter().any(|reached| reached.place.terminal == terminal);
+    if is_met(above) && !is_met(below) { below } else { above }
+}
