@@ -328,7 +328,7 @@ pub(super) fn supplies(network: &Network, way: WayId) -> Option<Vec<String>> {
 }
 
 /// A described converter or UPS that stays connected to the live parts of a row once its isolators are open: it comes
-/// next above them, with nothing but devices, and bars that it feeds alone, between. By name.
+/// next above them, with nothing but devices and boards between. By name.
 pub(super) fn keeper_on_the_way(network: &Network, id: WayId, opened: impl Fn(NodeId) -> bool) -> Option<String> {
     let mut found = None;
     walk_up(network, above_live_parts(network, id), |at, node, _| {
@@ -336,9 +336,7 @@ pub(super) fn keeper_on_the_way(network: &Network, id: WayId, opened: impl Fn(No
         if is_keeper && node.described_by() == DescribedBy::SuppliesFile {
             found = found.or(Some(at));
         }
-        // Bars with several feeds are a board of the site, not what hangs on a converter.
-        let is_single = node.kind == NodeKind::Busbar && network.graph().into_node(at).len() == 1;
-        let conducts = is_single || is_passed(node.kind) || matches!(node.kind, NodeKind::Changeover { .. });
+        let conducts = is_passed(node.kind) || matches!(node.kind, NodeKind::Changeover { .. } | NodeKind::Busbar);
         conducts && !opened(at)
     });
     found.map(|node| network.node_name(node))

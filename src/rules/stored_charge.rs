@@ -6,7 +6,7 @@
 //! hazard and the waiting time; BS 7671, 416.2.5 has 120 V (from memory), which the job can choose. At or below the
 //! limit, or below it within 5 s, none is needed.
 //!
-//! In the survey: `stored_v` and `discharge_s`. A converter, drive, UPS or capacitor, named in `name` or `serves`,
+//! In the survey: `stored_v` and `discharge_s`. A converter, drive, UPS or capacitor by `enclosure`, `name` or `serves`,
 //! without these figures is unknown: the notice then says that the waiting time is not known, also where another row
 //! gives figures, since nobody must wait for the shorter of two times. Fill in `0` and `0` for
 //! equipment that never keeps such a charge. In the supplies file: a `converter` or `ups` between the isolators of a row
