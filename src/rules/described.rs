@@ -283,6 +283,11 @@ pub(super) fn stands_behind(network: &Network, way: WayId, is_before: impl Fn(No
 /// The nodes on whose load side the live parts of a row hang: for the supply side of a device, those that feed it, and
 /// what it feeds, from where energy comes back.
 fn above_live_parts(network: &Network, way: WayId) -> Vec<NodeId> {
+    above_live_parts_with(network, way, |_| false)
+}
+
+/// The same with some nodes open: nothing comes back through those.
+fn above_live_parts_with(network: &Network, way: WayId, opened: impl Fn(NodeId) -> bool) -> Vec<NodeId> {
     let mut nodes = Vec::new();
     for terminal in network.live_parts(way) {
         match terminal.side {
@@ -290,7 +295,8 @@ fn above_live_parts(network: &Network, way: WayId) -> Vec<NodeId> {
             Side::Supply => {
                 let graph = network.graph();
                 nodes.extend(graph.into_node(terminal.node).iter().map(|feed| feed.from));
-                nodes.extend(graph.out_of_node(terminal.node).iter().map(|feed| feed.to));
+                let below = graph.out_of_node(terminal.node).iter().filter(|_| !opened(terminal.node));
+                nodes.extend(below.map(|feed| feed.to));
             }
         }
     }
@@ -331,7 +337,7 @@ pub(super) fn supplies(network: &Network, way: WayId) -> Option<Vec<String>> {
 /// next above them, with nothing but devices and boards between. By name.
 pub(super) fn keeper_on_the_way(network: &Network, id: WayId, opened: impl Fn(NodeId) -> bool) -> Option<String> {
     let mut found = None;
-    walk_up(network, above_live_parts(network, id), |at, node, _| {
+    walk_up(network, above_live_parts_with(network, id, &opened), |at, node, _| {
         let is_keeper = is_ups(node.kind) || node.kind == NodeKind::Converter;
         if is_keeper && node.described_by() == DescribedBy::SuppliesFile {
             found = found.or(Some(at));
