@@ -4,6 +4,7 @@
 
 mod declared;
 
+mod brought;
 mod conduction;
 mod copper;
 mod extent;

@@ -131,6 +131,17 @@ pub enum ToldBy {
     SuppliesFile(System),
 }
 
+/// What a system of the other kind of current brings to a row: direct current from a battery behind a changeover.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Other {
+    /// The system of the supplies file.
+    pub system: System,
+    /// Its kind of current.
+    pub current: Current,
+    /// The voltage to earth, or what it cannot be lower than.
+    pub to_earth: Volts,
+}
+
 /// The voltages of one row.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct WayVoltage {
@@ -146,6 +157,8 @@ pub struct WayVoltage {
     pub agreement: Agreement,
     /// The value to go by; `None` where nothing is declared and nothing can be computed.
     pub to_earth: Option<Volts>,
+    /// The highest of the other kind of current that can stand here by the supplies file.
+    pub other: Option<Other>,
 }
 
 /// The voltages of a row, by its own cells.
@@ -182,7 +195,8 @@ pub fn of_row_among(
         Agreement::LooksMeasured | Agreement::NotDeclared => by_rule,
         Agreement::Understated => by_rule.max(computed.at_least),
     };
-    WayVoltage { current, current_is_said, computed, told_by, agreement, to_earth }
+    let other = given::of_other_current(row, current, systems);
+    WayVoltage { current, current_is_said, computed, told_by, agreement, to_earth, other }
 }
 
 const fn is_unearthed(earthing: Option<Earthing>) -> bool {

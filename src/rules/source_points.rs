@@ -1,11 +1,13 @@
 //! Which devices are points of isolation of a source, and where the further points are.
 //!
 //! Such is a device that isolates a source for the whole installation, and one that isolates a source from a board in
-//! which it meets another. A device that only stands in the way of one circuit is none.
+//! which it meets another. A device that only stands in the way of one circuit is none. Nor is one beside which nothing is
+//! known to isolate any source: there is no further point to send anybody to, and what it disconnects its notice says.
 
 use super::decision::SourcePoint;
 use super::installation::Installation;
-use super::sources::{self, Isolators};
+use super::sources::{self, Isolators, MOST_DESCRIBED};
+use super::statement::SourceIsolation;
 use crate::network::{DeviceId, EnclosureId, Network, SourceId};
 use crate::survey::Survey;
 use crate::survey::value::Role;
@@ -21,10 +23,8 @@ pub(super) fn of_devices(survey: &Survey, network: &Network, installation: &Inst
     }
     let ids = installation.source_ids.iter().copied();
     let everywhere: Vec<Isolated> = ids.map(|id| (Some(id), installation.isolators(id))).collect();
-    fill(&mut points, &everywhere, network);
-    for point in points.iter_mut().flatten() {
-        point.others.extend(installation.unnamed.iter().cloned());
-    }
+    let unnamed: Vec<SourceIsolation> = installation.unnamed.clone();
+    fill(&mut points, &everywhere, &unnamed, network);
     for (index, enclosure) in survey.enclosures.iter().enumerate() {
         if !enclosure.roles.as_ref().is_some_and(|roles| roles.contains(&Role::Board)) {
             continue;
@@ -34,19 +34,60 @@ pub(super) fn of_devices(survey: &Survey, network: &Network, installation: &Inst
         let reaching = known.filter(|source| ways.iter().any(|way| way.source == *source));
         let meeting: Vec<Isolated> = reaching.map(|source| (source, sources::here(ways, source))).collect();
         if meeting.len() >= 2 {
-            fill(&mut points, &meeting, network);
+            let elsewhere = everywhere.iter().filter(|(source, _)| meeting.iter().all(|(here, _)| here != source));
+            let elsewhere = elsewhere.map(|(source, isolators)| isolators.said(word(network, *source), network));
+            let further: Vec<SourceIsolation> = elsewhere.chain(unnamed.iter().cloned()).collect();
+            fill(&mut points, &meeting, &further, network);
+        }
+    }
+    for (index, place) in points.iter_mut().enumerate() {
+        if let Some(point) = place.take_if(|point| point.others.is_empty()) {
+            *place = with_points_before(point, DeviceId::new(index), &everywhere, installation, network);
         }
     }
     points
 }
 
-/// Fills in the devices that these sources name and that are no points yet.
-fn fill(points: &mut [Option<SourcePoint>], isolated: &[Isolated], network: &Network) {
+/// A device that isolates every source that it could name, with what else isolates each for the whole installation, and
+/// what the energy of each passes first by the supplies file; `None` where neither is known.
+fn with_points_before(
+    mut point: SourcePoint,
+    device: DeviceId,
+    everywhere: &[Isolated],
+    installation: &Installation,
+    network: &Network,
+) -> Option<SourcePoint> {
+    point.others = point_of(device, everywhere, network).others;
+    let own = network.device_node(device);
+    for (source, _) in everywhere {
+        let Some(named) = source.and_then(|id| network.source(id)) else { continue };
+        if point.others.iter().any(|other| other.source == named.word()) {
+            continue;
+        }
+        let mut first = installation.described.first_isolators(network, named);
+        first.retain(|node| Some(*node) != own);
+        if !first.is_empty() && first.len() <= MOST_DESCRIBED {
+            let further = Isolators { described: first, ..Isolators::default() };
+            point.others.push(further.said(named.word(), network));
+        }
+    }
+    Some(point).filter(|point| !point.others.is_empty())
+}
+
+/// A source in a word of the survey.
+fn word(network: &Network, source: Option<SourceId>) -> &str {
+    source.and_then(|id| network.source(id)).map_or("", |source| source.word())
+}
+
+/// Fills in the devices that these sources name and that are no points yet, with the points of further sources.
+fn fill(points: &mut [Option<SourcePoint>], isolated: &[Isolated], further: &[SourceIsolation], network: &Network) {
     let devices = isolated.iter().flat_map(|(_, isolators)| &isolators.devices);
     for device in devices {
         let Some(point) = points.get_mut(device.index()) else { continue };
         if point.is_none() {
-            *point = Some(point_of(*device, isolated, network)).filter(|point| !point.sources.is_empty());
+            let mut found = point_of(*device, isolated, network);
+            found.others.extend(further.iter().cloned());
+            *point = Some(found).filter(|point| !point.sources.is_empty());
         }
     }
 }
@@ -54,16 +95,91 @@ fn fill(points: &mut [Option<SourcePoint>], isolated: &[Isolated], network: &Net
 fn point_of(device: DeviceId, isolated: &[Isolated], network: &Network) -> SourcePoint {
     let mut point = SourcePoint::default();
     for (source, isolators) in isolated {
-        let word = source.and_then(|id| network.source(id)).map_or("", |source| source.word());
+        let word = word(network, *source);
         let mut rest = isolators.clone();
         rest.devices.retain(|other| *other != device);
         let is_isolated = rest.devices.len() < isolators.devices.len();
         if is_isolated && !word.is_empty() {
             point.sources.push(word.to_owned());
         }
-        if !is_isolated || !rest.devices.is_empty() || rest.missing.is_some() {
+        let is_all = rest.devices.is_empty() && rest.described.is_empty() && rest.missing.is_none();
+        if !is_isolated || !is_all {
             point.others.push(rest.said(word, network));
         }
     }
     point
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::network::testing::surveyed;
+    use crate::network::{Network, NetworkOptions};
+    use crate::rules::{RuleOptions, SourcePoint, decide};
+    use crate::supplies;
+
+    const COLUMNS: &str = "enclosure,role,circuit,fed_from,source,voltage_to_earth,isolator,isolator_location";
+
+    /// The point of isolation that a device is: its sources, then the further points.
+    fn point(device: &str, rows: &[&str], described: &[&str]) -> Option<String> {
+        let survey = surveyed(COLUMNS, rows);
+        let text = format!("device,kind,fed_from,location,off_position\n{}\n", described.join("\n"));
+        let file = supplies::read(text.as_bytes(), &supplies::ReadOptions::new("supplies.csv")).supplies;
+        let file = Some(&file).filter(|_| !described.is_empty());
+        let (network, _) = Network::join(&survey, file, &NetworkOptions::default());
+        let (decisions, _) = decide(&survey, &network, &RuleOptions::default());
+        let found = decisions.devices.into_iter().find(|decision| decision.device == device).unwrap();
+        found.source_point.map(|point| words(&point))
+    }
+
+    fn words(point: &SourcePoint) -> String {
+        let other = |other: &super::SourceIsolation| {
+            let devices: Vec<_> = other.isolated_at.iter().map(|(device, _)| device.as_str()).collect();
+            format!("{} {}", other.source, devices.join("+"))
+        };
+        let others: Vec<_> = point.others.iter().map(other).collect();
+        format!("{}; {}", point.sources.join(" "), others.join(", "))
+    }
+
+    #[test]
+    fn at_a_board_the_sources_that_do_not_reach_it_are_named_too() {
+        let rows = [
+            "INT,origin,M/0,Network,mains,230,QM,Intake",
+            "DB,board,D/0,INT,mains,230,QD,Switchroom",
+            "DB,,S/1,INV,solar,230,QI,Roof",
+            "INV,,PV,Solar string,solar,600,QDC,Roof",
+            "GDB,isolating-point,G/0,Generator,generator,230,QG,Yard",
+        ];
+        let of = |device: &str| point(device, &rows, &[]).unwrap();
+        assert_eq!(of("QD"), "mains; solar QI, generator QG");
+        assert_eq!(of("QI"), "solar; mains QD, generator QG");
+        assert_eq!(of("QG"), "generator; mains QM, solar QDC");
+    }
+
+    #[test]
+    fn a_second_device_of_one_source_is_named_though_the_supplies_file_alone_knows_it() {
+        let rows = ["INT,origin,M/0,Network,mains,230,QM,Intake", "FP,,F/1,Generator,generator,230,QG2,Pump house"];
+        let described = [
+            "Network,source,,,",
+            "QM,isolator,Network,Intake,",
+            "Generator,source,,Yard,",
+            "QG1,breaker,Generator,Generator house,",
+            "QG2,isolator,Generator,Pump house,",
+            "CO1,changeover,QM + QG1,Switchroom,no",
+        ];
+        assert_eq!(point("QG2", &rows, &described).unwrap(), "generator; mains QM, generator QG1");
+    }
+
+    #[test]
+    fn one_that_isolates_every_source_names_what_comes_before_it_or_is_no_point_among_others() {
+        let rows = ["LDB,board,MSB/4,MSB,mains,230,CO1,Plant room", "LDB,,G1/0,Gen inlet,generator,230,CO1,Plant room"];
+        assert_eq!(point("CO1", &rows, &[]), None);
+        let described = [
+            "Network,source,,,",
+            "MSB,busbar,Network,,",
+            "QM4,breaker,MSB,Main switchroom,",
+            "Gen inlet,source,,Yard,",
+            "CO1,changeover,QM4 + Gen inlet,Plant room,yes",
+        ];
+        assert_eq!(point("CO1", &rows, &described).unwrap(), "mains generator; mains QM4");
+    }
 }

@@ -19,7 +19,7 @@ use crate::survey::{Enclosure, Survey};
 const MOST_WITHOUT_ROLE: usize = 4;
 
 /// Above so many devices those that only the supplies file names are not listed, for the same reason.
-const MOST_DESCRIBED: usize = 4;
+pub(super) const MOST_DESCRIBED: usize = 4;
 
 /// The devices that isolate one source.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

@@ -8,7 +8,8 @@
 //! or below 230 V makes a notice good practice.
 //!
 //! In the survey: `voltage_to_earth`, held against what `nominal`, `earthing`, `conductors` and the figures of solar
-//! modules give; `expected`. Solar modules without figures, or a d.c. circuit whose earthing is not said, may stand
+//! modules give; `expected`. Where the supplies file brings another kind of current to a circuit, and more than 230 V of it,
+//! no cell says whether that is expected, and the rule is unknown. Solar modules without figures, or a d.c. circuit whose earthing is not said, may stand
 //! higher than declared, and then the rule is unknown.
 //!
 //! Example: a pump on an unearthed 230/400 V system, where a first fault may leave 400 V to earth.
@@ -17,7 +18,7 @@ use super::case::{Answer, Case};
 use super::decision::Outcome;
 use super::statement::Statement;
 use crate::network::Way;
-use crate::network::voltage::{is_direct_of_unknown_earthing, is_solar_without_figures};
+use crate::network::voltage::{Other, is_direct_of_unknown_earthing, is_solar_without_figures};
 use crate::survey::value::{Current, Volts};
 use crate::survey::{Column, Row};
 
@@ -49,6 +50,16 @@ fn stronger<'a>(known: Option<Judged<'a>>, next: Judged<'a>) -> Option<Judged<'a
 }
 
 fn of_row(row: &Row, way: &Way) -> Outcome {
+    let own = by_own_cells(row, way);
+    if brought(way).is_some() { own.max(Outcome::Unknown) } else { own }
+}
+
+/// A voltage above the expected one that the supplies file brings to a circuit of the other kind of current.
+fn brought(way: &Way) -> Option<Other> {
+    way.voltage.other.filter(|other| other.to_earth > EXPECTED)
+}
+
+fn by_own_cells(row: &Row, way: &Way) -> Outcome {
     let Some(volts) = way.voltage.to_earth else { return Outcome::Unknown };
     match (volts > EXPECTED, row.expected) {
         (true, Some(true)) => Outcome::Lifted,
@@ -77,10 +88,17 @@ fn because(outcome: Outcome, row: &Row, way: &Way) -> String {
     let Some(volts) = way.voltage.to_earth else {
         return format!("the voltage to earth of circuit {circuit} is not known");
     };
-    let current = match way.voltage.current {
+    let unit = |current| match current {
         Current::Ac => "V",
         Current::Dc => "V d.c.",
     };
+    if let Some(other) = brought(way).filter(|_| outcome == Outcome::Unknown) {
+        let (volts, current) = (other.to_earth, unit(other.current));
+        return format!(
+            "by the supplies file {volts} {current} to earth can stand on circuit {circuit} too, and nothing declares it expected"
+        );
+    }
+    let current = unit(way.voltage.current);
     match outcome {
         Outcome::NotNeeded => {
             format!("the highest nominal voltage to earth is {volts} {current}, which is not above 230 V")

@@ -6,6 +6,7 @@ use super::case::Case;
 use super::decision::{Voltage, Voltages};
 use super::phrases;
 use crate::network::between::highest;
+use crate::network::voltage::Other;
 use crate::network::voltage::words::system_in_words;
 use crate::network::{Agreement, Between, Others, System, ToldBy, Way, WayId};
 use crate::survey::Row;
@@ -15,9 +16,16 @@ use crate::survey::value::{Current, Nominal, Volts};
 pub(super) fn voltages(case: &Case<'_>) -> (Voltages, Vec<String>) {
     let (mut voltages, mut explanation) = (Voltages::default(), Vec::new());
     for current in [Current::Ac, Current::Dc] {
-        let Some((row, way, to_earth)) = highest_to_earth(case, current) else { continue };
+        let own = highest_to_earth(case, current);
+        let brought = highest_brought(case, current);
+        let volts = own.map(|(.., volts)| volts).max(brought.map(|(_, other)| other.to_earth));
+        let Some(to_earth) = volts else { continue };
         add(&mut voltages.to_earth, Voltage { value: to_earth, current, bound: false });
-        explanation.extend(case.telling.line(|| earth_in_words(case, row, way, to_earth, current)));
+        let own_words =
+            own.map(|(row, way, volts)| case.telling.line(|| earth_in_words(case, row, way, volts, current)));
+        explanation.extend(own_words.flatten());
+        let brought_words = brought.map(|(row, other)| case.telling.line(|| brought_in_words(case, row, other)));
+        explanation.extend(brought_words.flatten());
         let between = highest(case.network, case.id, &case.enclosure.rows, current);
         if let Some(between) = between.filter(|between| between.value > to_earth) {
             add(&mut voltages.between, Voltage { value: between.value, current, bound: between.bound });
@@ -43,6 +51,18 @@ fn highest_to_earth<'a>(case: &Case<'a>, current: Current) -> Option<(&'a Row, &
     let of_kind = case.rows().filter(|(_, way)| way.voltage.current == current);
     let known = of_kind.filter_map(|(row, way)| way.voltage.to_earth.map(|volts| (row, way, volts)));
     known.reduce(|known, next| if next.2 > known.2 { next } else { known })
+}
+
+/// The highest that the supplies file brings to a row of the other kind of current.
+fn highest_brought<'a>(case: &Case<'a>, current: Current) -> Option<(&'a Row, Other)> {
+    let brought = case.rows().filter_map(|(row, way)| way.voltage.other.map(|other| (row, other)));
+    let of_kind = brought.filter(|(_, other)| other.current == current);
+    of_kind.reduce(|known, next| if next.1.to_earth > known.1.to_earth { next } else { known })
+}
+
+fn brought_in_words(case: &Case<'_>, row: &Row, other: Other) -> String {
+    let (value, begun) = (other.to_earth, begun_in_words(case, other.system));
+    format!("{value} {} to earth: by the supplies file, {begun} (circuit {} too)", unit(other.current), row.circuit)
 }
 
 const fn unit(current: Current) -> &'static str {

@@ -72,18 +72,20 @@ impl Unfit {
         if suspects.len().saturating_mul(flood.reached.len()) > STEPS_LIMIT {
             self.is_rough = true;
         } else {
-            suspects.retain(|node| stands_between(&view, *node, starts));
+            suspects.retain(|node| stands_between(&view, *node, starts, &is_too_little));
         }
         self.devices.append(&mut suspects);
     }
 }
 
-/// Whether live parts reach one side of a node without it, and its other side an end without it.
-fn stands_between(view: &Opened<'_>, node: NodeId, starts: &[usize]) -> bool {
+/// Whether live parts reach one side of a node without it, and its other side an end without it, from which it parts too
+/// little.
+fn stands_between(view: &Opened<'_>, node: NodeId, starts: &[usize], is_too_little: &impl Fn(Gate) -> bool) -> bool {
     let without = Without { view, node };
     let near = Flood::from(view.conduction(), &without, starts);
     let steps = near.reached.iter().flat_map(|reached| view.conduction().steps(reached.place.terminal));
-    let beyond: Vec<usize> = steps.filter(|step| step.pass.node() == Some(node)).map(|step| step.to).collect();
+    let beyond = steps.filter(|step| step.pass.node() == Some(node)).map(|step| step.to);
+    let beyond: Vec<usize> = beyond.filter(|from| is_too_little(view.gate_towards(node, *from))).collect();
     let far = Flood::from(view.conduction(), &without, &beyond);
     far.reached.iter().any(|reached| view.is_end(reached.place.terminal))
 }

@@ -22,8 +22,8 @@ pub(super) enum Gate {
 
 /// What a search looks at.
 pub(super) trait View {
-    /// Whether a step that passes a node conducts.
-    fn gate(&self, node: NodeId) -> Gate;
+    /// Whether a step that passes a node conducts, with the terminal from which the energy comes.
+    fn gate(&self, node: NodeId, from: usize) -> Gate;
 
     /// Whether reaching a terminal tells something.
     fn is_end(&self, terminal: usize) -> bool;
@@ -117,7 +117,7 @@ impl Flood {
             for step in conduction.steps(place.terminal) {
                 let Some(next) = footprints.after(place.layer, *step) else { continue };
                 let node = step.pass.node();
-                let gate = node.map_or(Gate::Conducts, |node| view.gate(node));
+                let gate = node.map_or(Gate::Conducts, |node| view.gate(node, step.to));
                 match (gate, node) {
                     (Gate::Doubtful, Some(node)) if !doubtful_conduct => {
                         self.met.push(node);

@@ -3,6 +3,7 @@
 use super::super::graph::{Graph, Neutral, Node, NodeKind};
 use super::super::id::{NodeId, WayId};
 use super::super::needs::{Lender, Needs};
+use super::brought;
 use super::conduction::{Conduction, End, begins_neutral, is_load, load, node_of, numbers};
 use super::flood::{Flood, Gate, View};
 use super::prepared::Groundwork;
@@ -32,8 +33,8 @@ pub(super) struct Opened<'a> {
 }
 
 impl View for Opened<'_> {
-    fn gate(&self, id: NodeId) -> Gate {
-        if self.open.binary_search(&id).is_err() { Gate::Conducts } else { self.gate_opened(id) }
+    fn gate(&self, id: NodeId, from: usize) -> Gate {
+        if self.open.binary_search(&id).is_err() { Gate::Conducts } else { self.gate_towards(id, from) }
     }
 
     fn is_end(&self, terminal: usize) -> bool {
@@ -42,12 +43,28 @@ impl View for Opened<'_> {
 }
 
 impl<'a> Opened<'a> {
-    /// What a node does to what is searched once it is open.
+    /// What a node does to energy that comes to it at one of its terminals, once it is open: of the row's own system, too,
+    /// fewer lines may come that way than the row has.
+    pub(super) fn gate_towards(&self, id: NodeId, from: usize) -> Gate {
+        let gate = self.gate_opened(id);
+        let isolator = self.graph.node(id).filter(|node| node.kind == NodeKind::Isolator && gate != Gate::Blocks);
+        let Some(isolator) = isolator.filter(|_| node_of(from) == id && self.is_at_home(id)) else { return gate };
+        let parted = isolator.poles.map_or(1, |poles| poles.lines);
+        let is_lines = matches!(self.conductors, Conductors::Lines(_));
+        if is_lines && brought::at_most(self.graph, id, from, parted) { Gate::Blocks } else { gate }
+    }
+
+    /// Whether a node stands in the system of the live parts.
+    fn is_at_home(&self, id: NodeId) -> bool {
+        self.home.binary_search(&self.groundwork.extents.at(load(id))).is_ok()
+    }
+
+    /// What a node does to what is searched once it is open, whichever way the energy comes.
     pub(super) fn gate_opened(&self, id: NodeId) -> Gate {
         let Some(node) = self.graph.node(id) else { return Gate::Conducts };
         let extents = &self.groundwork.extents;
         let extent = extents.at(load(id));
-        if self.conductors == Conductors::Neutral || self.home.binary_search(&extent).is_ok() {
+        if self.conductors == Conductors::Neutral || self.is_at_home(id) {
             return parts(&node, self.conductors);
         }
         // What a row needs holds within its own system. Of another one some lines may lead on by themselves.
@@ -100,8 +117,8 @@ pub(super) struct Without<'a, 'b> {
 }
 
 impl View for Without<'_, '_> {
-    fn gate(&self, node: NodeId) -> Gate {
-        if node == self.node { Gate::Blocks } else { self.view.gate(node) }
+    fn gate(&self, node: NodeId, from: usize) -> Gate {
+        if node == self.node { Gate::Blocks } else { self.view.gate(node, from) }
     }
 
     fn is_end(&self, terminal: usize) -> bool {

@@ -67,11 +67,24 @@ fn settle_row(network: &mut Network, names: &Designations, way: WayId, row: &Row
     let Some(entry) = network.ways.get(way.index()).filter(|_| !systems.is_empty()) else { return };
     let are_all = network.systems.others_of_way(way) == Others::None;
     let tolerance = options.measured_tolerance_percent;
-    let voltage = voltage::of_row_among(row, network.nature(entry), tolerance, systems, are_all);
+    let mut voltage = voltage::of_row_among(row, network.nature(entry), tolerance, systems, are_all);
+    voltage.other = voltage.other.filter(|other| !is_said_elsewhere(network, way, other.current));
     if let Some(entry) = network.ways.get_mut(way.index()) {
         entry.voltage = voltage;
         entry.needs = Needs::of(row, &voltage);
     }
+}
+
+/// Whether the other kind of current is no news: a device with both inside stands there, or another row of the enclosure
+/// speaks of that current at the same terminals.
+fn is_said_elsewhere(network: &Network, way: WayId, current: Current) -> bool {
+    let here = network.live_parts(way);
+    let is_other_row = |other: WayId| {
+        let says = network.ways.get(other.index()).is_some_and(|it| it.voltage.current == current);
+        says && other != way && network.live_parts(other) == here
+    };
+    let enclosure = network.place_of(way).map(|(enclosure, _)| enclosure);
+    has_both_inside(network, way) || enclosure.is_some_and(|it| network.way_ids(it).any(is_other_row))
 }
 
 /// Where the energy of a row comes from: its live parts, and where it comes back from below, also what feeds it there.
@@ -92,7 +105,8 @@ fn report(network: &mut Network, way: WayId, row: &Row, said: Said, survey: &Sur
     if contradiction.is_some() {
         network.systems.in_doubt.insert(way);
     }
-    findings.extend(contradiction.map(|(finding, column)| finding.at_row(survey, said, column)));
+    let other = contradiction.is_none().then(|| other_current(network, row, &voltage)).flatten();
+    findings.extend(contradiction.or(other).map(|(finding, column)| finding.at_row(survey, said, column)));
     let begins = match voltage.told_by {
         ToldBy::Row => String::new(),
         ToldBy::Both(system) | ToldBy::SuppliesFile(system) => network.node_name(system.began),
@@ -122,6 +136,26 @@ fn contradiction(network: &Network, way: WayId, row: &Row, voltage: &WayVoltage)
     Some((differing_finding(network, row, voltage, system), column))
 }
 
+/// A row on which the other kind of current can stand too, of which it says nothing.
+fn other_current(network: &Network, row: &Row, voltage: &WayVoltage) -> Option<(Finding, Column)> {
+    let other = voltage.other?;
+    let kind = |current| match current {
+        Current::Ac => "a.c.",
+        Current::Dc => "d.c.",
+    };
+    let message = format!(
+        "circuit `{}` is {} here, and by the supplies file {} can stand on it too: `{}` from `{}`",
+        row.circuit,
+        kind(voltage.current),
+        kind(other.current),
+        system_in_words(other.system.nominal, other.system.earthing),
+        network.node_name(other.system.began)
+    );
+    let finding = Finding::new(code::SYSTEM_CONTRADICTION, message)
+        .help("if it cannot, correct the way between the two; until then both voltages are used");
+    Some((finding, if row.nominal.is_none() { Column::Conductors } else { Column::Nominal }))
+}
+
 fn differing_finding(network: &Network, row: &Row, voltage: &WayVoltage, system: System) -> Finding {
     let own = match system_in_words(row.nominal, row.earthing) {
         words if words.is_empty() => match voltage.current {
@@ -142,11 +176,16 @@ fn differing_finding(network: &Network, row: &Row, voltage: &WayVoltage, system:
 
 /// Live parts at a UPS or a converter, whose current is another than that of its output: such a device has both inside.
 fn is_other_current(network: &Network, way: WayId, row: &Row, own: &WayVoltage, place: Place) -> bool {
-    let is_there = network.live_parts(way).iter().any(|terminal| {
-        let kind = network.graph.node(terminal.node).map(|node| node.kind);
-        matches!(kind, Some(NodeKind::Ups { .. } | NodeKind::Converter))
-    });
+    let is_there = has_both_inside(network, way);
     let mut systems = network.systems.systems_at(place).0.iter();
     let differs = |system: &System| voltage::differing(row, own.current, *system) == Some(Differing::Current);
     is_there && own.current_is_said && systems.all(differs)
+}
+
+/// Whether live parts of a row are at a device that holds direct and alternating current.
+fn has_both_inside(network: &Network, way: WayId) -> bool {
+    network.live_parts(way).iter().any(|terminal| {
+        let kind = network.graph.node(terminal.node).map(|node| node.kind);
+        matches!(kind, Some(NodeKind::Ups { .. } | NodeKind::Converter))
+    })
 }

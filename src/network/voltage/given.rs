@@ -1,6 +1,6 @@
 //! What the cells of a row and the systems of the supplies file give together: the highest, and who tells it.
 
-use super::{Computed, ToldBy, alternating, direct, has_solar_figures, solar};
+use super::{Computed, Other, ToldBy, alternating, direct, has_solar_figures, solar};
 use crate::network::lines::Lines;
 use crate::network::system::System;
 use crate::survey::Row;
@@ -29,6 +29,17 @@ pub(super) fn computed_among(row: &Row, current: Current, systems: &[System], ar
         highest.to_earth = None;
     }
     (highest, told_by)
+}
+
+/// The highest that a system of the other kind of current brings to earth, which no figure of the row covers.
+pub(super) fn of_other_current(row: &Row, current: Current, systems: &[System]) -> Option<Other> {
+    let others = systems.iter().filter(|system| !may_be(**system, current));
+    let brought = others.filter_map(|system| {
+        let current = system.nominal?.current;
+        let to_earth = figure(&follows(row, current, system.nominal, system.earthing))?;
+        Some(Other { system: *system, current, to_earth })
+    });
+    brought.reduce(|known, next| if next.to_earth > known.to_earth { next } else { known })
 }
 
 /// Whether a system tells what the row's own cells tell.

@@ -63,8 +63,14 @@ impl<'a> Brute<'a> {
         Self { network, graph, positions }
     }
 
-    /// Whether a node conducts what is connected with these terminals.
-    fn conducts(&self, index: usize, open: &[bool], (wire, home): (Wire, &[Terminal]), word: Word) -> bool {
+    /// Whether a node conducts what is connected with these terminals, upwards or downwards.
+    fn conducts(
+        &self,
+        (index, upwards): (usize, bool),
+        open: &[bool],
+        (wire, home): (Wire, &[Terminal]),
+        word: Word,
+    ) -> bool {
         let node = &self.graph.nodes()[index];
         if wire == Wire::Neutral && begins(node) {
             return false;
@@ -77,6 +83,9 @@ impl<'a> Brute<'a> {
             let is_enough = node.poles.map_or(needed == Some(1), |poles| poles.lines >= needed.unwrap_or(3));
             return !is_enough && word == Word::Possible;
         }
+        if wire != Wire::Neutral && self.parts_all_that_comes(index, upwards) {
+            return false;
+        }
         match (wire, node.poles) {
             (Wire::Lines(Some(needed)), Some(poles)) => poles.lines < needed,
             (Wire::Lines(None), Some(_)) => false,
@@ -84,6 +93,55 @@ impl<'a> Brute<'a> {
             (Wire::Neutral, Some(poles)) => !poles.neutral,
             (_, None) => word == Word::Possible,
         }
+    }
+
+    /// Whether an isolator has a pole for every line that can come to it from one side: those of all sources and other
+    /// beginnings that are connected with that side, if nothing there is unknown.
+    fn parts_all_that_comes(&self, device: usize, from_below: bool) -> bool {
+        let list = self.graph.nodes();
+        if list[device].kind != NodeKind::Isolator {
+            return false;
+        }
+        let mut there = vec![(device, from_below)];
+        loop {
+            let mut more: Vec<(usize, bool)> = Vec::new();
+            for feed in self.graph.feeds() {
+                let ends = [(feed.from.index(), true), (feed.to.index(), false)];
+                if ends.iter().any(|end| there.contains(end)) {
+                    more.extend(ends);
+                }
+            }
+            for &(index, below) in &there {
+                if index != device && !begins_system(&list[index]) {
+                    more.push((index, !below));
+                }
+            }
+            more.retain(|terminal| !there.contains(terminal));
+            if more.is_empty() {
+                break;
+            }
+            more.sort_unstable();
+            more.dedup();
+            there.extend(more);
+        }
+        let is_unknown = |&(index, below): &(usize, bool)| {
+            let node = &list[index];
+            let is_charging = node.kind == NodeKind::Converter && self.graph.is_charging(NodeId::new(index));
+            let conducts_back = matches!(node.kind, NodeKind::Transformer | NodeKind::Ups { .. }) || is_charging;
+            let is_fed = begins_system(node) || !self.graph.into_node(NodeId::new(index)).is_empty();
+            !described(node) || node.kind == NodeKind::NotKnown || !below && (conducts_back || !is_fed)
+        };
+        let mut beginnings: Vec<usize> = there
+            .iter()
+            .filter(|(index, below)| begins_system(&list[*index]) && (*below || list[*index].kind == NodeKind::Source))
+            .map(|(index, _)| *index)
+            .collect();
+        beginnings.sort_unstable();
+        beginnings.dedup();
+        let lines: Option<Vec<u8>> = beginnings.iter().map(|index| self.graph.lines(NodeId::new(*index))).collect();
+        let poles = list[device].poles.map_or(1, |poles| poles.lines);
+        let is_enough = |lines: Vec<u8>| !lines.is_empty() && lines.into_iter().sum::<u8>() <= poles;
+        !there.iter().any(is_unknown) && lines.is_some_and(is_enough)
     }
 
     /// The terminals connected with this one without passing what begins a system, whatever is open.
@@ -129,7 +187,7 @@ impl<'a> Brute<'a> {
     }
 
     /// Spreads what is live over all conductors with the changeovers in these positions.
-    fn spread(&self, position: &[usize], seeds: Live, wire: Wire, conducts: &dyn Fn(usize) -> bool) -> Live {
+    fn spread(&self, position: &[usize], seeds: Live, wire: Wire, conducts: &dyn Fn(usize, bool) -> bool) -> Live {
         let nodes = self.graph.nodes();
         let mut live = seeds.clone();
         loop {
@@ -137,24 +195,27 @@ impl<'a> Brute<'a> {
             for (index, node) in nodes.iter().enumerate() {
                 let [above, below] = live[index];
                 let feeds = self.graph.into_node(NodeId::new(index));
-                let both = match node.kind {
+                let up = match node.kind {
                     NodeKind::Busbar => described(node) && !(wire == Wire::Neutral && begins(node)),
-                    NodeKind::Isolator => described(node) && conducts(index),
-                    NodeKind::Changeover { .. } => feeds.is_empty() && conducts(index),
-                    NodeKind::Cutout | NodeKind::Switch | NodeKind::Transformer => described(node) && conducts(index),
+                    NodeKind::Isolator => described(node) && conducts(index, true),
+                    NodeKind::Changeover { .. } => feeds.is_empty() && conducts(index, true),
+                    NodeKind::Cutout | NodeKind::Switch | NodeKind::Transformer => {
+                        described(node) && conducts(index, true)
+                    }
                     NodeKind::Source | NodeKind::Ups { .. } | NodeKind::Converter | NodeKind::NotKnown => false,
                 };
-                let down = both
-                    || matches!(node.kind, NodeKind::Converter | NodeKind::Ups { own_battery: false })
-                        && conducts(index)
-                    || node.kind == NodeKind::Isolator && conducts(index);
-                live[index] = [above || both && below, below || down && above];
+                let is_one_way = matches!(node.kind, NodeKind::Converter | NodeKind::Ups { own_battery: false });
+                let down = match is_one_way || node.kind == NodeKind::Isolator {
+                    true => conducts(index, false),
+                    false => up,
+                };
+                live[index] = [above || up && below, below || down && above];
                 for (place, feed) in feeds.iter().enumerate() {
                     let from = feed.from.index();
                     let feeding = &nodes[from];
                     let upwards = described(feeding) && described(node) && !(wire == Wire::Neutral && begins(feeding));
                     let is_changeover = matches!(node.kind, NodeKind::Changeover { .. });
-                    if is_changeover && !(position[index] == place && conducts(index)) {
+                    if is_changeover && !(position[index] == place && conducts(index, false)) {
                         continue;
                     }
                     let side = usize::from(is_changeover);
@@ -220,7 +281,7 @@ impl<'a> Brute<'a> {
         position: &[usize],
         terminals: &[Terminal],
         (word, with_gaps): (Word, bool),
-        conducts: &dyn Fn(usize) -> bool,
+        conducts: &dyn Fn(usize, bool) -> bool,
     ) -> bool {
         let wire = Wire::Lines(None);
         let mut seeds = self.energy_seeds(word, true, with_gaps);
@@ -229,7 +290,7 @@ impl<'a> Brute<'a> {
                 seeds[index][0] = false;
                 let mut own = vec![[false; 2]; seeds.len()];
                 own[index][0] = true;
-                let live = self.spread(position, own, wire, &|other| other != index && conducts(other));
+                let live = self.spread(position, own, wire, &|other, up| other != index && conducts(other, up));
                 if Self::at(&live, terminals) {
                     return true;
                 }
@@ -242,7 +303,7 @@ impl<'a> Brute<'a> {
     fn lines(&self, terminals: &[Terminal], open: &[bool], lines: Option<u8>, word: Word) -> bool {
         self.positions.iter().any(|position| {
             let wire = (Wire::Lines(lines), terminals);
-            self.energy(position, terminals, (word, true), &|index| self.conducts(index, open, wire, word))
+            self.energy(position, terminals, (word, true), &|index, up| self.conducts((index, up), open, wire, word))
         })
     }
 
@@ -267,7 +328,7 @@ impl<'a> Brute<'a> {
         };
         self.positions.iter().any(|position| {
             let seeds = self.neutral_seeds(word, &energised);
-            let conducts = |index: usize| self.conducts(index, open, (Wire::Neutral, &[]), word);
+            let conducts = |index: usize, up: bool| self.conducts((index, up), open, (Wire::Neutral, &[]), word);
             Self::at(&self.spread(position, seeds, Wire::Neutral, &conducts), terminals)
         })
     }

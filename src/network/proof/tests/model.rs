@@ -260,6 +260,30 @@ mod poles {
     }
 
     #[test]
+    fn an_isolator_parts_what_comes_on_no_more_lines_than_it_has_poles() {
+        let board = |beyond: &str| {
+            format!(
+                "QC isolator < MB poles=3+N\n {beyond}\n QI isolator < B poles=1+N\n DB busbar < QC + QI
+                row QC + QI at DB.load lines=3"
+            )
+        };
+        let one = "S source system=1\n B busbar < S";
+        expect_below_main_board(&board(one), "no-path-found; cut QC + QI");
+        let two = "S source system=1\n T source system=1\n B busbar < S + T";
+        expect_below_main_board(&board(two), "live; S > B > QI > DB");
+        let three = "S source system=3\n B busbar < S";
+        expect_below_main_board(&board(three), "live; S > B > QI > DB");
+        let not_said = "S source\n B busbar < S";
+        expect_below_main_board(&board(not_said), "live; S > B > QI > DB");
+        let not_described = "S source system=1\n X unknown\n B busbar < S + X";
+        expect_below_main_board(&board(not_described), "live; S > B > QI > DB; gap X not described");
+        let another_way = "S source system=1\n B busbar < S + MB";
+        expect_below_main_board(&board(another_way), "live; S > B > QI > DB");
+        let transformer = "T transformer < MB system=1\n B busbar < T";
+        expect_below_main_board(&board(transformer), "no-path-found; cut Q0");
+    }
+
+    #[test]
     fn one_pole_is_enough_for_the_row_that_has_one_line() {
         let network = "Q1 isolator < MB poles=1\n Q3 isolator < MB poles=3\n row Q1\n row Q3 lines=3";
         expect_below_main_board(network, "no-path-found; cut Q0");

@@ -23,7 +23,9 @@ impl Brute<'_> {
     fn bears(&self, device: usize, terminals: &[Terminal], wire: Wire, seeds: &Live) -> bool {
         let closed = vec![false; self.graph.nodes().len()];
         self.positions.iter().any(|position| {
-            let conducts = |index: usize| index != device && self.conducts(index, &closed, (wire, &[]), Word::Certain);
+            let conducts = |index: usize, up: bool| {
+                index != device && self.conducts((index, up), &closed, (wire, &[]), Word::Certain)
+            };
             let mut seeds = seeds.clone();
             let changeover = matches!(self.graph.nodes()[device].kind, NodeKind::Changeover { .. });
             seeds[device] = [false; 2];
@@ -45,7 +47,9 @@ impl Brute<'_> {
                 from[other.0][other.1] = true;
                 reached[one.0][one.1] && Self::at(&self.spread(position, from, wire, &conducts), terminals)
             };
-            brings(ends[0], ends[1]) || brings(ends[1], ends[0])
+            // An isolator of too few poles does for what comes to it on fewer lines.
+            let does = |from_below: bool| wire != Wire::Neutral && self.parts_all_that_comes(device, from_below);
+            !does(false) && brings(ends[0], ends[1]) || !does(true) && brings(ends[1], ends[0])
         })
     }
 
@@ -85,10 +89,9 @@ impl Brute<'_> {
     fn is_dead(&self, parts_lines: &[bool]) -> bool {
         let all = self.must_be_dead();
         let dead = |terminals: &[Terminal]| {
-            !self
-                .positions
-                .iter()
-                .any(|position| self.energy(position, terminals, (Word::Possible, false), &|index| !parts_lines[index]))
+            !self.positions.iter().any(|position| {
+                self.energy(position, terminals, (Word::Possible, false), &|index, _| !parts_lines[index])
+            })
         };
         let energised = |index: usize| {
             let node = self.graph.nodes()[index];
@@ -98,7 +101,9 @@ impl Brute<'_> {
         let neutral_dead = |terminals: &[Terminal]| {
             !self.positions.iter().any(|position| {
                 let seeds = self.neutral_seeds(Word::Possible, &energised);
-                let conducts = |index: usize| self.conducts(index, parts_lines, (Wire::Neutral, &[]), Word::Possible);
+                let conducts = |index: usize, up: bool| {
+                    self.conducts((index, up), parts_lines, (Wire::Neutral, &[]), Word::Possible)
+                };
                 Self::at(&self.spread(position, seeds, Wire::Neutral, &conducts), terminals)
             })
         };
@@ -129,7 +134,7 @@ impl Brute<'_> {
                 *seed = [seed[0] && !origin[0], seed[1] && !origin[1]];
             }
             let wire = Wire::Lines(None);
-            let conducts = |index: usize| self.conducts(index, &closed, (wire, &[]), Word::Certain);
+            let conducts = |index: usize, up: bool| self.conducts((index, up), &closed, (wire, &[]), Word::Certain);
             Self::at(&self.spread(position, seeds, wire, &conducts), &all)
         });
         if impossible || unsaid || gap_reaches || !self.lines(&all, &closed, None, Word::Certain) {
