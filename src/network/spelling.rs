@@ -121,8 +121,9 @@ const HERE: [&str; 27] = [
 /// Whether a location says only "inside": it means another place in every enclosure.
 #[must_use]
 pub fn is_here(location: &str) -> bool {
-    let may_begin = location.trim_start().starts_with(['i', 'I', 'w', 'W', 't', 'T', 'b', 'B', 'l', 'L']);
-    may_begin && HERE.iter().any(|phrase| same_words(location, phrase))
+    const FIRST: [&str; 8] = ["inside", "internal", "within", "in", "this", "integral", "built", "local"];
+    let begins = |first: &str| FIRST.iter().any(|word| first.eq_ignore_ascii_case(word));
+    words(location).next().is_some_and(begins) && HERE.iter().any(|phrase| same_words(location, phrase))
 }
 
 fn same_words(text: &str, phrase: &str) -> bool {

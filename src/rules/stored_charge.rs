@@ -204,9 +204,12 @@ fn without_figures<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
 }
 
 fn keeps_charge(text: &str) -> bool {
-    let both = |one, other| spelling::has_word(text, &[one]) && spelling::has_word(text, &[other]);
-    let is_named = both("power", "factor") || both("ec", "fan") || both("ec", "fans") || text.contains("P.F.C");
-    (is_named || spelling::has_word(text, &KEEPS_CHARGE)) && !spelling::has_word(text, &ONLY_FED)
+    let both = |one, other: &[&str]| spelling::has_word(text, &[one]) && spelling::has_word(text, other);
+    let is_one = spelling::has_word(text, &KEEPS_CHARGE)
+        || both("power", &["factor"])
+        || both("ec", &["fan", "fans"])
+        || text.contains("P.F.C");
+    is_one && !spelling::has_word(text, &ONLY_FED)
 }
 
 #[cfg(test)]

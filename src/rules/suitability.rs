@@ -20,7 +20,7 @@ fn is_of_unknown_kind(device: &Device) -> bool {
 }
 
 fn is_doubtful(designation: &str) -> bool {
-    // KM is the usual letter code of a contactor in drawings by IEC 61346 (common practice).
+    // KM is the usual letter code of a contactor in circuit diagrams (common practice).
     const ALONE: [&str; 18] = [
         "contactor",
         "contactors",
@@ -52,8 +52,9 @@ fn is_doubtful(designation: &str) -> bool {
         ["cut", "out"],
         ["dno", "fuse"],
     ];
-    spelling::has_word(designation, &ALONE)
-        || TOGETHER.iter().any(|both| both.iter().all(|word| spelling::has_word(designation, &[word])))
+    const LAST: [&str; 6] = ["stop", "button", "starter", "switch", "out", "fuse"];
+    let both = |pair: &[&str; 2]| pair.iter().all(|word| spelling::has_word(designation, &[word]));
+    spelling::has_word(designation, &ALONE) || spelling::has_word(designation, &LAST) && TOGETHER.iter().any(both)
 }
 
 fn doubtful(survey: &Survey, device: &Device) -> Finding {
