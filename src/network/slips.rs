@@ -34,12 +34,12 @@ pub(super) fn report(devices: &[Device], survey: &Survey, findings: &mut Vec<Fin
 }
 
 fn among<'a>(devices: impl Iterator<Item = &'a Device>, survey: &Survey, findings: &mut Vec<Finding>) {
+    // By the words of a place, all of them or with a `*` for one: that word, and the device.
     let mut met: HashMap<String, Vec<(String, &Device)>> = HashMap::new();
     for device in devices {
         let words = words_of_place(&device.location);
-        let mut earlier = None;
         let whole = met.entry(words.join(" ")).or_default();
-        earlier = earlier.or(whole.first().map(|(_, other)| *other));
+        let mut earlier = whole.first().map(|(_, other)| *other);
         whole.push((String::new(), device));
         for (place, word) in words.iter().enumerate().filter(|(_, word)| may_be_slip(word)) {
             let mut others = words.clone();

@@ -223,7 +223,7 @@ pub(super) fn name_and_place(network: &Network, node: NodeId) -> (String, String
 }
 
 /// A notice lists all devices that isolate a source, or none.
-const MOST_ISOLATORS: usize = 4;
+pub(super) const MOST_ISOLATORS: usize = 4;
 
 /// Whether a device stands at a UPS: in its place, or in the UPS by name.
 fn stands_at(location: &str, network: &Network, ups: NodeId) -> bool {

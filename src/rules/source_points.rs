@@ -5,8 +5,9 @@
 //! known to isolate any source: there is no further point to send anybody to, and what it disconnects its notice says.
 
 use super::decision::SourcePoint;
+use super::described::MOST_ISOLATORS;
 use super::installation::Installation;
-use super::sources::{self, Isolators, MOST_DESCRIBED};
+use super::sources::{self, Isolators};
 use super::statement::SourceIsolation;
 use crate::network::{DeviceId, EnclosureId, Network, SourceId};
 use crate::survey::Survey;
@@ -66,7 +67,7 @@ fn with_points_before(
         }
         let mut first = installation.described.first_isolators(network, named);
         first.retain(|node| Some(*node) != own);
-        if !first.is_empty() && first.len() <= MOST_DESCRIBED {
+        if !first.is_empty() && first.len() <= MOST_ISOLATORS {
             let further = Isolators { described: first, ..Isolators::default() };
             point.others.push(further.said(named.word(), network));
         }

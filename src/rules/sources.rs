@@ -7,19 +7,13 @@
 
 use std::collections::{HashMap, HashSet};
 
-use super::described::{Described, name_and_place, stands_behind};
+use super::described::{Described, MOST_ISOLATORS, name_and_place, stands_behind};
 use super::met::Met;
 use super::statement::{Missing, SourceIsolation};
 use crate::network::{
     DeviceId, EnclosureId, Isolated, Nature, Network, NodeId, SourceId, SupplyId, Way, WayId, spelling,
 };
 use crate::survey::{Enclosure, Survey};
-
-/// Above so many devices a source without a role is not listed: a notice must not name only some of them.
-const MOST_WITHOUT_ROLE: usize = 4;
-
-/// Above so many devices those that only the supplies file names are not listed, for the same reason.
-pub(super) const MOST_DESCRIBED: usize = 4;
 
 /// The devices that isolate one source.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -128,7 +122,7 @@ impl<'a> Map<'a> {
         let is_mains = self.network.source(source).is_some_and(|source| source.nature == Nature::Mains);
         // The public network arrives at the origin, whatever stands before that and wherever the survey loses its track.
         let nearest = if is_mains { Vec::new() } else { self.nearest(source) };
-        let are_few = nearest.len() <= MOST_DESCRIBED;
+        let are_few = nearest.len() <= MOST_ISOLATORS;
         let mut found = self.surveyed(source, is_mains, if are_few { &nearest } else { &[] });
         let surveyed: HashSet<_> = found.devices.iter().filter_map(|it| self.network.device_node(*it)).collect();
         let further = nearest.into_iter().filter(|node| !surveyed.contains(node));
@@ -220,7 +214,7 @@ fn nowhere() -> Isolators {
 
 /// A source that no enclosure with a role isolates: all of its first isolators, if they are few.
 fn without_role<'a>(first: impl Iterator<Item = &'a Way>) -> Isolators {
-    let found = Isolators::of(first, MOST_WITHOUT_ROLE);
+    let found = Isolators::of(first, MOST_ISOLATORS);
     found.filter(|found| !found.devices.is_empty()).unwrap_or_else(nowhere)
 }
 
@@ -243,6 +237,6 @@ mod tests {
         let ways = (0..50).flat_map(|index| network.ways(EnclosureId::new(index)));
         let ways = ways.inspect(|_| looks.set(looks.get() + 1));
         assert_eq!(without_role(ways), nowhere());
-        assert_eq!(looks.get(), MOST_WITHOUT_ROLE + 1);
+        assert_eq!(looks.get(), MOST_ISOLATORS + 1);
     }
 }

@@ -81,7 +81,7 @@ fn a_hard_link_of_the_survey_is_parted_from_it_and_the_survey_stays() {
 }
 
 #[test]
-fn a_drawing_never_takes_the_name_of_the_document() {
+fn the_document_never_takes_the_name_of_a_drawing() {
     let site = site();
     fs::create_dir(site.path().join("d")).unwrap();
     for (folder, name) in [("--svg", "d/CH1_1.svg"), ("--png", "d/CH1_1.png")] {

@@ -234,6 +234,7 @@ pub(crate) fn designations(text: &str, limit: usize) -> Parsed<Vec<String>> {
 /// What feeds a row, as it is written; nothing where it is in doubt what is meant.
 pub(crate) fn fed_from(text: &str) -> Parsed<Arc<str>> {
     match text.split(" + ").find(|part| is_in_doubt(part.trim())) {
+        // `none` alone says that nothing is named, as in every other cell.
         Some(part) if !part.eq_ignore_ascii_case("none") => {
             let fault = Fault::new(code::ISOLATOR_LIST_INCOMPLETE, format!("`{part}` leaves in doubt what is meant"));
             fault.help("make sure on site and write its name alone; until then write `?` alone").into()
