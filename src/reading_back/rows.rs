@@ -76,17 +76,19 @@ impl Row<'_> {
             main.extend(lines);
         }
         for remark in &self.remarks {
-            let lines = self.remark(board, start, remark).ok_or_else(|| lacks(remark, None))?;
+            let lines = self.remark(board, start, &main, remark).ok_or_else(|| lacks(remark, None))?;
             main.extend(lines);
         }
         Ok(FoundRow { main, aside: self.find_aside(board, start) })
     }
 
-    /// A remark stands below its row, above the next row of its column and left of the next column.
-    fn remark(&self, board: &Board<'_>, start: usize, remark: &str) -> Option<Vec<usize>> {
+    /// A remark stands below its row, above the next row of its column and left of the next column. What the row itself
+    /// says, its `main` pieces, begins no other: a place may bear the name of what is there.
+    fn remark(&self, board: &Board<'_>, start: usize, main: &[usize], remark: &str) -> Option<Vec<usize>> {
         let row = board.pieces.get(start)?;
         let others = || {
-            let begins = |(index, piece): &(usize, &Piece)| *index != start && self.begins_row(board, *index, piece);
+            let begins =
+                |(index, piece): &(usize, &Piece)| !main.contains(index) && self.begins_row(board, *index, piece);
             board.pieces.iter().enumerate().filter(begins).map(|(_, piece)| piece)
         };
         let below = others().filter(|piece| piece.is_aligned_with(row) && piece.baseline > row.baseline);

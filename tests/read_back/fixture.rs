@@ -37,6 +37,11 @@ pub(crate) struct Job {
 impl Job {
     /// The job of the survey above.
     pub(crate) fn usual() -> Self {
+        Self::of_survey(SURVEY)
+    }
+
+    /// The job of a survey.
+    pub(crate) fn of_survey(text: &str) -> Self {
         let options = NoticeOptions {
             site: "Saltmere cold store".into(),
             revision: "B".into(),
@@ -44,7 +49,7 @@ impl Job {
             record_link_base: "https://records.example/".into(),
             ..NoticeOptions::default()
         };
-        let survey = survey::read(SURVEY.as_bytes(), &ReadOptions::new("survey.csv")).survey;
+        let survey = survey::read(text.as_bytes(), &ReadOptions::new("survey.csv")).survey;
         let (network, _) = Network::join(&survey, None, &NetworkOptions::default());
         let (decisions, _) = rules::decide(&survey, &network, &RuleOptions::default());
         let (notices, _) = notice::compose(&survey, &decisions, &Wording::english(), &options);

@@ -118,3 +118,15 @@ fn the_correction_of_a_printer_is_no_difference_and_a_scale_that_nobody_asked_fo
     let found = said(&job.read(document(&pages, &Palette::Office)));
     assert!(found.iter().any(|line| line.contains(" mm high, and ")), "{found:?}");
 }
+
+#[test]
+fn a_circuit_that_bears_the_name_of_its_enclosure_begins_no_row_at_that_name() {
+    let job = Job::of_survey(
+        "enclosure,circuit,fed_from,source,nominal,conductors,voltage_to_earth,isolator,isolator_location\n\
+         SEC-A,SEC-A,TX-A,mains,230/400,L1 L2 L3 N,230,QA + QBC,\"Main board, section A + Main board, coupler\"\n",
+    );
+    let of_coupler = job.notices.iter().find(|notice| notice.designation == "QBC").unwrap();
+    let row = &of_coupler.points[0];
+    assert_eq!((row.designation.as_str(), row.place.as_str(), row.remarks.len()), ("SEC-A", "SEC-A", 1));
+    assert_eq!(job.read(job.document()).differences, []);
+}
