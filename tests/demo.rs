@@ -97,10 +97,10 @@ fn letters_and_signs_are_as_high_as_the_distance_asks() {
     for notice in printed().notices() {
         let own = enclosures.iter().find(|enclosure| notice["enclosure"] == enclosure.designation.as_str());
         let standing = listed.iter().find(|entry| notice["number"] == entry.number.as_str());
-        let own_distance = own.and_then(|enclosure| enclosure.reading_distance);
+        let own_distance = own.and_then(|enclosure| enclosure.particulars().reading_distance);
         let own_distance = own_distance.or(standing.and_then(|entry| entry.reading_distance));
         let reading = own_distance.map_or(site::READING_MM, |own| own.to_mm());
-        let sign = own.and_then(|enclosure| enclosure.sign_distance).map_or(reading, |own| own.to_mm());
+        let sign = own.and_then(|enclosure| enclosure.particulars().sign_distance).map_or(reading, |own| own.to_mm());
         let letters = notice["letter_height_mm"].as_f64().unwrap();
         assert!(letters + 0.001 >= reading / 200.0, "{}: {letters} mm from {reading} mm", notice["number"]);
         match notice["sign_height_mm"].as_f64() {

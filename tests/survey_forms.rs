@@ -66,16 +66,16 @@ fn the_survey_is_what_was_typed() {
     let [box_2, ups, solar] = enclosures.as_slice() else { panic!("three enclosures") };
     assert_eq!(box_2.name.as_deref(), Some("Évaporator junction box"));
     assert_eq!(box_2.area.as_deref(), Some("Chamber 3 – north"));
-    assert_eq!(box_2.note.as_deref(), Some("marked \"JB2\" inside"));
-    assert_eq!(box_2.reading_distance.unwrap().to_mm(), 1_500.0);
+    assert_eq!(box_2.particulars().note.as_deref(), Some("marked \"JB2\" inside"));
+    assert_eq!(box_2.particulars().reading_distance.unwrap().to_mm(), 1_500.0);
     assert_eq!(box_2.rows[1].voltage_to_earth, Some(Volts::milli(63_500)));
     assert!(matches!(&box_2.rows[1].isolation, Some(Isolation::By(devices)) if devices.len() == 2));
-    assert_eq!(ups.note.as_deref(), Some("first line second line"));
+    assert_eq!(ups.particulars().note.as_deref(), Some("first line second line"));
     assert_eq!(ups.rows[0].further().stored, Some(Volts::whole(565)));
     assert_eq!(ups.rows[0].further().discharge_seconds, Some(300), "the formula's stored value");
     assert_eq!(ups.rows[0].isolation, Some(Isolation::Unknown));
-    assert_eq!(solar.no_confusion.as_ref().unwrap().by, "JD");
-    assert_eq!(solar.environment.unwrap().heat, Some(70));
+    assert_eq!(solar.particulars().no_confusion.as_ref().unwrap().by, "JD");
+    assert_eq!(solar.particulars().environment.unwrap().heat, Some(70));
     assert_eq!(solar.record_link, RecordLink::Unset);
 }
 

@@ -102,7 +102,7 @@ pub fn holds(decided: &Decided) {
         let own: Vec<&Notice> = notices.iter().filter(about).collect();
         // Where a path was found with everything open that the notice would list, it would lie.
         let is_made = decision.need.prints() && decision.proof.paths.is_empty();
-        let expected = if is_made { enclosure.positions.len().max(1) } else { 0 };
+        let expected = if is_made { enclosure.particulars().positions.len().max(1) } else { 0 };
         assert_eq!(own.len(), expected, "notices of {}", enclosure.designation);
         own.into_iter().for_each(|notice| says(notice, decision, enclosure));
     }

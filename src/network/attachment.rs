@@ -237,7 +237,7 @@ impl Attaching<'_> {
 
     /// Leads energy through undescribed devices, upstream ones first.
     fn lead(&mut self, before: &[NodeId], way: &Way, isolators: &[NodeId]) {
-        let upstream = self.of_devices(way.upstream.as_ref().map_or(&[], Isolated::devices));
+        let upstream = self.of_devices(way.upstream.as_deref().map_or(&[], Isolated::devices));
         let mut before = before;
         for stage in [upstream.as_slice(), isolators] {
             for to in stage {

@@ -126,7 +126,7 @@ fn circuits_of<'a>(
 }
 
 fn circuit_of<'a>(row: &Row, way: &'a Way, place: Option<Place>, current: Current) -> Option<Circuit<'a>> {
-    let WayVoltage { current: own, computed, to_earth, .. } = way.voltage;
+    let WayVoltage { current: own, computed, to_earth, .. } = *way.voltage;
     let to_earth = to_earth.filter(|_| own == current)?;
     let lines = Lines::of(row.conductors);
     Some(Circuit {

@@ -1,6 +1,6 @@
 //! Reads the rows one after the other and joins them where they name the same thing.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 
 use super::assembly::assemble;
 use super::device::{AtRow, Devices, Said};
@@ -10,12 +10,13 @@ use super::interlock::Interlocks;
 use super::live_parts::LiveParts;
 use super::supply::{Nature, Sources, SuppliesMet};
 use super::system::{self, Systems};
-use super::voltage;
+use super::voltage::{self, WayVoltage};
 use super::{Few, Isolated, Needs, Network, NetworkOptions, Way, slips, spelling};
 use crate::finding::{Finding, code};
 use crate::supplies::Supplies;
 use crate::survey::value::{DeviceRef, Isolation};
 use crate::survey::{Column, Enclosure, Row, Survey};
+use crate::table::Alike;
 use crate::table::cell::devices::leaves_open;
 
 /// The network of a survey, and what is wrong with its rows.
@@ -47,7 +48,7 @@ pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &Netwo
         graph: Graph::default(),
         device_nodes: Vec::new(),
         live_parts: LiveParts::default(),
-        lenders: Vec::new(),
+        lenders: HashMap::new(),
         described: Vec::new(),
         facts: Vec::new(),
         mentioned: Vec::new(),
@@ -67,6 +68,7 @@ struct Joining<'a> {
     supplies: SuppliesMet,
     sources: Sources,
     interlocks: Interlocks,
+    voltages: Alike<WayVoltage>,
     /// The circuits of the enclosure whose rows were last asked whether they list a lender, as names are compared.
     circuits: Option<(EnclosureId, HashSet<String>)>,
     findings: Vec<Finding>,
@@ -82,6 +84,7 @@ impl<'a> Joining<'a> {
             supplies: SuppliesMet::default(),
             sources: Sources::default(),
             interlocks: Interlocks::default(),
+            voltages: Alike::default(),
             circuits: None,
             findings: Vec::new(),
         }
@@ -93,7 +96,7 @@ impl<'a> Joining<'a> {
         for device in isolated.devices() {
             self.devices.describe(*device, row, said, self.survey, &mut self.findings);
         }
-        let upstream = row.further().upstream.as_ref().map(|upstream| self.isolated(Some(upstream), said));
+        let upstream = row.further().upstream.as_ref().map(|upstream| Box::new(self.isolated(Some(upstream), said)));
         self.report_missing_locations(enclosure, row, said);
         self.report_lender(enclosure, row, said);
         let supplies = row
@@ -108,7 +111,7 @@ impl<'a> Joining<'a> {
             voltage::report::report(row, &voltage, "", said, self.survey, &mut self.findings);
         }
         let needs = Needs::of(row, &voltage);
-        Way { isolated, upstream, supplies, source, interlock, needs, voltage }
+        Way { isolated, upstream, supplies, source, interlock, needs, voltage: self.voltages.one(voltage) }
     }
 
     fn isolated(&mut self, isolation: Option<&Isolation>, said: Said) -> Isolated {
@@ -132,7 +135,7 @@ impl<'a> Joining<'a> {
     }
 
     fn report_missing_locations(&mut self, enclosure: &Enclosure, row: &Row, said: Said) {
-        if enclosure.no_confusion.is_some() {
+        if enclosure.particulars().no_confusion.is_some() {
             return;
         }
         let cells = [(&row.isolation, Column::IsolatorLocation), (&row.further().upstream, Column::UpstreamLocation)];

@@ -11,18 +11,17 @@ use crate::survey::{Column, Row, Survey};
 /// A lending circuit that runs in more places than this is not followed: a circuit has far fewer.
 const MOST_TERMINALS: usize = 100;
 
-/// Whose neutral is connected with that of every row, in the order of the ways: the circuit that lends it and those that
+/// Whose neutral is connected with that of every row, of the ways that share one or may: the circuit that lends it and those that
 /// borrow it too; for the lending circuit, those that borrow. A load on any of them can make it live for all.
-pub(super) fn lenders(network: &Network, survey: &Survey, names: &Designations) -> Vec<Lender> {
+pub(super) fn lenders(network: &Network, survey: &Survey, names: &Designations) -> HashMap<WayId, Lender> {
     let rows = || survey.enclosures.iter().flat_map(|enclosure| &enclosure.rows);
     let mut lent: HashMap<String, Lent> = rows()
         .filter_map(|row| row.further().neutral_from.as_deref())
         .map(|name| (spelling::key(name), Lent { name, ..Lent::default() }))
         .collect();
+    let share = |(index, lender): (usize, Lender)| (lender != Lender::None).then(|| (WayId::new(index), lender));
     if lent.is_empty() {
-        let mut lenders = Vec::with_capacity(network.ways.len());
-        lenders.extend(rows().map(alone));
-        return lenders;
+        return rows().map(alone).enumerate().filter_map(share).collect();
     }
     for (row, way) in rows().zip(network.ways.iter()) {
         if let Some(lent) = lent.get_mut(&spelling::key(&row.circuit)) {
@@ -49,7 +48,7 @@ pub(super) fn lenders(network: &Network, survey: &Survey, names: &Designations) 
             (None, None) => alone(row),
         }
     };
-    rows().zip(&network.ways).map(settled).collect()
+    rows().zip(&network.ways).map(settled).enumerate().filter_map(share).collect()
 }
 
 /// A row whose neutral no other row shares, on the survey's word.

@@ -33,7 +33,9 @@ mod naming;
 mod nodes;
 mod slips;
 
+use std::collections::HashMap;
 use std::ops::Range;
+use std::sync::Arc;
 
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
@@ -97,7 +99,7 @@ pub struct Way {
     /// What isolates it.
     pub isolated: Isolated,
     /// What makes dead that which stays live after that; `None` where the survey does not say.
-    pub upstream: Option<Isolated>,
+    pub upstream: Option<Box<Isolated>>,
     /// The boards, transformers or sources from which it comes; empty where the survey does not say.
     pub supplies: Few<SupplyId>,
     /// Where its energy comes from in the end; `None` is unknown, never mains.
@@ -106,8 +108,8 @@ pub struct Way {
     pub interlock: Option<InterlockId>,
     /// What its devices must part.
     pub needs: Needs,
-    /// Its voltages.
-    pub voltage: WayVoltage,
+    /// Its voltages; of most rows they are alike.
+    pub voltage: Arc<WayVoltage>,
 }
 
 /// What the supplies file says of a row beside its name and feeds.
@@ -137,8 +139,8 @@ pub struct Network {
     device_nodes: Vec<NodeId>,
     /// For each way, where its live parts are connected.
     live_parts: LiveParts,
-    /// For each way, whose neutral it shares.
-    lenders: Vec<Lender>,
+    /// Whose neutral a way shares, of those that share one or may.
+    lenders: HashMap<WayId, Lender>,
     /// The designations of the supplies file, by the place of the row.
     described: Vec<String>,
     /// The electrical systems by the supplies file.
@@ -242,7 +244,7 @@ impl Network {
     /// Whose neutral a way shares.
     #[must_use]
     pub fn lender(&self, way: WayId) -> &Lender {
-        self.lenders.get(way.index()).unwrap_or(&Lender::NotFound)
+        self.lenders.get(&way).unwrap_or(&Lender::None)
     }
 
     /// The node of a device.

@@ -22,7 +22,7 @@ pub(super) use circles::circles;
 pub(super) use settle::settle;
 
 /// A voltage as the supplies file gives it.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct System {
     /// Where it begins: a source, a transformer, a UPS or a converter; another row that gives a nominal voltage.
     pub began: NodeId,

@@ -88,7 +88,7 @@ impl EarthRule {
 }
 
 /// What follows from nominal voltage and earthing.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub struct Computed {
     /// To earth, and by which rule; `None` where the survey does not say enough.
     pub to_earth: Option<(Volts, EarthRule)>,
@@ -121,7 +121,7 @@ pub enum Agreement {
 }
 
 /// What tells the voltage of a row.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum ToldBy {
     /// The row's own cells, or nothing.
     Row,
@@ -132,7 +132,7 @@ pub enum ToldBy {
 }
 
 /// What a system of the other kind of current brings to a row: direct current from a battery behind a changeover.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Other {
     /// The system of the supplies file.
     pub system: System,
@@ -143,7 +143,7 @@ pub struct Other {
 }
 
 /// The voltages of one row.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct WayVoltage {
     /// Alternating or direct; where the survey does not say it is taken as alternating.
     pub current: Current,

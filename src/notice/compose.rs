@@ -124,7 +124,7 @@ impl Composer<'_> {
     pub fn enclosure(&self, decision: &Decision) -> (Vec<Notice>, Vec<Finding>) {
         let Some(enclosure) = self.needed(decision) else { return Default::default() };
         let body = EnclosureNotice { wording: self.wording, decision, enclosure }.body(self.options);
-        let last = enclosure.positions.len().saturating_sub(1);
+        let last = enclosure.particulars().positions.len().saturating_sub(1);
         let (mut notices, mut findings) = (Vec::with_capacity(last + 1), Vec::new());
         let mut keep = |(notice, finding): (Notice, Option<Finding>)| {
             notices.push(notice);
@@ -139,7 +139,7 @@ impl Composer<'_> {
     #[must_use]
     pub fn one(&self, decision: &Decision, position: usize) -> Option<(Notice, Option<Finding>)> {
         let enclosure = self.needed(decision)?;
-        if position >= enclosure.positions.len().max(1) {
+        if position >= enclosure.particulars().positions.len().max(1) {
             return None;
         }
         let body = EnclosureNotice { wording: self.wording, decision, enclosure }.body(self.options);
@@ -165,7 +165,12 @@ impl Composer<'_> {
 
     fn at_position(&self, body: Notice, enclosure: &Enclosure, position: usize) -> (Notice, Option<Finding>) {
         let number = numbers::at_position(&body.designation, position);
-        let place = enclosure.positions.get(position).map(|place| one_line(place).into_owned()).unwrap_or_default();
+        let place = enclosure
+            .particulars()
+            .positions
+            .get(position)
+            .map(|place| one_line(place).into_owned())
+            .unwrap_or_default();
         self.finished(Notice { number, position: place, ..body }, &enclosure.record_link, Some(enclosure))
     }
 

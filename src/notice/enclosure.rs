@@ -90,8 +90,9 @@ pub fn told(decision: &Decision, enclosure: &Enclosure, wording: &Wording) -> To
 impl EnclosureNotice<'_> {
     /// The notice without what depends on its position.
     pub(super) fn body(&self, options: &NoticeOptions) -> Notice {
-        let Enclosure { name, area, reading_distance, sign_distance, .. } = self.enclosure;
-        let reading_distance = reading_distance.unwrap_or(options.reading_distance);
+        let Enclosure { name, area, .. } = self.enclosure;
+        let particulars = self.enclosure.particulars();
+        let reading_distance = particulars.reading_distance.unwrap_or(options.reading_distance);
         let in_one_line = |text: &Option<String>| one_line(text.as_deref().unwrap_or_default()).into_owned();
         Notice {
             number: String::new(),
@@ -112,12 +113,12 @@ impl EnclosureNotice<'_> {
             code: None,
             tag: None,
             reading_distance,
-            sign_distance: sign_distance.unwrap_or(reading_distance),
-            size: self.enclosure.size.map(|size| size.0),
+            sign_distance: particulars.sign_distance.unwrap_or(reading_distance),
+            size: particulars.size.map(|size| size.0),
             least: LeastPlate::default(),
-            space: self.enclosure.space,
-            environment: self.enclosure.environment.unwrap_or(options.environment),
-            surface: self.enclosure.surface,
+            space: particulars.space,
+            environment: particulars.environment.unwrap_or(options.environment),
+            surface: particulars.surface,
             revision: options.revision.clone(),
             hashed: Fingerprint::at(&options.site),
         }

@@ -56,7 +56,7 @@ impl Declarations {
             let record = row.record + 1;
             for device in named(row.isolation.as_ref()) {
                 // A declaration of the enclosure lets the places be left out.
-                let place = if enclosure.no_confusion.is_some() { "" } else { &device.location };
+                let place = if enclosure.particulars().no_confusion.is_some() { "" } else { &device.location };
                 devices.push(Declared {
                     name: device.designation.as_ref().to_owned(),
                     place: place.to_owned(),

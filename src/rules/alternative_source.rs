@@ -29,7 +29,7 @@ use crate::survey::{Column, Row};
 /// Whether the sources must be named here.
 pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     let installation = case.installation;
-    let roles = case.enclosure.roles.as_deref().unwrap_or_default();
+    let roles = case.enclosure.particulars().roles.as_deref().unwrap_or_default();
     let listed = installation.sources_in_words.as_str();
     let several = installation.sources.len() >= 2;
     if roles.is_empty() {

@@ -259,7 +259,7 @@ fn sole_devices(way: &Way) -> impl Iterator<Item = DeviceId> {
         [] | [_, _, ..] => None,
     };
     let own = sole(&way.isolated);
-    let upstream = way.upstream.as_ref().and_then(sole).filter(|device| Some(*device) != own);
+    let upstream = way.upstream.as_deref().and_then(sole).filter(|device| Some(*device) != own);
     own.into_iter().chain(upstream)
 }
 
@@ -282,7 +282,7 @@ fn gather(
 ) {
     let Serving { enclosure, network, ways, .. } = serving;
     let Some((row, way)) = enclosure.rows.get(row as usize).zip(ways.get(row as usize)) else { return };
-    let upstream = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
+    let upstream = way.upstream.as_deref().map_or(&[][..], Isolated::devices);
     let naming = [way.isolated.devices(), upstream].into_iter().filter(|devices| devices.contains(&id));
     let stands_here = is_inside(&device.location, enclosure);
     for devices in naming {
@@ -298,11 +298,11 @@ fn gather(
             parts_remain,
         });
     }
-    facts.not_obvious |= enclosure.purpose_obvious.is_none();
+    facts.not_obvious |= enclosure.particulars().purpose_obvious.is_none();
     let first = row.further().before_isolating.as_ref().filter(|_| way.isolated.devices().contains(&id));
     facts.before.extend(first.filter(|first| !facts.before.contains(first)).cloned());
     if stands_here {
-        facts.reading_distance = facts.reading_distance.max(enclosure.reading_distance);
+        facts.reading_distance = facts.reading_distance.max(enclosure.particulars().reading_distance);
     }
     if !(stands_here && is_ups(enclosure)) {
         facts.back_feed.extend(fed_ups(enclosure, row, way, network));

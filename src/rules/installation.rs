@@ -70,7 +70,10 @@ impl Installation {
             source_ids: sources.into_iter().map(|(index, _)| SourceId::new(index)).collect(),
             isolators: sources::of_installation(survey, network, &described),
             source_is_blank: rows(survey).any(|row| row.source.is_none()),
-            has_roles: survey.enclosures.iter().any(|it| it.roles.as_ref().is_some_and(|roles| !roles.is_empty())),
+            has_roles: survey
+                .enclosures
+                .iter()
+                .any(|it| it.particulars().roles.as_ref().is_some_and(|roles| !roles.is_empty())),
             ups_keys: upses.iter().map(|ups| spelling::key(&ups.name)).collect(),
             upses,
             described,
@@ -138,7 +141,10 @@ impl Installation {
 }
 
 fn has_origin(survey: &Survey) -> bool {
-    survey.enclosures.iter().any(|it| it.roles.as_ref().is_some_and(|roles| roles.contains(&Role::Origin)))
+    survey
+        .enclosures
+        .iter()
+        .any(|it| it.particulars().roles.as_ref().is_some_and(|roles| roles.contains(&Role::Origin)))
 }
 
 fn rows(survey: &Survey) -> impl Iterator<Item = &Row> {

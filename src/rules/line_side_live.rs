@@ -99,7 +99,7 @@ impl Parts {
 
 /// What makes the line side dead. The isolators of the row itself cannot: it stays live with them off.
 fn upstream(way: &Way) -> impl Iterator<Item = DeviceId> {
-    let devices = way.upstream.as_ref().map_or(&[][..], Isolated::devices).iter().copied();
+    let devices = way.upstream.as_deref().map_or(&[][..], Isolated::devices).iter().copied();
     devices.filter(|device| !way.isolated.devices().contains(device))
 }
 
@@ -110,7 +110,7 @@ fn isolated_at(case: &Case<'_>, way: &Way) -> Vec<(String, String)> {
 }
 
 fn missing(way: &Way) -> Option<Missing> {
-    match way.upstream {
+    match way.upstream.as_deref() {
         Some(Isolated::By(_)) if upstream(way).next().is_some() => None,
         Some(Isolated::Impossible) => Some(Missing::CannotBeIsolated),
         Some(Isolated::By(_) | Isolated::Unknown) | None => Some(Missing::NotKnown),
@@ -118,7 +118,7 @@ fn missing(way: &Way) -> Option<Missing> {
 }
 
 fn report(case: &Case<'_>, row: &Row, way: &Way, part: &str, findings: &mut Vec<Finding>) {
-    let devices = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
+    let devices = way.upstream.as_deref().map_or(&[][..], Isolated::devices);
     let itself = devices.iter().find(|device| way.isolated.devices().contains(device));
     let message = match itself {
         Some(device) => {

@@ -28,7 +28,8 @@ pub(super) fn report(survey: &Survey, network: &Network, findings: &mut Vec<Find
     let enclosures = survey.enclosures.iter().filter(|enclosure| enclosure.designation.contains('@'));
     for enclosure in enclosures {
         let owner = format!("the enclosure `{}`", enclosure.designation);
-        let numbers = (0..enclosure.positions.len().max(1)).map(|at| at_position(&enclosure.designation, at));
+        let numbers =
+            (0..enclosure.particulars().positions.len().max(1)).map(|at| at_position(&enclosure.designation, at));
         owners.extend(numbers.map(|number| (number, owner.clone())));
     }
     let may_be_any = !owners.is_empty();

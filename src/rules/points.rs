@@ -83,12 +83,14 @@ fn add_row(case: &Case<'_>, point: &mut PointOfIsolation, row: &Row, findings: &
 
 /// Whether the locations may be left out: declared, and no two points bear one designation.
 pub(super) fn may_leave_out_locations(case: &Case<'_>, points: &[PointOfIsolation]) -> bool {
-    case.enclosure.no_confusion.is_some() && twins(points).is_none()
+    case.enclosure.particulars().no_confusion.is_some() && twins(points).is_none()
 }
 
 /// Reports a declaration that two points of one designation belie.
 pub(super) fn report_confusion(case: &Case<'_>, points: &[PointOfIsolation], findings: &mut Vec<Finding>) {
-    let Some(row) = case.enclosure.rows.first().filter(|_| case.enclosure.no_confusion.is_some()) else { return };
+    let Some(row) = case.enclosure.rows.first().filter(|_| case.enclosure.particulars().no_confusion.is_some()) else {
+        return;
+    };
     if let Some(designation) = twins(points) {
         let message = format!("confusion is declared impossible, and two isolators are called `{designation}`");
         findings.push(case.finding(code::CONFUSION_IS_POSSIBLE, message, row, Column::NoConfusion));

@@ -140,7 +140,7 @@ fn is_changeover(graph: &Graph, node: NodeId) -> bool {
 fn report_unsuitable(case: &Case<'_>, findings: &mut Vec<Finding>) -> Vec<NodeId> {
     let mut unsuitable = Vec::new();
     for (row, way) in case.rows() {
-        let upstream = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
+        let upstream = way.upstream.as_deref().map_or(&[][..], Isolated::devices);
         for (devices, column) in [(way.isolated.devices(), Column::Isolator), (upstream, Column::UpstreamIsolator)] {
             for device in devices {
                 let Some(node) = case.network.device_node(*device).filter(|node| !unsuitable.contains(node)) else {

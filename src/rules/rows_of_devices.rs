@@ -27,7 +27,7 @@ impl RowsOfDevices {
         let mut namings: Vec<Naming> = Vec::new();
         for enclosure in (0..survey.enclosures.len()).map(EnclosureId::new) {
             for (row, way) in (0..).zip(network.ways(enclosure)) {
-                let upstream = way.upstream.as_ref().map_or(&[][..], Isolated::devices);
+                let upstream = way.upstream.as_deref().map_or(&[][..], Isolated::devices);
                 let devices = way.isolated.devices().iter().chain(upstream);
                 namings.extend(devices.map(|device| Naming { device: *device, enclosure, row }));
             }

@@ -165,7 +165,7 @@ fn several(case: &Case<'_>, devices: &[DeviceId]) -> String {
 
 /// A device upstream of every row: worth knowing, and never enough.
 fn common_upstream<'a>(case: &Case<'a>) -> Option<&'a Device> {
-    let mut all = case.ways.iter().map(|way| way.upstream.as_ref().map_or(&[][..], Isolated::devices));
+    let mut all = case.ways.iter().map(|way| way.upstream.as_deref().map_or(&[][..], Isolated::devices));
     let [first] = all.next()? else { return None };
     all.all(|other| other == [*first]).then(|| case.network.device(*first)).flatten()
 }

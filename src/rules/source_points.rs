@@ -27,7 +27,7 @@ pub(super) fn of_devices(survey: &Survey, network: &Network, installation: &Inst
     let unnamed: Vec<SourceIsolation> = installation.unnamed.clone();
     fill(&mut points, &everywhere, &unnamed, network);
     for (index, enclosure) in survey.enclosures.iter().enumerate() {
-        if !enclosure.roles.as_ref().is_some_and(|roles| roles.contains(&Role::Board)) {
+        if !enclosure.particulars().roles.as_ref().is_some_and(|roles| roles.contains(&Role::Board)) {
             continue;
         }
         let ways = network.ways(EnclosureId::new(index));

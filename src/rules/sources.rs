@@ -205,7 +205,7 @@ impl<'a> Map<'a> {
 }
 
 fn has_role(enclosure: &Enclosure) -> bool {
-    enclosure.roles.as_ref().is_some_and(|roles| !roles.is_empty())
+    enclosure.particulars().roles.as_ref().is_some_and(|roles| !roles.is_empty())
 }
 
 fn nowhere() -> Isolators {

@@ -196,7 +196,7 @@ fn named_keeper<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
 /// A row that serves something that keeps a charge, and gives no figures. A board names what its circuits feed
 /// elsewhere, so it is left aside.
 fn without_figures<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
-    if case.enclosure.roles.as_ref().is_some_and(|roles| !roles.is_empty()) {
+    if case.enclosure.particulars().roles.as_ref().is_some_and(|roles| !roles.is_empty()) {
         return None;
     }
     let mut rows = case.enclosure.rows.iter().filter(|row| !speaks_of_charge(row));

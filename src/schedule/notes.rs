@@ -31,8 +31,8 @@ impl<'a> NoteRow<'a> {
             designation: &enclosure.designation,
             name: said(&enclosure.name),
             area: said(&enclosure.area),
-            drawing: said(&enclosure.drawing),
-            note: said(&enclosure.note),
+            drawing: said(&enclosure.particulars().drawing),
+            note: said(&enclosure.particulars().note),
         };
         (!row.drawing.is_empty() || !row.note.is_empty()).then_some(row)
     }

@@ -103,7 +103,7 @@ impl<'a> SilentRow<'a> {
         let reasons = explained.iter().cloned();
         let open = reasons.filter(|one| matches!(one.reason.outcome, Outcome::Lifted | Outcome::Unknown));
         let mut rows: Vec<Self> = open.map(|reason| Self::about(enclosure, Made::Printed, reason)).collect();
-        let declaration = enclosure.no_confusion.as_deref().filter(|_| decision.locations_left_out);
+        let declaration = enclosure.particulars().no_confusion.as_deref().filter(|_| decision.locations_left_out);
         if let Some(declaration) = declaration {
             rows.push(Self {
                 kind: "enclosure",
@@ -182,7 +182,10 @@ fn of_device(prepared: &Prepared<'_>, names: &Names<'_>, device: &DeviceDecision
     }
     let served = device.disconnects.chunk_by(|one, other| one.enclosure == other.enclosure);
     let served = served.filter_map(|mine| prepared.decided(names.enclosure(&mine.first()?.enclosure)?));
-    Declared::named("purpose_obvious", served.filter_map(|(_, enclosure)| enclosure.purpose_obvious.as_deref()))
+    Declared::named(
+        "purpose_obvious",
+        served.filter_map(|(_, enclosure)| enclosure.particulars().purpose_obvious.as_deref()),
+    )
 }
 
 impl Listed for SilentRow<'_> {

@@ -1,13 +1,8 @@
 //! Rows into enclosures: cells that speak of the enclosure are held against those of its other rows.
 
-use std::collections::HashSet;
-use std::sync::Arc;
-
-use foldhash::fast::RandomState;
-
 use super::column::{Column, Level};
 use super::reader::ReadOptions;
-use super::record::{Enclosure, Row};
+use super::record::{Enclosure, Particulars, Row};
 use super::row::RowRules;
 use crate::finding::code;
 use crate::table::cell::number::Decimals;
@@ -15,7 +10,7 @@ use crate::table::cell::{Fault, Parsed, number, size, text, words};
 use crate::table::column;
 use crate::table::spelling;
 use crate::table::value::{Isolation, RecordLink};
-use crate::table::{Aside, Columns, Desk, Keyed, Onward, RowCells, Table, index, number as kept};
+use crate::table::{Alike, Aside, Columns, Desk, Keyed, Onward, RowCells, Table, index, number as kept};
 
 /// No record has this number.
 const NO_RECORD: u32 = u32::MAX;
@@ -35,7 +30,7 @@ pub(super) struct Enclosures {
     by_designation: Keyed<u32>,
     by_folded: Keyed<u32>,
     /// What rows say alike: one text for all of them.
-    alike: HashSet<Arc<str>, RandomState>,
+    alike: Alike<str>,
 }
 
 /// The record that first names an enclosure, and the one that first spoke of each of its columns.
@@ -65,7 +60,7 @@ impl Table for Enclosures {
             said: Vec::new(),
             by_designation: Keyed::default(),
             by_folded: Keyed::default(),
-            alike: HashSet::default(),
+            alike: Alike::default(),
         }
     }
 
@@ -156,12 +151,7 @@ impl Enclosures {
             Some(Isolation::Impossible | Isolation::Unknown) | None => &mut [],
         };
         let texts = [&mut row.serves, &mut row.fed_from, &mut row.locking].into_iter().flatten();
-        for text in texts.chain(devices.iter_mut().map(|device| &mut device.location)) {
-            match self.alike.get(&**text) {
-                Some(known) => text.clone_from(known),
-                None => _ = self.alike.insert(Arc::clone(text)),
-            }
-        }
+        texts.chain(devices.iter_mut().map(|device| &mut device.location)).for_each(|text| self.alike.share(text));
     }
 
     /// The place of the enclosure with this designation, which is begun if it is a new one.
@@ -222,23 +212,25 @@ impl Said {
     fn describe(&mut self, desk: &mut Desk, cells: &RowCells<'_, Column>, e: &mut Enclosure, rules: RowRules) {
         use Column as C;
         let decimals = rules.decimals;
+        let mut p = e.particulars.take().map(|particulars| *particulars).unwrap_or_default();
         self.settle(desk, cells, C::Name, &mut e.name, text::free);
         self.settle(desk, cells, C::Area, &mut e.area, text::free);
-        self.settle(desk, cells, C::Role, &mut e.roles, words::roles);
-        self.settle(desk, cells, C::NoConfusion, &mut e.no_confusion, text::declaration);
-        self.settle(desk, cells, C::PurposeObvious, &mut e.purpose_obvious, text::declaration);
-        self.settle(desk, cells, C::Space, &mut e.space, |text| size::space(text, decimals));
-        self.settle(desk, cells, C::Size, &mut e.size, |text| size::notice(text, decimals));
-        self.settle(desk, cells, C::ReadingDistance, &mut e.reading_distance, |text| number::distance(text, decimals));
-        self.settle(desk, cells, C::SignDistance, &mut e.sign_distance, |text| number::distance(text, decimals));
-        self.settle(desk, cells, C::Environment, &mut e.environment, |text| words::environment(text, decimals));
-        self.settle(desk, cells, C::Surface, &mut e.surface, words::surface);
-        self.gather(desk, cells, C::Drawing, &mut e.drawing, rules.cell_chars);
-        self.gather(desk, cells, C::Note, &mut e.note, rules.cell_chars);
+        self.settle(desk, cells, C::Role, &mut p.roles, words::roles);
+        self.settle(desk, cells, C::NoConfusion, &mut p.no_confusion, text::declaration);
+        self.settle(desk, cells, C::PurposeObvious, &mut p.purpose_obvious, text::declaration);
+        self.settle(desk, cells, C::Space, &mut p.space, |text| size::space(text, decimals));
+        self.settle(desk, cells, C::Size, &mut p.size, |text| size::notice(text, decimals));
+        self.settle(desk, cells, C::ReadingDistance, &mut p.reading_distance, |text| number::distance(text, decimals));
+        self.settle(desk, cells, C::SignDistance, &mut p.sign_distance, |text| number::distance(text, decimals));
+        self.settle(desk, cells, C::Environment, &mut p.environment, |text| words::environment(text, decimals));
+        self.settle(desk, cells, C::Surface, &mut p.surface, words::surface);
+        self.gather(desk, cells, C::Drawing, &mut p.drawing, rules.cell_chars);
+        self.gather(desk, cells, C::Note, &mut p.note, rules.cell_chars);
 
-        let mut positions = Some(std::mem::take(&mut e.positions)).filter(|positions| !positions.is_empty());
+        let mut positions = Some(std::mem::take(&mut p.positions)).filter(|positions| !positions.is_empty());
         self.settle(desk, cells, C::Positions, &mut positions, |text| text::positions(text, rules.positions));
-        e.positions = positions.unwrap_or_default();
+        p.positions = positions.unwrap_or_default();
+        e.particulars = Some(p).filter(|particulars| *particulars != Particulars::default()).map(Box::new);
 
         let mut link = Some(std::mem::take(&mut e.record_link)).filter(|link| *link != RecordLink::Unset);
         self.settle(desk, cells, C::RecordLink, &mut link, text::record_link);

@@ -13,7 +13,7 @@ mod row;
 pub use crate::table::{Correction, Form, Uncorrectable, is_hidden, value};
 pub use column::{Column, Level};
 pub use reader::{ReadOptions, Reading, read};
-pub use record::{Enclosure, Further, Row, Survey};
+pub use record::{Enclosure, Further, Particulars, Row, Survey};
 
 #[cfg(test)]
 mod code_tests;

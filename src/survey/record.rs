@@ -118,6 +118,17 @@ pub struct Enclosure {
     pub name: Option<String>,
     /// Building, floor or room.
     pub area: Option<String>,
+    /// Where its code leads.
+    pub record_link: RecordLink,
+    /// What is said of some enclosures only; `None` where nothing of it is.
+    pub particulars: Option<Box<Particulars>>,
+    /// Its rows; never empty.
+    pub rows: Vec<Row>,
+}
+
+/// What is said of some enclosures only: what they are, what their notices must be like, where one reads more.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Particulars {
     /// What it is in the installation; `None` where the survey does not say.
     pub roles: Option<Vec<Role>>,
     /// Where notices are fixed, one each; empty means the usual place.
@@ -138,14 +149,32 @@ pub struct Enclosure {
     pub environment: Option<Environment>,
     /// What it is fixed on.
     pub surface: Option<Surface>,
-    /// Where its code leads.
-    pub record_link: RecordLink,
     /// References of drawings.
     pub drawing: Option<String>,
     /// Free text.
     pub note: Option<String>,
-    /// Its rows; never empty.
-    pub rows: Vec<Row>,
+}
+
+impl Enclosure {
+    /// What is said of some enclosures only.
+    #[must_use]
+    pub fn particulars(&self) -> &Particulars {
+        static NOTHING: Particulars = Particulars {
+            roles: None,
+            positions: Vec::new(),
+            no_confusion: None,
+            purpose_obvious: None,
+            space: None,
+            size: None,
+            reading_distance: None,
+            sign_distance: None,
+            environment: None,
+            surface: None,
+            drawing: None,
+            note: None,
+        };
+        self.particulars.as_deref().unwrap_or(&NOTHING)
+    }
 }
 
 /// A survey once read.

@@ -30,15 +30,15 @@ fn every_column_is_read() {
     let enclosure = &survey.enclosures[0];
     assert_eq!(enclosure.designation, "CH3-JB2");
     assert_eq!(enclosure.name.as_deref(), Some("Evaporator junction box"));
-    assert_eq!(enclosure.roles, Some(vec![Role::Board]));
-    assert_eq!(enclosure.positions, ["left of the door", "rear panel"]);
-    assert_eq!(enclosure.no_confusion.as_ref().unwrap().by, "JD");
-    assert_eq!(enclosure.space.unwrap().to_string(), "120 x 80 mm");
-    assert_eq!(enclosure.size.unwrap().0.to_string(), "105 x 74 mm");
-    assert_eq!(enclosure.reading_distance, Some(Length::mm(1_500.0)));
-    assert_eq!(enclosure.sign_distance, Some(Length::mm(3_000.0)));
-    assert!(enclosure.environment.unwrap().outdoor && enclosure.environment.unwrap().sun);
-    assert_eq!(enclosure.surface, Some(Surface::Plastic));
+    assert_eq!(enclosure.particulars().roles, Some(vec![Role::Board]));
+    assert_eq!(enclosure.particulars().positions, ["left of the door", "rear panel"]);
+    assert_eq!(enclosure.particulars().no_confusion.as_ref().unwrap().by, "JD");
+    assert_eq!(enclosure.particulars().space.unwrap().to_string(), "120 x 80 mm");
+    assert_eq!(enclosure.particulars().size.unwrap().0.to_string(), "105 x 74 mm");
+    assert_eq!(enclosure.particulars().reading_distance, Some(Length::mm(1_500.0)));
+    assert_eq!(enclosure.particulars().sign_distance, Some(Length::mm(3_000.0)));
+    assert!(enclosure.particulars().environment.unwrap().outdoor && enclosure.particulars().environment.unwrap().sun);
+    assert_eq!(enclosure.particulars().surface, Some(Surface::Plastic));
     assert_eq!(enclosure.record_link, RecordLink::Unset);
     let row = &enclosure.rows[0];
     assert_eq!(row.source, Some(SourceKind::Mains));
@@ -124,8 +124,8 @@ fn defaults_hold_where_the_survey_says_nothing() {
     let [first, second] = reading.survey.enclosures.as_slice() else { panic!() };
     assert_eq!(first.rows[0].source, Some(SourceKind::Solar));
     assert_eq!(first.rows[1].source, Some(SourceKind::Mains));
-    assert!(first.environment.unwrap().outdoor && !first.environment.unwrap().indoor);
-    assert!(second.environment.unwrap().indoor);
+    assert!(first.particulars().environment.unwrap().outdoor && !first.particulars().environment.unwrap().indoor);
+    assert!(second.particulars().environment.unwrap().indoor);
     // A default that needs its row is judged there: the third row has no earthing.
     let codes: Vec<_> = reading.findings.iter().map(|finding| finding.code.name).collect();
     assert_eq!(codes, ["voltage-needs-earthing"]);
@@ -150,7 +150,7 @@ fn notes_are_gathered_and_rows_need_not_be_adjacent() {
     let Reading { survey, findings } = reading(text);
     assert_eq!(findings, []);
     assert_eq!(survey.enclosures.len(), 2);
-    assert_eq!(survey.enclosures[0].note.as_deref(), Some("first; second"));
+    assert_eq!(survey.enclosures[0].particulars().note.as_deref(), Some("first; second"));
     assert_eq!(survey.enclosures[0].rows.iter().map(|row| row.record).collect::<Vec<_>>(), [0, 2, 3]);
     assert_eq!(survey.enclosures[0].rows[0].voltage_to_earth, Some(Volts::milli(63_500)));
 }

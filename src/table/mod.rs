@@ -6,6 +6,7 @@ pub mod column;
 pub mod spelling;
 pub mod value;
 
+mod alike;
 mod columns;
 mod keyed;
 mod reader;
@@ -37,6 +38,7 @@ pub use correction::{Correction, Uncorrectable};
 pub use reader::{Form, ReadOptions};
 pub use rows::is_hidden;
 
+pub(crate) use alike::Alike;
 pub(crate) use cells::RowCells;
 pub(crate) use column::columns;
 pub(crate) use columns::MOST_COLUMNS;

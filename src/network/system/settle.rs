@@ -1,5 +1,7 @@
 //! Settles the voltages of every row by both files, and reports where the two differ.
 
+use std::sync::Arc;
+
 use super::super::designations::Designations;
 use super::super::device::{AtRow, Said};
 use super::super::graph::{Named, NodeKind, Side, Terminal};
@@ -13,6 +15,7 @@ use crate::finding::{Finding, code};
 use crate::supplies::{Supplies, SupplyColumn};
 use crate::survey::value::Current;
 use crate::survey::{Column, Row, Survey};
+use crate::table::Alike;
 
 /// Follows the systems of the supplies file to every row, settles the row's voltages with them, and says what does not
 /// agree. Without a supplies file nothing changes.
@@ -28,12 +31,12 @@ pub(in crate::network) fn settle(
     let arriving =
         contradicted.into_iter().filter_map(|(node, system)| another_nominal(network, supplies, node, system));
     let mut findings: Vec<_> = arriving.collect();
-    let names = Designations::of(&supplies.devices);
+    let (names, mut voltages) = (Designations::of(&supplies.devices), Alike::default());
     for (index, enclosure) in survey.enclosures.iter().enumerate() {
         let id = EnclosureId::new(index);
         for (way, row) in network.way_ids(id).zip(&enclosure.rows) {
             let said = Said { enclosure: id, record: row.record };
-            settle_row(network, &names, way, row, options);
+            settle_row(network, &mut voltages, &names, way, row, options);
             report(network, way, row, said, survey, &mut findings);
         }
     }
@@ -56,11 +59,18 @@ fn another_nominal(network: &Network, supplies: &Supplies, node: NodeId, arrivin
     Some(finding.at(supplies.place(device.record, SupplyColumn::Nominal)))
 }
 
-fn settle_row(network: &mut Network, names: &Designations, way: WayId, row: &Row, options: &NetworkOptions) {
+fn settle_row(
+    network: &mut Network,
+    voltages: &mut Alike<WayVoltage>,
+    names: &Designations,
+    way: WayId,
+    row: &Row,
+    options: &NetworkOptions,
+) {
     let terminals = energised_from(network, names, way);
     let place = network.systems.at_terminals(&terminals).filter(|place| {
-        let own = network.ways.get(way.index()).map(|way| way.voltage);
-        !own.is_some_and(|own| is_other_current(network, way, row, &own, *place))
+        let own = network.ways.get(way.index()).map(|way| &way.voltage);
+        !own.is_some_and(|own| is_other_current(network, way, row, own, *place))
     });
     network.systems.ways.push(place);
     let systems = network.systems.of_way(way);
@@ -70,8 +80,8 @@ fn settle_row(network: &mut Network, names: &Designations, way: WayId, row: &Row
     let mut voltage = voltage::of_row_among(row, network.nature(entry), tolerance, systems, are_all);
     voltage.other = voltage.other.filter(|other| !is_said_elsewhere(network, way, other.current));
     if let Some(entry) = network.ways.get_mut(way.index()) {
-        entry.voltage = voltage;
         entry.needs = Needs::of(row, &voltage);
+        entry.voltage = voltages.one(voltage);
     }
 }
 
@@ -100,7 +110,7 @@ fn energised_from(network: &Network, names: &Designations, way: WayId) -> Vec<Te
 }
 
 fn report(network: &mut Network, way: WayId, row: &Row, said: Said, survey: &Survey, findings: &mut Vec<Finding>) {
-    let Some(voltage) = network.ways.get(way.index()).map(|way| way.voltage) else { return };
+    let Some(voltage) = network.ways.get(way.index()).map(|way| Arc::clone(&way.voltage)) else { return };
     let contradiction = contradiction(network, way, row, &voltage);
     if contradiction.is_some() {
         network.systems.in_doubt.insert(way);

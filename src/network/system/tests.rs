@@ -39,7 +39,7 @@ impl Joined {
     }
 
     fn voltage(&self) -> WayVoltage {
-        self.network.ways(EnclosureId::new(0))[0].voltage
+        *self.network.ways(EnclosureId::new(0))[0].voltage
     }
 
     /// The codes of what was found wrong with voltages.

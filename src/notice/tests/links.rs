@@ -120,7 +120,7 @@ fn a_faulty_base_is_found_once() {
 #[test]
 fn a_refused_link_is_found_once_for_all_positions() {
     let mut situation = Situation::new("CH3-JB2", vec![point("Q7", "Switchroom 1", &[])]);
-    situation.enclosure.positions = vec!["front".to_owned(), "rear".to_owned()];
+    situation.enclosure.particulars.get_or_insert_default().positions = vec!["front".to_owned(), "rear".to_owned()];
     situation.enclosure.record_link = RecordLink::Given("tel:1".to_owned());
     let (notices, findings) = situation.composed();
     assert_eq!((notices.len(), findings.len()), (2, 1));

@@ -73,7 +73,7 @@ prop_compose! {
         let mut situation = Situation::new(&designation, points).states(statements);
         situation.decision.voltages.between = between.into_iter().map(|value| volts(value, Current::Ac)).collect();
         let millimetres = |side: i32| Length::um(side * 1_000);
-        situation.enclosure.size =
+        situation.enclosure.particulars.get_or_insert_default().size =
             size.map(|(width, height)| NoticeSize(Size::new(millimetres(width), millimetres(height))));
         situation
     }
@@ -128,7 +128,7 @@ proptest! {
             0 => changed.decision.points.clone_from(&other.decision.points),
             1 => changed.decision.statements.clone_from(&other.decision.statements),
             2 => changed.decision.voltages.between.clone_from(&other.decision.voltages.between),
-            3 => changed.enclosure.size = other.enclosure.size,
+            3 => changed.enclosure.particulars.get_or_insert_default().size = other.enclosure.particulars().size,
             4 => changed.decision.statements.reverse(),
             _ => changed.options.revision = "Z".to_owned(),
         }
@@ -143,7 +143,7 @@ proptest! {
     #[test]
     fn one_by_one_gives_the_same_notices(situation in any_situation(), positions in vec(place(), 0..4)) {
         let mut situation = situation;
-        situation.enclosure.positions = positions;
+        situation.enclosure.particulars.get_or_insert_default().positions = positions;
         let (all, _) = situation.composed();
         let (survey, decisions) = situation.decided();
         let wording = Wording::english();
@@ -162,7 +162,8 @@ fn the_fingerprint_is_the_documented_one() {
     let mut situation = Situation::new("CH3-JB1", vec![point("Q7", "Switchroom 1", &["fan"])]).states([two_supplies()]);
     situation.options.site = "Saltmere cold store".into();
     situation.options.record_link_base = "https://records.example/".to_owned();
-    situation.enclosure.size = Some(NoticeSize(Size::new(Length::mm(105.0), Length::mm(74.0))));
+    situation.enclosure.particulars.get_or_insert_default().size =
+        Some(NoticeSize(Size::new(Length::mm(105.0), Length::mm(74.0))));
     let fingerprint = situation.notice().fingerprint().to_owned();
     assert_eq!(fingerprint, "82fe9bfa796ae6f3");
     situation.options.revision = "C".to_owned();

@@ -390,7 +390,8 @@ fn only_what_is_needed_or_unknown_is_composed() {
 #[test]
 fn every_position_has_its_own_notice_and_number() {
     let mut situation = Situation::new("CH3-JB2", vec![point("Q7", "Switchroom 1", &[])]).states([two_supplies()]);
-    situation.enclosure.positions = vec!["left of the door".to_owned(), "rear  panel".to_owned()];
+    situation.enclosure.particulars.get_or_insert_default().positions =
+        vec!["left of the door".to_owned(), "rear  panel".to_owned()];
     let (notices, _) = situation.composed();
     let told: Vec<_> = notices.iter().map(|notice| (notice.number.as_str(), notice.position.as_str())).collect();
     assert_eq!(told, [("CH3-JB2/1", "left of the door"), ("CH3-JB2/2", "rear panel")]);
@@ -403,13 +404,15 @@ fn distances_and_surroundings_are_the_surveys_or_the_jobs() {
     let notice = situation.notice();
     assert_eq!((notice.reading_distance, notice.sign_distance), (Length::mm(700.0), Length::mm(700.0)));
     situation.options.environment = Environment { indoor: true, ..Environment::default() };
-    situation.enclosure.reading_distance = Some(Length::mm(1_500.0));
+    situation.enclosure.particulars.get_or_insert_default().reading_distance = Some(Length::mm(1_500.0));
     let notice = situation.notice();
     assert_eq!((notice.reading_distance, notice.sign_distance), (Length::mm(1_500.0), Length::mm(1_500.0)));
     assert!(notice.environment.indoor);
-    situation.enclosure.sign_distance = Some(Length::mm(3_000.0));
-    situation.enclosure.environment = Some(Environment { outdoor: true, ..Environment::default() });
-    situation.enclosure.size = Some(NoticeSize(Size::new(Length::mm(105.0), Length::mm(74.0))));
+    situation.enclosure.particulars.get_or_insert_default().sign_distance = Some(Length::mm(3_000.0));
+    situation.enclosure.particulars.get_or_insert_default().environment =
+        Some(Environment { outdoor: true, ..Environment::default() });
+    situation.enclosure.particulars.get_or_insert_default().size =
+        Some(NoticeSize(Size::new(Length::mm(105.0), Length::mm(74.0))));
     let notice = situation.notice();
     assert_eq!((notice.reading_distance, notice.sign_distance), (Length::mm(1_500.0), Length::mm(3_000.0)));
     assert!(notice.environment.outdoor && !notice.environment.indoor);

@@ -41,7 +41,8 @@ struct List<'a> {
 /// Names that a standing notice must not bear, in the form in which names are compared.
 fn taken(survey: &Survey, network: &Network) -> BTreeSet<String> {
     let enclosures = survey.enclosures.iter().flat_map(|enclosure| {
-        let numbers = (1..=enclosure.positions.len().max(1)).map(|place| format!("{}/{place}", enclosure.designation));
+        let numbers = (1..=enclosure.particulars().positions.len().max(1))
+            .map(|place| format!("{}/{place}", enclosure.designation));
         numbers.chain([enclosure.designation.clone()])
     });
     let devices = network.devices().iter();

@@ -4,7 +4,7 @@
 //! `row Q7 + Q8 at Q7.load lines=3 neutral=yes lender=DB-C.load`. A line `--` begins the next enclosure.
 
 use crate::network::graph::{Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
-use crate::network::id::{DeviceId, EnclosureId, InterlockId, NodeId, SupplyId};
+use crate::network::id::{DeviceId, EnclosureId, InterlockId, NodeId, SupplyId, WayId};
 use crate::network::voltage::of_row;
 use crate::network::{Carrier, Cut, Few, Gap, Isolated, Lender, Needs, Network, Proof, ProofResult, Way};
 use crate::survey::Row;
@@ -103,11 +103,12 @@ impl Site {
                 _ => Some(false),
             },
         };
-        self.network.lenders.push(match option(&words, "lender=") {
+        let lender = match option(&words, "lender=") {
             None => Lender::None,
             Some("?") => Lender::NotFound,
             Some(name) => Lender::At(vec![self.terminal(name)]),
-        });
+        };
+        self.network.lenders.insert(WayId::new(self.network.ways.len()), lender);
         self.network.live_parts.push(&live_parts);
         self.network.ways.push(Way {
             isolated,
@@ -116,7 +117,7 @@ impl Site {
             source: None,
             interlock: None,
             needs,
-            voltage: of_row(&Row::default(), None, 10),
+            voltage: of_row(&Row::default(), None, 10).into(),
         });
     }
 
