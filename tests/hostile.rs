@@ -24,7 +24,7 @@ fn described(finding: &Finding) -> String {
 }
 
 fn read_case(path: &Path) -> Reading {
-    read(&fs::read(path).unwrap(), &ReadOptions::new(path.file_name().unwrap().to_str().unwrap()))
+    read(fs::read(path).unwrap(), &ReadOptions::new(path.file_name().unwrap().to_str().unwrap()))
 }
 
 #[test]

@@ -8,7 +8,7 @@ use noticewright::standing::{Date, Entry, Kind, ReadOptions, read};
 
 fn entries(form: &str) -> Vec<Entry> {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/standing_forms").join(form);
-    let reading = read(&fs::read(path).unwrap(), &ReadOptions::new(form));
+    let reading = read(fs::read(path).unwrap(), &ReadOptions::new(form));
     assert_eq!(reading.findings, [], "{form}");
     reading.standing.entries
 }

@@ -16,7 +16,7 @@ fn folder(name: &str) -> PathBuf {
 }
 
 fn read_file(path: &Path) -> Reading {
-    read(&fs::read(path).unwrap(), &ReadOptions::new(path.file_name().unwrap().to_str().unwrap()))
+    read(fs::read(path).unwrap(), &ReadOptions::new(path.file_name().unwrap().to_str().unwrap()))
 }
 
 fn reading(form: &str) -> Reading {

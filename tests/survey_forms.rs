@@ -22,7 +22,7 @@ const FORMS: [&str; 10] = [
 
 fn reading(form: &str) -> Reading {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/survey_forms").join(form);
-    read(&fs::read(path).unwrap(), &ReadOptions::new(form))
+    read(fs::read(path).unwrap(), &ReadOptions::new(form))
 }
 
 fn enclosures(form: &str) -> Vec<Enclosure> {

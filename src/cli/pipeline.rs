@@ -161,9 +161,7 @@ pub(super) fn decide(
     progress.say("reading the survey");
     let encoding = general.encoding.as_deref().map(super::languages::encoding).transpose()?;
     let options = job.read_options(&survey.name, encoding).map_err(|fault| Failure::job("job file", &fault))?;
-    let reading = survey::read(&survey.bytes, &options);
-    // What was read keeps its text for the findings: of a large survey this would be a second one.
-    drop(survey);
+    let reading = survey::read(survey.bytes, &options);
     let described =
         files.supplies.as_ref().map(|file| supplies::read(&file.bytes, &job.supplies_options(&file.name, encoding)));
     let (supplies, of_supplies) = described.map(|reading| (reading.supplies, reading.findings)).unzip();

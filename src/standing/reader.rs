@@ -1,5 +1,7 @@
 //! From bytes to the list of standing notices.
 
+use std::borrow::Cow;
+
 use super::column::StandingColumn;
 use super::entries::Entries;
 use super::record::Standing;
@@ -21,7 +23,7 @@ pub struct Reading {
 /// Reads a list of standing notices, in every form in which a survey may come. Never fails: with errors among the
 /// findings, there is what could be understood.
 #[must_use]
-pub fn read(bytes: &[u8], options: &ReadOptions) -> Reading {
-    let (entries, source, findings) = table::read::<Entries>(bytes, options);
+pub fn read<'a>(bytes: impl Into<Cow<'a, [u8]>>, options: &ReadOptions) -> Reading {
+    let (entries, source, findings) = table::read::<Entries>(bytes.into(), options);
     Reading { standing: Standing { entries, source }, findings }
 }

@@ -1,5 +1,7 @@
 //! From bytes to the described network.
 
+use std::borrow::Cow;
+
 use super::column::SupplyColumn;
 use super::devices::Devices;
 use super::record::Supplies;
@@ -21,7 +23,7 @@ pub struct Reading {
 /// Reads a supplies file, in every form in which a survey may come. Never fails: with errors among the findings, there
 /// is what could be understood.
 #[must_use]
-pub fn read(bytes: &[u8], options: &ReadOptions) -> Reading {
-    let (devices, source, findings) = table::read::<Devices>(bytes, options);
+pub fn read<'a>(bytes: impl Into<Cow<'a, [u8]>>, options: &ReadOptions) -> Reading {
+    let (devices, source, findings) = table::read::<Devices>(bytes.into(), options);
     Reading { supplies: Supplies { devices, source }, findings }
 }

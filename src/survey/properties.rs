@@ -155,12 +155,12 @@ fn zipped(entries: &[(&str, String)]) -> Vec<u8> {
 fn the_smallest_workbook_is_one() {
     let row = "<row r=\"1\"><c r=\"A1\" t=\"inlineStr\"><is><t>enclosure</t></is></c></row>";
     let codes: Vec<_> =
-        read(&workbook(row), &ReadOptions::new("x")).findings.iter().map(|finding| finding.code.name).collect();
+        read(workbook(row), &ReadOptions::new("x")).findings.iter().map(|finding| finding.code.name).collect();
     assert!(codes.starts_with(&["missing-column"]), "{codes:?}");
     let row = "<table:table-row><table:table-cell office:value-type=\"string\"><text:p>enclosure</text:p>\
                </table:table-cell></table:table-row>";
     let codes: Vec<_> =
-        read(&open_document(row), &ReadOptions::new("x")).findings.iter().map(|finding| finding.code.name).collect();
+        read(open_document(row), &ReadOptions::new("x")).findings.iter().map(|finding| finding.code.name).collect();
     assert!(codes.starts_with(&["missing-column"]), "{codes:?}");
 }
 
@@ -222,7 +222,7 @@ proptest! {
     fn no_open_document_makes_the_reading_fail(
         parts in prop::collection::vec(prop::sample::select(&OPEN_PARTS[..]), 0..30),
     ) {
-        let reading = read(&open_document(&parts.concat()), &ReadOptions::new("site.ods"));
+        let reading = read(open_document(&parts.concat()), &ReadOptions::new("site.ods"));
         prop_assert!(!reading.survey.enclosures.is_empty() || !reading.findings.is_empty());
     }
 

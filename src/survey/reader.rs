@@ -1,5 +1,7 @@
 //! From bytes to a survey.
 
+use std::borrow::Cow;
+
 use super::column::Column;
 use super::enclosures::Enclosures;
 use super::record::Survey;
@@ -20,7 +22,7 @@ pub struct Reading {
 
 /// Reads a survey. Never fails: with errors among the findings, the survey holds what could be understood.
 #[must_use]
-pub fn read(bytes: &[u8], options: &ReadOptions) -> Reading {
-    let (enclosures, source, findings) = table::read::<Enclosures>(bytes, options);
+pub fn read<'a>(bytes: impl Into<Cow<'a, [u8]>>, options: &ReadOptions) -> Reading {
+    let (enclosures, source, findings) = table::read::<Enclosures>(bytes.into(), options);
     Reading { survey: Survey { enclosures, source, ..Survey::default() }, findings }
 }

@@ -181,7 +181,7 @@ fn a_row_of_a_spreadsheet_ends_at_its_last_filled_cell() {
     let header = ["enclosure", "circuit", "voltage_to_earth", "isolator", "isolator_location"];
     let rows: [&[&str]; 4] =
         [&header, &["E1", "C1", "230", "none"], &["E2", "C2", "230"], &["E3", "C3", "230", "Q1", "R"]];
-    let reading = read(&workbook(&[("s", &rows)]), &ReadOptions::new("site.xlsx"));
+    let reading = read(workbook(&[("s", &rows)]), &ReadOptions::new("site.xlsx"));
     let found: Vec<_> = reading.findings.iter().map(|one| (one.code.name, one.place.as_ref().unwrap())).collect();
     let [(code, place)] = found.as_slice() else { panic!("{found:?}") };
     assert_eq!((*code, place.address.as_str(), place.cell.as_str()), ("needed-cell-empty", "D3", ""));

@@ -7,8 +7,10 @@ use encoding_rs::{Encoding, UTF_16BE, UTF_16LE};
 
 use super::decoding::{self, Decoded};
 use super::delimited::{Fields, RawField};
+use super::reader::layout;
+use super::records;
 use super::rows::is_hidden;
-use super::source::{Body, Source, index};
+use super::source::{Body, Record, Source, index};
 
 /// Why a cell is not corrected. Nothing is changed then.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -130,7 +132,20 @@ impl Source {
         if read.and_then(|range| new.get(range)).map(content).as_ref() != Some(after) {
             return Err(Uncorrectable::NotReadBack);
         }
+        if !self.keeps_its_rows(text, &new, *separator, start) {
+            return Err(Uncorrectable::NotReadBack);
+        }
         encoded_alike(bytes, asked, text, &new)
+    }
+
+    /// Whether every row is still a row of its own: in a file with flawed quotation marks one more can swallow the rest, or
+    /// the header be told apart by another separator. Rows behind the one that begins at `corrected` only move.
+    fn keeps_its_rows(&self, old: &str, new: &str, separator: u8, corrected: usize) -> bool {
+        let (start, told) = layout(new);
+        let moved = |start: usize| if start <= corrected { start } else { start + new.len() - old.len() };
+        let places = records::places(new, start, told);
+        let is_kept = |(before, after): (&Record, &Record)| moved(index(before.start)) == index(after.start);
+        told == separator && places.len() == self.records.len() && self.records.iter().zip(&places).all(is_kept)
     }
 
     /// The bytes of a cell, and how many separators it still lacks where the row ends before it.
@@ -189,7 +204,7 @@ fn encoded_alike(
     old: &str,
     new: &str,
 ) -> Result<Vec<u8>, Uncorrectable> {
-    let Decoded { text, .. } = decoding::decode(bytes, asked);
+    let Decoded { text, .. } = decoding::decode(bytes.into(), asked);
     let encoding = decoding::told(bytes, asked);
     let body = encoded(encoding, old).map_err(|_| Uncorrectable::Bytes)?;
     if text != old || !bytes.ends_with(&body) {
@@ -198,7 +213,11 @@ fn encoded_alike(
     let mark = bytes.get(..bytes.len() - body.len()).unwrap_or_default();
     let bytes = [mark, &encoded(encoding, new).map_err(Uncorrectable::NotInEncoding)?].concat();
     // Where nobody says the encoding it is told by the bytes, and these are others now.
-    if decoding::decode(&bytes, asked).text == new { Ok(bytes) } else { Err(Uncorrectable::NotReadBack) }
+    if decoding::decode(bytes.as_slice().into(), asked).text == new {
+        Ok(bytes)
+    } else {
+        Err(Uncorrectable::NotReadBack)
+    }
 }
 
 /// Text in an encoding; the first character that it does not have. `encoding_rs` itself writes no UTF-16, by the standard

@@ -1,9 +1,14 @@
 //! The bytes of a text file into characters, by what the file itself says of its encoding.
 
+use std::borrow::Cow;
+
 use encoding_rs::{Encoding, UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1252};
 
 /// How many bytes are looked at to tell UTF-16 without its mark.
 const SAMPLE_BYTES: usize = 4_096;
+
+/// The byte order mark as a character.
+const MARK: char = '\u{FEFF}';
 
 /// A text once decoded. Bytes that the encoding does not have become U+FFFD.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -16,14 +21,24 @@ pub(super) struct Decoded {
 
 /// Decodes by the encoding asked for, else by the byte order mark, else UTF-16 if plainly so, UTF-8 if valid, and
 /// Windows-1252 for what is left.
-pub(super) fn decode(bytes: &[u8], asked: Option<&'static Encoding>) -> Decoded {
-    match said(bytes, asked) {
-        Some(encoding) => Decoded { text: decoded(encoding, bytes), assumed: false },
-        None => match std::str::from_utf8(bytes) {
-            Ok(text) => Decoded { text: text.to_owned(), assumed: false },
-            Err(_) => Decoded { text: decoded(WINDOWS_1252, bytes), assumed: true },
-        },
+pub(super) fn decode(bytes: Cow<'_, [u8]>, asked: Option<&'static Encoding>) -> Decoded {
+    let said = said(&bytes, asked);
+    if let Some(encoding) = said.filter(|encoding| *encoding != UTF_8) {
+        return Decoded { text: decoded(encoding, &bytes), assumed: false };
     }
+    // What is UTF-8 stays where it lies: of a large file a second copy would be most of what is held.
+    match String::from_utf8(bytes.into_owned()) {
+        Ok(text) => Decoded { text: without_mark(text), assumed: false },
+        Err(error) => {
+            Decoded { text: decoded(said.unwrap_or(WINDOWS_1252), error.as_bytes()), assumed: said.is_none() }
+        }
+    }
+}
+
+fn without_mark(mut text: String) -> String {
+    let mark = text.len() - text.trim_start_matches(MARK).len();
+    text.drain(..mark);
+    text
 }
 
 /// The encoding that is asked for, or that the bytes themselves say.
@@ -39,7 +54,7 @@ pub(super) fn told(bytes: &[u8], asked: Option<&'static Encoding>) -> &'static E
 
 fn decoded(encoding: &'static Encoding, bytes: &[u8]) -> String {
     let (text, _) = encoding.decode_with_bom_removal(bytes);
-    text.trim_start_matches('\u{FEFF}').to_owned()
+    text.trim_start_matches(MARK).to_owned()
 }
 
 /// UTF-16 without its mark: every second byte of Latin text is zero.
@@ -96,10 +111,10 @@ mod tests {
             utf_16(&format!("\u{FEFF}{text}"), false),
             utf_16(&format!("\u{FEFF}{text}"), true),
         ] {
-            assert_eq!(decode(&bytes, None), Decoded { text: text.to_owned(), assumed: false });
+            assert_eq!(decode(bytes.into(), None), Decoded { text: text.to_owned(), assumed: false });
         }
         let (latin, _, _) = WINDOWS_1252.encode(text);
-        assert_eq!(decode(&latin, None), Decoded { text: text.to_owned(), assumed: true });
-        assert_eq!(decode(&latin, Some(WINDOWS_1252)), Decoded { text: text.to_owned(), assumed: false });
+        assert_eq!(decode(latin.clone(), None), Decoded { text: text.to_owned(), assumed: true });
+        assert_eq!(decode(latin, Some(WINDOWS_1252)), Decoded { text: text.to_owned(), assumed: false });
     }
 }

@@ -1,5 +1,6 @@
 //! From bytes to what the rows come to: decoding, records, header, then row by row.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::hash::{BuildHasher, Hash};
 use std::sync::Arc;
@@ -95,12 +96,15 @@ pub(crate) trait Table: Sized + Sync {
 }
 
 /// Reads a file of rows. Never fails: with errors among the findings, there is what could be understood.
-pub(crate) fn read<T: Table>(bytes: &[u8], options: &ReadOptions<T::Column>) -> (T::Product, Source, Vec<Finding>) {
+pub(crate) fn read<T: Table>(
+    bytes: Cow<'_, [u8]>,
+    options: &ReadOptions<T::Column>,
+) -> (T::Product, Source, Vec<Finding>) {
     let mut desk = Desk::new(Arc::clone(&options.file), options.limits.findings);
-    let product = if accepted(&mut desk, bytes, options) {
+    let product = if accepted(&mut desk, &bytes, options) {
         match options.form {
-            Form::Workbook => workbook::read::<T>(&mut desk, bytes, options),
-            Form::Detect if decoding::is_archive(bytes) => workbook::read::<T>(&mut desk, bytes, options),
+            Form::Workbook => workbook::read::<T>(&mut desk, &bytes, options),
+            Form::Detect if decoding::is_archive(&bytes) => workbook::read::<T>(&mut desk, &bytes, options),
             Form::Detect | Form::Text => read_text::<T>(&mut desk, bytes, options),
         }
     } else {
@@ -130,17 +134,22 @@ fn accepted<C: Heading>(desk: &mut Desk, bytes: &[u8], options: &ReadOptions<C>)
     true
 }
 
-fn read_text<T: Table>(desk: &mut Desk, bytes: &[u8], options: &ReadOptions<T::Column>) -> T::Product {
+fn read_text<T: Table>(desk: &mut Desk, bytes: Cow<'_, [u8]>, options: &ReadOptions<T::Column>) -> T::Product {
     let Decoded { text, assumed } = decoding::decode(bytes, options.encoding);
     let text = Arc::new(text);
-    let (start, told) = separator_line(&text);
-    let body = text.get(start..).unwrap_or_default();
-    let separator = told.unwrap_or_else(|| delimited::separator(body.trim_start_matches(['\r', '\n'])));
+    let (start, separator) = layout(&text);
     desk.source_mut().body = Body::text(Arc::clone(&text), separator);
     let decimals = if separator == b',' { Decimals::Point } else { Decimals::PointOrComma };
     let mut rows = Rows::<T>::new(options, decimals, &text, assumed);
     TextRecords::new(&text, start, separator).read(desk, &mut rows);
     rows.finish(desk)
+}
+
+/// Where the rows of a text begin, and what separates their cells.
+pub(super) fn layout(text: &str) -> (usize, u8) {
+    let (start, told) = separator_line(text);
+    let body = text.get(start..).unwrap_or_default();
+    (start, told.unwrap_or_else(|| delimited::separator(body.trim_start_matches(['\r', '\n']))))
 }
 
 /// Some spreadsheets begin a file with `sep=;`: where the text after it begins, and the separator it names.

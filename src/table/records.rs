@@ -106,6 +106,16 @@ fn note(desk: &mut Desk, found: &mut [Found]) {
     }
 }
 
+/// Where the records of a whole text begin.
+pub(super) fn places(text: &str, start: usize, separator: u8) -> Vec<Record> {
+    let (mut records, mut found) = (TextRecords::new(text, start, separator), Vec::new());
+    let mut places = Vec::new();
+    while records.finder.find(&mut found, 1) > 0 {
+        places.extend(found.first().map(|found| found.place));
+    }
+    places
+}
+
 impl Finder<'_> {
     /// Finds the next records, at most so many; says how many were found.
     fn find(&mut self, found: &mut Vec<Found>, most: usize) -> usize {

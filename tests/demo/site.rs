@@ -32,7 +32,7 @@ pub(crate) fn survey() -> PathBuf {
 pub(crate) fn standing() -> Vec<noticewright::standing::Entry> {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-data/standing.csv");
     let options = noticewright::standing::ReadOptions::new("standing.csv");
-    noticewright::standing::read(&std::fs::read(path).unwrap(), &options).standing.entries
+    noticewright::standing::read(std::fs::read(path).unwrap(), &options).standing.entries
 }
 
 /// Prints the demo site anew.

@@ -1,5 +1,7 @@
 //! From bytes to the rows of a list that somebody filled in.
 
+use std::borrow::Cow;
+
 use super::workbook::EVENTS;
 use super::{ListColumn, headers};
 use crate::finding::{Finding, code};
@@ -58,8 +60,8 @@ pub struct Filled {
 /// Reads a list, CSV or workbook. Never fails: with errors among the findings, there is what could be understood. Whether the
 /// rows can be so is for [`take`](super::take).
 #[must_use]
-pub fn read(bytes: &[u8], options: &ReadOptions) -> Reading {
-    let ((rows, left_out), source, findings) = table::read::<Rows>(bytes, options);
+pub fn read<'a>(bytes: impl Into<Cow<'a, [u8]>>, options: &ReadOptions) -> Reading {
+    let ((rows, left_out), source, findings) = table::read::<Rows>(bytes.into(), options);
     let mut findings: Vec<Finding> = findings.into_iter().map(|finding| headers::judged(finding, &source)).collect();
     let unread = if source.cell_of(ListColumn::KEY).is_some() { headers::unread(&source) } else { Vec::new() };
     if let Some(cell) = unread.first().filter(|_| rows.is_empty() && left_out > 0) {

@@ -35,6 +35,14 @@ fn everything_but_the_cell_is_left_as_it_was() {
 }
 
 #[test]
+fn no_row_is_swallowed_where_the_quotation_marks_of_the_header_are_flawed() {
+    let before = "enclosure;isolator\";circuit\nCH1;Q1;C1\nCH2;Q2;C2\n";
+    assert_eq!(text(before, 1, 2, "C3").unwrap(), before.replace("C2", "C3"));
+    // With a mark more the header would be told apart by commas, and the file be one row.
+    assert_eq!(text(before, 1, 2, "x\"y, z, v"), Err(Uncorrectable::NotReadBack));
+}
+
+#[test]
 fn a_row_that_is_too_short_gets_the_cells_that_it_lacks() {
     let before = format!("{HEAD}\nCH1,C1\nCH2,C2,230,Q2,Room\n");
     assert_eq!(text(&before, 0, 4, "Room 2").unwrap(), before.replace("CH1,C1\n", "CH1,C1,,,Room 2\n"));
