@@ -12,9 +12,6 @@ use crate::table::spelling;
 use crate::table::value::{Isolation, RecordLink};
 use crate::table::{Alike, Aside, Columns, Desk, Keyed, Onward, RowCells, Table, index, number as kept};
 
-/// No record has this number.
-const NO_RECORD: u32 = u32::MAX;
-
 /// The enclosures found so far, in the order of the file.
 pub(super) struct Enclosures {
     rules: RowRules,
@@ -34,10 +31,13 @@ pub(super) struct Enclosures {
 }
 
 /// The record that first names an enclosure, and the one that first spoke of each of its columns.
-#[derive(Clone, Copy)]
+#[derive(Clone)]
 struct Said {
     named: u32,
-    columns: [u32; Column::COUNT],
+    /// The columns of which that record spoke: mostly all that any record does.
+    with_name: Columns<Column>,
+    /// The others, each with its record.
+    later: Vec<(Column, u32)>,
 }
 
 impl Table for Enclosures {
@@ -106,7 +106,7 @@ impl Table for Enclosures {
         if !defaults.is_empty() {
             self.check_defaults(desk, &defaults);
             for (enclosure, mut said) in enclosures.iter_mut().zip(said) {
-                let unsaid = said;
+                let unsaid = said.clone();
                 let cells = RowCells::silent(&defaults, |column| unsaid.nothing(column));
                 said.describe(desk, &cells, enclosure, rules);
             }
@@ -182,7 +182,7 @@ impl Enclosures {
         }
         self.by_designation.insert(designation, kept(place));
         self.enclosures.push(Enclosure { designation: designation.to_owned(), ..Enclosure::default() });
-        self.said.push(Said { named: kept(cells.record), columns: [NO_RECORD; Column::COUNT] });
+        self.said.push(Said { named: kept(cells.record), with_name: Columns::default(), later: Vec::new() });
         place
     }
 
@@ -239,7 +239,7 @@ impl Said {
 
     /// Whether no record spoke of a column.
     fn nothing(&self, column: Column) -> bool {
-        self.columns.get(column as usize) == Some(&NO_RECORD)
+        self.of(column).is_none()
     }
 
     /// Takes a value over, or holds it against the one that an earlier record gave.
@@ -291,12 +291,19 @@ impl Said {
 
     /// The record that first spoke of a column; notes the present one if none did.
     fn first(&mut self, column: Column, cells: &RowCells<'_, Column>) -> Option<u32> {
-        let said = self.columns.get_mut(column as usize)?;
-        if *said == NO_RECORD {
-            *said = kept(cells.record);
-            return None;
+        let (known, record) = (self.of(column), kept(cells.record));
+        match known {
+            Some(_) => {}
+            None if record == self.named => self.with_name.insert(column),
+            None => self.later.push((column, record)),
         }
-        Some(*said)
+        known
+    }
+
+    /// The record that first spoke of a column.
+    fn of(&self, column: Column) -> Option<u32> {
+        let later = || self.later.iter().find(|(other, _)| *other == column).map(|(_, record)| *record);
+        if self.with_name.contains(column) { Some(self.named) } else { later() }
     }
 }
 
