@@ -17,6 +17,7 @@ mod cut;
 mod fitness;
 mod flow;
 mod line_side;
+mod nearest;
 mod operations;
 mod region;
 mod surplus;

@@ -67,8 +67,6 @@ impl<'a> Flow<'a> {
                 None => edges.push((PLACES + arc.from, PLACES + arc.to)),
             }
         }
-        edges.sort_unstable();
-        edges.dedup();
         let first_contact = edges.len();
         edges.extend((0..operations.contacts.len()).map(|contact| (near(contact), near(contact) + 1)));
         Self::of_edges(&edges, near(operations.contacts.len()), first_contact, operations)

@@ -7,6 +7,7 @@ use super::super::id::{InterlockId, NodeId};
 use super::conduction::{Conduction, End};
 use super::copper::Copper;
 use super::extent::Extents;
+use super::nearest::Nearest;
 
 /// What every proof needs; empty until the first one asks.
 #[derive(Debug, Default)]
@@ -40,6 +41,8 @@ impl Prepared {
 pub(super) struct Groundwork {
     /// How lines conduct.
     pub(super) lines: Conduction,
+    /// The shortest ways along which lines bring energy.
+    pub(super) nearest: Nearest,
     /// How neutrals conduct.
     pub(super) neutrals: Conduction,
     /// How far each system extends.
@@ -55,10 +58,12 @@ impl Groundwork {
         let coupled = |(index, node): (usize, &Node)| node.coupled.map(|interlock| (interlock, NodeId::new(index)));
         let mut coupled: Vec<_> = graph.nodes().iter().enumerate().filter_map(coupled).collect();
         coupled.sort_unstable();
+        let lines = Conduction::of_lines(graph);
         Self {
             extents: Extents::of(graph),
             copper: Copper::of(graph),
-            lines: Conduction::of_lines(graph),
+            nearest: Nearest::of(&lines),
+            lines,
             neutrals: Conduction::of_neutrals(graph),
             coupled,
         }

@@ -1,7 +1,8 @@
 //! Devices that the survey declares although each changes nothing while the others are open.
 
 use super::super::id::{DeviceId, NodeId};
-use super::declared::{Declared, Verdict};
+use super::declared::{Declared, DeclaredRow, Verdict};
+use super::prepared::Groundwork;
 
 /// The devices each of which may stay closed, with what is coupled to it, while the others are open.
 ///
@@ -26,8 +27,13 @@ fn changes_nothing(declared: &Declared<'_>, all_open: &Verdict, node: NodeId) ->
     rows.dedup();
     let open: Vec<NodeId> =
         declared.open.iter().copied().filter(|node| operated.binary_search(node).is_err()).collect();
-    rows.iter().filter_map(|row| declared.rows.get(*row)).all(|row| {
-        let reach = declared.reach(row, &open);
-        reach.paths.is_empty() && reach.gaps.is_empty()
-    })
+    let rows = || rows.iter().filter_map(|row| declared.rows.get(*row));
+    // Mostly the way that is closed again is the nearest one. Where it is not, or is open, everything is searched.
+    let Groundwork { nearest, lines, .. } = declared.groundwork;
+    let is_near = |row: &DeclaredRow<'_>| row.live_parts.iter().any(|from| nearest.reaches(lines, &open, *from));
+    !rows().any(is_near)
+        && rows().all(|row| {
+            let reach = declared.reach(row, &open);
+            reach.paths.is_empty() && reach.gaps.is_empty()
+        })
 }
