@@ -75,7 +75,8 @@ codes! {
     LINE_SIDE_STAYS_LIVE = "line-side-stays-live", Error;
     /// The supplies file does not describe enough to tell whether the device named upstream isolates what stays live.
     ///
-    /// The notice names the device on the survey's word, unproved. Describe it and all that feeds those terminals in the
+    /// The notice names the device on the survey's word, unproved; where the file shows a path to those terminals and does
+    /// not have the device, the notice says that nobody knows. Describe it and all that feeds those terminals in the
     /// supplies file, or write its designation and location alike in both files.
     LINE_SIDE_NOT_PROVED = "line-side-not-proved", Warning;
     /// There are two or more sources, and no enclosure has a role, or none is the origin.

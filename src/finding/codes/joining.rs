@@ -63,9 +63,9 @@ codes! {
     /// The open-circuit voltage rises as the modules cool: it is modules in series x open-circuit volts x (1 + coefficient
     /// x (25 - lowest temperature)). Without these figures the notice carries what is declared, which may be too low.
     SOLAR_FIGURES_MISSING = "solar-figures-missing", Warning;
-    /// An isolator of the survey is not described in the supplies file.
+    /// An isolator of the survey, or a device that is said to isolate what stays live, is not described in the supplies file.
     ///
-    /// What feeds it is then not known, and so it is not known whether opening it makes the enclosure dead. Give it a row
+    /// What feeds it is then not known, and so it is not known whether opening it makes those parts dead. Give it a row
     /// of the supplies file, or write designation and location alike in both files.
     ISOLATOR_NOT_DESCRIBED = "isolator-not-described", Warning;
     /// A board, transformer or source from which the survey says that circuits come is not described in the supplies file.
