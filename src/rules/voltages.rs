@@ -53,7 +53,7 @@ fn highest_to_earth<'a>(case: &Case<'a>, current: Current) -> Option<(&'a Row, &
     known.reduce(|known, next| if next.2 > known.2 { next } else { known })
 }
 
-/// The highest that the supplies file brings to a row of the other kind of current.
+/// The highest of the other kind of current on any row.
 fn highest_brought<'a>(case: &Case<'a>, current: Current) -> Option<(&'a Row, Other)> {
     let brought = case.rows().filter_map(|(row, way)| way.voltage.other.map(|other| (row, other)));
     let of_kind = brought.filter(|(_, other)| other.current == current);
@@ -61,8 +61,12 @@ fn highest_brought<'a>(case: &Case<'a>, current: Current) -> Option<(&'a Row, Ot
 }
 
 fn brought_in_words(case: &Case<'_>, row: &Row, other: Other) -> String {
-    let (value, begun) = (other.to_earth, begun_in_words(case, other.system));
-    format!("{value} {} to earth: by the supplies file, {begun} (circuit {} too)", unit(other.current), row.circuit)
+    let value = other.to_earth;
+    let told = match other.system {
+        Some(system) => format!("by the supplies file, {}", begun_in_words(case, system)),
+        None => "the figures of solar modules".to_owned(),
+    };
+    format!("{value} {} to earth: {told} (circuit {} too)", unit(other.current), row.circuit)
 }
 
 const fn unit(current: Current) -> &'static str {
