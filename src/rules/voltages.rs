@@ -88,6 +88,15 @@ fn earth_in_words(case: &Case<'_>, row: &Row, way: &Way, value: Volts, current: 
             (ToldBy::Row | ToldBy::Both(_), Some(nominal)) => format!("{} V, {}", figures(nominal), rule.words()),
             (ToldBy::Row | ToldBy::Both(_), None) => rule.words().to_owned(),
         },
+        (Agreement::Understated, None) => {
+            let told = match voltage.told_by {
+                ToldBy::SuppliesFile(system) => format!("{}, by the supplies file", begun_in_words(case, system)),
+                ToldBy::Row | ToldBy::Both(_) => "by its other cells".to_owned(),
+            };
+            let declared = row.voltage_to_earth.unwrap_or_default();
+            format!("{told}, no less than that, though {declared} V is declared")
+        }
+        (Agreement::OldNominal, None) => "the old nominal voltage, now 230 V".to_owned(),
         (_, None) => "as declared".to_owned(),
     };
     let agrees = match voltage.told_by {
