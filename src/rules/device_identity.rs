@@ -368,7 +368,9 @@ impl DeviceDecision {
             (Rule::AlternativeSource, _) => {
                 let sources = self.source_point.iter().flat_map(|point| &point.sources);
                 let sources = list(sources.map(String::as_str));
-                format!("{device} is a point of isolation of {sources}, and the installation has other sources")
+                let is_all = self.source_point.as_ref().is_some_and(|point| point.others.is_empty());
+                let has = if is_all { "several" } else { "other" };
+                format!("{device} is a point of isolation of {sources}, and the installation has {has} sources")
             }
             (Rule::BackFeed, _) => {
                 let upses = list(self.back_feed.iter().map(String::as_str));
