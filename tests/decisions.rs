@@ -322,7 +322,12 @@ fn show_device(text: &mut String, device: &DeviceDecision) {
         writeln!(text, "  disconnects {circuit}{serves} to {enclosure}{half}{also}{others}{parts}").unwrap();
     }
     if let Some(point) = &device.source_point {
-        writeln!(text, "  isolates {}; others: {}", point.sources.join(", "), show_sources(&point.others)).unwrap();
+        let more = if point.more_possible { "; more possible" } else { "" };
+        let sources = point.sources.join(", ");
+        match point.others.is_empty() {
+            true => writeln!(text, "  isolates {sources}; no others{more}").unwrap(),
+            false => writeln!(text, "  isolates {sources}; others: {}{more}", show_sources(&point.others)).unwrap(),
+        }
     }
     if device.not_under_load {
         text.push_str("  not under load\n");

@@ -27,6 +27,20 @@ impl Lines {
         lines.count() as u8
     }
 
+    /// Line conductors, or poles where a circuit has those: the two belong to different circuits, and a device that holds
+    /// both holds either at a time. Of a circuit whose conductors are not known, those of which there are more.
+    #[must_use]
+    pub fn count_for(self, circuit: Self) -> u8 {
+        let poles = [Conductor::Positive, Conductor::Negative].into_iter().filter(|pole| self.0.contains(*pole));
+        let poles = u8::try_from(poles.count()).unwrap_or(u8::MAX);
+        let lines = self.count().saturating_sub(poles);
+        match (circuit.is_known(), circuit.has_pole()) {
+            (false, _) => lines.max(poles),
+            (true, true) => poles,
+            (true, false) => lines,
+        }
+    }
+
     /// True where a neutral is among them.
     #[must_use]
     pub const fn has_neutral(self) -> bool {
@@ -78,6 +92,18 @@ mod tests {
         assert_eq!(angles(&[Conductor::L3, Conductor::N]), [8]);
         assert_eq!(angles(&[Conductor::N]), [0, 4, 8]);
         assert_eq!(angles(&[]), [0, 4, 8]);
+    }
+
+    #[test]
+    fn lines_and_poles_are_counted_apart() {
+        use Conductor::{L1, L2, L3, Midpoint, N, Negative, Positive};
+        let count = |all: &[Conductor], circuit: &[Conductor]| Lines::of(all).count_for(Lines::of(circuit));
+        let both = [L1, L2, L3, N, Positive, Negative];
+        assert_eq!((count(&both, &[L1, N]), count(&both, &[Positive, Midpoint]), count(&both, &[])), (3, 2, 3));
+        assert_eq!(
+            (count(&[L1, N, Positive, Negative], &[]), count(&[L2, L3], &[Negative]), count(&[], &[])),
+            (2, 0, 0)
+        );
     }
 
     #[test]

@@ -77,9 +77,9 @@ struct Seeker<'a> {
 impl Seeker<'_> {
     fn device(&self, device: &Device) -> (Option<usize>, Option<Finding>) {
         let rows = self.names.rows(&device.designation);
-        let (columns, is_isolator) = self.cells_of(device);
+        let columns = self.cells_of(device);
         if rows.is_empty() {
-            return (None, is_isolator.then(|| self.not_described(device, columns.0)));
+            return (None, Some(self.not_described(device, columns.0)));
         }
         let found = if device.location.is_empty() {
             self.names.find(&device.designation)
@@ -148,14 +148,12 @@ impl Seeker<'_> {
         matches!(kind, Some(Kind::Source | Kind::Ups)).then_some(row)
     }
 
-    /// The cells that first name a device, those of its designation and location; and whether it is an isolator there.
-    fn cells_of(&self, device: &Device) -> ((Column, Column), bool) {
+    /// The cells that first name a device, those of its designation and location.
+    fn cells_of(&self, device: &Device) -> (Column, Column) {
         let row = row_of(self.survey, device.first);
-        let isolates = row.is_none_or(|row| names_device(row.isolation.as_ref(), device));
-        if isolates {
-            ((Column::Isolator, Column::IsolatorLocation), true)
-        } else {
-            ((Column::UpstreamIsolator, Column::UpstreamLocation), device.isolates)
+        match row.is_none_or(|row| names_device(row.isolation.as_ref(), device)) {
+            true => (Column::Isolator, Column::IsolatorLocation),
+            false => (Column::UpstreamIsolator, Column::UpstreamLocation),
         }
     }
 
@@ -164,7 +162,8 @@ impl Seeker<'_> {
     }
 
     fn not_described(&self, device: &Device, column: Column) -> Finding {
-        let message = format!("`{}` isolates circuits, and the supplies file does not describe it", device.phrase());
+        let does = if device.isolates { "isolates circuits" } else { "is said to isolate what stays live" };
+        let message = format!("`{}` {does}, and the supplies file does not describe it", device.phrase());
         self.about_device(Finding::new(code::ISOLATOR_NOT_DESCRIBED, message), device, column).help(help(
             self.names,
             self.devices,

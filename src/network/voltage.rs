@@ -131,11 +131,12 @@ pub enum ToldBy {
     SuppliesFile(System),
 }
 
-/// What a system of the other kind of current brings to a row: direct current from a battery behind a changeover.
+/// What stands on a row of the other kind of current: direct current from a battery behind a changeover, or from modules
+/// whose figures a row gives beside an alternating voltage.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Other {
-    /// The system of the supplies file.
-    pub system: System,
+    /// The system of the supplies file; `None` where the row's own figures of modules tell it.
+    pub system: Option<System>,
     /// Its kind of current.
     pub current: Current,
     /// The voltage to earth, or what it cannot be lower than.
@@ -157,7 +158,7 @@ pub struct WayVoltage {
     pub agreement: Agreement,
     /// The value to go by; `None` where nothing is declared and nothing can be computed.
     pub to_earth: Option<Volts>,
-    /// The highest of the other kind of current that can stand here by the supplies file.
+    /// The highest of the other kind of current that can stand here, by the supplies file or the row's own figures.
     pub other: Option<Other>,
 }
 
@@ -235,6 +236,15 @@ fn current_of(row: &Row, nature: Option<Nature>, lines: Lines, systems: &[System
 #[must_use]
 pub fn has_solar_figures(row: &Row) -> bool {
     row.further().pv_series.is_some() || row.further().pv_voc.is_some()
+}
+
+/// Whether a row gives figures of solar modules, and a nominal voltage or conductors of alternating current. Both cannot be
+/// true, and modules mostly stand far above what an inverter gives.
+#[must_use]
+pub fn has_solar_figures_on_alternating(row: &Row) -> bool {
+    let lines = Lines::of(row.conductors);
+    let is_alternating = row.nominal.is_some_and(|nominal| nominal.current == Current::Ac);
+    has_solar_figures(row) && (is_alternating || lines.is_known() && !lines.has_pole())
 }
 
 /// Whether a row is the direct side of solar modules, and their highest voltage could not be computed.

@@ -128,6 +128,7 @@ fn cautions(decision: &DeviceDecision, others_everywhere: bool, wording: &Wordin
         }));
     }
     cautions.extend(decision.back_feed.iter().map(|ups| back_feed(wording, ups)));
-    cautions.extend(decision.source_point.as_ref().map(|point| source_point(wording, point)));
+    let device = one_line(&decision.device);
+    cautions.extend(decision.source_point.iter().flat_map(|point| source_point(wording, &device, point)));
     cautions
 }

@@ -85,14 +85,20 @@ impl EnclosureNotice<'_> {
     }
 }
 
-/// What an isolator says as a point of isolation of a source.
-pub(super) fn source_point(wording: &Wording, point: &SourcePoint) -> Said {
+/// What an isolator says as a point of isolation of a source: the other points, if it knows any, and whether there may be
+/// further sources.
+pub(super) fn source_point(wording: &Wording, device: &str, point: &SourcePoint) -> Vec<Said> {
     let sources = listed_sources(wording, &point.sources);
     let points = isolated_sources(wording, &point.others, |_, _| false);
-    wording.say_each(|language| Message::PointOfSource {
-        sources: sources.in_language(language),
-        points: points.in_language(language),
-    })
+    let here = wording.say_each(|language| {
+        let sources = sources.in_language(language);
+        match point.others.is_empty() {
+            true => Message::SourcePoint { enclosure: device, sources },
+            false => Message::PointOfSource { sources, points: points.in_language(language) },
+        }
+    });
+    let more = point.more_possible.then(|| wording.say(Message::FurtherSourcesPossible {}));
+    std::iter::once(here).chain(more).collect()
 }
 
 /// `mains at IS1; solar at QPV1 and QPV2 (Roof deck)`: a device that stands in the notice's own list by its name alone.

@@ -172,6 +172,8 @@ pub struct SourcePoint {
     pub sources: Vec<String>,
     /// The further points: of the other sources, and of the same ones where this device does not isolate all of them.
     pub others: Vec<SourceIsolation>,
+    /// True where rows without a source leave unknown whether there are more.
+    pub more_possible: bool,
 }
 
 /// What was decided for one isolator.

@@ -6,7 +6,8 @@ use std::collections::{BTreeSet, HashSet};
 use super::statement::{Missing, SourceIsolation};
 use super::upstream::Upstream;
 use crate::network::{
-    DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, WayId, spelling,
+    DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, Supply, Way, WayId,
+    spelling,
 };
 use crate::survey::value::{Poles, SourceKind};
 
@@ -94,6 +95,29 @@ impl Described {
         !self.keepers.is_empty() && self.keepers.contains(&spelling::key(name))
     }
 
+    /// Whether a source or UPS of this name is described that is a UPS.
+    fn is_ups(&self, name: &str) -> bool {
+        let key = spelling::key(name);
+        self.sources.iter().any(|source| source.nature == Nature::Ups && source.key == key)
+    }
+
+    /// The designation of the UPS whose output a row is: its own name as a source, the supply that bears it and is nothing
+    /// else by the file, the only one that feeds the row by the file, or only `UPS`; `None` where it comes from no UPS.
+    pub(super) fn ups_of(&self, network: &Network, id: WayId, way: &Way) -> Option<String> {
+        let source = way.source.and_then(|id| network.source(id)).filter(|source| source.nature == Nature::Ups)?;
+        let word = Some(source.word()).filter(|word| !word.eq_ignore_ascii_case("ups"));
+        let supplies = way.supplies.iter().filter_map(|id| network.supply(*id));
+        let may_be = |supply: &&Supply| supply.described_by == DescribedBy::Survey || self.is_ups(&supply.designation);
+        let mut names = word.into_iter().chain(supplies.filter(may_be).map(|supply| supply.designation.as_str()));
+        if let Some(name) = names.find(|name| spelling::has_word(name, &["ups"])) {
+            return Some(name.to_owned());
+        }
+        let feeding = if network.is_described() { self.feeding(network, id).0 } else { Vec::new() };
+        let mut upses = feeding.into_iter().filter(|source| source.nature == Nature::Ups);
+        let only = upses.next().filter(|_| upses.next().is_none());
+        Some(only.map_or_else(|| "UPS".to_owned(), |ups| ups.name.clone()))
+    }
+
     /// The described source that bears the name of one of the survey.
     pub(super) fn named(&self, source: &Source) -> Option<&DescribedSource> {
         let key = spelling::key(source.word());
@@ -120,6 +144,11 @@ impl Described {
         described.key == key || described.is_alike(source) && !self.is_name_of_one(source, &key)
     }
 
+    /// The described sources that one of the survey can be.
+    pub(super) fn named_by(&self, source: &Source) -> impl Iterator<Item = &DescribedSource> {
+        self.sources.iter().filter(move |described| self.is_named_by(described, source))
+    }
+
     /// Whether the survey gives a name, not only a kind of source, and a described source bears it.
     fn is_name_of_one(&self, source: &Source, key: &str) -> bool {
         matches!(source.kind, SourceKind::Named(_)) && self.keys.contains(key)
@@ -143,6 +172,15 @@ impl Described {
 }
 
 impl DescribedSource {
+    /// What the file says in so many words of whether it may start without warning.
+    pub(super) fn says_that_it_starts(&self, network: &Network) -> Option<bool> {
+        network.starts_by_itself(self.node)
+    }
+
+    pub(super) const fn node(&self) -> NodeId {
+        self.node
+    }
+
     /// Its place in a list in the order of the file.
     pub(super) fn place_among(&self, sources: &[&Self]) -> Option<usize> {
         sources.binary_search_by_key(&self.node, |source| source.node).ok()

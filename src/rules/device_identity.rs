@@ -32,7 +32,7 @@ use super::source_points;
 use super::statement::Statement;
 use super::{FEWEST_TOGETHER, Rule};
 use crate::length::Length;
-use crate::network::{Device, DeviceId, EnclosureId, Isolated, Network, ProofResult, Way, spelling};
+use crate::network::{DescribedBy, Device, DeviceId, EnclosureId, Isolated, Network, ProofResult, Way, spelling};
 use crate::survey::value::InterlockKind;
 use crate::survey::{Column, Enclosure, Row};
 
@@ -200,7 +200,9 @@ impl<'a> Serving<'a> {
         let mut also: Vec<DeviceId> = self.row_mates(device, devices).collect();
         let is_own = way.isolated.devices().contains(&device);
         if !self.network.is_described() || !is_own {
-            return (self.names(site, device, &also), self.others_remain(device, way));
+            // Of a device upstream that the supplies file does not have it cannot be told what it parts.
+            let is_in_doubt = self.network.is_described() && !self.is_described(device);
+            return (self.names(site, device, &also), is_in_doubt || self.others_remain(device, way));
         }
         let further = self.listed.iter().filter(|other| !devices.contains(other) && !self.opens_with(device, **other));
         let further: Vec<DeviceId> = further.copied().take(MOST_ALSO + 1).collect();
@@ -210,6 +212,11 @@ impl<'a> Serving<'a> {
             also.extend(further);
         }
         (self.names(site, device, &also), !are_named || self.settled.proof != ProofResult::NoPathFound)
+    }
+
+    fn is_described(&self, device: DeviceId) -> bool {
+        let node = self.network.device_node(device).and_then(|node| self.network.graph().node(node));
+        node.is_some_and(|node| node.described_by() == DescribedBy::SuppliesFile)
     }
 
     /// The further devices of a row that must be opened by hand of their own.
@@ -361,7 +368,9 @@ impl DeviceDecision {
             (Rule::AlternativeSource, _) => {
                 let sources = self.source_point.iter().flat_map(|point| &point.sources);
                 let sources = list(sources.map(String::as_str));
-                format!("{device} is a point of isolation of {sources}, and the installation has other sources")
+                let is_all = self.source_point.as_ref().is_some_and(|point| point.others.is_empty());
+                let has = if is_all { "several" } else { "other" };
+                format!("{device} is a point of isolation of {sources}, and the installation has {has} sources")
             }
             (Rule::BackFeed, _) => {
                 let upses = list(self.back_feed.iter().map(String::as_str));

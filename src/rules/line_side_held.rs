@@ -1,7 +1,8 @@
 //! What is said to isolate incoming terminals, held against the supplies file.
 //!
 //! A person who reads it switches that device off and puts a hand on those terminals, so it is proved like an isolator: with
-//! it and everything else open that the enclosure lists, nothing may reach them. Without a supplies file nothing is held.
+//! it and everything else open that the enclosure lists, nothing may reach them. A device that the file does not describe
+//! proves nothing against a path that it does. Without a supplies file nothing is held.
 
 use std::collections::HashSet;
 
@@ -23,6 +24,8 @@ enum Says {
     NoPathFound,
     /// It is not known, and why.
     NotKnown(String),
+    /// They stay live along a path, unless a device that the file does not have stands in it; and why.
+    NotDescribed(String),
     /// They stay live along a path.
     Live(LivePath),
     /// It is no isolator, which is reported as such.
@@ -51,11 +54,11 @@ impl Held {
         Self { rows: asked.into_iter().zip(found).map(says).collect() }
     }
 
-    /// Whether the supplies file speaks against what a row names upstream.
-    pub(super) fn is_refuted(&self, way: WayId) -> bool {
+    /// Whether the supplies file speaks against what a row names upstream, or shows a path and nothing to part it.
+    pub(super) fn is_in_doubt(&self, way: WayId) -> bool {
         let place = self.rows.binary_search_by_key(&way, |(asked, _)| asked.way);
         let says = place.ok().and_then(|place| self.rows.get(place)).map(|(_, says)| says);
-        matches!(says, Some(Says::Live(_) | Says::NotSuitable))
+        matches!(says, Some(Says::Live(_) | Says::NotDescribed(_) | Says::NotSuitable))
     }
 
     /// Reports what the supplies file speaks against, and what it leaves open; each once.
@@ -63,6 +66,10 @@ impl Held {
         let mut told = HashSet::new();
         for (asked, says) in &self.rows {
             let upstream = names(case, &asked.upstream);
+            let not_known = |why: &str| {
+                let isolators = names(case, &asked.isolators);
+                format!("whether {upstream} isolates the incoming terminals of {isolators} is not known: {why}")
+            };
             let (code, message, help) = match says {
                 Says::NoPathFound | Says::NotSuitable => continue,
                 Says::Live(path) => (
@@ -77,11 +84,13 @@ impl Held {
                 ),
                 Says::NotKnown(why) => (
                     code::LINE_SIDE_NOT_PROVED,
-                    format!(
-                        "whether {upstream} isolates the incoming terminals of {} is not known: {why}",
-                        names(case, &asked.isolators)
-                    ),
+                    not_known(why),
                     "describe it in the supplies file; until then the notice names it unproved",
+                ),
+                Says::NotDescribed(why) => (
+                    code::LINE_SIDE_NOT_PROVED,
+                    not_known(why),
+                    "describe it in the supplies file; until then the notice says that nobody knows",
                 ),
             };
             let Some((row, _)) = case.row_of(asked.way).filter(|_| told.insert(message.clone())) else { continue };
@@ -109,8 +118,8 @@ fn says(case: &Case<'_>, asked: &LineSideAsked, found: LineSide) -> Says {
     let LineSide { paths, gaps } = found;
     match (paths.into_iter().min_by_key(|path| (path.carrier, path.nodes.len())), gaps.first()) {
         (Some(path), _) => match upstream.iter().find(|id| !is_described(id)) {
-            // It may stand anywhere on the path.
-            Some(missing) => Says::NotKnown(format!(
+            // It may stand anywhere on the path, or on none.
+            Some(missing) => Says::NotDescribed(format!(
                 "the supplies file does not describe {}, and without it a live path remains, {}",
                 case.network.node_name(*missing),
                 case.network.line_side_in_words(&path)

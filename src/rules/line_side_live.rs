@@ -10,8 +10,8 @@
 //! designation or by a name with a number, stands inside, and its incoming terminals stay live. `upstream_isolator` and
 //! `upstream_location` say where that is isolated, `none` that it cannot be; where they are blank, the notice says that
 //! nobody knows. What the supplies file describes next upstream is named to whoever fills them in, and not on the notice:
-//! it need not be all that makes the part dead. A device that leaves the incoming terminals live by that file is not named
-//! on the notice either.
+//! it need not be all that makes the part dead. A device that leaves the incoming terminals live by that file, or that the
+//! file lacks where it shows a path to them, is not named on the notice either.
 //!
 //! Example: the main switch of a board, whose incoming terminals only a device upstream can make dead.
 
@@ -35,9 +35,10 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     for (id, row, way) in case.numbered_rows() {
         let Some(part) = case.stays_live(row, way) else { continue };
         report(case, row, way, &part, findings);
-        let is_refuted = held.is_refuted(id);
-        let isolation =
-            if is_refuted { (Vec::new(), Some(Missing::NotKnown)) } else { (isolated_at(case, way), missing(way)) };
+        let isolation = match held.is_in_doubt(id) {
+            true => (Vec::new(), Some(Missing::NotKnown)),
+            false => (isolated_at(case, way), missing(way)),
+        };
         together.add(&part, isolation);
         parts.push(part);
     }

@@ -1,8 +1,9 @@
 //! Which devices are points of isolation of a source, and where the further points are.
 //!
 //! Such is a device that isolates a source for the whole installation, and one that isolates a source from a board in
-//! which it meets another. A device that only stands in the way of one circuit is none. Nor is one beside which nothing is
-//! known to isolate any source: there is no further point to send anybody to, and what it disconnects its notice says.
+//! which it meets another. A device that only stands in the way of one circuit is none. One beside which nothing is known
+//! to isolate any source names no further point, and is one all the same. Where rows leave their source blank, further
+//! sources are possible.
 
 use super::decision::SourcePoint;
 use super::described::MOST_ISOLATORS;
@@ -42,22 +43,25 @@ pub(super) fn of_devices(survey: &Survey, network: &Network, installation: &Inst
         }
     }
     for (index, place) in points.iter_mut().enumerate() {
-        if let Some(point) = place.take_if(|point| point.others.is_empty()) {
-            *place = with_points_before(point, DeviceId::new(index), &everywhere, installation, network);
+        let Some(point) = place else { continue };
+        point.more_possible = installation.source_is_blank;
+        if point.others.is_empty() {
+            add_points_before(point, DeviceId::new(index), &everywhere, installation, network);
         }
     }
     points
 }
 
-/// A device that isolates every source that it could name, with what else isolates each for the whole installation, and
-/// what the energy of each passes first by the supplies file; `None` where neither is known.
-fn with_points_before(
-    mut point: SourcePoint,
+/// Adds to a device that isolates every source that it could name what else isolates each for the whole installation, and
+/// what the energy of each passes first by the supplies file. Where neither is known it is a point of isolation still, and
+/// names no other.
+fn add_points_before(
+    point: &mut SourcePoint,
     device: DeviceId,
     everywhere: &[Isolated],
     installation: &Installation,
     network: &Network,
-) -> Option<SourcePoint> {
+) {
     point.others = point_of(device, everywhere, network).others;
     let own = network.device_node(device);
     for (source, _) in everywhere {
@@ -72,7 +76,6 @@ fn with_points_before(
             point.others.push(further.said(named.word(), network));
         }
     }
-    Some(point).filter(|point| !point.others.is_empty())
 }
 
 /// A source in a word of the survey.
@@ -80,15 +83,16 @@ fn word(network: &Network, source: Option<SourceId>) -> &str {
     source.and_then(|id| network.source(id)).map_or("", |source| source.word())
 }
 
-/// Fills in the devices that these sources name and that are no points yet, with the points of further sources.
+/// Fills in the devices that these sources name and that are no points yet, or name no other, with the points of further
+/// sources.
 fn fill(points: &mut [Option<SourcePoint>], isolated: &[Isolated], further: &[SourceIsolation], network: &Network) {
     let devices = isolated.iter().flat_map(|(_, isolators)| &isolators.devices);
     for device in devices {
         let Some(point) = points.get_mut(device.index()) else { continue };
-        if point.is_none() {
+        if point.as_ref().is_none_or(|point| point.others.is_empty()) {
             let mut found = point_of(*device, isolated, network);
             found.others.extend(further.iter().cloned());
-            *point = Some(found).filter(|point| !point.sources.is_empty());
+            *point = Some(found).filter(|found| !found.sources.is_empty()).or(point.take());
         }
     }
 }
@@ -138,7 +142,8 @@ mod tests {
             format!("{} {}", other.source, devices.join("+"))
         };
         let others: Vec<_> = point.others.iter().map(other).collect();
-        format!("{}; {}", point.sources.join(" "), others.join(", "))
+        let more = if point.more_possible { "; more possible" } else { "" };
+        format!("{}; {}{more}", point.sources.join(" "), others.join(", "))
     }
 
     #[test]
@@ -171,9 +176,11 @@ mod tests {
     }
 
     #[test]
-    fn one_that_isolates_every_source_names_what_comes_before_it_or_is_no_point_among_others() {
+    fn one_that_isolates_every_source_names_what_comes_before_it_or_no_other() {
         let rows = ["LDB,board,MSB/4,MSB,mains,230,CO1,Plant room", "LDB,,G1/0,Gen inlet,generator,230,CO1,Plant room"];
-        assert_eq!(point("CO1", &rows, &[]), None);
+        assert_eq!(point("CO1", &rows, &[]).unwrap(), "mains generator; ");
+        let blank = "LDB,,X/1,MSB,,230,Q3,Plant room";
+        assert_eq!(point("CO1", &[rows[0], rows[1], blank], &[]).unwrap(), "mains generator;  Q3; more possible");
         let described = [
             "Network,source,,,",
             "MSB,busbar,Network,,",

@@ -7,6 +7,7 @@ use super::case::Case;
 use super::described;
 use super::phrases::list;
 use crate::finding::{Finding, code};
+use crate::network::lines::Lines;
 use crate::network::{DeviceId, Nature, Neutral, Way, WayId};
 use crate::survey::value::{DeviceKind, Earthing, Poles};
 use crate::survey::{Column, Row};
@@ -64,7 +65,7 @@ fn lines_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
     match (needed, poles_of(case, row, way)) {
         (Some(needed), Some(poles)) => {
             let switched = poles.lines.saturating_mul(devices.max(1));
-            let needed = needed.max(lines_of_device(case, way));
+            let needed = needed.max(lines_of_device(case, row, way));
             if switched >= needed {
                 Switching::Enough
             } else if switched.saturating_add(1) == needed && has_earthed_line(row) {
@@ -73,7 +74,7 @@ fn lines_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
                 Switching::LeavesLines(switched, needed)
             }
         }
-        (Some(needed), None) if needed <= devices && lines_of_device(case, way) <= 1 => Switching::Enough,
+        (Some(needed), None) if needed <= devices && lines_of_device(case, row, way) <= 1 => Switching::Enough,
         (Some(_) | None, None) => Switching::Unknown("what the device switches", Column::Poles),
         (None, Some(poles)) if poles.lines >= MOST_LINES => Switching::Enough,
         (None, Some(_)) => Switching::Unknown("which live conductors there are", Column::Conductors),
@@ -83,10 +84,10 @@ fn lines_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
 /// A circuit has at most three lines.
 const MOST_LINES: u8 = 3;
 
-/// Lines that one and the same device must switch over all rows that name it alone.
-fn lines_of_device(case: &Case<'_>, way: &Way) -> u8 {
+/// Lines, or poles, that one and the same device must switch over all rows like this one that name it alone.
+fn lines_of_device(case: &Case<'_>, row: &Row, way: &Way) -> u8 {
     let [device] = way.isolated.devices() else { return 0 };
-    case.lines_of(*device).count()
+    case.lines_of(*device).count_for(Lines::of(row.conductors))
 }
 
 fn has_earthed_line(row: &Row) -> bool {
@@ -200,7 +201,26 @@ pub(super) fn report(case: &Case<'_>, unfilled: &mut Vec<Column>, findings: &mut
             continue;
         }
         findings.extend(finding_of(case, row, *device, switching));
+        findings.extend(switched_pen(case, id, row, way));
     }
+}
+
+/// The neutral of a TN-C system is its protective conductor too, and is neither isolated nor switched (461.2, from memory).
+fn switched_pen(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Option<Finding> {
+    let is_combined = match row.earthing {
+        Some(earthing) => earthing == Earthing::TnC,
+        None if row.not_known.contains(Column::Earthing) => false,
+        None => case.network.systems().of_way(id).iter().any(|system| system.earthing == Some(Earthing::TnC)),
+    };
+    let is_switched = way.needs.neutral != Some(false) && poles_of(case, row, way).is_some_and(|poles| poles.neutral);
+    let device = way.isolated.devices().first().filter(|_| is_combined && is_switched)?;
+    let message = format!(
+        "`{}` switches the neutral of circuit `{}`, and in TN-C that is the protective conductor too",
+        case.device_name(*device),
+        row.circuit
+    );
+    let finding = case.finding(code::PEN_SWITCHED, message, row, Column::Poles);
+    Some(finding.help("correct `poles`, or `earthing` where the two conductors are separate there; if it is so, it is a fault of the installation"))
 }
 
 /// One finding for the columns that no row fills.

@@ -54,7 +54,7 @@ fn of_row(row: &Row, way: &Way) -> Outcome {
     if brought(way).is_some() { own.max(Outcome::Unknown) } else { own }
 }
 
-/// A voltage above the expected one that the supplies file brings to a circuit of the other kind of current.
+/// A voltage above the expected one that stands on a circuit of the other kind of current.
 fn brought(way: &Way) -> Option<Other> {
     way.voltage.other.filter(|other| other.to_earth > EXPECTED)
 }
@@ -94,8 +94,9 @@ fn because(outcome: Outcome, row: &Row, way: &Way) -> String {
     };
     if let Some(other) = brought(way).filter(|_| outcome == Outcome::Unknown) {
         let (volts, current) = (other.to_earth, unit(other.current));
+        let by = if other.system.is_some() { "the supplies file" } else { "its figures of solar modules" };
         return format!(
-            "by the supplies file {volts} {current} to earth can stand on circuit {circuit} too, and nothing declares it expected"
+            "by {by} {volts} {current} to earth can stand on circuit {circuit} too, and nothing declares it expected"
         );
     }
     let current = unit(way.voltage.current);

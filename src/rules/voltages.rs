@@ -53,7 +53,7 @@ fn highest_to_earth<'a>(case: &Case<'a>, current: Current) -> Option<(&'a Row, &
     known.reduce(|known, next| if next.2 > known.2 { next } else { known })
 }
 
-/// The highest that the supplies file brings to a row of the other kind of current.
+/// The highest of the other kind of current on any row.
 fn highest_brought<'a>(case: &Case<'a>, current: Current) -> Option<(&'a Row, Other)> {
     let brought = case.rows().filter_map(|(row, way)| way.voltage.other.map(|other| (row, other)));
     let of_kind = brought.filter(|(_, other)| other.current == current);
@@ -61,8 +61,12 @@ fn highest_brought<'a>(case: &Case<'a>, current: Current) -> Option<(&'a Row, Ot
 }
 
 fn brought_in_words(case: &Case<'_>, row: &Row, other: Other) -> String {
-    let (value, begun) = (other.to_earth, begun_in_words(case, other.system));
-    format!("{value} {} to earth: by the supplies file, {begun} (circuit {} too)", unit(other.current), row.circuit)
+    let value = other.to_earth;
+    let told = match other.system {
+        Some(system) => format!("by the supplies file, {}", begun_in_words(case, system)),
+        None => "the figures of solar modules".to_owned(),
+    };
+    format!("{value} {} to earth: {told} (circuit {} too)", unit(other.current), row.circuit)
 }
 
 const fn unit(current: Current) -> &'static str {
@@ -84,6 +88,15 @@ fn earth_in_words(case: &Case<'_>, row: &Row, way: &Way, value: Volts, current: 
             (ToldBy::Row | ToldBy::Both(_), Some(nominal)) => format!("{} V, {}", figures(nominal), rule.words()),
             (ToldBy::Row | ToldBy::Both(_), None) => rule.words().to_owned(),
         },
+        (Agreement::Understated, None) => {
+            let told = match voltage.told_by {
+                ToldBy::SuppliesFile(system) => format!("{}, by the supplies file", begun_in_words(case, system)),
+                ToldBy::Row | ToldBy::Both(_) => "by its other cells".to_owned(),
+            };
+            let declared = row.voltage_to_earth.unwrap_or_default();
+            format!("{told}, no less than that, though {declared} V is declared")
+        }
+        (Agreement::OldNominal, None) => "the old nominal voltage, now 230 V".to_owned(),
         (_, None) => "as declared".to_owned(),
     };
     let agrees = match voltage.told_by {

@@ -27,6 +27,12 @@ codes! {
     /// that can run alone, and with a shared or borrowed neutral, the neutral must be switched too. Name a device that
     /// switches it.
     NEUTRAL_STAYS_CONNECTED = "neutral-stays-connected", Error;
+    /// A device switches the neutral of a circuit whose neutral is the protective conductor too.
+    ///
+    /// In TN-C one conductor, the PEN, is both. With it open, what it should keep at earth can become live, so it is neither
+    /// isolated nor switched. Correct `poles`, or write `TN-S` or `TN-C-S` in `earthing` if the two are separate there. If it
+    /// is so, the installation must be put right; the notice says nothing of it.
+    PEN_SWITCHED = "pen-switched", Warning;
     /// It is not known which conductors a device switches, and here that matters.
     ///
     /// One device lifts a notice only if it switches every live conductor. Fill in `poles`, `conductors`, `earthing` and
@@ -75,7 +81,8 @@ codes! {
     LINE_SIDE_STAYS_LIVE = "line-side-stays-live", Error;
     /// The supplies file does not describe enough to tell whether the device named upstream isolates what stays live.
     ///
-    /// The notice names the device on the survey's word, unproved. Describe it and all that feeds those terminals in the
+    /// The notice names the device on the survey's word, unproved; where the file shows a path to those terminals and does
+    /// not have the device, the notice says that nobody knows. Describe it and all that feeds those terminals in the
     /// supplies file, or write its designation and location alike in both files.
     LINE_SIDE_NOT_PROVED = "line-side-not-proved", Warning;
     /// There are two or more sources, and no enclosure has a role, or none is the origin.
@@ -143,6 +150,12 @@ codes! {
     /// Whether a neutral can be live, whether something may start or stays live at any time goes by the source. Perhaps the
     /// survey has forgotten the row of a source. Correct `source` or `fed_from`, or add the row.
     SOURCE_CONTRADICTION = "source-contradiction", Warning;
+    /// By the survey a circuit comes from a source that may start, and by the supplies file that source does not, or the other
+    /// way round.
+    ///
+    /// A generator may start without warning unless somebody makes sure that it cannot, and the mains does not start. The
+    /// notice warns as soon as one of the files does. Correct `starts_by_itself` in the supplies file, or `source`.
+    STARTING_CONTRADICTION = "starting-contradiction", Warning;
     /// The supplies file describes a source that no row of the survey names.
     ///
     /// The survey may have forgotten the ways by which it reaches enclosures, such as a generator or solar modules added

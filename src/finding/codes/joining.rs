@@ -63,9 +63,15 @@ codes! {
     /// The open-circuit voltage rises as the modules cool: it is modules in series x open-circuit volts x (1 + coefficient
     /// x (25 - lowest temperature)). Without these figures the notice carries what is declared, which may be too low.
     SOLAR_FIGURES_MISSING = "solar-figures-missing", Warning;
-    /// An isolator of the survey is not described in the supplies file.
+    /// A row has figures of solar modules, and its nominal voltage or its conductors are those of alternating current.
     ///
-    /// What feeds it is then not known, and so it is not known whether opening it makes the enclosure dead. Give it a row
+    /// One of them belongs to another circuit: modules give direct current, mostly of several times the voltage behind
+    /// their inverter, and what feeds an inverter is switched otherwise than what it feeds. Give each its own row, or take
+    /// the figures out.
+    SOLAR_FIGURES_ON_AC = "solar-figures-on-ac", Error;
+    /// An isolator of the survey, or a device that is said to isolate what stays live, is not described in the supplies file.
+    ///
+    /// What feeds it is then not known, and so it is not known whether opening it makes those parts dead. Give it a row
     /// of the supplies file, or write designation and location alike in both files.
     ISOLATOR_NOT_DESCRIBED = "isolator-not-described", Warning;
     /// A board, transformer or source from which the survey says that circuits come is not described in the supplies file.

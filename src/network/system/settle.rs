@@ -78,7 +78,7 @@ fn settle_row(
     let are_all = network.systems.others_of_way(way) == Others::None;
     let tolerance = options.measured_tolerance_percent;
     let mut voltage = voltage::of_row_among(row, network.nature(entry), tolerance, systems, are_all);
-    voltage.other = voltage.other.filter(|other| !is_said_elsewhere(network, way, other.current));
+    voltage.other = voltage.other.filter(|it| it.system.is_none() || !is_said_elsewhere(network, way, it.current));
     if let Some(entry) = network.ways.get_mut(way.index()) {
         entry.needs = Needs::of(row, &voltage);
         entry.voltage = voltages.one(voltage);
@@ -146,9 +146,10 @@ fn contradiction(network: &Network, way: WayId, row: &Row, voltage: &WayVoltage)
     Some((differing_finding(network, row, voltage, system), column))
 }
 
-/// A row on which the other kind of current can stand too, of which it says nothing.
+/// A row on which the other kind of current can stand too by the supplies file, of which it says nothing.
 fn other_current(network: &Network, row: &Row, voltage: &WayVoltage) -> Option<(Finding, Column)> {
     let other = voltage.other?;
+    let system = other.system?;
     let kind = |current| match current {
         Current::Ac => "a.c.",
         Current::Dc => "d.c.",
@@ -158,8 +159,8 @@ fn other_current(network: &Network, row: &Row, voltage: &WayVoltage) -> Option<(
         row.circuit,
         kind(voltage.current),
         kind(other.current),
-        system_in_words(other.system.nominal, other.system.earthing),
-        network.node_name(other.system.began)
+        system_in_words(system.nominal, system.earthing),
+        network.node_name(system.began)
     );
     let finding = Finding::new(code::SYSTEM_CONTRADICTION, message)
         .help("if it cannot, correct the way between the two; until then both voltages are used");

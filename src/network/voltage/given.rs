@@ -31,15 +31,19 @@ pub(super) fn computed_among(row: &Row, current: Current, systems: &[System], ar
     (highest, told_by)
 }
 
-/// The highest that a system of the other kind of current brings to earth, which no figure of the row covers.
+/// The highest to earth of the other kind of current, which the row's own voltage does not cover: what a system brings, and
+/// what modules give whose figures stand beside an alternating voltage.
 pub(super) fn of_other_current(row: &Row, current: Current, systems: &[System]) -> Option<Other> {
     let others = systems.iter().filter(|system| !may_be(**system, current));
     let brought = others.filter_map(|system| {
         let current = system.nominal?.current;
         let to_earth = figure(&follows(row, current, system.nominal, system.earthing))?;
-        Some(Other { system: *system, current, to_earth })
+        Some(Other { system: Some(*system), current, to_earth })
     });
-    brought.reduce(|known, next| if next.to_earth > known.to_earth { next } else { known })
+    let has_own = current == Current::Ac && has_solar_figures(row);
+    let own = has_own.then(|| figure(&solar(row, row.earthing))).flatten();
+    let own = own.map(|to_earth| Other { system: None, current: Current::Dc, to_earth });
+    own.into_iter().chain(brought).reduce(|known, next| if next.to_earth > known.to_earth { next } else { known })
 }
 
 /// Whether a system tells what the row's own cells tell.

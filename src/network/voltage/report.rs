@@ -1,6 +1,6 @@
 //! What is to be said of the voltages of a row: declared against computed, the survey against the supplies file.
 
-use super::{Agreement, ToldBy, WayVoltage, is_solar_without_figures};
+use super::{Agreement, ToldBy, WayVoltage, has_solar_figures_on_alternating, is_solar_without_figures};
 use crate::finding::{Finding, code};
 use crate::network::Said;
 use crate::network::device::AtRow;
@@ -22,6 +22,16 @@ pub(in crate::network) fn report(
         let finding = Finding::new(code::SOLAR_FIGURES_MISSING, message)
             .help("give `pv_series`, `pv_voc`, `pv_beta` and `pv_tmin`; until then the declared voltage stands");
         findings.push(finding.at_row(survey, said, Column::PvSeries));
+    }
+    if has_solar_figures_on_alternating(row) {
+        let message =
+            format!("circuit `{}` is said to be alternating current, and has figures of solar modules", row.circuit);
+        let finding = Finding::new(code::SOLAR_FIGURES_ON_AC, message).help(
+            "say it of two rows: what the modules feed, with their figures and `+ -`, and what the inverter feeds, with \
+             its voltage",
+        );
+        let column = if row.nominal.is_some() { Column::Nominal } else { Column::Conductors };
+        findings.push(finding.at_row(survey, said, column));
     }
     findings.extend(above_extra_low(row, voltage).map(|finding| finding.at_row(survey, said, Column::Earthing)));
     let Some(declared) = row.voltage_to_earth else { return };

@@ -104,6 +104,7 @@ fn what_must_be_known_before_it_is_opened() {
     decision.source_point = Some(SourcePoint {
         sources: vec!["mains".to_owned()],
         others: vec![isolated("mains", &[("Q8", "Switchroom 1, board C")]), isolated("ups", &[("QU", "Comms room")])],
+        more_possible: false,
     });
     decision.reading_distance = Some(Length::mm(1_000.0));
     let notice = notice(decision);
@@ -119,6 +120,19 @@ fn what_must_be_known_before_it_is_opened() {
     );
     assert_eq!((notice.reading_distance, notice.sign_distance), (Length::mm(1_000.0), Length::mm(1_000.0)));
     assert!(notice.closing.is_empty() && notice.figures.is_empty());
+}
+
+#[test]
+fn a_point_of_isolation_of_every_source_names_no_other_and_says_where_more_are_possible() {
+    let cautions = |more_possible: bool| {
+        let mut decision = decision(vec![disconnects("DB-C/7", "LDB", "")]);
+        let sources = vec!["mains".to_owned(), "generator".to_owned()];
+        decision.source_point = Some(SourcePoint { sources, others: Vec::new(), more_possible });
+        notice(decision).cautions.iter().flat_map(|said| said.iter().cloned()).collect::<Vec<String>>()
+    };
+    let point = "Q7: point of isolation of mains and generator";
+    assert_eq!(cautions(false), [point]);
+    assert_eq!(cautions(true), [point, "Further sources may supply this installation"]);
 }
 
 #[test]
