@@ -242,6 +242,11 @@ codes! {
     /// The notice would count too few points of isolation, or the network would lack a feed. Write ` + ` with a blank on
     /// either side between devices.
     ISOLATOR_LIST_UNCLEAR = "isolator-list-unclear", Warning;
+    /// What may be one name may as well be those of several devices or boards: `Q1/Q2`, `Q1-Q4`, two lines in one cell.
+    ///
+    /// Read as one, the notice would leave out points of isolation or a supply. Write ` + ` with a blank on either side
+    /// between several names. If one device bears the name, say so behind it: `Q1/Q2 (one device)`, `F1-F3 (one set)`.
+    PERHAPS_SEVERAL_DEVICES = "perhaps-several-devices", Error;
     /// The cell answers `yes`, where the column asks what.
     ///
     /// The notice would print the answer, or two interlocks of the name `yes` count as one. Write what it is.

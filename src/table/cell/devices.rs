@@ -4,6 +4,8 @@ use std::collections::HashSet;
 use std::sync::Arc;
 
 use super::super::value::{DeviceRef, Isolation};
+use super::doubt::{is_answer, is_in_doubt, is_no_name, says_none_isolates};
+use super::several::{self, Of};
 use super::text::{shared, tidied, tidy};
 use super::{Fault, Parsed, is_dash, is_not_known};
 use crate::finding::code;
@@ -45,11 +47,14 @@ pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
     if devices.is_empty() || is_dash(devices) {
         return Named::default();
     }
-    if names_none(devices) {
+    if is_answer(devices) || is_no_name(devices) || says_none_isolates(devices) {
         return said(Isolation::Unknown).fault(Which::Devices, no_name(devices));
     }
     if is_in_doubt(devices) {
         return said(Isolation::Unknown).fault(Which::Devices, doubtful(devices));
+    }
+    if let Some(fault) = several::asked(devices, Of::Isolators) {
+        return said(Isolation::Unknown).fault(Which::Devices, fault);
     }
     if let Some(named) = only_device(devices, locations).filter(|_| limit > 0) {
         return named;
@@ -61,7 +66,7 @@ pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
     if names.iter().any(|name| name.is_empty() || is_not_known(name) || name.eq_ignore_ascii_case("none")) {
         return said(Isolation::Unknown).fault(Which::Devices, incomplete(devices));
     }
-    if let Some(name) = names.iter().find(|name| is_in_doubt(name)) {
+    if let Some(name) = names.iter().find(|name| is_answer(name) || is_in_doubt(name) || is_no_name(name)) {
         return said(Isolation::Unknown).fault(Which::Devices, doubtful(name));
     }
     let mut named = located(names, locations);
@@ -94,74 +99,7 @@ fn surplus_location(named: Named, devices: &str, locations: &str) -> Named {
 
 /// Whether a part of a list is empty, or says only that nobody knows or that there is nothing to say.
 fn is_left_open(part: &str) -> bool {
-    part.is_empty() || is_dash(part) || is_not_known(part) || is_in_doubt(part)
-}
-
-/// Whether a name or place says that nobody has made sure of it, that there is none, or where to look for it: `Q1?`,
-/// `Q1 (TBC)`, `none fitted`, `see drawing`. Printed, it would pass for a name.
-fn is_in_doubt(part: &str) -> bool {
-    const ANYWHERE: [&str; 16] = [
-        "unsure",
-        "unconfirmed",
-        "unidentified",
-        "untraced",
-        "unverified",
-        "probably",
-        "possibly",
-        "perhaps",
-        "maybe",
-        "presumably",
-        "missing",
-        "pending",
-        "verify",
-        "varies",
-        "somewhere",
-        "elsewhere",
-    ];
-    const LAST: [&str; 5] = ["tbc", "tbd", "tba", "unknown", "assumed"];
-    const FIRST: [&str; 5] = ["none", "see", "refer", "ask", "per"];
-    const AFTER_NO: [&str; 6] = ["isolator", "isolators", "isolation", "device", "switch", "means"];
-    const AFTER_NOT: [&str; 12] = [
-        "known",
-        "sure",
-        "confirmed",
-        "checked",
-        "verified",
-        "found",
-        "fitted",
-        "installed",
-        "identified",
-        "traced",
-        "labelled",
-        "visible",
-    ];
-    let is_end = |last: char| !last.is_alphanumeric();
-    let (front, tail) = (part.len() - part.trim_start_matches(is_end).len(), part.trim_end_matches(is_end).len());
-    if part.get(..front).is_some_and(|front| front.contains('?'))
-        || part.get(tail..).is_some_and(|end| end.contains('?'))
-    {
-        return true;
-    }
-    let is_among = |word: &str, of: &[&str]| of.iter().any(|other| word.eq_ignore_ascii_case(other));
-    let mut before: Option<&str> = None;
-    for word in part.split(is_end).filter(|word| !word.is_empty()) {
-        let follows =
-            |one: &str, with: &[&str]| before.is_some_and(|it| it.eq_ignore_ascii_case(one)) && is_among(word, with);
-        let begins = before.is_none() && is_among(word, &FIRST);
-        // `TBC on site`, and not the panel `TBC-1`.
-        let is_left = before.is_some_and(|it| is_among(it, &["tbc", "tbd", "tba"]))
-            && word.bytes().all(|it| it.is_ascii_alphabetic());
-        let is_phrase = follows("no", &AFTER_NO)
-            || follows("not", &AFTER_NOT)
-            || follows("be", &["confirmed", "checked", "traced", "found"])
-            || follows("by", &["others"])
-            || follows("as", &["per"]);
-        if begins || is_left || is_phrase || is_among(word, &ANYWHERE) {
-            return true;
-        }
-        before = Some(word);
-    }
-    before.is_some_and(|last| is_among(last, &LAST))
+    part.is_empty() || is_dash(part) || is_not_known(part) || is_answer(part) || is_in_doubt(part)
 }
 
 /// Whether a cell leaves open where one of its devices is.
@@ -180,6 +118,13 @@ fn parts(text: &str) -> Vec<String> {
 
 fn located(names: Vec<String>, locations: &str) -> Named {
     let mut places = parts(locations);
+    let lines = locations.lines().filter(|line| !line.trim().is_empty()).count();
+    if places.len() == 1 && names.len() > 1 && lines == names.len() {
+        let message = format!("{} devices are named, and the location stands on {lines} lines", names.len());
+        let fault = Fault::new(code::LOCATIONS_DO_NOT_MATCH, message)
+            .help("give one location for all of them on one line, or one for each in the same order with ` + ` between");
+        return Named::default().fault(Which::Locations, fault);
+    }
     places.iter_mut().filter(|place| is_left_open(place)).for_each(String::clear);
     let matches = places.len() == 1 || places.len() == names.len();
     let count = names.len();
@@ -248,12 +193,6 @@ fn too_many(count: usize, limit: usize) -> Fault {
         .help("raise `devices_per_row` under [limits] in the job file if there really are so many")
 }
 
-/// Whether a cell answers, instead of naming a device: as a name the word would be printed.
-fn names_none(devices: &str) -> bool {
-    const WORDS: [&str; 9] = ["no", "yes", "nil", "nothing", "0", "all", "several", "various", "multiple"];
-    devices.len() <= 8 && WORDS.iter().any(|word| devices.eq_ignore_ascii_case(word))
-}
-
 fn no_name(devices: &str) -> Fault {
     Fault::new(code::ISOLATOR_LIST_INCOMPLETE, format!("`{devices}` names no device"))
         .help("name every device; if one is not known write `?` alone, and if it cannot be isolated `none` alone")
@@ -280,7 +219,7 @@ fn unclear(devices: &str) -> Option<Fault> {
         devices.get(..at).is_some_and(|s| s.ends_with(joined))
             && devices.get(at + 1..).is_some_and(|s| s.starts_with(joined))
     });
-    let several = inner_plus || devices.contains([',', ';', '&']) || spaced(" and ") || spaced(" or ");
+    let several = inner_plus || devices.contains([',', ';', '&']) || spaced(" and ");
     several.then(|| {
         Fault::new(code::ISOLATOR_LIST_UNCLEAR, format!("`{devices}` may mean several devices and is read otherwise"))
             .help("write ` + ` with a blank on either side between the names of several devices")
@@ -331,7 +270,7 @@ mod tests {
 
     #[test]
     fn an_answer_is_no_name_of_a_device() {
-        for answer in ["no", "Yes", "nil", "0", "various", "ALL"] {
+        for answer in ["no", "Yes", "nil", "0", "various", "ALL", "all MCBs", "unlabelled", "cannot be isolated"] {
             assert_eq!(codes(answer, "Room 1"), ["isolator-list-incomplete"], "{answer}");
             assert_eq!(isolation(answer, "Room 1", 3).isolation, Some(Isolation::Unknown), "{answer}");
         }
@@ -339,9 +278,34 @@ mod tests {
     }
 
     #[test]
+    fn a_name_that_reads_as_several_is_no_device_until_it_is_told_which() {
+        for several in ["Q1\nQ2", "Q1-Q4", "Q1 to Q4", "Q1/Q2", "Q1 Q2", "Q1 (x3)", "Q9 + Q1/Q2"] {
+            assert_eq!(codes(several, "Room 1"), ["perhaps-several-devices"], "{several}");
+            assert_eq!(isolation(several, "Room 1", 3).isolation, Some(Isolation::Unknown), "{several}");
+        }
+        assert_eq!(by("Q1/Q2 (one device)", "R1"), [("Q1/Q2 (one device)".to_owned(), "R1".to_owned())]);
+        assert_eq!(codes("Q1 + Q2", "R1\nR2"), ["locations-do-not-match"]);
+        assert!(codes("Q1", "Switchroom 1\nboard C").is_empty());
+    }
+
+    #[test]
     fn a_name_that_nobody_has_made_sure_of_is_none() {
         for doubtful in
-            ["Q1?", "Q1 (?)", "Q1 (TBC)", "Q1(tbc)", "see drawing", "Q1 to be confirmed", "as per drawing", "Q2 + Q1?"]
+            [
+                "Q1?",
+                "Q1 (?)",
+                "Q1 (TBC)",
+                "Q1(tbc)",
+                "see drawing",
+                "Q1 to be confirmed",
+                "as per drawing",
+                "Q2 + Q1?",
+                "Q1 etc.",
+                "Q1 + others",
+                "no access",
+                "unknown (locked room)",
+                "Q1 or Q2",
+            ]
         {
             assert_eq!(codes(doubtful, "Room 1"), ["isolator-list-incomplete"], "{doubtful}");
             assert_eq!(isolation(doubtful, "Room 1", 3).isolation, Some(Isolation::Unknown), "{doubtful}");
@@ -392,8 +356,9 @@ mod tests {
         assert_eq!(codes("Q7 + ?", "A"), ["isolator-list-incomplete"]);
         assert_eq!(codes("Q7 +", "A"), ["isolator-list-incomplete"]);
         assert_eq!(codes("Q7 + + Q8", "A"), ["isolator-list-incomplete"]);
-        assert_eq!(codes("Q7, Q8", "A"), ["isolator-list-unclear"]);
-        assert_eq!(codes("Q7+Q8", "A"), ["isolator-list-unclear"]);
+        assert_eq!(codes("Q7, Q8", "A"), ["perhaps-several-devices"]);
+        assert_eq!(codes("Q7+Q8", "A"), ["perhaps-several-devices"]);
+        assert_eq!(codes("Heater, fan", "A"), ["isolator-list-unclear"]);
         assert_eq!(codes("none", "A"), ["location-without-device"]);
         assert_eq!(codes("1 + 2 + 3 + 4", "A"), ["too-many-devices"]);
         assert!(codes("1 + 2 + 3", "A").is_empty());
