@@ -67,6 +67,9 @@ impl RowRules {
     /// What only some rows say.
     fn further(self, desk: &mut Desk, cells: &RowCells<'_, Column>) -> Further {
         let decimals = self.decimals;
+        let stored = cells.value(desk, Column::StoredV, |text| voltage::stored(text, decimals));
+        let discharge_seconds =
+            cells.value(desk, Column::DischargeS, |text| voltage::discharge(text, stored, decimals));
         Further {
             before_isolating: cells.value(desk, Column::BeforeIsolating, text::told),
             interlock: cells.value(desk, Column::Interlock, text::told),
@@ -74,8 +77,8 @@ impl RowRules {
             live_after: cells.value(desk, Column::LiveAfter, text::told),
             upstream: self.upstream(desk, cells),
             neutral_from: cells.value(desk, Column::NeutralFrom, text::told),
-            stored: cells.value(desk, Column::StoredV, |text| voltage::stored(text, decimals)),
-            discharge_seconds: cells.value(desk, Column::DischargeS, |text| number::seconds(text, decimals)),
+            stored,
+            discharge_seconds,
             pv_series: cells.value(desk, Column::PvSeries, |text| number::modules(text, decimals)),
             pv_voc: cells.value(desk, Column::PvVoc, |text| voltage::module(text, decimals)),
             pv_beta: cells.value(desk, Column::PvBeta, |text| number::temperature_coefficient(text, decimals)),

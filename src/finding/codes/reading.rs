@@ -175,6 +175,10 @@ codes! {
     ///
     /// Write figures with a decimal point and without a thousands separator; the usual unit may follow.
     NOT_A_NUMBER = "not-a-number", Error;
+    /// The point of the number may stand between thousands, or before decimals.
+    ///
+    /// `1.500` is 1.5 V to one reader and 1500 V to another, and a notice would show one of them. Write `1500` or `1.5`.
+    PERHAPS_THOUSANDS = "perhaps-thousands", Error;
     /// The number is beyond everything that can be meant.
     ///
     /// Most often a decimal point is lost or the unit is another one. Correct the figure.

@@ -30,12 +30,29 @@ pub(crate) fn stored(text: &str, decimals: Decimals) -> Parsed<Volts> {
     ranged(text, decimals, &Range { sensible: (0.0, VOLTS.sensible.1), usual: (0.0, VOLTS.usual.1), unit: "V" })
 }
 
+/// Seconds until a stored voltage is below its limit, of which there are none only where it is below it from the first:
+/// 120 V is the higher of the limits (BS 7671 416.2.5: from memory).
+pub(crate) fn discharge(text: &str, stored: Option<Volts>, decimals: Decimals) -> Parsed<u32> {
+    let parsed = number::seconds(text, decimals);
+    match (parsed.value, stored) {
+        (Some(0), Some(stored)) if stored > Volts::whole(120) => {
+            Fault::new(code::OUT_OF_RANGE, format!("{stored} V are not gone in `{text}` seconds"))
+                .help("write the seconds that the maker states, `1` for less than one; until then write `?`")
+                .into()
+        }
+        _ => parsed,
+    }
+}
+
 /// The open-circuit voltage of one solar module. Modules in use have 10 to 120 V (common practice).
 pub(crate) fn module(text: &str, decimals: Decimals) -> Parsed<Volts> {
     ranged(text, decimals, &Range { sensible: (1.0, 500.0), usual: (10.0, 120.0), unit: "V" })
 }
 
 fn ranged(text: &str, decimals: Decimals, range: &Range) -> Parsed<Volts> {
+    if let Some(fault) = number::perhaps_thousands(text, range) {
+        return fault.into();
+    }
     match number::with_unit(text, &UNITS, decimals) {
         Ok(value) => {
             let parsed = number::checked(value, range);
@@ -86,6 +103,9 @@ fn figures(text: &str, around: Surroundings) -> Result<(Current, Volts, Option<V
     let mut unit = String::new();
     let (mut first, mut second, mut count) = (Volts::default(), Volts::default(), 0);
     for part in text.split('/') {
+        if let Some(fault) = number::perhaps_thousands(part.trim(), &VOLTS) {
+            return Err(fault);
+        }
         let (figures, part_unit) = number::split_unit(part);
         let checked =
             number::checked(number::plain(figures, around.decimals).map_err(|_| not_understood(text))?, &VOLTS);
@@ -295,10 +315,26 @@ mod tests {
             ("-230", code::OUT_OF_RANGE),
             ("6351/11000", code::UNUSUAL_VALUE),
             ("1501 dc", code::UNUSUAL_VALUE),
+            ("1.500 dc", code::PERHAPS_THOUSANDS),
+            ("6.350/11.000", code::PERHAPS_THOUSANDS),
         ] {
             assert_eq!(read(text).fault.map(|f| f.code), Some(expected), "{text}");
         }
         assert!(read("11 kV").fault.and_then(|fault| fault.help).unwrap().contains("in volts"));
+    }
+
+    #[test]
+    fn a_figure_that_may_be_thousands_is_no_voltage() {
+        for text in ["1.500", "1.100 V", "24.000"] {
+            assert_eq!(volts(text, Decimals::Point).fault.map(|f| f.code), Some(code::PERHAPS_THOUSANDS), "{text}");
+            assert_eq!(stored(text, Decimals::PointOrComma).value, None, "{text}");
+        }
+        let gone = |text, volts| discharge(text, Some(Volts::whole(volts)), Decimals::Point);
+        assert_eq!(gone("0", 800).fault.map(|f| f.code), Some(code::OUT_OF_RANGE));
+        assert_eq!((gone("0", 120).value, gone("0.4", 800).value), (Some(0), Some(1)));
+        assert_eq!(discharge("0", None, Decimals::Point).value, Some(0));
+        assert_eq!(volts("230.000", Decimals::Point).value, Some(Volts::whole(230)), "230 kV is none of these");
+        assert_eq!(module("49.500", Decimals::Point).value, Some(Volts::milli(49_500)));
     }
 
     #[test]
