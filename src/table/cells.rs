@@ -212,8 +212,14 @@ pub(super) fn enclosure_of<C: Heading>(key: &str) -> String {
 
 /// Whether a fault lies in how the cells of a row belong together, so that one cell alone cannot have it.
 fn needs_row(code: Code) -> bool {
-    [code::VOLTAGE_NEEDS_EARTHING, code::LOCATIONS_DO_NOT_MATCH, code::LOCATION_WITHOUT_DEVICE, code::NEEDED_CELL_EMPTY]
-        .contains(&code)
+    [
+        code::VOLTAGE_NEEDS_EARTHING,
+        code::NOMINAL_PAIR_OF_TWO_LINES,
+        code::LOCATIONS_DO_NOT_MATCH,
+        code::LOCATION_WITHOUT_DEVICE,
+        code::NEEDED_CELL_EMPTY,
+    ]
+    .contains(&code)
 }
 
 /// A cell without the blanks round it.

@@ -196,6 +196,12 @@ codes! {
     /// Between lines there is the square root of three times the voltage to neutral, or twice the voltage to a centre
     /// tap. Check both figures.
     NOMINAL_PAIR_UNLIKELY = "nominal-pair-unlikely", Error;
+    /// A nominal voltage of two lines and the midpoint between them stands beside three lines.
+    ///
+    /// One of them is farther from earth than half the voltage, and the notice would state too little. Where it is the high
+    /// leg of a delta whose midpoint is earthed, `midpoint` in `earthing` counts it. Three lines of reduced low voltage are
+    /// `63.5/110`.
+    NOMINAL_PAIR_OF_TWO_LINES = "nominal-pair-of-two-lines", Error;
     /// An old or bare nominal voltage is read as a pair of IEC 60038.
     ///
     /// `240`, `415` and a bare `400` are read as `230/400`. Write the pair, so that nobody has to guess.

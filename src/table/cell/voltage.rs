@@ -77,7 +77,7 @@ pub(crate) fn nominal(text: &str, around: Surroundings) -> Parsed<Nominal> {
     let parsed = match figures(text, around) {
         Ok((Current::Dc, first, second)) => direct(text, first, second),
         Ok((Current::Ac, first, None)) => alternating(text, first, around),
-        Ok((Current::Ac, first, Some(second))) => pair(text, first, second),
+        Ok((Current::Ac, first, Some(second))) => pair(text, first, second, around),
         Err(fault) => fault.into(),
     };
     match parsed {
@@ -180,15 +180,41 @@ fn ac(to_neutral: Volts, between: Option<Volts>) -> Nominal {
 }
 
 /// Two figures: the square root of three between them, or two for a centre tap, to what rounding makes of it.
-fn pair(text: &str, to_neutral: Volts, between: Volts) -> Parsed<Nominal> {
+fn pair(text: &str, to_neutral: Volts, between: Volts, around: Surroundings) -> Parsed<Nominal> {
     let ratio = between.to_volts() / to_neutral.to_volts();
+    let is_double = (1.98..=2.02).contains(&ratio);
+    if let Some(fault) = third_line(text, to_neutral, between, around).filter(|_| is_double) {
+        return fault.into();
+    }
     if (to_neutral, between) == (Volts::whole(240), Volts::whole(415)) {
         return read_as(text, ac(Volts::whole(230), Some(Volts::whole(400))));
     }
-    if (1.70..=1.77).contains(&ratio) || (1.98..=2.02).contains(&ratio) {
+    if (1.70..=1.77).contains(&ratio) || is_double {
         return Parsed::good(ac(to_neutral, Some(between)));
     }
     unlikely_pair(text).into()
+}
+
+/// A midpoint lies between two lines. A third one is the high leg of a delta, farther from earth than both, or none of
+/// that system: reduced low voltage of three lines has its star point at 63.5 V.
+fn third_line(text: &str, to_neutral: Volts, between: Volts, around: Surroundings) -> Option<Fault> {
+    let reduced = (to_neutral, between) == (Volts::whole(55), Volts::whole(110));
+    if lines_of(around.conductors) < 3 || around.earthing == Some(Earthing::Midpoint) && !reduced {
+        return None;
+    }
+    let message =
+        format!("`{text}` is {between} V between two lines and half of it to their midpoint, and `conductors` names three");
+    let help = if reduced {
+        "write `63.5/110` for three lines, or name in `conductors` the two that are there"
+    } else {
+        "if one of them is the high leg of a delta write `midpoint` in `earthing`, so that its higher voltage to earth is \
+         counted; if not, correct the pair or `conductors`"
+    };
+    Some(Fault::new(code::NOMINAL_PAIR_OF_TWO_LINES, message).help(help))
+}
+
+fn lines_of(conductors: Conductors) -> usize {
+    conductors.iter().filter(|it| matches!(it, Conductor::L1 | Conductor::L2 | Conductor::L3)).count()
 }
 
 fn unlikely_pair(text: &str) -> Fault {
@@ -227,7 +253,7 @@ fn read_as(text: &str, nominal: Nominal) -> Parsed<Nominal> {
 
 /// 110 V is 55 V to earth with a centre tap, 63.5 V from a star point, and 110 V with one line earthed.
 fn bare_110(around: Surroundings) -> Parsed<Nominal> {
-    let lines = around.conductors.iter().filter(|c| matches!(c, Conductor::L1 | Conductor::L2 | Conductor::L3)).count();
+    let lines = lines_of(around.conductors);
     let between = Some(Volts::whole(110));
     match around.earthing {
         Some(Earthing::Midpoint) if lines == 3 => Parsed::good(ac(Volts::milli(63_500), between)),
@@ -321,6 +347,24 @@ mod tests {
             assert_eq!(read(text).fault.map(|f| f.code), Some(expected), "{text}");
         }
         assert!(read("11 kV").fault.and_then(|fault| fault.help).unwrap().contains("in volts"));
+    }
+
+    #[test]
+    fn a_pair_with_a_midpoint_has_two_lines() {
+        let three = Conductors::from([Conductor::L1, Conductor::L2, Conductor::L3]);
+        let with = |text, earthing, conductors| {
+            nominal(text, Surroundings { conductors, earthing, decimals: Decimals::Point })
+        };
+        for (text, earthing) in
+            [("120/240", None), ("120/240", Some(Earthing::TnS)), ("55/110", Some(Earthing::Midpoint)), ("55/110", None)]
+        {
+            let fault = with(text, earthing, three).fault.map(|f| f.code);
+            assert_eq!(fault, Some(code::NOMINAL_PAIR_OF_TWO_LINES), "{text} {earthing:?}");
+        }
+        assert_eq!(with("120/240", Some(Earthing::Midpoint), three).fault, None);
+        assert_eq!(with("120/240", None, [Conductor::L1, Conductor::L2, Conductor::N].into()).fault, None);
+        assert_eq!(with("63.5/110", None, three).fault, None);
+        assert_eq!(with("230/400", None, three).fault, None);
     }
 
     #[test]
