@@ -270,6 +270,11 @@ codes! {
     ///
     /// What stood there is lost. Mend the formula in the spreadsheet, or type the value itself.
     SPREADSHEET_ERROR = "spreadsheet-error", Error;
+    /// The cell holds `0`, where words belong.
+    ///
+    /// That is what a spreadsheet shows for a reference to an empty cell, and the notice would print it. Empty the cell, or
+    /// write what is meant.
+    ZERO_FOR_WORDS = "zero-for-words", Error;
     /// The cell holds a formula whose result is not stored in the workbook.
     ///
     /// Nothing calculates it here, and a zero would be printed in its place. Open the workbook in a spreadsheet program
