@@ -1,6 +1,6 @@
 //! The cells of one record by column, and what may be reported of them.
 
-use super::cell::{Fault, Parsed, is_dash, is_not_known, text};
+use super::cell::{Fault, Parsed, is_dash, is_not_known, text, unforced};
 use super::column::Heading;
 use super::columns::{Columns, MOST_COLUMNS};
 use super::desk::Desk;
@@ -46,7 +46,7 @@ impl<'a, C: Heading> RowCells<'a, C> {
     pub(super) fn new(source: &Source, record: usize, width: usize, cell: impl Fn(usize) -> Option<&'a str>) -> Self {
         let mut cells = Self::empty(Voice::Record);
         for (column, position) in &source.present {
-            let found = trimmed(cell(*position).unwrap_or_default());
+            let found = unforced(trimmed(cell(*position).unwrap_or_default()));
             if let Some(text) = cells.texts.get_mut(*column).filter(|_| !found.is_empty()) {
                 *text = found;
                 cells.filled.insert_number(*column);

@@ -153,7 +153,7 @@ codes! {
     /// Only one can be true, and the notice would show one of them. Say the same on every row, or leave the further
     /// cells empty.
     CELLS_CONTRADICT = "cells-contradict", Error;
-    /// Two designations of enclosures differ only in case or blanks.
+    /// Two designations of enclosures differ only in case or blanks, or in hyphens or accents that look alike.
     ///
     /// Each notice would list only a part of the supplies, or, with one supply each, none would be asked for. Write the
     /// designation alike on every row. If there really are two enclosures, tell them apart by more than that: people who

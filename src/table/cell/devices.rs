@@ -7,7 +7,7 @@ use super::super::value::{DeviceRef, Isolation};
 use super::doubt::{is_answer, is_in_doubt, is_no_name, says_none_isolates};
 use super::several::{self, Of};
 use super::text::{shared, tidied, tidy};
-use super::{Fault, Parsed, is_dash, is_not_known};
+use super::{Fault, Parsed, is_dash, is_not_known, unforced};
 use crate::finding::code;
 
 /// Which of the two cells a fault lies in.
@@ -104,7 +104,7 @@ fn is_left_open(part: &str) -> bool {
 
 /// Whether a cell leaves open where one of its devices is.
 pub(crate) fn leaves_open(locations: &str) -> bool {
-    parts(locations).iter().any(|part| is_left_open(part))
+    parts(unforced(locations.trim())).iter().any(|part| is_left_open(part))
 }
 
 /// The parts of a list with ` + ` between. A `+` without blanks round it belongs to a designation.
@@ -266,6 +266,7 @@ mod tests {
             assert!(leaves_open(place) && leaves_open(&half), "{place}");
         }
         assert!(!leaves_open("Room 1 + Room 2") && !leaves_open("Tbcville"));
+        assert!(leaves_open("=\"\"") && !leaves_open("=\"Room 1\""));
     }
 
     #[test]

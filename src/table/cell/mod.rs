@@ -74,6 +74,12 @@ impl<T> From<Result<T, Fault>> for Parsed<T> {
     }
 }
 
+/// A cell without what makes a spreadsheet take it for text: `="JB1"` is JB1.
+pub(crate) fn unforced(cell: &str) -> &str {
+    let inner = cell.strip_prefix("=\"").and_then(|rest| rest.strip_suffix('"'));
+    inner.filter(|inner| !inner.contains('"')).map_or(cell, str::trim)
+}
+
 /// Whether a cell says that nobody knows.
 pub(crate) fn is_not_known(text: &str) -> bool {
     const LONGEST: usize = 16;
