@@ -167,24 +167,32 @@ pub(crate) fn designations(text: &str, limit: usize) -> Parsed<Vec<String>> {
             .help("name every one; if one is not known write `?` alone")
             .into();
     }
-    if let Some(name) = names.iter().find(|name| is_in_doubt(name)) {
+    if let Some(name) = names.iter().find(|name| is_answer(name) || is_in_doubt(name)) {
         return doubtful(name).into();
+    }
+    let before_place = |name: &String| name.split_once('@').map_or_else(|| name.clone(), |(name, _)| name.to_owned());
+    if let Some(fault) = names.iter().find_map(|name| several::asked(&before_place(name), Of::Feeds)) {
+        return fault.into();
     }
     let mut seen = HashSet::new();
     names.retain(|name| seen.insert(name.clone()));
-    let fault = names.iter().find_map(|name| unclear(name.split_once('@').map_or(name.as_str(), |(name, _)| name)));
+    let fault = names.iter().find_map(|name| unclear(&before_place(name)));
     Parsed { value: Some(names), fault }
 }
 
 /// What feeds a row, as it is written; nothing where it is in doubt what is meant.
 pub(crate) fn fed_from(text: &str) -> Parsed<Arc<str>> {
-    match text.split(" + ").find(|part| is_in_doubt(part.trim())) {
-        // `none` alone says that nothing is named, as in every other cell.
-        Some(part) if !part.eq_ignore_ascii_case("none") => {
-            let fault = Fault::new(code::ISOLATOR_LIST_INCOMPLETE, format!("`{part}` leaves in doubt what is meant"));
-            fault.help("make sure on site and write its name alone; until then write `?` alone").into()
-        }
-        Some(_) | None => shared(text),
+    // `none` alone says that nothing is named, as in every other cell.
+    if text.eq_ignore_ascii_case("none") {
+        return shared(text);
+    }
+    if let Some(part) = text.split(" + ").map(str::trim).find(|part| is_answer(part) || is_in_doubt(part)) {
+        let fault = Fault::new(code::ISOLATOR_LIST_INCOMPLETE, format!("`{part}` leaves in doubt what is meant"));
+        return fault.help("make sure on site and write its name alone; until then write `?` alone").into();
+    }
+    match several::asked(text, Of::Feeds) {
+        Some(fault) => fault.into(),
+        None => shared(text),
     }
 }
 
@@ -342,6 +350,17 @@ mod tests {
         assert_eq!(fault("A + "), Some("isolator-list-incomplete"));
         assert_eq!(fed_from("DB-A + DB (TBC)").fault.map(|fault| fault.code.name), Some("isolator-list-incomplete"));
         assert_eq!(fed_from("see drawing").value, None);
+        for unclear in ["various", "DB-A or DB-B", "0"] {
+            assert_eq!(fed_from(unclear).fault.map(|it| it.code.name), Some("isolator-list-incomplete"), "{unclear}");
+        }
+        for several in ["DB-A / DB-B", "DB-A/DB-B", "DB-A and DB-B", "DB-A, DB-B", "DB-A+DB-B", "DB-A\nDB-B"] {
+            assert_eq!(fed_from(several).fault.map(|it| it.code.name), Some("perhaps-several-devices"), "{several}");
+            assert_eq!(fed_from(several).value, None, "{several}");
+        }
+        for one in ["DB-A/7", "Board A, riser 1", "DB-A + DB-B", "Heat and light board", "none", "UPS-1/2"] {
+            assert_eq!(fed_from(one).fault, None, "{one}");
+        }
+        assert_eq!(fault("DB-A/DB-B"), Some("perhaps-several-devices"));
         assert_eq!(
             (fault("see drawing"), fault("DB (TBC)")),
             (Some("isolator-list-incomplete"), Some("isolator-list-incomplete"))
