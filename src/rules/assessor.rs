@@ -171,7 +171,7 @@ fn decide(case: &Case<'_>, findings: &mut Vec<Finding>) -> (Decision, Vec<Becaus
     let mut reasons = Vec::with_capacity(answers.len());
     let mut because = Vec::new();
     for (rule, answer) in answers {
-        let answer = case.unless_live(rule, case.unless_assumed(answer));
+        let answer = case.unless_live(rule, case.unless_assumed(rule, answer));
         statements.extend(answer.statements);
         let clause = answer.clause.unwrap_or(rule.clause());
         reasons.push(Reason { rule, clause, outcome: answer.outcome });

@@ -65,9 +65,30 @@ pub(crate) fn earthing(text: &str) -> Parsed<Earthing> {
     )
 }
 
-/// What kind of device isolates.
+/// What kind of device isolates. One that parts nothing to be relied on must not be told to be another kind, or none.
 pub(crate) fn device_kind(text: &str) -> Parsed<DeviceKind> {
-    one_of(text, &DeviceKind::ALL.map(|kind| (kind.name(), kind)))
+    const ISOLATES_NOTHING: [&str; 13] = [
+        "contactor",
+        "relay",
+        "push-button",
+        "stop-button",
+        "emergency-stop",
+        "e-stop",
+        "starter",
+        "soft-starter",
+        "semiconductor",
+        "solid-state-relay",
+        "thermostat",
+        "timer",
+        "drive",
+    ];
+    let parsed = one_of(text, &DeviceKind::ALL.map(|kind| (kind.name(), kind)));
+    if parsed.value.is_some() || !ISOLATES_NOTHING.iter().any(|known| same_name(known, text)) {
+        return parsed;
+    }
+    Fault::new(code::UNKNOWN_WORD, format!("`{text}` is no device that isolates"))
+        .help("name in `isolator` the device that does, and its kind here; with this one alone the circuit is not isolated")
+        .into()
 }
 
 /// What a device switches; a `P` after the figure is tolerated.
@@ -185,5 +206,22 @@ pub(crate) fn one_of<T: Clone>(text: &str, known: &[(&str, T)]) -> Parsed<T> {
     match exact.or_else(|| known.iter().find(|(name, _)| same_name(name, text))) {
         Some((_, value)) => Parsed::good(value.clone()),
         None => unknown_word(text, known.iter().map(|(name, _)| *name)).into(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_isolates_nothing_is_told_so() {
+        for kind in ["contactor", "Relay", "push button", "E-stop", "soft starter"] {
+            let fault = device_kind(kind).fault.unwrap();
+            assert_eq!(fault.code, code::UNKNOWN_WORD, "{kind}");
+            assert!(fault.message.contains("no device that isolates"), "{kind}: {}", fault.message);
+        }
+        let help = device_kind("MCB").fault.and_then(|fault| fault.help).unwrap();
+        assert!(help.contains("`breaker`"), "{help}");
+        assert_eq!(device_kind("Breaker").value, Some(DeviceKind::Breaker));
     }
 }
