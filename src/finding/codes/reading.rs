@@ -17,11 +17,16 @@ codes! {
     /// It is damaged, protected by a password, or larger inside than is accepted. Open it in a spreadsheet program and
     /// save it again, or save it as CSV in UTF-8.
     WORKBOOK_UNREADABLE = "workbook-unreadable", Error;
-    /// The workbook has more than one sheet that looks like what is read, and the first of them is read.
+    /// The workbook has more than one sheet that looks like what is read.
     ///
-    /// What stands on the others would be missing. Put everything on one sheet, or save the wanted
-    /// sheet on its own.
-    SEVERAL_SHEETS = "several-sheets", Warning;
+    /// Nobody can tell which of them holds today: a sheet of an earlier year would give notices that are no longer true. Put
+    /// everything on one sheet, or save the wanted sheet on its own.
+    SEVERAL_SHEETS = "several-sheets", Error;
+    /// A sheet that looks like what is read is hidden in the workbook, and is not read.
+    ///
+    /// Nobody who opens the workbook sees what would be printed from it. Show the sheet if it is the one that is meant, and
+    /// delete it if not.
+    HIDDEN_SHEET = "hidden-sheet", Warning;
     /// The file is empty.
     ///
     /// Perhaps the wrong file was named, or saving it failed. `noticewright new` writes a starter survey.
@@ -167,9 +172,9 @@ codes! {
     ///
     /// What is not understood cannot be taken into account. Write one of the words listed.
     UNKNOWN_WORD = "unknown-word", Error;
-    /// The name of a source is almost the word for a kind of source.
+    /// The name of a source is almost the word for a kind of source, or another word for one: `grid`, `genset`.
     ///
-    /// Misspelt, it would count as one more source. Correct it, or leave it if the source really is called so.
+    /// It counts as one more source. Correct it, or leave it if the source really is called so.
     SOURCE_LIKE_A_KIND = "source-like-a-kind", Warning;
     /// The cell does not hold a number.
     ///
