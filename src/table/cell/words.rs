@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use super::super::column::same_name;
 use super::super::value::{Basis, DeviceKind, Earthing, Environment, InterlockKind, Poles, Role, SourceKind, Surface};
 use super::number::{self, Decimals};
-use super::{Fault, Parsed, closest, unknown_word};
+use super::{Fault, Parsed, closest, is_dash, unknown_word};
 use crate::finding::code;
 
 /// `yes` or `no`, also `y`, `true`, `1` and their opposites.
@@ -30,11 +30,44 @@ pub(crate) fn source(text: &str) -> Parsed<SourceKind> {
         ("ups", SourceKind::Ups),
         ("vehicle", SourceKind::Vehicle),
     ];
+    // The other words by which people call them: as a name of its own, each would be one source more.
+    const CALLED: [(&str, &str); 25] = [
+        ("grid", "mains"),
+        ("the grid", "mains"),
+        ("national grid", "mains"),
+        ("grid supply", "mains"),
+        ("dno", "mains"),
+        ("dso", "mains"),
+        ("utility", "mains"),
+        ("utility supply", "mains"),
+        ("public supply", "mains"),
+        ("public network", "mains"),
+        ("mains supply", "mains"),
+        ("mains electricity", "mains"),
+        ("normal supply", "mains"),
+        ("genset", "generator"),
+        ("generating set", "generator"),
+        ("standby generator", "generator"),
+        ("diesel generator", "generator"),
+        ("diesel", "generator"),
+        ("pv", "solar"),
+        ("photovoltaic", "solar"),
+        ("solar pv", "solar"),
+        ("batteries", "battery"),
+        ("bess", "battery"),
+        ("ev", "vehicle"),
+        ("ev charger", "vehicle"),
+    ];
+    if is_dash(text) || text.eq_ignore_ascii_case("none") {
+        return Parsed::nothing();
+    }
     if let Parsed { value: Some(kind), .. } = one_of(text, &KNOWN) {
         return Parsed::good(kind);
     }
     let named = SourceKind::Named(super::text::tidied(text));
-    match closest(text, KNOWN.iter().map(|(name, _)| *name)).filter(|near| near.len() > 3) {
+    let called = CALLED.iter().find(|(name, _)| same_name(name, text)).map(|(_, kind)| *kind);
+    let near = || closest(text, KNOWN.iter().map(|(name, _)| *name)).filter(|near| near.len() > 3);
+    match called.or_else(near) {
         Some(near) => Parsed::remarked(
             named,
             Fault::new(code::SOURCE_LIKE_A_KIND, format!("`{text}` is read as the name of a source of its own"))
@@ -212,6 +245,20 @@ pub(crate) fn one_of<T: Clone>(text: &str, known: &[(&str, T)]) -> Parsed<T> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_source_by_another_word_is_asked_about_and_a_dash_is_none() {
+        for (text, kind) in [("grid", "mains"), ("DNO", "mains"), ("Utility", "mains"), ("genset", "generator"), ("PV", "solar")]
+        {
+            let fault = source(text).fault.unwrap();
+            assert_eq!(fault.code, code::SOURCE_LIKE_A_KIND, "{text}");
+            assert_eq!(fault.help.unwrap(), format!("did you mean `{kind}`?"), "{text}");
+        }
+        for nothing in ["-", "N/A", "\u{2013}", "none"] {
+            assert_eq!(source(nothing), Parsed::nothing(), "{nothing}");
+        }
+        assert_eq!(source("estate network"), Parsed::good(SourceKind::Named("estate network".to_owned())));
+    }
 
     #[test]
     fn what_isolates_nothing_is_told_so() {
