@@ -16,6 +16,8 @@ pub(crate) struct RowCells<'a, C> {
     pub(super) width: usize,
     /// The first cell beyond the header that holds something.
     pub(super) surplus: Option<usize>,
+    /// The first cell that holds something where the header has no name.
+    pub(super) nameless: Option<usize>,
     texts: [&'a str; MOST_COLUMNS],
     /// Columns whose cell says something.
     filled: Columns<C>,
@@ -56,8 +58,10 @@ impl<'a, C: Heading> RowCells<'a, C> {
             }
         }
         cells.width = width;
+        let says = |position: &usize| cell(*position).is_some_and(|text| !text.trim().is_empty());
+        cells.nameless = source.nameless.iter().copied().find(says);
         cells.surplus =
-            (source.headers.len()..width).find(|position| cell(*position).is_some_and(|c| !c.trim().is_empty()));
+            (source.headers.len()..width).find(says);
         cells.record = record;
         cells.voice = if cells.surplus.is_some() { Voice::Displaced } else { Voice::Record };
         cells
@@ -81,7 +85,7 @@ impl<'a, C: Heading> RowCells<'a, C> {
         let none = Columns::default();
         let texts = [""; MOST_COLUMNS];
         let [filled, not_known, defaulted, refused] = [none; 4];
-        Self { record: 0, width: 0, surplus: None, texts, filled, not_known, defaulted, refused, voice }
+        Self { record: 0, width: 0, surplus: None, nameless: None, texts, filled, not_known, defaulted, refused, voice }
     }
 
     /// What the cell of a column says; empty where it says nothing or was refused.

@@ -111,6 +111,11 @@ codes! {
     /// That is right for notes of your own. If it was meant as one of those that are read, correct its header or map it in
     /// the job file.
     UNKNOWN_COLUMN = "unknown-column", Warning;
+    /// Something stands in a column that has no name in the header, and nothing in it is read.
+    ///
+    /// A remark such as a further supply would be missing from the notices. Name the column, or move what it says to where it
+    /// belongs. Only the first such cell is shown.
+    COLUMN_WITHOUT_NAME = "column-without-name", Warning;
     /// A column of the file is named almost like one that is known, and nothing in it is read.
     ///
     /// What it says, such as a stored charge, would be missing from the notices. Correct the header, or give the column
