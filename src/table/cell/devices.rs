@@ -223,7 +223,9 @@ fn unclear(devices: &str) -> Option<Fault> {
         return None;
     }
     let joined = |c: char| c.is_alphanumeric();
-    let inner_plus = devices.match_indices('+').any(|(at, _)| {
+    // A reference designation joins its aspects by signs: `=A1+B2-Q0` is one device.
+    let is_reference = devices.starts_with(['=', '+', '-']);
+    let inner_plus = !is_reference && devices.match_indices('+').any(|(at, _)| {
         devices.get(..at).is_some_and(|s| s.ends_with(joined))
             && devices.get(at + 1..).is_some_and(|s| s.starts_with(joined))
     });
@@ -262,6 +264,9 @@ mod tests {
         assert_eq!(isolation("?", "", 3).isolation, Some(Isolation::Unknown));
         assert_eq!(isolation("", "", 3).isolation, None);
         assert!(codes("+A1-Q7", "").is_empty());
+        assert_eq!(by("=A1+B2-Q0", "R1"), [pair("=A1+B2-Q0", "R1")]);
+        assert!(codes("=A1+B2-Q0", "R1").is_empty() && codes("=A1+B2-Q0 + =A1+B2-Q1", "R1").is_empty());
+        assert_eq!(codes("A1+B2-Q0", "R1"), ["isolator-list-unclear"]);
     }
 
     #[test]
