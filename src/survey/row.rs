@@ -8,7 +8,7 @@ use crate::table::cell::conductors::conductors;
 use crate::table::cell::devices::{self, Which};
 use crate::table::cell::number::{self, Decimals};
 use crate::table::cell::voltage::{self, Surroundings};
-use crate::table::cell::{Fault, Parsed, is_dash, text, words};
+use crate::table::cell::{Fault, is_dash, text, words};
 use crate::table::value::{Isolation, Volts};
 use crate::table::{Columns, Desk, RowCells, number as kept};
 
@@ -56,7 +56,7 @@ impl RowRules {
         row.poles = cells.value(desk, Column::Poles, words::poles);
         row.on_load = cells.value(desk, Column::OnLoad, words::yes_no);
         row.order = cells.value(desk, Column::Order, |text| number::order(text, decimals));
-        row.locking = cells.value(desk, Column::Locking, |text| Parsed::good(text::tidy(text).into()));
+        row.locking = cells.value(desk, Column::Locking, text::locking);
         // Most rows say nothing of all this.
         let further = cells.says_any_of(self.further).then(|| self.further(desk, cells));
         row.further = further.filter(|further| *further != Further::default()).map(Box::new);

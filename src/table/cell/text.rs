@@ -65,6 +65,16 @@ pub(crate) fn told(text: &str) -> Parsed<String> {
     free(text)
 }
 
+/// How a device is secured off: `yes` alone does not say how, and `no` says that it cannot be.
+pub(crate) fn locking<T: for<'a> From<Cow<'a, str>>>(text: &str) -> Parsed<T> {
+    if ["yes", "y", "true", "1"].iter().any(|word| text.eq_ignore_ascii_case(word)) {
+        return Fault::new(code::ANSWER_WITHOUT_WORDS, format!("`{text}` says that it is secured off, and not how"))
+            .help("write how, such as `padlock`")
+            .into();
+    }
+    Parsed::good(tidy(text).into())
+}
+
 /// Places with `;` between.
 pub(crate) fn positions(text: &str, limit: usize) -> Parsed<Vec<String>> {
     let places: Vec<_> = text.split(';').map(tidied).filter(|place| !place.is_empty() && !is_dash(place)).collect();
@@ -132,6 +142,8 @@ mod tests {
         for answer in ["no", "N", "False", "none", "-"] {
             assert_eq!(told(answer), Parsed::nothing(), "{answer}");
         }
+        assert_eq!(locking::<String>("Yes").fault.map(|fault| fault.code), Some(code::ANSWER_WITHOUT_WORDS));
+        assert_eq!(locking::<String>("no").value.as_deref(), Some("no"), "that it cannot be locked is said");
         assert_eq!(told("no one near the fan").value.as_deref(), Some("no one near the fan"));
     }
 
