@@ -143,7 +143,7 @@ impl Together {
 
     /// Adds what a person must look at beside single enclosures, after the findings about all of those.
     pub fn report(&self, assessor: &Assessor<'_>, findings: &mut Vec<Finding>) {
-        switching::report_unfilled(&self.unfilled, findings);
+        switching::report_unfilled(assessor.survey, &self.unfilled, findings);
         securing::report(assessor.survey, assessor.network, findings);
         suitability::report(assessor.survey, assessor.network, findings);
         advice::report(assessor.survey, assessor.network, &assessor.installation.described, &self.proved, findings);

@@ -135,9 +135,24 @@ pub(crate) fn poles(text: &str) -> Parsed<Poles> {
         "3" => (3, false),
         "1+N" | "1+n" => (1, true),
         "3+N" | "3+n" => (3, true),
-        _ => return unknown_word(text, ["1", "2", "3", "1+N", "3+N"].into_iter()).into(),
+        _ => return other_poles(text).into(),
     };
     Parsed::good(Poles { lines, neutral })
+}
+
+/// Poles by other words, of which some say nothing of the neutral: what is meant cannot be told, but what to write can.
+fn other_poles(text: &str) -> Fault {
+    let plain: String = text.chars().filter(|c| c.is_ascii_alphanumeric()).collect::<String>().to_ascii_uppercase();
+    let help = match plain.as_str() {
+        "4" | "4P" | "4POLE" | "FP" | "FOURPOLE" => "write `3+N` where four poles switch three lines and the neutral",
+        "TPN" | "3PN" | "TPSN" | "TPANDN" => "write `3+N` where the neutral is switched too, and `3` where it stays connected",
+        "SPN" | "1PN" | "SPSN" | "SPANDN" => "write `1+N` where the neutral is switched too, and `1` where it stays connected",
+        "DP" | "2POLE" => "write `2` for two lines or two poles, and `1+N` for a line and the neutral",
+        "SP" | "1POLE" => "write `1`",
+        "TP" | "3POLE" => "write `3`",
+        _ => return unknown_word(text, ["1", "2", "3", "1+N", "3+N"].into_iter()),
+    };
+    Fault::new(code::UNKNOWN_WORD, format!("`{text}` is none of the words of this column")).help(help)
 }
 
 /// What an interlock does.
@@ -245,6 +260,18 @@ pub(crate) fn one_of<T: Clone>(text: &str, known: &[(&str, T)]) -> Parsed<T> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn poles_by_another_word_are_told_how_to_write() {
+        let help = |text| poles(text).fault.and_then(|fault| fault.help).unwrap();
+        for (text, written) in
+            [("4P", "`3+N`"), ("4", "`3+N`"), ("TP&N", "`3` where"), ("TPN", "`3` where"), ("SP", "`1`"), ("DP", "`1+N`")]
+        {
+            assert!(help(text).contains(written), "{text}: {}", help(text));
+            assert_eq!(poles(text).fault.map(|fault| fault.code), Some(code::UNKNOWN_WORD), "{text}");
+        }
+        assert_eq!(poles("3P+N").value, Some(Poles { lines: 3, neutral: true }));
+    }
 
     #[test]
     fn a_source_by_another_word_is_asked_about_and_a_dash_is_none() {
