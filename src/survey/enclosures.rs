@@ -4,6 +4,7 @@ use super::column::{Column, Level};
 use super::reader::ReadOptions;
 use super::record::{Enclosure, Particulars, Row};
 use super::row::RowRules;
+use super::together;
 use crate::finding::code;
 use crate::table::cell::number::Decimals;
 use crate::table::cell::{Fault, Parsed, number, size, text, words};
@@ -111,6 +112,7 @@ impl Table for Enclosures {
                 said.describe(desk, &cells, enclosure, rules);
             }
         }
+        enclosures.iter().for_each(|enclosure| together::report(desk, enclosure));
         enclosures.iter_mut().for_each(|enclosure| enclosure.rows.shrink_to_fit());
         enclosures.shrink_to_fit();
         enclosures

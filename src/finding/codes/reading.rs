@@ -163,6 +163,16 @@ codes! {
     /// Only one can be true, and the notice would show one of them. Say the same on every row, or leave the further
     /// cells empty.
     CELLS_CONTRADICT = "cells-contradict", Error;
+    /// Two rows of an enclosure bear one circuit and the same feed, and name other isolators.
+    ///
+    /// Mostly one of them was surveyed earlier and is no longer true, so that a notice sends a person to a device that isolates
+    /// nothing. Delete it. If both devices must be opened, write them in one row with ` + ` between.
+    CIRCUIT_LISTED_TWICE = "circuit-listed-twice", Warning;
+    /// Two rows of an enclosure are fed from ways of one board, as if these were boards.
+    ///
+    /// They count as two supplies, and the notice says so where there may be one. Write the board alone in `fed_from`, and the
+    /// way in `circuit`.
+    WAY_AS_SUPPLY = "way-as-supply", Warning;
     /// Two designations of enclosures differ only in case or blanks, or in hyphens or accents that look alike.
     ///
     /// Each notice would list only a part of the supplies, or, with one supply each, none would be asked for. Write the
@@ -221,7 +231,7 @@ codes! {
     /// With a centre tap it is 55 V, from a star point 63.5 V, with one line earthed 110 V. Write `55/110` or
     /// `63.5/110`, or fill in `earthing`.
     VOLTAGE_NEEDS_EARTHING = "voltage-needs-earthing", Error;
-    /// The cell names something that is no live conductor, or mixes conductors of a.c. and d.c.
+    /// The cell names something that is no live conductor, or one twice, or mixes conductors of a.c. and d.c.
     ///
     /// The voltage between conductors follows from it. Name live conductors only, neutral among them; a row for each
     /// circuit.
