@@ -6,7 +6,7 @@ use crate::length::Length;
 use crate::pages::texts::{mm, sentence};
 use crate::pages::{Block, Cell, Column, Inside, Style, Table, Text};
 use crate::rules::elsewhere::BackFeeding;
-use crate::rules::{Missing, PointOfIsolation, Statement};
+use crate::rules::{Missing, PointOfIsolation, Statement, secured};
 use crate::survey::value::DeviceKind;
 
 /// Height of a box to write in: common practice for handwriting is 8 mm and more.
@@ -65,7 +65,7 @@ fn boxes() -> [Cell; 3] {
 /// `breaker, secured by padlock; circuit DB-C/7 for fan`
 fn how(point: &PointOfIsolation) -> String {
     let kind = point.kind.map(DeviceKind::name);
-    let locking = point.locking.as_ref().map_or("locking not said".to_owned(), |means| format!("secured by {means}"));
+    let locking = secured(point.locking.as_deref());
     let device: Vec<String> = kind.map(str::to_owned).into_iter().chain([locking]).collect();
     let word = if point.circuits.len() == 1 { "circuit" } else { "circuits" };
     let serves = if point.serves.is_empty() { String::new() } else { format!(" for {}", point.serves.join(", ")) };

@@ -88,7 +88,7 @@ const ROOMS: [&str; 20] = [
 ];
 
 /// Whole locations that mean the enclosure itself.
-const HERE: [&str; 27] = [
+const HERE: [&str; 33] = [
     "inside",
     "internal",
     "within",
@@ -99,6 +99,12 @@ const HERE: [&str; 27] = [
     "in the enclosure",
     "inside the enclosure",
     "this enclosure",
+    "in box",
+    "inside box",
+    "within box",
+    "in panel",
+    "inside panel",
+    "inside cubicle",
     "in the box",
     "inside the box",
     "in this box",

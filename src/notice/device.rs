@@ -2,11 +2,10 @@
 
 use super::caution::back_feed;
 use super::compose::{NoticeOptions, rules_of};
-use super::enclosure::is_no_means;
 use super::fingerprint::Fingerprint;
 use super::source::source_point;
 use super::{Notice, NoticePoint, Said, Subject, Tag};
-use crate::rules::{DeviceDecision, Disconnects, LeastPlate, numbers};
+use crate::rules::{DeviceDecision, Disconnects, LeastPlate, is_no_means, numbers};
 use crate::wording::{Message, Wording, one_line};
 
 /// The notice without what depends on its number.

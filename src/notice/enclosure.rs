@@ -4,7 +4,7 @@ use super::compose::{NoticeOptions, rules_of};
 use super::figure::figures;
 use super::fingerprint::Fingerprint;
 use super::{Notice, NoticePoint, Said, Subject};
-use crate::rules::{Decision, LeastPlate, PointOfIsolation, Statement};
+use crate::rules::{Decision, LeastPlate, PointOfIsolation, Statement, is_no_means};
 use crate::survey::Enclosure;
 use crate::survey::value::Isolation;
 use crate::wording::{Message, Wording, one_line};
@@ -216,23 +216,4 @@ impl EnclosureNotice<'_> {
 
 fn cannot_be_locked(point: &PointOfIsolation) -> bool {
     point.locking.as_deref().is_some_and(is_no_means)
-}
-
-/// Whether a survey's words on locking say that there is no means of it.
-pub(super) fn is_no_means(locking: &str) -> bool {
-    const NONE: [&str; 12] = [
-        "none",
-        "no",
-        "-",
-        "nil",
-        "n/a",
-        "not lockable",
-        "not possible",
-        "cannot be locked",
-        "no provision",
-        "no means",
-        "no facility",
-        "unlockable",
-    ];
-    NONE.iter().any(|word| locking.trim().eq_ignore_ascii_case(word))
 }

@@ -143,7 +143,7 @@ impl Together {
 
     /// Adds what a person must look at beside single enclosures, after the findings about all of those.
     pub fn report(&self, assessor: &Assessor<'_>, findings: &mut Vec<Finding>) {
-        switching::report_unfilled(&self.unfilled, findings);
+        switching::report_unfilled(assessor.survey, &self.unfilled, findings);
         securing::report(assessor.survey, assessor.network, findings);
         suitability::report(assessor.survey, assessor.network, findings);
         advice::report(assessor.survey, assessor.network, &assessor.installation.described, &self.proved, findings);
@@ -171,7 +171,7 @@ fn decide(case: &Case<'_>, findings: &mut Vec<Finding>) -> (Decision, Vec<Becaus
     let mut reasons = Vec::with_capacity(answers.len());
     let mut because = Vec::new();
     for (rule, answer) in answers {
-        let answer = case.unless_live(rule, case.unless_assumed(answer));
+        let answer = case.unless_live(rule, case.unless_assumed(rule, answer));
         statements.extend(answer.statements);
         let clause = answer.clause.unwrap_or(rule.clause());
         reasons.push(Reason { rule, clause, outcome: answer.outcome });

@@ -199,17 +199,34 @@ impl<'a> Case<'a> {
         everywhere.then(|| self.network.interlock(first)).flatten()
     }
 
-    /// Something that an assumed row would make unnecessary is only unknown.
-    pub(super) fn unless_assumed(&self, answer: Answer) -> Answer {
-        let assumed = || self.enclosure.rows.iter().filter(|row| row.basis == Some(Basis::Assumed));
-        if answer.outcome > Outcome::Lifted || assumed().next().is_none() {
+    /// Something that a row would make unnecessary is only unknown, where the row is assumed, or says that nobody knows how
+    /// it is known or, of what isolates, which kind of device that is.
+    pub(super) fn unless_assumed(&self, rule: Rule, answer: Answer) -> Answer {
+        if answer.outcome > Outcome::Lifted {
             return answer;
         }
-        let because = self.because(|| {
-            let rows = circuits(assumed().map(|row| row.circuit.as_str()));
-            format!("{rows} only assumed, which proves nothing; otherwise {}", answer.because.words())
-        });
+        let assumed = || self.enclosure.rows.iter().filter(|row| row.basis == Some(Basis::Assumed));
+        let baseless = || self.enclosure.rows.iter().filter(|row| row.not_known.contains(Column::Basis));
+        let unclear = || self.rows().filter(|(row, way)| rule == Rule::SeveralIsolators && self.is_kind_open(row, way));
+        let names = |row: &'a Row| row.circuit.as_str();
+        let because = if assumed().next().is_some() {
+            self.because(|| format!("{} only assumed, which proves nothing", circuits(assumed().map(names))))
+        } else if baseless().next().is_some() {
+            self.because(|| format!("{} known nobody says how, which proves nothing", circuits(baseless().map(names))))
+        } else if unclear().next().is_some() {
+            let rows = || circuits(unclear().map(|(row, _)| names(row)));
+            self.because(|| format!("{} isolated by a device of which nobody knows the kind", rows()))
+        } else {
+            return answer;
+        };
+        let because = self.because(|| format!("{}; otherwise {}", because.words(), answer.because.words()));
         Answer { outcome: Outcome::Unknown, because, statements: Vec::new(), clause: answer.clause }
+    }
+
+    /// Whether a row says that nobody knows what kind of device isolates it, and nothing else says so: a contactor does not.
+    fn is_kind_open(&self, row: &Row, way: &Way) -> bool {
+        let is_open = |device: &DeviceId| self.network.device(*device).is_some_and(|device| device.kind.is_none());
+        row.not_known.contains(Column::DeviceKind) && way.isolated.devices().iter().any(is_open)
     }
 
     /// What the isolators or an interlock would make unnecessary stands where the network shows a path, or a UPS that may

@@ -60,6 +60,7 @@ pub use decision::{
 pub use device_identity::Devices;
 pub use index::isolators;
 pub use installation::Installation;
+pub use securing::{is_no_means, secured};
 pub use standing::{LeastPlate, StandingDecision, WhoseWords};
 pub use statement::{Missing, SourceIsolation, SourceScope, Statement};
 pub use verdict::Verdict;

@@ -18,11 +18,57 @@ pub(super) fn report(survey: &Survey, network: &Network, findings: &mut Vec<Find
 }
 
 fn is_secured(device: &Device) -> bool {
-    const NO_MEANS: [&str; 4] = ["none", "no", "-", "not lockable"];
-    device
-        .locking
-        .as_ref()
-        .is_some_and(|told| !NO_MEANS.iter().any(|word| told.value.trim().eq_ignore_ascii_case(word)))
+    device.locking.as_ref().is_some_and(|told| !is_no_means(&told.value))
+}
+
+/// Whether a survey's words on locking say that there is no means of it.
+#[must_use]
+pub fn is_no_means(locking: &str) -> bool {
+    const WHOLE: [&str; 17] = [
+        "none",
+        "no",
+        "n",
+        "-",
+        "--",
+        "\u{2013}",
+        "\u{2014}",
+        "nil",
+        "n/a",
+        "n.a.",
+        "not applicable",
+        "not possible",
+        "not fitted",
+        "not locked",
+        "unlockable",
+        "no key",
+        "lost key",
+    ];
+    const FIRST: [&str; 11] = [
+        "cannot be",
+        "can't be",
+        "can not be",
+        "not lockable",
+        "no provision",
+        "no means",
+        "no facility",
+        "no lock",
+        "no padlock",
+        "none fitted",
+        "key lost",
+    ];
+    let locking = locking.trim();
+    let begins = |with: &&str| locking.get(..with.len()).is_some_and(|start| start.eq_ignore_ascii_case(with));
+    WHOLE.iter().any(|word| locking.eq_ignore_ascii_case(word)) || FIRST.iter().any(|with| begins(&with))
+}
+
+/// How a device is secured off, in words: `secured by padlock`, or that it cannot be.
+#[must_use]
+pub fn secured(locking: Option<&str>) -> String {
+    match locking {
+        None => "locking not said".to_owned(),
+        Some(words) if is_no_means(words) => "no means of locking off".to_owned(),
+        Some(words) => format!("secured by {words}"),
+    }
 }
 
 fn unsecured(survey: &Survey, device: &Device) -> Finding {
@@ -33,4 +79,21 @@ fn unsecured(survey: &Survey, device: &Device) -> Finding {
     Finding::new(code::ISOLATOR_WITHOUT_LOCKING, message)
         .help("say how it is secured off, such as `padlock`; what cannot be secured can be closed by anyone")
         .at_row(survey, said, Column::Locking)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_cannot_be_locked_is_not_secured_by_that() {
+        for words in ["no", "N/A", "-", "cannot be locked", "Unlockable", "no means", "key lost", "no lock fitted", "none"] {
+            assert!(is_no_means(words), "{words}");
+            assert_eq!(secured(Some(words)), "no means of locking off", "{words}");
+        }
+        for words in ["padlock", "key", "nut and bolt", "note on the door", "lockable handle", "lock"] {
+            assert_eq!(secured(Some(words)), format!("secured by {words}"), "{words}");
+        }
+        assert_eq!(secured(None), "locking not said");
+    }
 }

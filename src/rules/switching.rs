@@ -223,14 +223,24 @@ fn switched_pen(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Option<Find
     Some(finding.help("correct `poles`, or `earthing` where the two conductors are separate there; if it is so, it is a fault of the installation"))
 }
 
+/// Rows in which it is looked whether a column that came to nothing was written into at all.
+const ROWS_LOOKED_AT: usize = 500;
+
 /// One finding for the columns that no row fills.
-pub(super) fn report_unfilled(unfilled: &[Column], findings: &mut Vec<Finding>) {
+pub(super) fn report_unfilled(survey: &Survey, unfilled: &[Column], findings: &mut Vec<Finding>) {
     if unfilled.is_empty() {
         return;
     }
     let columns: Vec<_> = unfilled.iter().map(|column| format!("`{}`", column.name())).collect();
     let columns = list(columns.iter().map(String::as_str));
-    let message = format!("no row fills {columns}, so it is not known of every device which conductors it parts");
+    // A column whose words nobody understood is not empty.
+    let rows = || survey.enclosures.iter().flat_map(|enclosure| &enclosure.rows).take(ROWS_LOOKED_AT);
+    let is_written = |column: &Column| {
+        let place = |row: &Row| survey.place(row.record, *column);
+        rows().map(place).any(|place| !place.column_name.is_empty() && !place.cell.trim().is_empty())
+    };
+    let fills = if unfilled.iter().any(is_written) { "says in a word of the column" } else { "fills" };
+    let message = format!("no row {fills} {columns}, so it is not known of every device which conductors it parts");
     let help = "fill it in where one device isolates an enclosure; until then its notice is printed";
     findings.push(Finding::new(code::SWITCHING_NOT_KNOWN, message).help(help));
 }

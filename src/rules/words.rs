@@ -1,7 +1,7 @@
 //! Decisions in words: the one source of what `why`, `check` and the pages for approval say of them.
 
 use super::{Clause, Confidence, Decision, DeviceDecision, Disconnects, Outcome, PointOfIsolation, Reason, Voltage};
-use super::{Missing, Rule, Statement, Voltages};
+use super::{Missing, Rule, Statement, Voltages, secured};
 use crate::network::{Gap, ProofResult};
 use crate::survey::Enclosure;
 use crate::survey::value::Current;
@@ -114,7 +114,7 @@ impl PointOfIsolation {
     #[must_use]
     pub fn handling(&self) -> Vec<String> {
         let mut parts = Vec::new();
-        parts.extend(self.locking.as_ref().map(|locking| format!("secured by {locking}")));
+        parts.extend(self.locking.as_deref().map(|locking| secured(Some(locking))));
         parts.extend(self.not_under_load.then(|| "not under load".to_owned()));
         parts.extend(self.before.as_ref().map(|before| format!("first: {before}")));
         parts
@@ -222,8 +222,7 @@ impl DeviceDecision {
     /// How it is secured, opened and what comes first.
     #[must_use]
     pub fn handling(&self) -> Vec<String> {
-        let locking = self.locking.as_ref();
-        let mut lines = vec![locking.map_or("locking not said".to_owned(), |locking| format!("secured by {locking}"))];
+        let mut lines = vec![secured(self.locking.as_deref())];
         lines.extend(self.not_under_load.then(|| "not to be opened under load".to_owned()));
         lines.extend(self.before.iter().map(|before| format!("first: {before}")));
         let sources = self.source_point.as_ref().map(|point| point.sources.join(", "));

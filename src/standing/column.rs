@@ -48,6 +48,11 @@ impl StandingColumn {
         matches!(self, Self::Note | Self::Words | Self::Position | Self::LastInspection | Self::NextInspection)
     }
 
+    /// Whether the column holds words that are printed or compared, so that a figure nought alone has no sense.
+    pub(super) const fn is_worded(self) -> bool {
+        matches!(self, Self::Area | Self::Position | Self::Words)
+    }
+
     /// Whether a blank cell already says that nobody knows: a date that is not known is written by hand later.
     pub(super) const fn blank_is_unknown(self) -> bool {
         use StandingColumn as C;

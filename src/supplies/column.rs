@@ -58,6 +58,12 @@ impl SupplyColumn {
         matches!(self, Self::Note)
     }
 
+    /// Whether the column holds words that are printed or compared, so that a figure nought alone has no sense.
+    pub(super) const fn is_worded(self) -> bool {
+        use SupplyColumn as C;
+        matches!(self, C::FedFrom | C::Location | C::Locking | C::Interlock | C::InStepWith)
+    }
+
     /// Whether a blank cell already says that nobody knows.
     pub(super) const fn blank_is_unknown(self) -> bool {
         use SupplyColumn as C;

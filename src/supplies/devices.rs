@@ -86,7 +86,7 @@ impl Devices {
             kind: cells.needed(desk, C::Kind, kind),
             fed_from: cells.value(desk, C::FedFrom, names).unwrap_or_default(),
             location: cells.value(desk, C::Location, text::free).unwrap_or_default(),
-            locking: cells.value(desk, C::Locking, |text| Parsed::good(text::tidied(text))),
+            locking: cells.value(desk, C::Locking, text::locking),
             interlock: cells.value(desk, C::Interlock, text::free),
             interlock_kind: cells.value(desk, C::InterlockKind, words::interlock_kind),
             poles: cells.value(desk, C::Poles, words::poles),

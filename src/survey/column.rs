@@ -175,6 +175,25 @@ impl Column {
         matches!(self, Self::Note | Self::Drawing)
     }
 
+    /// Whether the column holds words that are printed or compared, so that a figure nought alone has no sense.
+    pub(super) const fn is_worded(self) -> bool {
+        use Column as C;
+        matches!(
+            self,
+            C::Name
+                | C::Area
+                | C::Positions
+                | C::Serves
+                | C::FedFrom
+                | C::Source
+                | C::BeforeIsolating
+                | C::Locking
+                | C::Interlock
+                | C::LiveAfter
+                | C::NeutralFrom
+        )
+    }
+
     /// Whether a blank cell already says that nobody knows.
     pub(super) const fn blank_is_unknown(self) -> bool {
         use Column as C;

@@ -4,6 +4,7 @@ use super::column::{Column, Level};
 use super::reader::ReadOptions;
 use super::record::{Enclosure, Particulars, Row};
 use super::row::RowRules;
+use super::together;
 use crate::finding::code;
 use crate::table::cell::number::Decimals;
 use crate::table::cell::{Fault, Parsed, number, size, text, words};
@@ -111,6 +112,7 @@ impl Table for Enclosures {
                 said.describe(desk, &cells, enclosure, rules);
             }
         }
+        enclosures.iter().for_each(|enclosure| together::report(desk, enclosure));
         enclosures.iter_mut().for_each(|enclosure| enclosure.rows.shrink_to_fit());
         enclosures.shrink_to_fit();
         enclosures
@@ -174,8 +176,9 @@ impl Enclosures {
 
     fn begin(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_, Column>) -> usize {
         let place = self.enclosures.len();
-        let folded = column::folded(designation);
-        let is_alike = |place| self.named(place).is_some_and(|it| column::folded(&it.designation) == folded);
+        let fold = |designation: &str| column::folded(&spelling::as_seen(designation));
+        let folded = fold(designation);
+        let is_alike = |place| self.named(place).is_some_and(|it| fold(&it.designation) == folded);
         match self.by_folded.find(&folded, is_alike) {
             Some(other) => self.report_alike(desk, cells, designation, index(other)),
             None => self.by_folded.insert(&folded, kept(place)),
@@ -191,8 +194,13 @@ impl Enclosures {
         let cell = desk.source.cell_of(Column::Enclosure).unwrap_or(0);
         let there = desk.source.address(index(said.named), cell);
         let earlier = &enclosure.designation;
-        if spelling::key(designation) == spelling::key(earlier) {
-            let message = format!("`{designation}` differs from `{earlier}` in {there} only in case or blanks");
+        let seen = |name: &str| spelling::key(&spelling::as_seen(name));
+        if seen(designation) == seen(earlier) {
+            let message = if spelling::key(designation) == spelling::key(earlier) {
+                format!("`{designation}` differs from `{earlier}` in {there} only in case or blanks")
+            } else {
+                format!("`{designation}` looks like `{earlier}` in {there}, and has another kind of hyphen or accent")
+            };
             let fault = Fault::new(code::ENCLOSURE_SPELT_TWO_WAYS, message)
                 .help("write it alike on every row; two enclosures need designations that differ in more than that");
             // It lies in both enclosures: to leave out the one would not mend the other.

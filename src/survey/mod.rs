@@ -9,6 +9,7 @@ mod reader;
 
 mod enclosures;
 mod row;
+mod together;
 
 pub use crate::table::{Correction, Form, Uncorrectable, is_hidden, value};
 pub use column::{Column, Level};

@@ -8,7 +8,7 @@ use crate::table::cell::conductors::conductors;
 use crate::table::cell::devices::{self, Which};
 use crate::table::cell::number::{self, Decimals};
 use crate::table::cell::voltage::{self, Surroundings};
-use crate::table::cell::{Fault, Parsed, is_dash, text, words};
+use crate::table::cell::{Fault, is_dash, text, words};
 use crate::table::value::{Isolation, Volts};
 use crate::table::{Columns, Desk, RowCells, number as kept};
 
@@ -56,7 +56,7 @@ impl RowRules {
         row.poles = cells.value(desk, Column::Poles, words::poles);
         row.on_load = cells.value(desk, Column::OnLoad, words::yes_no);
         row.order = cells.value(desk, Column::Order, |text| number::order(text, decimals));
-        row.locking = cells.value(desk, Column::Locking, |text| Parsed::good(text::tidy(text).into()));
+        row.locking = cells.value(desk, Column::Locking, text::locking);
         // Most rows say nothing of all this.
         let further = cells.says_any_of(self.further).then(|| self.further(desk, cells));
         row.further = further.filter(|further| *further != Further::default()).map(Box::new);
@@ -67,6 +67,9 @@ impl RowRules {
     /// What only some rows say.
     fn further(self, desk: &mut Desk, cells: &RowCells<'_, Column>) -> Further {
         let decimals = self.decimals;
+        let stored = cells.value(desk, Column::StoredV, |text| voltage::stored(text, decimals));
+        let discharge_seconds =
+            cells.value(desk, Column::DischargeS, |text| voltage::discharge(text, stored, decimals));
         Further {
             before_isolating: cells.value(desk, Column::BeforeIsolating, text::told),
             interlock: cells.value(desk, Column::Interlock, text::told),
@@ -74,8 +77,8 @@ impl RowRules {
             live_after: cells.value(desk, Column::LiveAfter, text::told),
             upstream: self.upstream(desk, cells),
             neutral_from: cells.value(desk, Column::NeutralFrom, text::told),
-            stored: cells.value(desk, Column::StoredV, |text| voltage::stored(text, decimals)),
-            discharge_seconds: cells.value(desk, Column::DischargeS, |text| number::seconds(text, decimals)),
+            stored,
+            discharge_seconds,
             pv_series: cells.value(desk, Column::PvSeries, |text| number::modules(text, decimals)),
             pv_voc: cells.value(desk, Column::PvVoc, |text| voltage::module(text, decimals)),
             pv_beta: cells.value(desk, Column::PvBeta, |text| number::temperature_coefficient(text, decimals)),

@@ -1,6 +1,6 @@
 //! The cells of one record by column, and what may be reported of them.
 
-use super::cell::{Fault, Parsed, is_dash, is_not_known, text};
+use super::cell::{Fault, Parsed, is_dash, is_not_known, text, unforced};
 use super::column::Heading;
 use super::columns::{Columns, MOST_COLUMNS};
 use super::desk::Desk;
@@ -16,6 +16,8 @@ pub(crate) struct RowCells<'a, C> {
     pub(super) width: usize,
     /// The first cell beyond the header that holds something.
     pub(super) surplus: Option<usize>,
+    /// The first cell that holds something where the header has no name.
+    pub(super) nameless: Option<usize>,
     texts: [&'a str; MOST_COLUMNS],
     /// Columns whose cell says something.
     filled: Columns<C>,
@@ -46,7 +48,7 @@ impl<'a, C: Heading> RowCells<'a, C> {
     pub(super) fn new(source: &Source, record: usize, width: usize, cell: impl Fn(usize) -> Option<&'a str>) -> Self {
         let mut cells = Self::empty(Voice::Record);
         for (column, position) in &source.present {
-            let found = trimmed(cell(*position).unwrap_or_default());
+            let found = unforced(trimmed(cell(*position).unwrap_or_default()));
             if let Some(text) = cells.texts.get_mut(*column).filter(|_| !found.is_empty()) {
                 *text = found;
                 cells.filled.insert_number(*column);
@@ -56,8 +58,10 @@ impl<'a, C: Heading> RowCells<'a, C> {
             }
         }
         cells.width = width;
+        let says = |position: &usize| cell(*position).is_some_and(|text| !text.trim().is_empty());
+        cells.nameless = source.nameless.iter().copied().find(says);
         cells.surplus =
-            (source.headers.len()..width).find(|position| cell(*position).is_some_and(|c| !c.trim().is_empty()));
+            (source.headers.len()..width).find(says);
         cells.record = record;
         cells.voice = if cells.surplus.is_some() { Voice::Displaced } else { Voice::Record };
         cells
@@ -81,7 +85,7 @@ impl<'a, C: Heading> RowCells<'a, C> {
         let none = Columns::default();
         let texts = [""; MOST_COLUMNS];
         let [filled, not_known, defaulted, refused] = [none; 4];
-        Self { record: 0, width: 0, surplus: None, texts, filled, not_known, defaulted, refused, voice }
+        Self { record: 0, width: 0, surplus: None, nameless: None, texts, filled, not_known, defaulted, refused, voice }
     }
 
     /// What the cell of a column says; empty where it says nothing or was refused.
@@ -212,8 +216,14 @@ pub(super) fn enclosure_of<C: Heading>(key: &str) -> String {
 
 /// Whether a fault lies in how the cells of a row belong together, so that one cell alone cannot have it.
 fn needs_row(code: Code) -> bool {
-    [code::VOLTAGE_NEEDS_EARTHING, code::LOCATIONS_DO_NOT_MATCH, code::LOCATION_WITHOUT_DEVICE, code::NEEDED_CELL_EMPTY]
-        .contains(&code)
+    [
+        code::VOLTAGE_NEEDS_EARTHING,
+        code::NOMINAL_PAIR_OF_TWO_LINES,
+        code::LOCATIONS_DO_NOT_MATCH,
+        code::LOCATION_WITHOUT_DEVICE,
+        code::NEEDED_CELL_EMPTY,
+    ]
+    .contains(&code)
 }
 
 /// A cell without the blanks round it.

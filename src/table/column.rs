@@ -42,6 +42,9 @@ pub trait Heading: Copy + Debug + Eq + Ord + Hash + 'static + Send + Sync {
     /// Whether it holds free text, in which even a date has its sense.
     fn is_free(self) -> bool;
 
+    /// Whether it holds words that are printed or compared, so that a figure nought alone has no sense.
+    fn is_worded(self) -> bool;
+
     /// Whether a blank cell already says that nobody knows, and not that there is nothing.
     fn blank_is_unknown(self) -> bool;
 
@@ -152,6 +155,10 @@ macro_rules! columns {
 
             fn is_free(self) -> bool {
                 Self::is_free(self)
+            }
+
+            fn is_worded(self) -> bool {
+                Self::is_worded(self)
             }
 
             fn blank_is_unknown(self) -> bool {

@@ -36,7 +36,7 @@ pub(super) fn read<C: Heading>(desk: &mut Desk, cells: &[String], own: &BTreeMap
     for (cell, (header, column)) in headers.iter().zip(&matched).enumerate() {
         match column {
             Some(column) => assign(desk, cell, header, *column),
-            None if header.is_empty() => {}
+            None if header.is_empty() => desk.source_mut().nameless.push(cell),
             None => meant.extend(unknown(desk, cell, header, &matched)),
         }
     }

@@ -29,6 +29,8 @@ pub(super) struct Rows<'a, T: Table> {
     unvalued: HashSet<(usize, usize)>,
     header_read: bool,
     first_of: HashMap<u64, u32, RandomState>,
+    /// Cells without a name in the header of which it was said that they hold something.
+    nameless: HashSet<usize>,
     table: T,
     names: Names<T::Column>,
 }
@@ -69,6 +71,7 @@ impl<'a, T: Table> Rows<'a, T> {
             unvalued: HashSet::new(),
             header_read: false,
             first_of: HashMap::default(),
+            nameless: HashSet::new(),
             table: T::begin(options, decimals),
             names: Names::new(),
         }
@@ -148,6 +151,7 @@ impl<'a, T: Table> Rows<'a, T> {
         }
         desk.say(of_shape);
         self.check_duplicate(desk, (cells.record, key), hash);
+        self.check_nameless(desk, &cells);
         self.doubtful.extend(doubtful);
         desk.say(of_cells);
         self.names.note(&cells);
@@ -196,6 +200,16 @@ impl<'a, T: Table> Rows<'a, T> {
         let fault = Fault::new(code::ROW_TOO_SHORT, message).help("add the missing cells, empty ones too");
         cells.report_at(desk, Some(cells.width.saturating_sub(1)), fault);
         lost.into_iter().for_each(|column| cells.refuse(*column));
+    }
+
+    /// What stands below a cell of the header that names nothing is said once for the column.
+    fn check_nameless(&mut self, desk: &mut Desk, cells: &RowCells<'_, T::Column>) {
+        let Some(cell) = cells.nameless.filter(|cell| !self.nameless.contains(cell)) else { return };
+        self.nameless.insert(cell);
+        let message = "the header names no column here, so nothing in it is read";
+        let fault = Fault::new(code::COLUMN_WITHOUT_NAME, message)
+            .help("name the column in the header, or move what it says to where it belongs");
+        desk.cell(cells.record, cell, fault);
     }
 
     fn check_duplicate(&mut self, desk: &mut Desk, (record, key): (usize, &str), hash: u64) {

@@ -29,6 +29,8 @@ pub(crate) struct Source {
     pub(crate) headers: Vec<String>,
     /// The cell that holds each column, by the column's number.
     pub(crate) columns: Vec<Option<u16>>,
+    /// The cells of the header that hold nothing: what stands below them belongs to no column.
+    pub(crate) nameless: Vec<usize>,
     /// The columns that the file has, by number, with the cell that holds each.
     pub(crate) present: Vec<(usize, usize)>,
     pub(crate) records: Vec<Record>,

@@ -5,6 +5,8 @@
 
 use std::borrow::Cow;
 
+use unicode_normalization::UnicodeNormalization;
+
 /// A text in one line: every run of white space becomes one space, but no-break spaces stay as they are.
 #[must_use]
 pub fn one_line(text: &str) -> Cow<'_, str> {
@@ -43,6 +45,20 @@ pub fn key(text: &str) -> String {
     let mut buffer = String::with_capacity(text.len());
     push_key(&mut buffer, text);
     buffer
+}
+
+/// A text as a reader sees it, who cannot tell a letter with its accent from the two stored apart, nor a minus or a dash
+/// from a hyphen.
+#[must_use]
+pub fn as_seen(text: &str) -> Cow<'_, str> {
+    const HYPHENS: [char; 12] = [
+        '\u{2010}', '\u{2011}', '\u{2012}', '\u{2013}', '\u{2014}', '\u{2015}', '\u{2043}', '\u{2212}', '\u{FE58}', '\u{FE63}',
+        '\u{FF0D}', '\u{2D7}',
+    ];
+    if text.is_ascii() {
+        return Cow::Borrowed(text);
+    }
+    Cow::Owned(text.nfc().map(|letter| if HYPHENS.contains(&letter) { '-' } else { letter }).collect())
 }
 
 /// Adds the form in which two names look alike: as [`push_key`], without punctuation too.
@@ -94,6 +110,15 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
+
+    #[test]
+    fn what_looks_alike_is_seen_alike() {
+        for alike in ["JB\u{2212}1", "JB\u{2013}1", "JB\u{2010}1", "JB-1"] {
+            assert_eq!(as_seen(alike), "JB-1");
+        }
+        assert_eq!(as_seen("JA\u{308}1"), "J\u{C4}1");
+        assert_ne!(as_seen("JB_1"), as_seen("JB-1"));
+    }
 
     proptest! {
         /// A letter that is not ASCII at the end leads the same text through the slow way.

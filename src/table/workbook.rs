@@ -3,7 +3,7 @@
 use std::io::Cursor;
 use std::sync::Arc;
 
-use calamine::{Data, DataRef, ExcelDateTime, Ods, Reader, Xlsx};
+use calamine::{Data, DataRef, ExcelDateTime, Ods, Reader, SheetVisible, Xlsx};
 
 use super::archive;
 use super::cell::Fault;
@@ -19,6 +19,9 @@ use crate::limits::Limits;
 /// The cells of one sheet, row by row.
 #[derive(Debug, Default)]
 struct Sheet {
+    name: String,
+    /// True where whoever opens the workbook does not see it.
+    hidden: bool,
     text: String,
     /// Where the text of each cell ends.
     ends: Vec<u32>,
@@ -39,20 +42,38 @@ pub(super) fn read<T: Table>(desk: &mut Desk, bytes: &[u8], options: &ReadOption
         desk.file(fault.help("save it again in a spreadsheet program without a password, or as CSV in UTF-8"));
         return T::Product::default();
     };
-    let is_wanted = |sheet: &Sheet| sheet.has_key(options);
-    if sheets.iter().filter(|(_, sheet)| is_wanted(sheet)).count() > 1 {
-        report_several(desk, &sheets, options);
-    }
-    let chosen = sheets.iter().position(|(_, sheet)| is_wanted(sheet));
-    let chosen = chosen.or_else(|| sheets.iter().position(|(_, sheet)| !sheet.rows.is_empty())).unwrap_or(0);
-    let sheet = sheets.into_iter().nth(chosen).map(|(_, sheet)| sheet).unwrap_or_default();
+    report_hidden(desk, &sheets, options);
+    report_several(desk, &sheets, options);
+    // What nobody sees is read only where nothing is seen.
+    let is_seen = |sheet: &&Sheet| !sheet.hidden || sheets.iter().all(|sheet| sheet.hidden);
+    let has_rows = |sheet: &&Sheet| !sheet.rows.is_empty();
+    let chosen = sheets.iter().filter(is_seen).find(|sheet| sheet.has_key(options));
+    let chosen = chosen.or_else(|| sheets.iter().filter(is_seen).find(has_rows)).map(|sheet| sheet.name.clone());
+    let sheet = sheets.into_iter().find(|sheet| Some(&sheet.name) == chosen.as_ref()).unwrap_or_default();
     read_sheet::<T>(desk, sheet, options)
 }
 
-fn report_several<C: Heading>(desk: &mut Desk, sheets: &[(String, Sheet)], options: &ReadOptions<C>) {
-    let named = sheets.iter().filter(|(_, sheet)| sheet.has_key(options)).map(|(name, _)| format!("`{name}`"));
-    let names: Vec<_> = named.collect();
-    let message = format!("{} look like {}s, and only the first of them is read", names.join(", "), C::FILE);
+/// The sheets that look like what is read, by name, as long as whoever opens the workbook sees them or does not.
+fn alike<C: Heading>(sheets: &[Sheet], hidden: bool, options: &ReadOptions<C>) -> Vec<String> {
+    let alike = sheets.iter().filter(|sheet| sheet.hidden == hidden && sheet.has_key(options));
+    alike.map(|sheet| format!("`{}`", sheet.name)).collect()
+}
+
+fn report_hidden<C: Heading>(desk: &mut Desk, sheets: &[Sheet], options: &ReadOptions<C>) {
+    let names = alike(sheets, true, options);
+    let [first, ..] = names.as_slice() else { return };
+    let looks = if names.len() == 1 { format!("{first} looks like a") } else { format!("{} look like a", names.join(", ")) };
+    let message = format!("{looks} {} and is hidden in the workbook, so it is not read", C::FILE);
+    let help = "show the sheet if it is meant, and save what is meant alone; if not, delete it";
+    desk.file(Fault::new(code::HIDDEN_SHEET, message).help(help));
+}
+
+fn report_several<C: Heading>(desk: &mut Desk, sheets: &[Sheet], options: &ReadOptions<C>) {
+    let names = alike(sheets, false, options);
+    if names.len() < 2 {
+        return;
+    }
+    let message = format!("{} look like {}s, and nothing says which of them holds today", names.join(", "), C::FILE);
     desk.file(
         Fault::new(code::SEVERAL_SHEETS, message).help("put everything on one sheet, or save the wanted one alone"),
     );
@@ -146,18 +167,24 @@ fn content(text: String, formula: Option<&str>, is_missing: bool) -> Content {
     }
 }
 
-/// Every sheet with its name; `None` if the bytes are neither kind of workbook.
-fn sheets(bytes: &[u8], limits: Limits) -> Option<Vec<(String, Sheet)>> {
+/// Every sheet; `None` if the bytes are neither kind of workbook.
+fn sheets(bytes: &[u8], limits: Limits) -> Option<Vec<Sheet>> {
     xlsx(bytes, limits).or_else(|| ods(bytes, limits))
 }
 
-fn xlsx(bytes: &[u8], limits: Limits) -> Option<Vec<(String, Sheet)>> {
+/// The names of the sheets, in order, and whether each is hidden.
+fn named<'a>(workbook: &impl Reader<Cursor<&'a [u8]>>) -> Vec<(String, bool)> {
+    let sheets = workbook.sheets_metadata().iter();
+    sheets.map(|sheet| (sheet.name.clone(), sheet.visible != SheetVisible::Visible)).collect()
+}
+
+fn xlsx(bytes: &[u8], limits: Limits) -> Option<Vec<Sheet>> {
     let mut workbook = Xlsx::new(Cursor::new(bytes)).ok()?;
     let mut sheets = Vec::new();
-    for name in workbook.sheet_names() {
+    for (name, hidden) in named(&workbook) {
         // A sheet that is no table, such as a chart, holds no survey.
         let Ok(mut cells) = workbook.worksheet_cells_reader(&name) else { continue };
-        let mut sheet = Sheet::default();
+        let mut sheet = Sheet { name, hidden, ..Sheet::default() };
         let mut last = (0, 0);
         while let Some(cell) = cells.next_cell_with_formula().ok()? {
             if cell.pos < last {
@@ -171,17 +198,17 @@ fn xlsx(bytes: &[u8], limits: Limits) -> Option<Vec<(String, Sheet)>> {
                 matches!(cell.value, DataRef::Empty) || matches!(cell.value, DataRef::Float(0.0) | DataRef::Int(0));
             sheet.add(cell.pos, content(shown(&Data::from(cell.value)), cell.formula.as_deref(), is_missing), limits);
         }
-        sheets.push((name, sheet));
+        sheets.push(sheet);
     }
     Some(sheets)
 }
 
-fn ods(bytes: &[u8], limits: Limits) -> Option<Vec<(String, Sheet)>> {
+fn ods(bytes: &[u8], limits: Limits) -> Option<Vec<Sheet>> {
     let mut workbook = Ods::new(Cursor::new(bytes)).ok()?;
     let mut sheets = Vec::new();
-    for name in workbook.sheet_names() {
+    for (name, hidden) in named(&workbook) {
         let (cells, formulas) = (workbook.worksheet_range(&name).ok()?, workbook.worksheet_formula(&name).ok()?);
-        let mut sheet = Sheet::default();
+        let mut sheet = Sheet { name, hidden, ..Sheet::default() };
         let starts = [cells.start(), formulas.start()].into_iter().flatten();
         let ends = [cells.end(), formulas.end()].into_iter().flatten();
         let (top, left) = starts.reduce(|one, other| (one.0.min(other.0), one.1.min(other.1))).unwrap_or((1, 1));
@@ -191,7 +218,7 @@ fn ods(bytes: &[u8], limits: Limits) -> Option<Vec<(String, Sheet)>> {
             let formula = formulas.get_value(position).map(String::as_str);
             sheet.add(position, content(shown(value), formula, matches!(value, Data::Empty)), limits);
         }
-        sheets.push((name, sheet));
+        sheets.push(sheet);
     }
     Some(sheets)
 }

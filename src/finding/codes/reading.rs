@@ -17,11 +17,16 @@ codes! {
     /// It is damaged, protected by a password, or larger inside than is accepted. Open it in a spreadsheet program and
     /// save it again, or save it as CSV in UTF-8.
     WORKBOOK_UNREADABLE = "workbook-unreadable", Error;
-    /// The workbook has more than one sheet that looks like what is read, and the first of them is read.
+    /// The workbook has more than one sheet that looks like what is read.
     ///
-    /// What stands on the others would be missing. Put everything on one sheet, or save the wanted
-    /// sheet on its own.
-    SEVERAL_SHEETS = "several-sheets", Warning;
+    /// Nobody can tell which of them holds today: a sheet of an earlier year would give notices that are no longer true. Put
+    /// everything on one sheet, or save the wanted sheet on its own.
+    SEVERAL_SHEETS = "several-sheets", Error;
+    /// A sheet that looks like what is read is hidden in the workbook, and is not read.
+    ///
+    /// Nobody who opens the workbook sees what would be printed from it. Show the sheet if it is the one that is meant, and
+    /// delete it if not.
+    HIDDEN_SHEET = "hidden-sheet", Warning;
     /// The file is empty.
     ///
     /// Perhaps the wrong file was named, or saving it failed. `noticewright new` writes a starter survey.
@@ -106,6 +111,11 @@ codes! {
     /// That is right for notes of your own. If it was meant as one of those that are read, correct its header or map it in
     /// the job file.
     UNKNOWN_COLUMN = "unknown-column", Warning;
+    /// Something stands in a column that has no name in the header, and nothing in it is read.
+    ///
+    /// A remark such as a further supply would be missing from the notices. Name the column, or move what it says to where it
+    /// belongs. Only the first such cell is shown.
+    COLUMN_WITHOUT_NAME = "column-without-name", Warning;
     /// A column of the file is named almost like one that is known, and nothing in it is read.
     ///
     /// What it says, such as a stored charge, would be missing from the notices. Correct the header, or give the column
@@ -153,7 +163,17 @@ codes! {
     /// Only one can be true, and the notice would show one of them. Say the same on every row, or leave the further
     /// cells empty.
     CELLS_CONTRADICT = "cells-contradict", Error;
-    /// Two designations of enclosures differ only in case or blanks.
+    /// Two rows of an enclosure bear one circuit and the same feed, and name other isolators.
+    ///
+    /// Mostly one of them was surveyed earlier and is no longer true, so that a notice sends a person to a device that isolates
+    /// nothing. Delete it. If both devices must be opened, write them in one row with ` + ` between.
+    CIRCUIT_LISTED_TWICE = "circuit-listed-twice", Warning;
+    /// Two rows of an enclosure are fed from ways of one board, as if these were boards.
+    ///
+    /// They count as two supplies, and the notice says so where there may be one. Write the board alone in `fed_from`, and the
+    /// way in `circuit`.
+    WAY_AS_SUPPLY = "way-as-supply", Warning;
+    /// Two designations of enclosures differ only in case or blanks, or in hyphens or accents that look alike.
     ///
     /// Each notice would list only a part of the supplies, or, with one supply each, none would be asked for. Write the
     /// designation alike on every row. If there really are two enclosures, tell them apart by more than that: people who
@@ -167,14 +187,18 @@ codes! {
     ///
     /// What is not understood cannot be taken into account. Write one of the words listed.
     UNKNOWN_WORD = "unknown-word", Error;
-    /// The name of a source is almost the word for a kind of source.
+    /// The name of a source is almost the word for a kind of source, or another word for one: `grid`, `genset`.
     ///
-    /// Misspelt, it would count as one more source. Correct it, or leave it if the source really is called so.
+    /// It counts as one more source. Correct it, or leave it if the source really is called so.
     SOURCE_LIKE_A_KIND = "source-like-a-kind", Warning;
     /// The cell does not hold a number.
     ///
     /// Write figures with a decimal point and without a thousands separator; the usual unit may follow.
     NOT_A_NUMBER = "not-a-number", Error;
+    /// The point of the number may stand between thousands, or before decimals.
+    ///
+    /// `1.500` is 1.5 V to one reader and 1500 V to another, and a notice would show one of them. Write `1500` or `1.5`.
+    PERHAPS_THOUSANDS = "perhaps-thousands", Error;
     /// The number is beyond everything that can be meant.
     ///
     /// Most often a decimal point is lost or the unit is another one. Correct the figure.
@@ -192,6 +216,12 @@ codes! {
     /// Between lines there is the square root of three times the voltage to neutral, or twice the voltage to a centre
     /// tap. Check both figures.
     NOMINAL_PAIR_UNLIKELY = "nominal-pair-unlikely", Error;
+    /// A nominal voltage of two lines and the midpoint between them stands beside three lines.
+    ///
+    /// One of them is farther from earth than half the voltage, and the notice would state too little. Where it is the high
+    /// leg of a delta whose midpoint is earthed, `midpoint` in `earthing` counts it. Three lines of reduced low voltage are
+    /// `63.5/110`.
+    NOMINAL_PAIR_OF_TWO_LINES = "nominal-pair-of-two-lines", Error;
     /// An old or bare nominal voltage is read as a pair of IEC 60038.
     ///
     /// `240`, `415` and a bare `400` are read as `230/400`. Write the pair, so that nobody has to guess.
@@ -201,7 +231,7 @@ codes! {
     /// With a centre tap it is 55 V, from a star point 63.5 V, with one line earthed 110 V. Write `55/110` or
     /// `63.5/110`, or fill in `earthing`.
     VOLTAGE_NEEDS_EARTHING = "voltage-needs-earthing", Error;
-    /// The cell names something that is no live conductor, or mixes conductors of a.c. and d.c.
+    /// The cell names something that is no live conductor, or one twice, or mixes conductors of a.c. and d.c.
     ///
     /// The voltage between conductors follows from it. Name live conductors only, neutral among them; a row for each
     /// circuit.
@@ -242,6 +272,11 @@ codes! {
     /// The notice would count too few points of isolation, or the network would lack a feed. Write ` + ` with a blank on
     /// either side between devices.
     ISOLATOR_LIST_UNCLEAR = "isolator-list-unclear", Warning;
+    /// What may be one name may as well be those of several devices or boards: `Q1/Q2`, `Q1-Q4`, two lines in one cell.
+    ///
+    /// Read as one, the notice would leave out points of isolation or a supply. Write ` + ` with a blank on either side
+    /// between several names. If one device bears the name, say so behind it: `Q1/Q2 (one device)`, `F1-F3 (one set)`.
+    PERHAPS_SEVERAL_DEVICES = "perhaps-several-devices", Error;
     /// The cell answers `yes`, where the column asks what.
     ///
     /// The notice would print the answer, or two interlocks of the name `yes` count as one. Write what it is.
@@ -255,6 +290,11 @@ codes! {
     ///
     /// What stood there is lost. Mend the formula in the spreadsheet, or type the value itself.
     SPREADSHEET_ERROR = "spreadsheet-error", Error;
+    /// The cell holds `0`, where words belong.
+    ///
+    /// That is what a spreadsheet shows for a reference to an empty cell, and the notice would print it. Empty the cell, or
+    /// write what is meant.
+    ZERO_FOR_WORDS = "zero-for-words", Error;
     /// The cell holds a formula whose result is not stored in the workbook.
     ///
     /// Nothing calculates it here, and a zero would be printed in its place. Open the workbook in a spreadsheet program

@@ -53,6 +53,11 @@ impl ListColumn {
         !matches!(self, Self::Number)
     }
 
+    /// Nought is no word; nothing of a list is printed, and what it says is held against the record.
+    pub(super) const fn is_worded(self) -> bool {
+        false
+    }
+
     /// Whether a blank cell already says that nobody knows.
     pub(super) const fn blank_is_unknown(self) -> bool {
         !matches!(self, Self::Number)

@@ -6,7 +6,7 @@ use crate::diagram;
 use crate::length::{Length, Size};
 use crate::notice::Told;
 use crate::pages::texts::{listed, sentence};
-use crate::rules::{Decision, PointOfIsolation};
+use crate::rules::{Decision, PointOfIsolation, secured};
 use crate::survey::Enclosure;
 use crate::survey::value::DeviceKind;
 use crate::writers::html::{self, Html};
@@ -56,7 +56,7 @@ fn one_point(html: &mut Html, site: &Site<'_>, shown: &Shown<'_>, point: &PointO
     let location = if point.location.is_empty() { "location not known: find it first" } else { &point.location };
     html.line("p", &[("class", "place")], location);
     let kind = point.kind.map_or("kind not said", DeviceKind::name);
-    let locking = point.locking.as_ref().map_or("locking not said".to_owned(), |means| format!("secured by {means}"));
+    let locking = secured(point.locking.as_deref());
     let order = point.order.map(|order| format!("number {order} in the sequence"));
     let how: Vec<String> = [kind.to_owned(), locking].into_iter().chain(order).collect();
     html.line("p", &[], &how.join(", "));

@@ -4,13 +4,14 @@ use super::super::value::{Conductor, Conductors};
 use super::{Fault, Parsed};
 use crate::finding::code;
 
-/// Live conductors: `L1 L2 L3 N`, `+ -`, `M` for a midpoint, with blanks, `,`, `/` or `;` between, each kept once.
+/// Live conductors: `L1 L2 L3 N`, `+ -`, `M` for a midpoint, with blanks, `,`, `/` or `;` between, each of them once.
 pub(crate) fn conductors(text: &str) -> Parsed<Conductors> {
     let mut found = Conductors::default();
     let mut unnamed_line = false;
+    let mut twice = None;
     for word in text.split(|c: char| c.is_whitespace() || matches!(c, ',' | '/' | ';')).filter(|word| !word.is_empty())
     {
-        match add(&mut found, word) {
+        match add(&mut found, word, &mut twice) {
             Some(()) => {}
             None if word.eq_ignore_ascii_case("L") => unnamed_line = true,
             None => return not_understood(format!("`{word}` is not a live conductor")).into(),
@@ -21,14 +22,27 @@ pub(crate) fn conductors(text: &str) -> Parsed<Conductors> {
             .help("write `L1`, `L2` or `L3`; until then the voltage to the conductors of other circuits is unknown")
             .into();
     }
+    if let Some(twice) = twice {
+        // Two lines of which one is misspelt stand at more to each other than one to earth.
+        return Fault::new(code::CONDUCTORS_NOT_UNDERSTOOD, format!("`{text}` names {twice} twice"))
+            .help("name each live conductor once; what another circuit brings stands in a row of its own")
+            .into();
+    }
     if found.has_pole() && !found.iter().all(is_direct) {
         return not_understood(format!("`{text}` mixes conductors of a.c. and d.c.")).into();
     }
     Parsed::good(found)
 }
 
-/// Adds the conductors of one word, which may hold several: `L1L2L3N`. `None` if it holds anything else.
-fn add(conductors: &mut Conductors, word: &str) -> Option<()> {
+/// Adds the conductors of one word, which may hold several: `L1L2L3N`. `None` if it holds anything else. Notes
+/// one that was there before.
+fn add(conductors: &mut Conductors, word: &str, twice: &mut Option<String>) -> Option<()> {
+    let mut insert = |conductor: Conductor, name: &str| {
+        if conductors.contains(conductor) {
+            *twice = Some(format!("`{name}`"));
+        }
+        conductors.insert(conductor);
+    };
     let pole = match word {
         "+" => Some(Conductor::Positive),
         "-" | "\u{2212}" | "\u{2013}" => Some(Conductor::Negative),
@@ -36,21 +50,22 @@ fn add(conductors: &mut Conductors, word: &str) -> Option<()> {
         _ => None,
     };
     if let Some(pole) = pole {
-        conductors.insert(pole);
+        insert(pole, word);
         return Some(());
     }
     let mut letters = word.chars();
     while let Some(letter) = letters.next() {
-        conductors.insert(match letter.to_ascii_uppercase() {
-            'N' => Conductor::N,
+        let (conductor, name) = match letter.to_ascii_uppercase() {
+            'N' => (Conductor::N, "N"),
             'L' => match letters.next()? {
-                '1' => Conductor::L1,
-                '2' => Conductor::L2,
-                '3' => Conductor::L3,
+                '1' => (Conductor::L1, "L1"),
+                '2' => (Conductor::L2, "L2"),
+                '3' => (Conductor::L3, "L3"),
                 _ => return None,
             },
             _ => return None,
-        });
+        };
+        insert(conductor, name);
     }
     Some(())
 }
@@ -80,7 +95,6 @@ mod tests {
             ("+/-", &[Positive, Negative]),
             ("+ M -", &[Positive, Negative, Midpoint]),
             ("N", &[N]),
-            ("L1 L1", &[L1]),
         ] {
             assert_eq!(conductors(text), Parsed::good(expected.into()), "{text}");
         }
@@ -93,6 +107,9 @@ mod tests {
             ("L4", code::CONDUCTORS_NOT_UNDERSTOOD),
             ("L1 +", code::CONDUCTORS_NOT_UNDERSTOOD),
             ("L N", code::LINE_NOT_NAMED),
+            ("L1 L1", code::CONDUCTORS_NOT_UNDERSTOOD),
+            ("L1L2L2N", code::CONDUCTORS_NOT_UNDERSTOOD),
+            ("+ - +", code::CONDUCTORS_NOT_UNDERSTOOD),
         ] {
             assert_eq!(conductors(text).fault.map(|f| f.code), Some(expected), "{text}");
         }

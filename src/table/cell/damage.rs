@@ -7,6 +7,11 @@ use crate::finding::code;
 /// The damage that a cell plainly shows, if any.
 pub(crate) fn damage(text: &str, column: impl Heading) -> Option<Fault> {
     let first = text.bytes().next()?;
+    if text == "0" && column.is_worded() {
+        let message = "`0` stands where words belong: a spreadsheet gives it for a reference to an empty cell";
+        let help = "empty the cell, or write what is meant; the figure would be printed";
+        return Some(Fault::new(code::ZERO_FOR_WORDS, message).help(help));
+    }
     if first == b'#' || first == b'E' {
         return error_value(text).then(|| {
             Fault::new(
@@ -163,6 +168,17 @@ mod tests {
         {
             assert_eq!(found(text), Some("cell-repeats-another"), "{text}");
             assert_eq!(damage(text, Column::Note), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn nought_is_no_word() {
+        for column in [Column::Serves, Column::BeforeIsolating, Column::LiveAfter, Column::Locking, Column::FedFrom] {
+            assert_eq!(damage("0", column).map(|fault| fault.code.name), Some("zero-for-words"), "{column:?}");
+            assert_eq!(damage("0 A", column), None, "{column:?}");
+        }
+        for column in [Column::Circuit, Column::StoredV, Column::OnLoad, Column::Order, Column::NoConfusion] {
+            assert_eq!(damage("0", column), None, "{column:?}");
         }
     }
 

@@ -4,8 +4,10 @@ use std::collections::HashSet;
 use std::sync::Arc;
 
 use super::super::value::{DeviceRef, Isolation};
+use super::doubt::{is_answer, is_in_doubt, is_no_name, says_none_isolates};
+use super::several::{self, Of};
 use super::text::{shared, tidied, tidy};
-use super::{Fault, Parsed, is_dash, is_not_known};
+use super::{Fault, Parsed, is_dash, is_not_known, unforced};
 use crate::finding::code;
 
 /// Which of the two cells a fault lies in.
@@ -45,11 +47,14 @@ pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
     if devices.is_empty() || is_dash(devices) {
         return Named::default();
     }
-    if names_none(devices) {
+    if is_answer(devices) || is_no_name(devices) || says_none_isolates(devices) {
         return said(Isolation::Unknown).fault(Which::Devices, no_name(devices));
     }
     if is_in_doubt(devices) {
         return said(Isolation::Unknown).fault(Which::Devices, doubtful(devices));
+    }
+    if let Some(fault) = several::asked(devices, Of::Isolators) {
+        return said(Isolation::Unknown).fault(Which::Devices, fault);
     }
     if let Some(named) = only_device(devices, locations).filter(|_| limit > 0) {
         return named;
@@ -61,7 +66,7 @@ pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
     if names.iter().any(|name| name.is_empty() || is_not_known(name) || name.eq_ignore_ascii_case("none")) {
         return said(Isolation::Unknown).fault(Which::Devices, incomplete(devices));
     }
-    if let Some(name) = names.iter().find(|name| is_in_doubt(name)) {
+    if let Some(name) = names.iter().find(|name| is_answer(name) || is_in_doubt(name) || is_no_name(name)) {
         return said(Isolation::Unknown).fault(Which::Devices, doubtful(name));
     }
     let mut named = located(names, locations);
@@ -94,79 +99,12 @@ fn surplus_location(named: Named, devices: &str, locations: &str) -> Named {
 
 /// Whether a part of a list is empty, or says only that nobody knows or that there is nothing to say.
 fn is_left_open(part: &str) -> bool {
-    part.is_empty() || is_dash(part) || is_not_known(part) || is_in_doubt(part)
-}
-
-/// Whether a name or place says that nobody has made sure of it, that there is none, or where to look for it: `Q1?`,
-/// `Q1 (TBC)`, `none fitted`, `see drawing`. Printed, it would pass for a name.
-fn is_in_doubt(part: &str) -> bool {
-    const ANYWHERE: [&str; 16] = [
-        "unsure",
-        "unconfirmed",
-        "unidentified",
-        "untraced",
-        "unverified",
-        "probably",
-        "possibly",
-        "perhaps",
-        "maybe",
-        "presumably",
-        "missing",
-        "pending",
-        "verify",
-        "varies",
-        "somewhere",
-        "elsewhere",
-    ];
-    const LAST: [&str; 5] = ["tbc", "tbd", "tba", "unknown", "assumed"];
-    const FIRST: [&str; 5] = ["none", "see", "refer", "ask", "per"];
-    const AFTER_NO: [&str; 6] = ["isolator", "isolators", "isolation", "device", "switch", "means"];
-    const AFTER_NOT: [&str; 12] = [
-        "known",
-        "sure",
-        "confirmed",
-        "checked",
-        "verified",
-        "found",
-        "fitted",
-        "installed",
-        "identified",
-        "traced",
-        "labelled",
-        "visible",
-    ];
-    let is_end = |last: char| !last.is_alphanumeric();
-    let (front, tail) = (part.len() - part.trim_start_matches(is_end).len(), part.trim_end_matches(is_end).len());
-    if part.get(..front).is_some_and(|front| front.contains('?'))
-        || part.get(tail..).is_some_and(|end| end.contains('?'))
-    {
-        return true;
-    }
-    let is_among = |word: &str, of: &[&str]| of.iter().any(|other| word.eq_ignore_ascii_case(other));
-    let mut before: Option<&str> = None;
-    for word in part.split(is_end).filter(|word| !word.is_empty()) {
-        let follows =
-            |one: &str, with: &[&str]| before.is_some_and(|it| it.eq_ignore_ascii_case(one)) && is_among(word, with);
-        let begins = before.is_none() && is_among(word, &FIRST);
-        // `TBC on site`, and not the panel `TBC-1`.
-        let is_left = before.is_some_and(|it| is_among(it, &["tbc", "tbd", "tba"]))
-            && word.bytes().all(|it| it.is_ascii_alphabetic());
-        let is_phrase = follows("no", &AFTER_NO)
-            || follows("not", &AFTER_NOT)
-            || follows("be", &["confirmed", "checked", "traced", "found"])
-            || follows("by", &["others"])
-            || follows("as", &["per"]);
-        if begins || is_left || is_phrase || is_among(word, &ANYWHERE) {
-            return true;
-        }
-        before = Some(word);
-    }
-    before.is_some_and(|last| is_among(last, &LAST))
+    part.is_empty() || is_dash(part) || is_not_known(part) || is_answer(part) || is_in_doubt(part)
 }
 
 /// Whether a cell leaves open where one of its devices is.
 pub(crate) fn leaves_open(locations: &str) -> bool {
-    parts(locations).iter().any(|part| is_left_open(part))
+    parts(unforced(locations.trim())).iter().any(|part| is_left_open(part))
 }
 
 /// The parts of a list with ` + ` between. A `+` without blanks round it belongs to a designation.
@@ -180,6 +118,13 @@ fn parts(text: &str) -> Vec<String> {
 
 fn located(names: Vec<String>, locations: &str) -> Named {
     let mut places = parts(locations);
+    let lines = locations.lines().filter(|line| !line.trim().is_empty()).count();
+    if places.len() == 1 && names.len() > 1 && lines == names.len() {
+        let message = format!("{} devices are named, and the location stands on {lines} lines", names.len());
+        let fault = Fault::new(code::LOCATIONS_DO_NOT_MATCH, message)
+            .help("give one location for all of them on one line, or one for each in the same order with ` + ` between");
+        return Named::default().fault(Which::Locations, fault);
+    }
     places.iter_mut().filter(|place| is_left_open(place)).for_each(String::clear);
     let matches = places.len() == 1 || places.len() == names.len();
     let count = names.len();
@@ -222,36 +167,38 @@ pub(crate) fn designations(text: &str, limit: usize) -> Parsed<Vec<String>> {
             .help("name every one; if one is not known write `?` alone")
             .into();
     }
-    if let Some(name) = names.iter().find(|name| is_in_doubt(name)) {
+    if let Some(name) = names.iter().find(|name| is_answer(name) || is_in_doubt(name)) {
         return doubtful(name).into();
+    }
+    let before_place = |name: &String| name.split_once('@').map_or_else(|| name.clone(), |(name, _)| name.to_owned());
+    if let Some(fault) = names.iter().find_map(|name| several::asked(&before_place(name), Of::Feeds)) {
+        return fault.into();
     }
     let mut seen = HashSet::new();
     names.retain(|name| seen.insert(name.clone()));
-    let fault = names.iter().find_map(|name| unclear(name.split_once('@').map_or(name.as_str(), |(name, _)| name)));
+    let fault = names.iter().find_map(|name| unclear(&before_place(name)));
     Parsed { value: Some(names), fault }
 }
 
 /// What feeds a row, as it is written; nothing where it is in doubt what is meant.
 pub(crate) fn fed_from(text: &str) -> Parsed<Arc<str>> {
-    match text.split(" + ").find(|part| is_in_doubt(part.trim())) {
-        // `none` alone says that nothing is named, as in every other cell.
-        Some(part) if !part.eq_ignore_ascii_case("none") => {
-            let fault = Fault::new(code::ISOLATOR_LIST_INCOMPLETE, format!("`{part}` leaves in doubt what is meant"));
-            fault.help("make sure on site and write its name alone; until then write `?` alone").into()
-        }
-        Some(_) | None => shared(text),
+    // `none` alone says that nothing is named, as in every other cell.
+    if text.eq_ignore_ascii_case("none") {
+        return shared(text);
+    }
+    if let Some(part) = text.split(" + ").map(str::trim).find(|part| is_answer(part) || is_in_doubt(part)) {
+        let fault = Fault::new(code::ISOLATOR_LIST_INCOMPLETE, format!("`{part}` leaves in doubt what is meant"));
+        return fault.help("make sure on site and write its name alone; until then write `?` alone").into();
+    }
+    match several::asked(text, Of::Feeds) {
+        Some(fault) => fault.into(),
+        None => shared(text),
     }
 }
 
 fn too_many(count: usize, limit: usize) -> Fault {
     Fault::new(code::TOO_MANY_DEVICES, format!("{count} devices are more than the {limit} accepted in one row"))
         .help("raise `devices_per_row` under [limits] in the job file if there really are so many")
-}
-
-/// Whether a cell answers, instead of naming a device: as a name the word would be printed.
-fn names_none(devices: &str) -> bool {
-    const WORDS: [&str; 9] = ["no", "yes", "nil", "nothing", "0", "all", "several", "various", "multiple"];
-    devices.len() <= 8 && WORDS.iter().any(|word| devices.eq_ignore_ascii_case(word))
 }
 
 fn no_name(devices: &str) -> Fault {
@@ -276,11 +223,13 @@ fn unclear(devices: &str) -> Option<Fault> {
         return None;
     }
     let joined = |c: char| c.is_alphanumeric();
-    let inner_plus = devices.match_indices('+').any(|(at, _)| {
+    // A reference designation joins its aspects by signs: `=A1+B2-Q0` is one device.
+    let is_reference = devices.starts_with(['=', '+', '-']);
+    let inner_plus = !is_reference && devices.match_indices('+').any(|(at, _)| {
         devices.get(..at).is_some_and(|s| s.ends_with(joined))
             && devices.get(at + 1..).is_some_and(|s| s.starts_with(joined))
     });
-    let several = inner_plus || devices.contains([',', ';', '&']) || spaced(" and ") || spaced(" or ");
+    let several = inner_plus || devices.contains([',', ';', '&']) || spaced(" and ");
     several.then(|| {
         Fault::new(code::ISOLATOR_LIST_UNCLEAR, format!("`{devices}` may mean several devices and is read otherwise"))
             .help("write ` + ` with a blank on either side between the names of several devices")
@@ -315,6 +264,9 @@ mod tests {
         assert_eq!(isolation("?", "", 3).isolation, Some(Isolation::Unknown));
         assert_eq!(isolation("", "", 3).isolation, None);
         assert!(codes("+A1-Q7", "").is_empty());
+        assert_eq!(by("=A1+B2-Q0", "R1"), [pair("=A1+B2-Q0", "R1")]);
+        assert!(codes("=A1+B2-Q0", "R1").is_empty() && codes("=A1+B2-Q0 + =A1+B2-Q1", "R1").is_empty());
+        assert_eq!(codes("A1+B2-Q0", "R1"), ["isolator-list-unclear"]);
     }
 
     #[test]
@@ -327,11 +279,12 @@ mod tests {
             assert!(leaves_open(place) && leaves_open(&half), "{place}");
         }
         assert!(!leaves_open("Room 1 + Room 2") && !leaves_open("Tbcville"));
+        assert!(leaves_open("=\"\"") && !leaves_open("=\"Room 1\""));
     }
 
     #[test]
     fn an_answer_is_no_name_of_a_device() {
-        for answer in ["no", "Yes", "nil", "0", "various", "ALL"] {
+        for answer in ["no", "Yes", "nil", "0", "various", "ALL", "all MCBs", "unlabelled", "cannot be isolated"] {
             assert_eq!(codes(answer, "Room 1"), ["isolator-list-incomplete"], "{answer}");
             assert_eq!(isolation(answer, "Room 1", 3).isolation, Some(Isolation::Unknown), "{answer}");
         }
@@ -339,9 +292,34 @@ mod tests {
     }
 
     #[test]
+    fn a_name_that_reads_as_several_is_no_device_until_it_is_told_which() {
+        for several in ["Q1\nQ2", "Q1-Q4", "Q1 to Q4", "Q1/Q2", "Q1 Q2", "Q1 (x3)", "Q9 + Q1/Q2"] {
+            assert_eq!(codes(several, "Room 1"), ["perhaps-several-devices"], "{several}");
+            assert_eq!(isolation(several, "Room 1", 3).isolation, Some(Isolation::Unknown), "{several}");
+        }
+        assert_eq!(by("Q1/Q2 (one device)", "R1"), [("Q1/Q2 (one device)".to_owned(), "R1".to_owned())]);
+        assert_eq!(codes("Q1 + Q2", "R1\nR2"), ["locations-do-not-match"]);
+        assert!(codes("Q1", "Switchroom 1\nboard C").is_empty());
+    }
+
+    #[test]
     fn a_name_that_nobody_has_made_sure_of_is_none() {
         for doubtful in
-            ["Q1?", "Q1 (?)", "Q1 (TBC)", "Q1(tbc)", "see drawing", "Q1 to be confirmed", "as per drawing", "Q2 + Q1?"]
+            [
+                "Q1?",
+                "Q1 (?)",
+                "Q1 (TBC)",
+                "Q1(tbc)",
+                "see drawing",
+                "Q1 to be confirmed",
+                "as per drawing",
+                "Q2 + Q1?",
+                "Q1 etc.",
+                "Q1 + others",
+                "no access",
+                "unknown (locked room)",
+                "Q1 or Q2",
+            ]
         {
             assert_eq!(codes(doubtful, "Room 1"), ["isolator-list-incomplete"], "{doubtful}");
             assert_eq!(isolation(doubtful, "Room 1", 3).isolation, Some(Isolation::Unknown), "{doubtful}");
@@ -377,6 +355,17 @@ mod tests {
         assert_eq!(fault("A + "), Some("isolator-list-incomplete"));
         assert_eq!(fed_from("DB-A + DB (TBC)").fault.map(|fault| fault.code.name), Some("isolator-list-incomplete"));
         assert_eq!(fed_from("see drawing").value, None);
+        for unclear in ["various", "DB-A or DB-B", "0"] {
+            assert_eq!(fed_from(unclear).fault.map(|it| it.code.name), Some("isolator-list-incomplete"), "{unclear}");
+        }
+        for several in ["DB-A / DB-B", "DB-A/DB-B", "DB-A and DB-B", "DB-A, DB-B", "DB-A+DB-B", "DB-A\nDB-B"] {
+            assert_eq!(fed_from(several).fault.map(|it| it.code.name), Some("perhaps-several-devices"), "{several}");
+            assert_eq!(fed_from(several).value, None, "{several}");
+        }
+        for one in ["DB-A/7", "Board A, riser 1", "DB-A + DB-B", "Heat and light board", "none", "UPS-1/2"] {
+            assert_eq!(fed_from(one).fault, None, "{one}");
+        }
+        assert_eq!(fault("DB-A/DB-B"), Some("perhaps-several-devices"));
         assert_eq!(
             (fault("see drawing"), fault("DB (TBC)")),
             (Some("isolator-list-incomplete"), Some("isolator-list-incomplete"))
@@ -392,8 +381,9 @@ mod tests {
         assert_eq!(codes("Q7 + ?", "A"), ["isolator-list-incomplete"]);
         assert_eq!(codes("Q7 +", "A"), ["isolator-list-incomplete"]);
         assert_eq!(codes("Q7 + + Q8", "A"), ["isolator-list-incomplete"]);
-        assert_eq!(codes("Q7, Q8", "A"), ["isolator-list-unclear"]);
-        assert_eq!(codes("Q7+Q8", "A"), ["isolator-list-unclear"]);
+        assert_eq!(codes("Q7, Q8", "A"), ["perhaps-several-devices"]);
+        assert_eq!(codes("Q7+Q8", "A"), ["perhaps-several-devices"]);
+        assert_eq!(codes("Heater, fan", "A"), ["isolator-list-unclear"]);
         assert_eq!(codes("none", "A"), ["location-without-device"]);
         assert_eq!(codes("1 + 2 + 3 + 4", "A"), ["too-many-devices"]);
         assert!(codes("1 + 2 + 3", "A").is_empty());

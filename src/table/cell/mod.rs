@@ -3,7 +3,9 @@
 pub(crate) mod conductors;
 pub(crate) mod damage;
 pub(crate) mod devices;
+mod doubt;
 pub(crate) mod number;
+mod several;
 pub(crate) mod size;
 pub(crate) mod text;
 pub(crate) mod voltage;
@@ -72,13 +74,19 @@ impl<T> From<Result<T, Fault>> for Parsed<T> {
     }
 }
 
+/// A cell without what makes a spreadsheet take it for text: `="JB1"` is JB1.
+pub(crate) fn unforced(cell: &str) -> &str {
+    let inner = cell.strip_prefix("=\"").and_then(|rest| rest.strip_suffix('"'));
+    inner.filter(|inner| !inner.contains('"')).map_or(cell, str::trim)
+}
+
 /// Whether a cell says that nobody knows.
 pub(crate) fn is_not_known(text: &str) -> bool {
     const LONGEST: usize = 16;
-    if text.len() > LONGEST || !matches!(text.bytes().next(), Some(b'?' | b't' | b'T' | b'u' | b'U' | b'n' | b'N')) {
+    if text.len() > LONGEST || !matches!(text.bytes().next(), Some(b'?' | b't' | b'T' | b'u' | b'U' | b'n' | b'N' | b'l' | b'L')) {
         return false;
     }
-    const WORDS: [&str; 15] = [
+    const WORDS: [&str; 21] = [
         "?",
         "??",
         "???",
@@ -89,6 +97,12 @@ pub(crate) fn is_not_known(text: &str) -> bool {
         "not known",
         "not yet known",
         "n/k",
+        "n.k.",
+        "n/v",
+        "n.v.",
+        "not verified",
+        "lim",
+        "limitation",
         "unsure",
         "not sure",
         "to be confirmed",

@@ -82,6 +82,22 @@ fn groups_thousands(text: &str) -> bool {
     })
 }
 
+/// `1.500`, where one and a half and fifteen hundred could both be meant.
+pub(super) fn perhaps_thousands(text: &str, range: &Range) -> Option<Fault> {
+    if !text.contains('.') {
+        return None;
+    }
+    let (figures, _) = split_unit(text);
+    let (whole, part) = figures.trim_start_matches(['-', '+', '\u{2212}']).split_once('.')?;
+    let may_group = part.len() == 3 && whole.len() <= 3 && is_figures(whole) && is_figures(part);
+    let thousands = format!("{whole}{part}").parse::<f64>().ok().filter(|_| may_group && !whole.starts_with('0'))?;
+    let decimal = format!("{whole}.{part}").parse::<f64>().ok()?;
+    (range.sensible.0..=range.sensible.1).contains(&thousands).then(|| {
+        Fault::new(code::PERHAPS_THOUSANDS, format!("`{text}` may be {thousands}, and may be {decimal}"))
+            .help(format!("write `{thousands}` or `{decimal}`, whichever is meant"))
+    })
+}
+
 fn not_a_number(text: &str) -> Fault {
     Fault::new(code::NOT_A_NUMBER, format!("`{text}` is not a number"))
         .help("write figures with a decimal point; the usual unit may follow")
@@ -105,6 +121,9 @@ pub(super) fn checked(value: f64, range: &Range) -> Parsed<f64> {
 }
 
 fn ranged(text: &str, units: &[&str], decimals: Decimals, range: &Range) -> Parsed<f64> {
+    if let Some(fault) = perhaps_thousands(text, range) {
+        return fault.into();
+    }
     match with_unit(text, units, decimals) {
         Ok(value) => checked(value, range),
         Err(fault) => fault.into(),
@@ -196,6 +215,19 @@ mod tests {
         }
         assert!(plain("63,5", Point).is_err());
         assert!(plain("1,200", PointOrComma).is_err(), "could be thousands");
+    }
+
+    #[test]
+    fn thousands_and_decimals_are_not_guessed() {
+        let code_of = |text| seconds(text, Decimals::Point).fault.map(|fault| fault.code);
+        for text in ["1.800", "1.800 s", "12.000"] {
+            assert_eq!(code_of(text), Some(code::PERHAPS_THOUSANDS), "{text}");
+        }
+        let help = seconds("1.800", Decimals::PointOrComma).fault.and_then(|fault| fault.help);
+        assert_eq!(help.as_deref(), Some("write `1800` or `1.8`, whichever is meant"));
+        assert_eq!((code_of("1.8"), code_of("0.500"), code_of("1.80"), code_of("300")), (None, None, None, None));
+        // As thousands it would be farther than anybody reads.
+        assert_eq!(distance("1.500", Decimals::Point).value, Some(Length::mm(1_500.0)));
     }
 
     #[test]

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 use std::sync::Arc;
 
 use super::super::value::{Declaration, RecordLink};
-use super::{Fault, Parsed, is_dash};
+use super::{Fault, Parsed, is_dash, is_not_known};
 use crate::finding::code;
 
 /// A text with single spaces: line breaks and tabs within a cell are blanks like any other.
@@ -65,6 +65,16 @@ pub(crate) fn told(text: &str) -> Parsed<String> {
     free(text)
 }
 
+/// How a device is secured off: `yes` alone does not say how, and `no` says that it cannot be.
+pub(crate) fn locking<T: for<'a> From<Cow<'a, str>>>(text: &str) -> Parsed<T> {
+    if ["yes", "y", "true", "1"].iter().any(|word| text.eq_ignore_ascii_case(word)) {
+        return Fault::new(code::ANSWER_WITHOUT_WORDS, format!("`{text}` says that it is secured off, and not how"))
+            .help("write how, such as `padlock`")
+            .into();
+    }
+    Parsed::good(tidy(text).into())
+}
+
 /// Places with `;` between.
 pub(crate) fn positions(text: &str, limit: usize) -> Parsed<Vec<String>> {
     let places: Vec<_> = text.split(';').map(tidied).filter(|place| !place.is_empty() && !is_dash(place)).collect();
@@ -84,9 +94,13 @@ pub(crate) fn declaration(text: &str) -> Parsed<Box<Declaration>> {
     if is_dash(text) || ["no", "n", "none", "false", "0"].iter().any(|word| text.eq_ignore_ascii_case(word)) {
         return Parsed::nothing();
     }
-    let has_letter = |part: &str| part.chars().any(char::is_alphabetic);
+    const ANSWERS: [&str; 9] = ["yes", "y", "ok", "true", "no", "none", "nil", "agreed", "confirmed"];
+    let says_something = |part: &str| {
+        let is_answer = ANSWERS.iter().any(|word| part.eq_ignore_ascii_case(word));
+        part.chars().any(char::is_alphabetic) && !is_answer && !is_dash(part) && !is_not_known(part)
+    };
     match text.rsplit_once(',').map(|(reason, by)| (tidied(reason.trim()), tidied(by.trim()))) {
-        Some((reason, by)) if has_letter(&reason) && has_letter(&by) => {
+        Some((reason, by)) if says_something(&reason) && says_something(&by) => {
             Parsed::good(Box::new(Declaration { reason, by }))
         }
         Some(_) | None => Fault::new(code::DECLARATION_INCOMPLETE, format!("`{text}` gives no reason with a name"))
@@ -112,7 +126,7 @@ mod tests {
     fn a_declaration_needs_reason_and_name() {
         let good = declaration("one isolator beside the other, in one room, JD").value.unwrap();
         assert_eq!((good.reason.as_str(), good.by.as_str()), ("one isolator beside the other, in one room", "JD"));
-        for bad in ["yes", "JD", "obvious,", ", JD", "obvious, 7"] {
+        for bad in ["yes", "JD", "obvious,", ", JD", "obvious, 7", "yes, JD", "N/A, N/A", "one handle, ?", "OK, tbc"] {
             assert_eq!(declaration(bad).fault.map(|f| f.code), Some(code::DECLARATION_INCOMPLETE), "{bad}");
             assert_eq!(declaration(bad).value, None, "{bad}");
         }
@@ -128,6 +142,8 @@ mod tests {
         for answer in ["no", "N", "False", "none", "-"] {
             assert_eq!(told(answer), Parsed::nothing(), "{answer}");
         }
+        assert_eq!(locking::<String>("Yes").fault.map(|fault| fault.code), Some(code::ANSWER_WITHOUT_WORDS));
+        assert_eq!(locking::<String>("no").value.as_deref(), Some("no"), "that it cannot be locked is said");
         assert_eq!(told("no one near the fan").value.as_deref(), Some("no one near the fan"));
     }
 

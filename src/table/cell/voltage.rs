@@ -30,12 +30,29 @@ pub(crate) fn stored(text: &str, decimals: Decimals) -> Parsed<Volts> {
     ranged(text, decimals, &Range { sensible: (0.0, VOLTS.sensible.1), usual: (0.0, VOLTS.usual.1), unit: "V" })
 }
 
+/// Seconds until a stored voltage is below its limit, of which there are none only where it is below it from the first:
+/// 120 V is the higher of the limits (BS 7671 416.2.5: from memory).
+pub(crate) fn discharge(text: &str, stored: Option<Volts>, decimals: Decimals) -> Parsed<u32> {
+    let parsed = number::seconds(text, decimals);
+    match (parsed.value, stored) {
+        (Some(0), Some(stored)) if stored > Volts::whole(120) => {
+            Fault::new(code::OUT_OF_RANGE, format!("{stored} V are not gone in `{text}` seconds"))
+                .help("write the seconds that the maker states, `1` for less than one; until then write `?`")
+                .into()
+        }
+        _ => parsed,
+    }
+}
+
 /// The open-circuit voltage of one solar module. Modules in use have 10 to 120 V (common practice).
 pub(crate) fn module(text: &str, decimals: Decimals) -> Parsed<Volts> {
     ranged(text, decimals, &Range { sensible: (1.0, 500.0), usual: (10.0, 120.0), unit: "V" })
 }
 
 fn ranged(text: &str, decimals: Decimals, range: &Range) -> Parsed<Volts> {
+    if let Some(fault) = number::perhaps_thousands(text, range) {
+        return fault.into();
+    }
     match number::with_unit(text, &UNITS, decimals) {
         Ok(value) => {
             let parsed = number::checked(value, range);
@@ -60,7 +77,7 @@ pub(crate) fn nominal(text: &str, around: Surroundings) -> Parsed<Nominal> {
     let parsed = match figures(text, around) {
         Ok((Current::Dc, first, second)) => direct(text, first, second),
         Ok((Current::Ac, first, None)) => alternating(text, first, around),
-        Ok((Current::Ac, first, Some(second))) => pair(text, first, second),
+        Ok((Current::Ac, first, Some(second))) => pair(text, first, second, around),
         Err(fault) => fault.into(),
     };
     match parsed {
@@ -86,6 +103,9 @@ fn figures(text: &str, around: Surroundings) -> Result<(Current, Volts, Option<V
     let mut unit = String::new();
     let (mut first, mut second, mut count) = (Volts::default(), Volts::default(), 0);
     for part in text.split('/') {
+        if let Some(fault) = number::perhaps_thousands(part.trim(), &VOLTS) {
+            return Err(fault);
+        }
         let (figures, part_unit) = number::split_unit(part);
         let checked =
             number::checked(number::plain(figures, around.decimals).map_err(|_| not_understood(text))?, &VOLTS);
@@ -160,15 +180,41 @@ fn ac(to_neutral: Volts, between: Option<Volts>) -> Nominal {
 }
 
 /// Two figures: the square root of three between them, or two for a centre tap, to what rounding makes of it.
-fn pair(text: &str, to_neutral: Volts, between: Volts) -> Parsed<Nominal> {
+fn pair(text: &str, to_neutral: Volts, between: Volts, around: Surroundings) -> Parsed<Nominal> {
     let ratio = between.to_volts() / to_neutral.to_volts();
+    let is_double = (1.98..=2.02).contains(&ratio);
+    if let Some(fault) = third_line(text, to_neutral, between, around).filter(|_| is_double) {
+        return fault.into();
+    }
     if (to_neutral, between) == (Volts::whole(240), Volts::whole(415)) {
         return read_as(text, ac(Volts::whole(230), Some(Volts::whole(400))));
     }
-    if (1.70..=1.77).contains(&ratio) || (1.98..=2.02).contains(&ratio) {
+    if (1.70..=1.77).contains(&ratio) || is_double {
         return Parsed::good(ac(to_neutral, Some(between)));
     }
     unlikely_pair(text).into()
+}
+
+/// A midpoint lies between two lines. A third one is the high leg of a delta, farther from earth than both, or none of
+/// that system: reduced low voltage of three lines has its star point at 63.5 V.
+fn third_line(text: &str, to_neutral: Volts, between: Volts, around: Surroundings) -> Option<Fault> {
+    let reduced = (to_neutral, between) == (Volts::whole(55), Volts::whole(110));
+    if lines_of(around.conductors) < 3 || around.earthing == Some(Earthing::Midpoint) && !reduced {
+        return None;
+    }
+    let message =
+        format!("`{text}` is {between} V between two lines and half of it to their midpoint, and `conductors` names three");
+    let help = if reduced {
+        "write `63.5/110` for three lines, or name in `conductors` the two that are there"
+    } else {
+        "if one of them is the high leg of a delta write `midpoint` in `earthing`, so that its higher voltage to earth is \
+         counted; if not, correct the pair or `conductors`"
+    };
+    Some(Fault::new(code::NOMINAL_PAIR_OF_TWO_LINES, message).help(help))
+}
+
+fn lines_of(conductors: Conductors) -> usize {
+    conductors.iter().filter(|it| matches!(it, Conductor::L1 | Conductor::L2 | Conductor::L3)).count()
 }
 
 fn unlikely_pair(text: &str) -> Fault {
@@ -207,7 +253,7 @@ fn read_as(text: &str, nominal: Nominal) -> Parsed<Nominal> {
 
 /// 110 V is 55 V to earth with a centre tap, 63.5 V from a star point, and 110 V with one line earthed.
 fn bare_110(around: Surroundings) -> Parsed<Nominal> {
-    let lines = around.conductors.iter().filter(|c| matches!(c, Conductor::L1 | Conductor::L2 | Conductor::L3)).count();
+    let lines = lines_of(around.conductors);
     let between = Some(Volts::whole(110));
     match around.earthing {
         Some(Earthing::Midpoint) if lines == 3 => Parsed::good(ac(Volts::milli(63_500), between)),
@@ -295,10 +341,44 @@ mod tests {
             ("-230", code::OUT_OF_RANGE),
             ("6351/11000", code::UNUSUAL_VALUE),
             ("1501 dc", code::UNUSUAL_VALUE),
+            ("1.500 dc", code::PERHAPS_THOUSANDS),
+            ("6.350/11.000", code::PERHAPS_THOUSANDS),
         ] {
             assert_eq!(read(text).fault.map(|f| f.code), Some(expected), "{text}");
         }
         assert!(read("11 kV").fault.and_then(|fault| fault.help).unwrap().contains("in volts"));
+    }
+
+    #[test]
+    fn a_pair_with_a_midpoint_has_two_lines() {
+        let three = Conductors::from([Conductor::L1, Conductor::L2, Conductor::L3]);
+        let with = |text, earthing, conductors| {
+            nominal(text, Surroundings { conductors, earthing, decimals: Decimals::Point })
+        };
+        for (text, earthing) in
+            [("120/240", None), ("120/240", Some(Earthing::TnS)), ("55/110", Some(Earthing::Midpoint)), ("55/110", None)]
+        {
+            let fault = with(text, earthing, three).fault.map(|f| f.code);
+            assert_eq!(fault, Some(code::NOMINAL_PAIR_OF_TWO_LINES), "{text} {earthing:?}");
+        }
+        assert_eq!(with("120/240", Some(Earthing::Midpoint), three).fault, None);
+        assert_eq!(with("120/240", None, [Conductor::L1, Conductor::L2, Conductor::N].into()).fault, None);
+        assert_eq!(with("63.5/110", None, three).fault, None);
+        assert_eq!(with("230/400", None, three).fault, None);
+    }
+
+    #[test]
+    fn a_figure_that_may_be_thousands_is_no_voltage() {
+        for text in ["1.500", "1.100 V", "24.000"] {
+            assert_eq!(volts(text, Decimals::Point).fault.map(|f| f.code), Some(code::PERHAPS_THOUSANDS), "{text}");
+            assert_eq!(stored(text, Decimals::PointOrComma).value, None, "{text}");
+        }
+        let gone = |text, volts| discharge(text, Some(Volts::whole(volts)), Decimals::Point);
+        assert_eq!(gone("0", 800).fault.map(|f| f.code), Some(code::OUT_OF_RANGE));
+        assert_eq!((gone("0", 120).value, gone("0.4", 800).value), (Some(0), Some(1)));
+        assert_eq!(discharge("0", None, Decimals::Point).value, Some(0));
+        assert_eq!(volts("230.000", Decimals::Point).value, Some(Volts::whole(230)), "230 kV is none of these");
+        assert_eq!(module("49.500", Decimals::Point).value, Some(Volts::milli(49_500)));
     }
 
     #[test]

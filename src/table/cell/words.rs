@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use super::super::column::same_name;
 use super::super::value::{Basis, DeviceKind, Earthing, Environment, InterlockKind, Poles, Role, SourceKind, Surface};
 use super::number::{self, Decimals};
-use super::{Fault, Parsed, closest, unknown_word};
+use super::{Fault, Parsed, closest, is_dash, unknown_word};
 use crate::finding::code;
 
 /// `yes` or `no`, also `y`, `true`, `1` and their opposites.
@@ -30,11 +30,44 @@ pub(crate) fn source(text: &str) -> Parsed<SourceKind> {
         ("ups", SourceKind::Ups),
         ("vehicle", SourceKind::Vehicle),
     ];
+    // The other words by which people call them: as a name of its own, each would be one source more.
+    const CALLED: [(&str, &str); 25] = [
+        ("grid", "mains"),
+        ("the grid", "mains"),
+        ("national grid", "mains"),
+        ("grid supply", "mains"),
+        ("dno", "mains"),
+        ("dso", "mains"),
+        ("utility", "mains"),
+        ("utility supply", "mains"),
+        ("public supply", "mains"),
+        ("public network", "mains"),
+        ("mains supply", "mains"),
+        ("mains electricity", "mains"),
+        ("normal supply", "mains"),
+        ("genset", "generator"),
+        ("generating set", "generator"),
+        ("standby generator", "generator"),
+        ("diesel generator", "generator"),
+        ("diesel", "generator"),
+        ("pv", "solar"),
+        ("photovoltaic", "solar"),
+        ("solar pv", "solar"),
+        ("batteries", "battery"),
+        ("bess", "battery"),
+        ("ev", "vehicle"),
+        ("ev charger", "vehicle"),
+    ];
+    if is_dash(text) || text.eq_ignore_ascii_case("none") {
+        return Parsed::nothing();
+    }
     if let Parsed { value: Some(kind), .. } = one_of(text, &KNOWN) {
         return Parsed::good(kind);
     }
     let named = SourceKind::Named(super::text::tidied(text));
-    match closest(text, KNOWN.iter().map(|(name, _)| *name)).filter(|near| near.len() > 3) {
+    let called = CALLED.iter().find(|(name, _)| same_name(name, text)).map(|(_, kind)| *kind);
+    let near = || closest(text, KNOWN.iter().map(|(name, _)| *name)).filter(|near| near.len() > 3);
+    match called.or_else(near) {
         Some(near) => Parsed::remarked(
             named,
             Fault::new(code::SOURCE_LIKE_A_KIND, format!("`{text}` is read as the name of a source of its own"))
@@ -65,9 +98,30 @@ pub(crate) fn earthing(text: &str) -> Parsed<Earthing> {
     )
 }
 
-/// What kind of device isolates.
+/// What kind of device isolates. One that parts nothing to be relied on must not be told to be another kind, or none.
 pub(crate) fn device_kind(text: &str) -> Parsed<DeviceKind> {
-    one_of(text, &DeviceKind::ALL.map(|kind| (kind.name(), kind)))
+    const ISOLATES_NOTHING: [&str; 13] = [
+        "contactor",
+        "relay",
+        "push-button",
+        "stop-button",
+        "emergency-stop",
+        "e-stop",
+        "starter",
+        "soft-starter",
+        "semiconductor",
+        "solid-state-relay",
+        "thermostat",
+        "timer",
+        "drive",
+    ];
+    let parsed = one_of(text, &DeviceKind::ALL.map(|kind| (kind.name(), kind)));
+    if parsed.value.is_some() || !ISOLATES_NOTHING.iter().any(|known| same_name(known, text)) {
+        return parsed;
+    }
+    Fault::new(code::UNKNOWN_WORD, format!("`{text}` is no device that isolates"))
+        .help("name in `isolator` the device that does, and its kind here; with this one alone the circuit is not isolated")
+        .into()
 }
 
 /// What a device switches; a `P` after the figure is tolerated.
@@ -81,9 +135,24 @@ pub(crate) fn poles(text: &str) -> Parsed<Poles> {
         "3" => (3, false),
         "1+N" | "1+n" => (1, true),
         "3+N" | "3+n" => (3, true),
-        _ => return unknown_word(text, ["1", "2", "3", "1+N", "3+N"].into_iter()).into(),
+        _ => return other_poles(text).into(),
     };
     Parsed::good(Poles { lines, neutral })
+}
+
+/// Poles by other words, of which some say nothing of the neutral: what is meant cannot be told, but what to write can.
+fn other_poles(text: &str) -> Fault {
+    let plain: String = text.chars().filter(|c| c.is_ascii_alphanumeric()).collect::<String>().to_ascii_uppercase();
+    let help = match plain.as_str() {
+        "4" | "4P" | "4POLE" | "FP" | "FOURPOLE" => "write `3+N` where four poles switch three lines and the neutral",
+        "TPN" | "3PN" | "TPSN" | "TPANDN" => "write `3+N` where the neutral is switched too, and `3` where it stays connected",
+        "SPN" | "1PN" | "SPSN" | "SPANDN" => "write `1+N` where the neutral is switched too, and `1` where it stays connected",
+        "DP" | "2POLE" => "write `2` for two lines or two poles, and `1+N` for a line and the neutral",
+        "SP" | "1POLE" => "write `1`",
+        "TP" | "3POLE" => "write `3`",
+        _ => return unknown_word(text, ["1", "2", "3", "1+N", "3+N"].into_iter()),
+    };
+    Fault::new(code::UNKNOWN_WORD, format!("`{text}` is none of the words of this column")).help(help)
 }
 
 /// What an interlock does.
@@ -185,5 +254,48 @@ pub(crate) fn one_of<T: Clone>(text: &str, known: &[(&str, T)]) -> Parsed<T> {
     match exact.or_else(|| known.iter().find(|(name, _)| same_name(name, text))) {
         Some((_, value)) => Parsed::good(value.clone()),
         None => unknown_word(text, known.iter().map(|(name, _)| *name)).into(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn poles_by_another_word_are_told_how_to_write() {
+        let help = |text| poles(text).fault.and_then(|fault| fault.help).unwrap();
+        for (text, written) in
+            [("4P", "`3+N`"), ("4", "`3+N`"), ("TP&N", "`3` where"), ("TPN", "`3` where"), ("SP", "`1`"), ("DP", "`1+N`")]
+        {
+            assert!(help(text).contains(written), "{text}: {}", help(text));
+            assert_eq!(poles(text).fault.map(|fault| fault.code), Some(code::UNKNOWN_WORD), "{text}");
+        }
+        assert_eq!(poles("3P+N").value, Some(Poles { lines: 3, neutral: true }));
+    }
+
+    #[test]
+    fn a_source_by_another_word_is_asked_about_and_a_dash_is_none() {
+        for (text, kind) in [("grid", "mains"), ("DNO", "mains"), ("Utility", "mains"), ("genset", "generator"), ("PV", "solar")]
+        {
+            let fault = source(text).fault.unwrap();
+            assert_eq!(fault.code, code::SOURCE_LIKE_A_KIND, "{text}");
+            assert_eq!(fault.help.unwrap(), format!("did you mean `{kind}`?"), "{text}");
+        }
+        for nothing in ["-", "N/A", "\u{2013}", "none"] {
+            assert_eq!(source(nothing), Parsed::nothing(), "{nothing}");
+        }
+        assert_eq!(source("estate network"), Parsed::good(SourceKind::Named("estate network".to_owned())));
+    }
+
+    #[test]
+    fn what_isolates_nothing_is_told_so() {
+        for kind in ["contactor", "Relay", "push button", "E-stop", "soft starter"] {
+            let fault = device_kind(kind).fault.unwrap();
+            assert_eq!(fault.code, code::UNKNOWN_WORD, "{kind}");
+            assert!(fault.message.contains("no device that isolates"), "{kind}: {}", fault.message);
+        }
+        let help = device_kind("MCB").fault.and_then(|fault| fault.help).unwrap();
+        assert!(help.contains("`breaker`"), "{help}");
+        assert_eq!(device_kind("Breaker").value, Some(DeviceKind::Breaker));
     }
 }

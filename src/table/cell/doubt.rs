@@ -1,0 +1,213 @@
+//! Words by which a cell that should name something says that nobody made sure of it, that there is none, or where else to
+//! look. Printed, they would pass for a name.
+
+/// Whether a name or place says so: `Q1?`, `Q1 (TBC)`, `none fitted`, `see drawing`, `riser 1 or 2`, `Q1 etc.`.
+pub(super) fn is_in_doubt(part: &str) -> bool {
+    const ANYWHERE: [&str; 25] = [
+        "unsure",
+        "unconfirmed",
+        "unidentified",
+        "untraced",
+        "unverified",
+        "probably",
+        "prob",
+        "possibly",
+        "perhaps",
+        "maybe",
+        "presumably",
+        "presumed",
+        "missing",
+        "pending",
+        "verify",
+        "varies",
+        "somewhere",
+        "elsewhere",
+        "etc",
+        "others",
+        "cannot",
+        "impossible",
+        "illegible",
+        "unreadable",
+        "undetermined",
+    ];
+    const LAST: [&str; 9] = ["tbc", "tbd", "tba", "unknown", "assumed", "lim", "moved", "removed", "relocated"];
+    const FIRST: [&str; 16] = [
+        "none", "see", "refer", "ask", "per", "like", "same", "ditto", "moved", "removed", "relocated", "formerly",
+        "was", "various", "several", "multiple",
+    ];
+    const AFTER_NO: [&str; 18] = [
+        "isolator",
+        "isolators",
+        "isolation",
+        "isolating",
+        "device",
+        "switch",
+        "means",
+        "local",
+        "access",
+        "label",
+        "labels",
+        "tag",
+        "name",
+        "id",
+        "record",
+        "idea",
+        "information",
+        "key",
+    ];
+    const AFTER_NOT: [&str; 23] = [
+        "known",
+        "sure",
+        "confirmed",
+        "checked",
+        "verified",
+        "found",
+        "fitted",
+        "installed",
+        "identified",
+        "traced",
+        "labelled",
+        "visible",
+        "recorded",
+        "possible",
+        "isolatable",
+        "isolated",
+        "seen",
+        "given",
+        "stated",
+        "noted",
+        "marked",
+        "tested",
+        "located",
+    ];
+    let is_end = |last: char| !last.is_alphanumeric();
+    let (front, tail) = (part.len() - part.trim_start_matches(is_end).len(), part.trim_end_matches(is_end).len());
+    if part.get(..front).is_some_and(|front| front.contains('?'))
+        || part.get(tail..).is_some_and(|end| end.contains('?'))
+        || part.contains("...")
+        || part.contains('\u{2026}')
+        || begins_unknown(part)
+    {
+        return true;
+    }
+    let is_among = |word: &str, of: &[&str]| of.iter().any(|other| word.eq_ignore_ascii_case(other));
+    let mut before: Option<&str> = None;
+    for word in part.split(is_end).filter(|word| !word.is_empty()) {
+        let follows =
+            |one: &str, with: &[&str]| before.is_some_and(|it| it.eq_ignore_ascii_case(one)) && is_among(word, with);
+        let begins = before.is_none() && is_among(word, &FIRST);
+        // `TBC on site`, and not the panel `TBC-1`.
+        let is_left = before.is_some_and(|it| is_among(it, &["tbc", "tbd", "tba"]))
+            && word.bytes().all(|it| it.is_ascii_alphabetic());
+        // `as Q1`, and not the feeder `AS 1`; `riser 1 or 2`, and not the theatre `OR 2`.
+        let is_like = matches!(before, Some("as" | "As")) && word.bytes().any(|byte| byte.is_ascii_digit());
+        let is_phrase = follows("no", &AFTER_NO)
+            || follows("not", &AFTER_NOT)
+            || follows("be", &["confirmed", "checked", "traced", "found"])
+            || follows("by", &["others"])
+            || follows("as", &["per", "above"]);
+        if begins || is_left || is_like || is_phrase || word == "or" && before.is_some() || is_among(word, &ANYWHERE) {
+            return true;
+        }
+        before = Some(word);
+    }
+    before.is_some_and(|last| is_among(last, &LAST))
+}
+
+/// `unknown (locked room)`, and not `Unknown Street 3`.
+fn begins_unknown(part: &str) -> bool {
+    const UNKNOWN: &str = "unknown";
+    part.split_at_checked(UNKNOWN.len())
+        .filter(|(first, _)| first.eq_ignore_ascii_case(UNKNOWN))
+        .and_then(|(_, rest)| rest.trim_start().chars().next())
+        .is_some_and(|next| !next.is_alphanumeric())
+}
+
+/// Whether words stand where a device should be named: `unlabelled`, `all MCBs`. A place may well be described so.
+pub(super) fn is_no_name(name: &str) -> bool {
+    const ANYWHERE: [&str; 6] = ["unlabelled", "unlabeled", "unmarked", "untagged", "unnamed", "inaccessible"];
+    const AMOUNTS: [&str; 8] = ["all", "both", "any", "some", "many", "several", "various", "multiple"];
+    let is_among = |word: &str, of: &[&str]| of.iter().any(|other| word.eq_ignore_ascii_case(other));
+    // `all MCBs`, and neither `All-pole switch` nor `all pole switch`.
+    let is_amount = name.split_once(' ').is_some_and(|(first, rest)| {
+        is_among(first, &AMOUNTS) && !rest.trim_start().to_ascii_lowercase().starts_with("pole")
+    });
+    is_amount || name.split(|c: char| !c.is_alphanumeric()).any(|word| is_among(word, &ANYWHERE))
+}
+
+/// Whether it says that nothing isolates the circuit, for which the column has the word `none`.
+pub(super) fn says_none_isolates(name: &str) -> bool {
+    const PHRASES: [&str; 7] =
+        ["cannot be", "can not be", "impossible", "not isolat", "no isolat", "no means", "not possible"];
+    let name = name.to_ascii_lowercase();
+    PHRASES.iter().any(|phrase| name.contains(phrase))
+}
+
+/// Whether a cell answers, or counts, where a name or a place should stand: `yes`, `various`.
+pub(super) fn is_answer(text: &str) -> bool {
+    const WORDS: [&str; 14] = [
+        "no", "yes", "nil", "nothing", "0", "all", "both", "several", "various", "multiple", "many", "other", "rest",
+        "any",
+    ];
+    text.len() <= 8 && WORDS.iter().any(|word| text.eq_ignore_ascii_case(word))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn who_is_not_sure_is_told_from_who_names() {
+        for doubtful in [
+            "Q1 etc.",
+            "Q1 ...",
+            "Q1\u{2026}",
+            "others",
+            "no access",
+            "no label",
+            "unknown (locked room)",
+            "Unknown - locked",
+            "cannot be isolated",
+            "prob. riser 1",
+            "Riser 1 or 2",
+            "not recorded",
+            "as Q1",
+            "like Q1",
+            "moved 2023",
+            "Room 1 (moved)",
+            "Q1 LIM",
+            "various rooms",
+        ] {
+            assert!(is_in_doubt(doubtful), "{doubtful}");
+        }
+        for sure in [
+            "AS 1",
+            "OR 2",
+            "Theatre OR 2",
+            "Unknown Street 3",
+            "As-built store",
+            "Problem board",
+            "LIM-2",
+            "Corridor",
+            "Other side of riser 1",
+            "Riser 1/2",
+            "Nottingham Road",
+            "Washdown bay",
+        ] {
+            assert!(!is_in_doubt(sure), "{sure}");
+        }
+    }
+
+    #[test]
+    fn an_amount_is_no_name() {
+        for text in ["all MCBs", "Both switches", "unlabelled", "MCB (unmarked)", "several fuses"] {
+            assert!(is_no_name(text), "{text}");
+        }
+        for text in ["All-pole switch", "all pole switch", "Q1", "Allan's switch"] {
+            assert!(!is_no_name(text), "{text}");
+        }
+        assert!(says_none_isolates("Cannot be isolated") && says_none_isolates("no means of isolation"));
+        assert!(!says_none_isolates("no access"));
+        assert!(is_answer("Various") && !is_answer("Various 1"));
+    }
+}

@@ -1,0 +1,241 @@
+//! Whether a text that should be one name reads as several: `Q1/Q2`, `Q1-Q4`, `Q1 to Q4`, `Q1 (x3)`.
+//!
+//! One handle may bear such a name and a fuse set its range, so nothing is split: it is asked what is meant.
+
+use super::Fault;
+use crate::finding::code;
+
+/// What the names are those of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Of {
+    /// Devices that are opened.
+    Isolators,
+    /// What feeds something.
+    Feeds,
+}
+
+impl Of {
+    fn each(self) -> &'static str {
+        match self {
+            Self::Isolators => "if each of them must be opened",
+            Self::Feeds => "if each of them feeds it",
+        }
+    }
+
+    fn one(self) -> &'static str {
+        match self {
+            Self::Isolators => "(one device)",
+            Self::Feeds => "(one board)",
+        }
+    }
+}
+
+/// The question what a cell means, where one of the names with ` + ` between reads as several.
+pub(super) fn asked(cell: &str, of: Of) -> Option<Fault> {
+    if cell.bytes().all(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'_' | b'.')) {
+        return None;
+    }
+    if let Some(names) = on_several_lines(cell) {
+        let message = format!("`{}` stand on lines of their own, and nothing joins them", names.join("`, `"));
+        let help = format!("write `{}` {}; a name that is one stands on one line", names.join(" + "), of.each());
+        return Some(Fault::new(code::PERHAPS_SEVERAL_DEVICES, message).help(help));
+    }
+    let words: Vec<_> = cell.split_whitespace().collect();
+    words.split(|word| *word == "+").map(|part| part.join(" ")).find_map(|part| {
+        let names = reads_as(&part).filter(|_| !says_one(&part))?;
+        let message = format!("`{part}` may be one name, and may mean several");
+        let written = if names.is_empty() { "each of them with ` + ` between,".to_owned() } else { quoted(&names) };
+        let help =
+            format!("write {written} {}; if one bears this name, write `{part} {}`", of.each(), of.one());
+        Some(Fault::new(code::PERHAPS_SEVERAL_DEVICES, message).help(help))
+    })
+}
+
+fn quoted(names: &[String]) -> String {
+    format!("`{}`", names.join(" + "))
+}
+
+/// Whether a name says that it is that of one thing: `Q1/Q2 (one device)`, `fuse set F1-F3`.
+fn says_one(part: &str) -> bool {
+    part.split(|c: char| !c.is_alphanumeric()).any(|word| ["one", "set"].iter().any(|it| word.eq_ignore_ascii_case(it)))
+}
+
+/// The lines of a cell, where they are several and no `+` joins two of them.
+fn on_several_lines(cell: &str) -> Option<Vec<String>> {
+    if !cell.contains(['\n', '\r']) {
+        return None;
+    }
+    let lines: Vec<_> = cell.split(['\n', '\r']).map(str::trim).filter(|line| !line.is_empty()).collect();
+    let is_joined = |pair: &[&str]| match pair {
+        [one, other] => one.split_whitespace().last() == Some("+") || other.split_whitespace().next() == Some("+"),
+        _ => true,
+    };
+    let joins = |line: &&str| line.trim_matches(|c: char| c == '+' || c.is_whitespace()).to_owned();
+    (!lines.windows(2).all(is_joined)).then(|| lines.iter().map(joins).collect())
+}
+
+/// What a name may mean: the names, or none of them where they cannot be told. `None` where it is plainly one.
+fn reads_as(part: &str) -> Option<Vec<String>> {
+    range(part).or_else(|| list(part)).or_else(|| counted(part).then(Vec::new))
+}
+
+/// `Q1/Q2`, `Q1 Q2`, `Q1 and Q2`, `MCB 1, MCB 2`: names that differ in the figure or letter at their end alone.
+fn list(part: &str) -> Option<Vec<String>> {
+    let is_reference = part.starts_with(['=', '+', '-']);
+    let parts_names = |c: char| c.is_whitespace() || matches!(c, ',' | ';' | '&' | '|' | '/') || c == '+' && !is_reference;
+    let pieces = part.split(parts_names).map(|piece| piece.trim_matches(['(', ')', '[', ']'])).filter(|piece| {
+        !piece.is_empty() && !["and", "plus"].iter().any(|word| piece.eq_ignore_ascii_case(word))
+    });
+    let mut names: Vec<String> = Vec::new();
+    for piece in pieces {
+        let is_figure = piece.bytes().all(|byte| byte.is_ascii_digit());
+        match names.last_mut().filter(|last| is_figure && last.chars().all(char::is_alphabetic)) {
+            Some(last) => *last = format!("{last} {piece}"),
+            None => names.push(piece.to_owned()),
+        }
+    }
+    let are_siblings = |pair: &[String]| matches!(pair, [one, other] if siblings(one, other).is_some());
+    if names.windows(2).all(are_siblings) && names.len() > 1 {
+        return Some(names);
+    }
+    names.windows(2).any(are_siblings).then(Vec::new)
+}
+
+/// `Q1-Q4`, `Q1–4`, `Q1 to Q4`.
+fn range(part: &str) -> Option<Vec<String>> {
+    const JOINTS: [&str; 8] = ["-", "\u{2010}", "\u{2011}", "\u{2013}", "\u{2014}", " to ", " thru ", " through "];
+    JOINTS.iter().find_map(|joint| {
+        let (first, last) = part.split_once(joint)?;
+        let (first, last) = (first.trim(), last.trim());
+        // `Q1-4` is a usual name for way 4 of Q1, `Q1–4` and `Q1 to 4` are not.
+        let may_be_short = *joint != "-" && last.bytes().all(|byte| byte.is_ascii_digit());
+        let written = match ending(first).filter(|_| may_be_short) {
+            Some((stem, _)) => format!("{stem}{last}"),
+            None => last.to_owned(),
+        };
+        let (from, to) = siblings(first, &written)?;
+        let between = || Some((from.parse::<u16>().ok()?, to.parse::<u16>().ok()?));
+        let (stem, _) = ending(first)?;
+        match between() {
+            Some((from, to)) if from < to && to - from < 8 => {
+                Some((from..=to).map(|figure| format!("{stem}{figure}")).collect())
+            }
+            Some((from, to)) => (from < to).then(Vec::new),
+            None => (from < to).then(Vec::new),
+        }
+    })
+}
+
+/// `Q1 (x3)`, `3 x Q1`, `3× Q1`.
+fn counted(part: &str) -> bool {
+    let is_times = |c: char| matches!(c, 'x' | '\u{D7}');
+    let is_figures = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    let mut before = "";
+    part.split_whitespace().map(|word| word.trim_matches(['(', ')', '[', ']'])).any(|word| {
+        let is_count = word.strip_prefix(is_times).is_some_and(is_figures)
+            || word.strip_suffix(is_times).is_some_and(is_figures)
+            || matches!(word, "x" | "\u{D7}") && is_figures(before)
+            || is_figures(word) && matches!(before, "x" | "\u{D7}");
+        before = word;
+        is_count
+    })
+}
+
+/// The ends in which alone two names differ: figures, or one letter.
+fn siblings<'a>(one: &'a str, other: &'a str) -> Option<(&'a str, &'a str)> {
+    let ((stem, end), (other_stem, other_end)) = (ending(one)?, ending(other)?);
+    let is_figure = |end: &str| end.bytes().all(|byte| byte.is_ascii_digit());
+    // The lines of one circuit are no devices.
+    let is_line = stem.eq_ignore_ascii_case("L") && matches!(end, "1" | "2" | "3");
+    (stem.eq_ignore_ascii_case(other_stem) && is_figure(end) == is_figure(other_end) && end != other_end && !is_line)
+        .then_some((end, other_end))
+}
+
+/// A name parted into what it begins with and the figures, or the one letter, at its end.
+fn ending(name: &str) -> Option<(&str, &str)> {
+    let stem = name.trim_end_matches(|c: char| c.is_ascii_digit());
+    let stem = if stem.len() == name.len() {
+        let (at, last) = name.char_indices().next_back()?;
+        name.get(..at).filter(|stem| last.is_alphabetic() && !stem.ends_with(char::is_alphabetic))?
+    } else {
+        stem
+    };
+    stem.contains(char::is_alphabetic).then(|| (stem, name.get(stem.len()..).unwrap_or_default()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn help(cell: &str) -> Option<String> {
+        asked(cell, Of::Isolators).and_then(|fault| fault.help)
+    }
+
+    #[test]
+    fn names_that_read_as_several_are_asked_about() {
+        for (cell, written) in [
+            ("Q1/Q2", "`Q1 + Q2`"),
+            ("Q1 Q2", "`Q1 + Q2`"),
+            ("Q1|Q2", "`Q1 + Q2`"),
+            ("Q1 plus Q2", "`Q1 + Q2`"),
+            ("Q1, Q2 & Q3", "`Q1 + Q2 + Q3`"),
+            ("Q1+Q2", "`Q1 + Q2`"),
+            ("MCB 1, MCB 2", "`MCB 1 + MCB 2`"),
+            ("Q1-Q4", "`Q1 + Q2 + Q3 + Q4`"),
+            ("Q1\u{2013}Q4", "`Q1 + Q2 + Q3 + Q4`"),
+            ("Q1\u{2013}3", "`Q1 + Q2 + Q3`"),
+            ("Q1 to Q3", "`Q1 + Q2 + Q3`"),
+            ("F1-F3", "`F1 + F2 + F3`"),
+            ("Q1-Q40", "each of them"),
+            ("Q1 (x3)", "each of them"),
+            ("3 x Q1", "each of them"),
+            ("Q1A/Q1B", "`Q1A + Q1B`"),
+            ("=A1+B2-Q0, =A1+B2-Q1", "`=A1+B2-Q0 + =A1+B2-Q1`"),
+            ("Q9 + Q1/Q2", "`Q1 + Q2`"),
+            ("Q1\nQ2", "`Q1 + Q2`"),
+            ("Main\nswitch", "on one line"),
+            ("Q1 +\nQ2\nQ3", "`Q1 + Q2 + Q3`"),
+        ] {
+            let help = help(cell);
+            assert!(help.as_deref().is_some_and(|help| help.contains(written)), "{cell}: {help:?}");
+        }
+    }
+
+    #[test]
+    fn names_that_are_one_are_not() {
+        for cell in [
+            "Q7",
+            "DB-C/7",
+            "Q1/1",
+            "Q1-4",
+            "K1-Q1",
+            "=A1+B2-Q0",
+            "+A1-Q7",
+            "-Q1-Q4",
+            "Q1 (L1, L2, L3)",
+            "Row 1 Q4",
+            "10 A breaker",
+            "Q4-Q1",
+            "X3",
+            "Q7\n+ Q8",
+            "Q7 +\nQ8",
+            "Q1/Q2 (one handle)",
+            "fuse set F1-F3",
+            "Way 3 to heater",
+            "Supply to Q4",
+            "A/B",
+        ] {
+            assert_eq!(help(cell), None, "{cell}");
+        }
+    }
+
+    #[test]
+    fn boards_are_asked_about_in_their_own_words() {
+        let help = |cell| asked(cell, Of::Feeds).and_then(|fault| fault.help);
+        assert_eq!(
+            help("DB-A / DB-B").as_deref(),
+            Some("write `DB-A + DB-B` if each of them feeds it; if one bears this name, write `DB-A / DB-B (one board)`")
+        );
+        assert_eq!((help("Board A, riser 1"), help("DB-A/7"), help("DB-A (one board)")), (None, None, None));
+    }
+}
