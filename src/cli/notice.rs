@@ -7,6 +7,7 @@ use super::pipeline::{self, Beside, Input, Loaded};
 use super::prepared::Asked;
 use super::report::counted;
 use super::terminal::Terminal;
+use crate::notice::Subject;
 use crate::sheets::Run;
 use crate::survey::Column;
 
@@ -24,7 +25,8 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
         return Err(Failure::with_hint(message, "write a survey, and give it to `labels`"));
     }
     let mut loaded = decided(notice, general, Basis::AsGiven)?;
-    if loaded.packed.is_empty() && pipeline::judge(&loaded.findings, general.strict).is_ok() {
+    let says_nothing = loaded.briefs().all(|notice| notice.subject != Subject::Enclosure);
+    if says_nothing && pipeline::judge(&loaded.findings, general.strict).is_ok() {
         // However fully its one row is described: whether another supply reaches the enclosure is what a survey tells.
         loaded = decided(notice, general, Basis::Assumed)?;
     }
@@ -34,7 +36,7 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
         asked: Asked {
             sheets: notice.sheet.as_slice(),
             only: &[],
-            subject: Some(crate::notice::Subject::Enclosure),
+            subject: Some(Subject::Enclosure),
             numbers: None,
             leave_out_faulty: false,
             run,
