@@ -163,7 +163,7 @@ fn next(due: &Due<'_>, now: &[&Row<'_>]) -> String {
     let to_print = due.to_print().count();
     if to_print > 0 {
         let count = counted(to_print, "notice");
-        steps.push(format!("`noticewright records again SURVEY --due` prints what needs a new copy ({count})"));
+        steps.push(format!("`noticewright records again SURVEY -o again.pdf --due` prints what needs a new copy ({count})"));
     }
     if now.iter().any(|row| row.is_to_fix()) {
         steps.push(CHECK_FIRST.to_owned());
