@@ -53,8 +53,7 @@ const EARLIER: &str = "look at the day, and at `date` under [job] in the job fil
 
 /// The first day that a date of issue can mean: `2026-11` is the whole month.
 fn first_day(issued: &str) -> Option<Date> {
-    let parsed = Date::parse(issued).or_else(|| Date::parse(&format!("{}-01", issued.trim())));
-    parsed.filter(|_| !Date::is_ambiguous(issued))
+    Date::span(issued).map(|(first, _)| first).filter(|_| !Date::is_ambiguous(issued))
 }
 
 impl<'a> Recording<'a> {
