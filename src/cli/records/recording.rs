@@ -4,7 +4,7 @@
 use std::path::{Path, PathBuf};
 
 use super::issued::issued;
-use super::kept::{Adding, nowhere};
+use super::kept::{Adding, BEGUN, nowhere};
 use super::today;
 use crate::cli::failure::Failure;
 use crate::cli::pipeline::{self, Loaded};
@@ -28,6 +28,8 @@ pub(in crate::cli) struct Recording<'a> {
     later: String,
     /// Where the documents lie for the time being, which is nothing to keep.
     passing: Option<PathBuf>,
+    /// Whether there is no record yet.
+    begins: bool,
 }
 
 /// What was kept.
@@ -38,11 +40,21 @@ pub(in crate::cli) struct Recorded {
     /// How many notices.
     pub notices: usize,
     day: Date,
+    /// Whether the record was made for them.
+    begun: bool,
 }
 
 /// What helps where a record cannot be written.
 const NOT_KEPT: &str = "nothing was printed yet: the record is looked at first; whoever prints must be allowed to write it \
                         and its folder, or `--records` names another";
+
+/// What to do about a day that cannot be.
+const EARLIER: &str = "look at the day, and at `date` under [job] in the job file";
+
+/// The first day that a date of issue can mean: `2026-11` is the whole month.
+fn first_day(issued: &str) -> Option<Date> {
+    Date::span(issued).map(|(first, _)| first).filter(|_| !Date::is_ambiguous(issued))
+}
 
 impl<'a> Recording<'a> {
     /// Looks whether the record of a survey can be written, so that nobody waits for a document that cannot be recorded. What
@@ -60,8 +72,9 @@ impl<'a> Recording<'a> {
             return Err(Failure::with_hint(format!("--date: {day} has not come yet"), "look at the day"));
         }
         let path = loaded.record.as_ref().map(|record| record.path.as_path()).ok_or_else(nowhere)?;
+        let begins = !files::exists(path);
         let can_be_kept = || {
-            if files::exists(path) {
+            if !begins {
                 drop(Journal::open(path)?);
             } else {
                 drop(Destination::check(path, &[], true)?.begin()?);
@@ -69,7 +82,7 @@ impl<'a> Recording<'a> {
             Ok::<_, Failure>(())
         };
         can_be_kept().map_err(|failure| failure.hinted(NOT_KEPT))?;
-        Ok(Self { loaded, path, day, by: by.unwrap_or_default(), later, passing: None })
+        Ok(Self { loaded, path, day, by: by.unwrap_or_default(), later, passing: None, begins })
     }
 
     /// The same of documents that lie in a folder for the time being alone: their names are kept without it.
@@ -94,10 +107,12 @@ impl<'a> Recording<'a> {
             let message = format!("`{}` was damaged while this run went on; nothing was written", self.path.display());
             return Err(Failure::with_hint(message, "run it again to see what is wrong with it"));
         }
+        let after = Ledger::of(&now.entries);
+        printable.iter().try_for_each(|one| self.refuse_earlier(&after, &one.notice()))?;
         if now.entries.len() == self.before().len() {
             return Ok(adding);
         }
-        let (before, after) = (Ledger::of(self.before()), Ledger::of(&now.entries));
+        let before = Ledger::of(self.before());
         let job = &self.loaded.job.job;
         let changed = |notice: &Notice| issued(&before, notice, job) != issued(&after, notice, job);
         match printable.iter().map(Printable::notice).find(changed) {
@@ -112,6 +127,25 @@ impl<'a> Recording<'a> {
                 Err(Failure::with_hint(message, "run the same again: the notices get their new revisions"))
             }
         }
+    }
+
+    /// Refuses a day on which this copy cannot have been printed: before its own date of issue, or before a copy that says
+    /// something else and would be taken for the last one. Today is the day, whatever date a job is given ahead.
+    fn refuse_earlier(&self, ledger: &Ledger<'_>, notice: &Notice) -> Result<(), Failure> {
+        let (number, day) = (&notice.number, self.day);
+        let (_, issued) = issued(ledger, notice, &self.loaded.job.job);
+        let refused = |message: String| Err(Failure::with_hint(format!("--date: {message}; nothing was written"), EARLIER));
+        if first_day(&issued).is_some_and(|first| day < first) && today::today().is_ok_and(|today| day != today) {
+            return refused(format!("`{number}` bears {issued} as its date of issue, and {day} is before it"));
+        }
+        let other = |one: &&&Entry| {
+            one.event == Event::Printed && one.date > day && one.fingerprint != notice.fingerprint()
+        };
+        let later = ledger.find(number).and_then(|known| known.entries.iter().find(other));
+        let Some(later) = later else { return Ok(()) };
+        let revision = if later.revision.is_empty() { String::new() } else { format!("rev {}, ", later.revision) };
+        let says = "which says something else and would still count as the last";
+        refused(format!("{day} is before {}, on which `{number}` was printed as {revision}{says}", later.date))
     }
 
     /// Adds an entry for every notice of a plan. `documents` are the files of its documents, none where they are not known:
@@ -131,7 +165,7 @@ impl<'a> Recording<'a> {
         // Told again after a failure, some of it may be there already.
         let entries = as_one_run(&adding.record.reading.entries, entries);
         adding.add(&entries).map_err(|failure| self.not_kept(failure, documents))?;
-        Ok(Recorded { path: self.path.display().to_string(), notices, day: self.day })
+        Ok(Recorded { path: self.path.display().to_string(), notices, day: self.day, begun: self.begins })
     }
 
     fn not_kept(&self, failure: Failure, documents: &[PathBuf]) -> Failure {
@@ -180,7 +214,8 @@ impl Recorded {
     /// `records.csv: 6 notices recorded as printed on 2026-11-24`
     pub(in crate::cli) fn summary(&self) -> String {
         let notices = counted(self.notices, "notice");
-        format!("{}: {notices} recorded as printed on {}\n", visible(&self.path), self.day)
+        let begun = if self.begun { format!("{BEGUN}\n") } else { String::new() };
+        format!("{}: {notices} recorded as printed on {}\n{begun}", visible(&self.path), self.day)
     }
 }
 
