@@ -87,7 +87,9 @@ mod tests {
 
     #[test]
     fn what_cannot_be_locked_is_not_secured_by_that() {
-        for words in ["no", "N/A", "-", "cannot be locked", "Unlockable", "no means", "key lost", "no lock fitted", "none"] {
+        for words in
+            ["no", "N/A", "-", "cannot be locked", "Unlockable", "no means", "key lost", "no lock fitted", "none"]
+        {
             assert!(is_no_means(words), "{words}");
             assert_eq!(secured(Some(words)), "no means of locking off", "{words}");
         }

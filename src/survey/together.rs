@@ -28,7 +28,8 @@ fn report_twice(desk: &mut Desk, enclosure: &Enclosure) {
         }
         let cell = desk.source.cell_of(Column::Isolator).unwrap_or(0);
         let there = desk.source.address(index(first.record) + 1, cell);
-        let message = format!("circuit `{}` of `{}` has other isolators in {there}", row.circuit, enclosure.designation);
+        let message =
+            format!("circuit `{}` of `{}` has other isolators in {there}", row.circuit, enclosure.designation);
         let fault = Fault::new(code::CIRCUIT_LISTED_TWICE, message)
             .help("delete the row that is no longer true; if both devices must be opened write them in one row, ` + ` between");
         desk.cell_of(&enclosure.designation, index(row.record) + 1, Some(cell), fault);
@@ -37,8 +38,11 @@ fn report_twice(desk: &mut Desk, enclosure: &Enclosure) {
 
 /// Whether a row speaks of the same feed as an earlier one and names other devices for it.
 fn is_other_way(first: &Row, row: &Row) -> bool {
-    let (Some(Isolation::By(one)), Some(Isolation::By(other))) = (&first.isolation, &row.isolation) else { return false };
-    let is_one_feed = first.fed_from == row.fed_from && first.source == row.source && first.conductors == row.conductors;
+    let (Some(Isolation::By(one)), Some(Isolation::By(other))) = (&first.isolation, &row.isolation) else {
+        return false;
+    };
+    let is_one_feed =
+        first.fed_from == row.fed_from && first.source == row.source && first.conductors == row.conductors;
     is_one_feed && first.record != row.record && one.iter().all(|device| !other.contains(device))
 }
 

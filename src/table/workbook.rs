@@ -62,7 +62,8 @@ fn alike<C: Heading>(sheets: &[Sheet], hidden: bool, options: &ReadOptions<C>) -
 fn report_hidden<C: Heading>(desk: &mut Desk, sheets: &[Sheet], options: &ReadOptions<C>) {
     let names = alike(sheets, true, options);
     let [first, ..] = names.as_slice() else { return };
-    let looks = if names.len() == 1 { format!("{first} looks like a") } else { format!("{} look like a", names.join(", ")) };
+    let looks =
+        if names.len() == 1 { format!("{first} looks like a") } else { format!("{} look like a", names.join(", ")) };
     let message = format!("{looks} {} and is hidden in the workbook, so it is not read", C::FILE);
     let help = "show the sheet if it is meant, and save what is meant alone; if not, delete it";
     desk.file(Fault::new(code::HIDDEN_SHEET, message).help(help));

@@ -171,7 +171,9 @@ mod tests {
     #[test]
     fn a_notice_that_would_fit_a_smaller_sheet_is_sent_there() {
         let (tried, smaller) = (Size::whole_mm(160, 115), Size::whole_mm(105, 74));
-        let help = |would_fit| Misfit::TooLong { tried, would_fit }.said("CH3-JB1/1", "letters", ", or shorten the place names").help;
+        let help = |would_fit| {
+            Misfit::TooLong { tried, would_fit }.said("CH3-JB1/1", "letters", ", or shorten the place names").help
+        };
         let sent = help(Some(smaller)).unwrap();
         assert!(sent.contains("105 x 74 mm") && sent.contains("sheet format"), "{sent}");
         assert!(help(Some(Size::whole_mm(210, 148))).unwrap().contains("shorten the place names"));

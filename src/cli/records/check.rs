@@ -16,8 +16,8 @@ use crate::cli::report::visible;
 use crate::cli::selection::Wanted;
 use crate::cli::terminal::Terminal;
 use crate::finding::{Finding, code};
-use crate::records::{Known, Ledger};
 use crate::records::changes::{Against, Changes, Fate, check};
+use crate::records::{Known, Ledger};
 
 /// Holds the survey against the record. What has errors is called not to be judged, never true.
 pub(super) fn perform(arguments: &CheckRecord, general: &General, terminal: Terminal) -> Result<(), Failure> {

@@ -134,13 +134,13 @@ impl<'a> Recording<'a> {
     fn refuse_earlier(&self, ledger: &Ledger<'_>, notice: &Notice) -> Result<(), Failure> {
         let (number, day) = (&notice.number, self.day);
         let (_, issued) = issued(ledger, notice, &self.loaded.job.job);
-        let refused = |message: String| Err(Failure::with_hint(format!("--date: {message}; nothing was written"), EARLIER));
+        let refused =
+            |message: String| Err(Failure::with_hint(format!("--date: {message}; nothing was written"), EARLIER));
         if first_day(&issued).is_some_and(|first| day < first) && today::today().is_ok_and(|today| day != today) {
             return refused(format!("`{number}` bears {issued} as its date of issue, and {day} is before it"));
         }
-        let other = |one: &&&Entry| {
-            one.event == Event::Printed && one.date > day && one.fingerprint != notice.fingerprint()
-        };
+        let other =
+            |one: &&&Entry| one.event == Event::Printed && one.date > day && one.fingerprint != notice.fingerprint();
         let later = ledger.find(number).and_then(|known| known.entries.iter().find(other));
         let Some(later) = later else { return Ok(()) };
         let revision = if later.revision.is_empty() { String::new() } else { format!("rev {}, ", later.revision) };

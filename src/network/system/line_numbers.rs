@@ -92,4 +92,15 @@ mod tests {
         assert_eq!(numbers.settled((node(1), 4)), (node(1), 4));
         assert_eq!(numbers.settled((node(0), 4)), (node(0), 4));
     }
+
+    #[test]
+    fn contradicting_proofs_prove_nothing_of_what_is_joined_to_them() {
+        let mut numbers = LineNumbers::new(4);
+        numbers.join((node(1), 0), (node(2), 0));
+        numbers.join((node(1), 0), (node(2), 1));
+        numbers.join((node(0), 0), (node(1), 0));
+        for index in [0, 1, 2, 3] {
+            assert_eq!(numbers.settled((node(index), 4)), (node(index), 4));
+        }
+    }
 }

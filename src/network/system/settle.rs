@@ -67,7 +67,7 @@ fn settle_row(
     row: &Row,
     options: &NetworkOptions,
 ) {
-    let terminals = energised_from(network, names, way);
+    let terminals = energised_from(network, names, way, &row.circuit);
     let place = network.systems.at_terminals(&terminals).filter(|place| {
         let own = network.ways.get(way.index()).map(|way| &way.voltage);
         !own.is_some_and(|own| is_other_current(network, way, row, own, *place))
@@ -98,14 +98,15 @@ fn is_said_elsewhere(network: &Network, way: WayId, current: Current) -> bool {
 }
 
 /// Where the energy of a row comes from: its live parts, and where it comes back from below, also what feeds it there.
-fn energised_from(network: &Network, names: &Designations, way: WayId) -> Vec<Terminal> {
+fn energised_from(network: &Network, names: &Designations, way: WayId, circuit: &str) -> Vec<Terminal> {
     let mut terminals = network.live_parts(way).to_vec();
     if terminals.iter().all(|terminal| terminal.side == Side::Load) {
         return terminals;
     }
     let supplies = network.ways.get(way.index()).map_or(&[][..], |way| &way.supplies);
     let boards = supplies.iter().filter_map(|id| names.find(&network.supply(*id)?.designation).one());
-    terminals.extend(boards.map(|row| Terminal { node: NodeId::new(row), side: Side::Load }));
+    let below = boards.chain(names.find(circuit).one());
+    terminals.extend(below.map(|row| Terminal { node: NodeId::new(row), side: Side::Load }));
     terminals
 }
 

@@ -16,7 +16,9 @@ pub(super) fn computed_among(row: &Row, current: Current, systems: &[System], ar
     for system in comparable {
         let there = follows_in(row, current, *system);
         let is_open = there.to_earth.is_none();
-        is_certain &= !is_open || (own.to_earth.is_some() && there.at_least <= told(&own));
+        // What leaves its earthing open may stand with all that lies between its conductors.
+        let at_most = there.between.or(there.at_least);
+        is_certain &= !is_open || (own.to_earth.is_some() && at_most <= told(&own));
         if figure(&there) > figure(&highest) {
             told_by = ToldBy::SuppliesFile(*system);
         } else if told_by == ToldBy::Row && agrees(row, current, &own, &there, *system) {

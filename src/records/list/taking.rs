@@ -42,9 +42,7 @@ pub fn take(reading: &Reading, ledger: &Ledger<'_>, usual: &Usual, today: Date) 
     let for_all = [(ListColumn::Date, usual.date.is_some()), (ListColumn::By, !usual.by.is_empty())];
     for (column, _) in for_all.into_iter().filter(|(_, is_given)| *is_given && !reading.rows.is_empty()) {
         let can_be = |cell: &&usize| headers::can_be(&reading.source, **cell, column);
-        if let Some(cell) =
-            reading.unread.iter().find(can_be).filter(|_| reading.source.cell_of(column).is_none())
-        {
+        if let Some(cell) = reading.unread.iter().find(can_be).filter(|_| reading.source.cell_of(column).is_none()) {
             taken.findings.push(headers::not_believed(&reading.source, *cell, column));
         }
     }

@@ -55,12 +55,15 @@ fn otherwise(mark: &Mark, standing: &Standing<'_>) -> Option<Finding> {
     let by = if seen.by.is_empty() { String::new() } else { format!(" by {}", seen.by) };
     let (number, now, name) = (&mark.number, now.name(), before.name());
     if seen.date == mark.date {
-        let message = format!("`{number}` is said to be {now}, and was found {name}{by} on the same day, {}", seen.date);
+        let message =
+            format!("`{number}` is said to be {now}, and was found {name}{by} on the same day, {}", seen.date);
         let help = "look which of the two it is; what is recorded last counts";
         return Some(Finding::new(code::FOUND_OTHERWISE_THAT_DAY, message).help(help));
     }
-    let message =
-        format!("`{number}` was found wrong{by} on {} and not replaced since; {now} takes it off what is due", seen.date);
+    let message = format!(
+        "`{number}` was found wrong{by} on {} and not replaced since; {now} takes it off what is due",
+        seen.date
+    );
     let help = "look whether it says what is there; if it does not, record it as wrong again";
     (before == Condition::Wrong).then(|| Finding::new(code::WRONG_TAKEN_BACK, message).help(help))
 }

@@ -169,8 +169,7 @@ impl List<'_> {
 
     /// That nobody knows whether an inspection is still ahead: without a date of the job there is no day to hold it against.
     fn not_judged(&self) -> Option<Finding> {
-        let is_dated =
-            |entry: &&Entry| entry.kind == Kind::PeriodicInspection && entry.next_inspection.is_some();
+        let is_dated = |entry: &&Entry| entry.kind == Kind::PeriodicInspection && entry.next_inspection.is_some();
         let mut dated = self.standing.entries.iter().filter(is_dated).take_while(|_| self.date.is_none());
         let first = dated.next()?;
         let more = match dated.count() {

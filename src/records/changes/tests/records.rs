@@ -279,10 +279,7 @@ fn the_second_copy_of_an_older_printing_keeps_the_newer_one_from_being_called_tr
 fn a_copy_in_the_drawer_that_is_false_beside_a_true_one_on_the_wall_is_to_be_destroyed() {
     let (now, newer) = (notices(SURVEY), notices(&SURVEY.replace("QU2,Comms room", "QU3,Comms room")));
     let find = |all: &[Notice], number: &str| all.iter().find(|notice| notice.number == number).unwrap().clone();
-    let copy = |date, revision: &str| Entry {
-        revision: revision.into(),
-        ..printed(&find(&newer, "CH3-JB2/1"), date)
-    };
+    let copy = |date, revision: &str| Entry { revision: revision.into(), ..printed(&find(&newer, "CH3-JB2/1"), date) };
     let of_none = printed(&find(&newer, "QU3@Comms room"), "2026-02-01");
     let mut entries = all_fixed(&now);
     entries.extend([copy("2026-02-01", "B"), of_none.clone()]);
@@ -314,7 +311,8 @@ fn a_copy_in_the_drawer_that_is_false_beside_a_true_one_on_the_wall_is_to_be_des
     entries.push(event(Event::Withdrawn, "QU3@Comms room", "2026-04-01"));
     assert_eq!(first(&entries), "");
     // Once the false one is fixed it is the one on the wall that is false.
-    let fixed = Entry { fingerprint: of_none.fingerprint.clone(), ..event(Event::Fixed, &of_none.number, "2026-05-01") };
+    let fixed =
+        Entry { fingerprint: of_none.fingerprint.clone(), ..event(Event::Fixed, &of_none.number, "2026-05-01") };
     assert!(first(&[&entries[..], &[of_none, fixed]].concat()).starts_with("QU3@Comms room no longer true"));
 }
 
