@@ -10,7 +10,7 @@ use crate::finding::{Finding, code};
 use crate::network::lines::Lines;
 use crate::network::{DeviceId, Nature, Neutral, Way, WayId};
 use crate::survey::value::{DeviceKind, Earthing, Poles};
-use crate::survey::{Column, Row};
+use crate::survey::{Column, Row, Survey};
 
 /// What the devices of a row leave connected.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

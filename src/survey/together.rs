@@ -51,7 +51,7 @@ fn report_ways(desk: &mut Desk, enclosure: &Enclosure) {
     let mut first_of: HashMap<&str, &str> = HashMap::new();
     for row in &enclosure.rows {
         let Some(feed) = row.fed_from.as_deref() else { continue };
-        let Some((board, way)) = feed.rsplit_once('/').filter(|(board, way)| is_way(board, way)) else { continue };
+        let Some((board, _)) = feed.rsplit_once('/').filter(|(board, way)| is_way(board, way)) else { continue };
         let first = *first_of.entry(board).or_insert(feed);
         if first == feed {
             continue;
