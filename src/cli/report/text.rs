@@ -222,7 +222,7 @@ mod tests {
 
     #[test]
     fn errors_come_last_and_the_counts_after_them() {
-        let text = rendered("CH1,C1,x,Q7,Room 1,240\nCH1,C2,230,\"Q7, Q8\",Room 1,230\n");
+        let text = rendered("CH1,C1,x,Q7,Room 1,240\nCH1,C2,230,\"Heater, fan\",Room 1,230\n");
         let order: Vec<_> =
             text.lines().filter(|line| line.contains('[')).map(|line| line.split('[').next().unwrap()).collect();
         assert_eq!(order, ["advice", "warning", "error"]);

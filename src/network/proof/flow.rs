@@ -6,8 +6,6 @@
 //! devices only, and on conductors that know no direction, fed from both ends, their passes grow with the length of the
 //! chain. Few paths are ever needed here, one for each operation of the cut. The tests hold it against petgraph's flow.
 
-use std::collections::VecDeque;
-
 use super::operations::{Contact, Operations};
 use super::region::Region;
 
@@ -151,8 +149,11 @@ impl<'a> Flow<'a> {
     /// For every vertex that so much more can flow to, the half by which a shortest way arrives; stops at the origin.
     fn reach(&self, room: usize) -> Vec<Option<usize>> {
         let mut by: Vec<Option<usize>> = vec![None; self.starts.len()];
-        let mut waiting = VecDeque::from([ENCLOSURE]);
-        while let Some(vertex) = waiting.pop_front() {
+        let mut waiting = Vec::with_capacity(self.starts.len());
+        waiting.push(ENCLOSURE);
+        let mut next = 0;
+        while let Some(vertex) = waiting.get(next).copied() {
+            next += 1;
             let start = |vertex: usize| self.starts.get(vertex).copied().unwrap_or(0);
             for number in self.leaving.get(start(vertex)..start(vertex + 1)).unwrap_or_default() {
                 let Some(half) = self.halves.get(*number).filter(|half| half.room >= room) else { continue };
@@ -163,7 +164,7 @@ impl<'a> Flow<'a> {
                 if half.to == ORIGIN {
                     return by;
                 }
-                waiting.push_back(half.to);
+                waiting.push(half.to);
             }
         }
         by

@@ -3,6 +3,9 @@
 use super::conduction::{Conduction, End, Pass, Step};
 use super::flood::{Footprints, Place, with_footprints};
 
+/// Places for which there is room at once: some ten boards one above the other, each with its feeder.
+const USUAL_PLACES: usize = 64;
+
 /// A way from one place of a region to the next.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct Arc {
@@ -35,8 +38,12 @@ impl Region {
     /// Searches from live parts to all ends.
     pub(super) fn of(conduction: &Conduction, starts: &[usize]) -> Self {
         with_footprints(conduction.terminals(), |footprints| {
-            let mut region = Self::default();
-            let mut places: Vec<Place> = Vec::new();
+            let mut region = Self {
+                depths: Vec::with_capacity(USUAL_PLACES),
+                arcs: Vec::with_capacity(2 * USUAL_PLACES),
+                ..Self::default()
+            };
+            let mut places: Vec<Place> = Vec::with_capacity(USUAL_PLACES);
             for terminal in starts {
                 region.number(footprints, &mut places, Place { layer: 0, terminal: *terminal }, 0);
             }
