@@ -6,6 +6,7 @@ use super::column::Column;
 use super::record::{Enclosure, Row};
 use crate::finding::code;
 use crate::table::cell::Fault;
+use crate::table::column::same_name;
 use crate::table::value::Isolation;
 use crate::table::{Desk, index};
 
@@ -18,17 +19,19 @@ pub(super) fn report(desk: &mut Desk, enclosure: &Enclosure) {
 }
 
 /// A circuit reaches an enclosure by the devices of one row. Two rows that name others mostly are two surveys of it in one
-/// file, of which one is no longer true.
+/// file, of which one is no longer true. A bar that is an enclosure bears its own designation as the circuit of every row.
 fn report_twice(desk: &mut Desk, enclosure: &Enclosure) {
+    let is_bar = |row: &&Row| same_name(&row.circuit, &enclosure.designation);
     let mut first_of: HashMap<&str, &Row> = HashMap::with_capacity(enclosure.rows.len());
-    for row in enclosure.rows.iter().filter(|row| !row.circuit.is_empty()) {
+    for row in enclosure.rows.iter().filter(|row| !row.circuit.is_empty() && !is_bar(row)) {
         let first = *first_of.entry(&row.circuit).or_insert(row);
         if !is_other_way(first, row) {
             continue;
         }
         let cell = desk.source.cell_of(Column::Isolator).unwrap_or(0);
         let there = desk.source.address(index(first.record) + 1, cell);
-        let message = format!("circuit `{}` of `{}` has other isolators in {there}", row.circuit, enclosure.designation);
+        let message =
+            format!("circuit `{}` of `{}` has other isolators in {there}", row.circuit, enclosure.designation);
         let fault = Fault::new(code::CIRCUIT_LISTED_TWICE, message)
             .help("delete the row that is no longer true; if both devices must be opened write them in one row, ` + ` between");
         desk.cell_of(&enclosure.designation, index(row.record) + 1, Some(cell), fault);
@@ -37,8 +40,11 @@ fn report_twice(desk: &mut Desk, enclosure: &Enclosure) {
 
 /// Whether a row speaks of the same feed as an earlier one and names other devices for it.
 fn is_other_way(first: &Row, row: &Row) -> bool {
-    let (Some(Isolation::By(one)), Some(Isolation::By(other))) = (&first.isolation, &row.isolation) else { return false };
-    let is_one_feed = first.fed_from == row.fed_from && first.source == row.source && first.conductors == row.conductors;
+    let (Some(Isolation::By(one)), Some(Isolation::By(other))) = (&first.isolation, &row.isolation) else {
+        return false;
+    };
+    let is_one_feed =
+        first.fed_from == row.fed_from && first.source == row.source && first.conductors == row.conductors;
     is_one_feed && first.record != row.record && one.iter().all(|device| !other.contains(device))
 }
 
@@ -47,7 +53,7 @@ fn report_ways(desk: &mut Desk, enclosure: &Enclosure) {
     let mut first_of: HashMap<&str, &str> = HashMap::new();
     for row in &enclosure.rows {
         let Some(feed) = row.fed_from.as_deref() else { continue };
-        let Some((board, way)) = feed.rsplit_once('/').filter(|(board, way)| is_way(board, way)) else { continue };
+        let Some((board, _)) = feed.rsplit_once('/').filter(|(board, way)| is_way(board, way)) else { continue };
         let first = *first_of.entry(board).or_insert(feed);
         if first == feed {
             continue;
