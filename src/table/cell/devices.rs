@@ -104,7 +104,9 @@ fn is_left_open(part: &str) -> bool {
 
 /// Whether a cell leaves open where one of its devices is.
 pub(crate) fn leaves_open(locations: &str) -> bool {
-    parts(unforced(locations.trim())).iter().any(|part| is_left_open(part))
+    // Of nought it was said that it is no word.
+    let locations = unforced(locations.trim());
+    locations != "0" && parts(locations).iter().any(|part| is_left_open(part))
 }
 
 /// The parts of a list with ` + ` between. A `+` without blanks round it belongs to a designation.
@@ -121,8 +123,9 @@ fn located(names: Vec<String>, locations: &str) -> Named {
     let lines = locations.lines().filter(|line| !line.trim().is_empty()).count();
     if places.len() == 1 && names.len() > 1 && lines == names.len() {
         let message = format!("{} devices are named, and the location stands on {lines} lines", names.len());
-        let fault = Fault::new(code::LOCATIONS_DO_NOT_MATCH, message)
-            .help("give one location for all of them on one line, or one for each in the same order with ` + ` between");
+        let fault = Fault::new(code::LOCATIONS_DO_NOT_MATCH, message).help(
+            "give one location for all of them on one line, or one for each in the same order with ` + ` between",
+        );
         return Named::default().fault(Which::Locations, fault);
     }
     places.iter_mut().filter(|place| is_left_open(place)).for_each(String::clear);
@@ -225,10 +228,11 @@ fn unclear(devices: &str) -> Option<Fault> {
     let joined = |c: char| c.is_alphanumeric();
     // A reference designation joins its aspects by signs: `=A1+B2-Q0` is one device.
     let is_reference = devices.starts_with(['=', '+', '-']);
-    let inner_plus = !is_reference && devices.match_indices('+').any(|(at, _)| {
-        devices.get(..at).is_some_and(|s| s.ends_with(joined))
-            && devices.get(at + 1..).is_some_and(|s| s.starts_with(joined))
-    });
+    let inner_plus = !is_reference
+        && devices.match_indices('+').any(|(at, _)| {
+            devices.get(..at).is_some_and(|s| s.ends_with(joined))
+                && devices.get(at + 1..).is_some_and(|s| s.starts_with(joined))
+        });
     let several = inner_plus || devices.contains([',', ';', '&']) || spaced(" and ");
     several.then(|| {
         Fault::new(code::ISOLATOR_LIST_UNCLEAR, format!("`{devices}` may mean several devices and is read otherwise"))
@@ -304,23 +308,21 @@ mod tests {
 
     #[test]
     fn a_name_that_nobody_has_made_sure_of_is_none() {
-        for doubtful in
-            [
-                "Q1?",
-                "Q1 (?)",
-                "Q1 (TBC)",
-                "Q1(tbc)",
-                "see drawing",
-                "Q1 to be confirmed",
-                "as per drawing",
-                "Q2 + Q1?",
-                "Q1 etc.",
-                "Q1 + others",
-                "no access",
-                "unknown (locked room)",
-                "Q1 or Q2",
-            ]
-        {
+        for doubtful in [
+            "Q1?",
+            "Q1 (?)",
+            "Q1 (TBC)",
+            "Q1(tbc)",
+            "see drawing",
+            "Q1 to be confirmed",
+            "as per drawing",
+            "Q2 + Q1?",
+            "Q1 etc.",
+            "Q1 + others",
+            "no access",
+            "unknown (locked room)",
+            "Q1 or Q2",
+        ] {
             assert_eq!(codes(doubtful, "Room 1"), ["isolator-list-incomplete"], "{doubtful}");
             assert_eq!(isolation(doubtful, "Room 1", 3).isolation, Some(Isolation::Unknown), "{doubtful}");
         }
