@@ -58,7 +58,7 @@ pub fn is_no_means(locking: &str) -> bool {
     ];
     let locking = locking.trim();
     let begins = |with: &&str| locking.get(..with.len()).is_some_and(|start| start.eq_ignore_ascii_case(with));
-    WHOLE.iter().any(|word| locking.eq_ignore_ascii_case(word)) || FIRST.iter().any(|with| begins(&with))
+    WHOLE.iter().any(|word| locking.eq_ignore_ascii_case(word)) || FIRST.iter().any(|with| begins(with))
 }
 
 /// How a device is secured off, in words: `secured by padlock`, or that it cannot be.
@@ -87,7 +87,9 @@ mod tests {
 
     #[test]
     fn what_cannot_be_locked_is_not_secured_by_that() {
-        for words in ["no", "N/A", "-", "cannot be locked", "Unlockable", "no means", "key lost", "no lock fitted", "none"] {
+        for words in
+            ["no", "N/A", "-", "cannot be locked", "Unlockable", "no means", "key lost", "no lock fitted", "none"]
+        {
             assert!(is_no_means(words), "{words}");
             assert_eq!(secured(Some(words)), "no means of locking off", "{words}");
         }

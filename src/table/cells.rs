@@ -60,8 +60,7 @@ impl<'a, C: Heading> RowCells<'a, C> {
         cells.width = width;
         let says = |position: &usize| cell(*position).is_some_and(|text| !text.trim().is_empty());
         cells.nameless = source.nameless.iter().copied().find(says);
-        cells.surplus =
-            (source.headers.len()..width).find(says);
+        cells.surplus = (source.headers.len()..width).find(says);
         cells.record = record;
         cells.voice = if cells.surplus.is_some() { Voice::Displaced } else { Voice::Record };
         cells

@@ -52,8 +52,8 @@ pub fn key(text: &str) -> String {
 #[must_use]
 pub fn as_seen(text: &str) -> Cow<'_, str> {
     const HYPHENS: [char; 12] = [
-        '\u{2010}', '\u{2011}', '\u{2012}', '\u{2013}', '\u{2014}', '\u{2015}', '\u{2043}', '\u{2212}', '\u{FE58}', '\u{FE63}',
-        '\u{FF0D}', '\u{2D7}',
+        '\u{2010}', '\u{2011}', '\u{2012}', '\u{2013}', '\u{2014}', '\u{2015}', '\u{2043}', '\u{2212}', '\u{FE58}',
+        '\u{FE63}', '\u{FF0D}', '\u{2D7}',
     ];
     if text.is_ascii() {
         return Cow::Borrowed(text);

@@ -32,8 +32,22 @@ pub(super) fn is_in_doubt(part: &str) -> bool {
     ];
     const LAST: [&str; 9] = ["tbc", "tbd", "tba", "unknown", "assumed", "lim", "moved", "removed", "relocated"];
     const FIRST: [&str; 16] = [
-        "none", "see", "refer", "ask", "per", "like", "same", "ditto", "moved", "removed", "relocated", "formerly",
-        "was", "various", "several", "multiple",
+        "none",
+        "see",
+        "refer",
+        "ask",
+        "per",
+        "like",
+        "same",
+        "ditto",
+        "moved",
+        "removed",
+        "relocated",
+        "formerly",
+        "was",
+        "various",
+        "several",
+        "multiple",
     ];
     const AFTER_NO: [&str; 18] = [
         "isolator",

@@ -83,7 +83,9 @@ pub(crate) fn unforced(cell: &str) -> &str {
 /// Whether a cell says that nobody knows.
 pub(crate) fn is_not_known(text: &str) -> bool {
     const LONGEST: usize = 16;
-    if text.len() > LONGEST || !matches!(text.bytes().next(), Some(b'?' | b't' | b'T' | b'u' | b'U' | b'n' | b'N' | b'l' | b'L')) {
+    if text.len() > LONGEST
+        || !matches!(text.bytes().next(), Some(b'?' | b't' | b'T' | b'u' | b'U' | b'n' | b'N' | b'l' | b'L'))
+    {
         return false;
     }
     const WORDS: [&str; 21] = [

@@ -45,8 +45,7 @@ pub(super) fn asked(cell: &str, of: Of) -> Option<Fault> {
         let names = reads_as(&part).filter(|_| !says_one(&part))?;
         let message = format!("`{part}` may be one name, and may mean several");
         let written = if names.is_empty() { "each of them with ` + ` between,".to_owned() } else { quoted(&names) };
-        let help =
-            format!("write {written} {}; if one bears this name, write `{part} {}`", of.each(), of.one());
+        let help = format!("write {written} {}; if one bears this name, write `{part} {}`", of.each(), of.one());
         Some(Fault::new(code::PERHAPS_SEVERAL_DEVICES, message).help(help))
     })
 }
@@ -82,14 +81,17 @@ fn reads_as(part: &str) -> Option<Vec<String>> {
 /// `Q1/Q2`, `Q1 Q2`, `Q1 and Q2`, `MCB 1, MCB 2`: names that differ in the figure or letter at their end alone.
 fn list(part: &str) -> Option<Vec<String>> {
     let is_reference = part.starts_with(['=', '+', '-']);
-    let parts_names = |c: char| c.is_whitespace() || matches!(c, ',' | ';' | '&' | '|' | '/') || c == '+' && !is_reference;
-    let pieces = part.split(parts_names).map(|piece| piece.trim_matches(['(', ')', '[', ']'])).filter(|piece| {
-        !piece.is_empty() && !["and", "plus"].iter().any(|word| piece.eq_ignore_ascii_case(word))
-    });
+    let parts_names =
+        |c: char| c.is_whitespace() || matches!(c, ',' | ';' | '&' | '|' | '/') || c == '+' && !is_reference;
+    let pieces = part
+        .split(parts_names)
+        .map(|piece| piece.trim_matches(['(', ')', '[', ']']))
+        .filter(|piece| !piece.is_empty() && !["and", "plus"].iter().any(|word| piece.eq_ignore_ascii_case(word)));
     let mut names: Vec<String> = Vec::new();
     for piece in pieces {
-        let is_figure = piece.bytes().all(|byte| byte.is_ascii_digit());
-        match names.last_mut().filter(|last| is_figure && last.chars().all(char::is_alphabetic)) {
+        let is_letter = piece.len() == 1 && piece.bytes().all(|byte| byte.is_ascii_alphabetic());
+        let is_end = is_letter || piece.bytes().all(|byte| byte.is_ascii_digit());
+        match names.last_mut().filter(|last| is_end && last.chars().all(char::is_alphabetic)) {
             Some(last) => *last = format!("{last} {piece}"),
             None => names.push(piece.to_owned()),
         }
@@ -234,8 +236,11 @@ mod tests {
         let help = |cell| asked(cell, Of::Feeds).and_then(|fault| fault.help);
         assert_eq!(
             help("DB-A / DB-B").as_deref(),
-            Some("write `DB-A + DB-B` if each of them feeds it; if one bears this name, write `DB-A / DB-B (one board)`")
+            Some(
+                "write `DB-A + DB-B` if each of them feeds it; if one bears this name, write `DB-A / DB-B (one board)`"
+            )
         );
+        assert!(help("Board A and board B").is_some_and(|help| help.contains("`Board A + board B`")));
         assert_eq!((help("Board A, riser 1"), help("DB-A/7"), help("DB-A (one board)")), (None, None, None));
     }
 }

@@ -202,8 +202,9 @@ fn third_line(text: &str, to_neutral: Volts, between: Volts, around: Surrounding
     if lines_of(around.conductors) < 3 || around.earthing == Some(Earthing::Midpoint) && !reduced {
         return None;
     }
-    let message =
-        format!("`{text}` is {between} V between two lines and half of it to their midpoint, and `conductors` names three");
+    let message = format!(
+        "`{text}` is {between} V between two lines and half of it to their midpoint, and `conductors` names three"
+    );
     let help = if reduced {
         "write `63.5/110` for three lines, or name in `conductors` the two that are there"
     } else {
@@ -355,9 +356,12 @@ mod tests {
         let with = |text, earthing, conductors| {
             nominal(text, Surroundings { conductors, earthing, decimals: Decimals::Point })
         };
-        for (text, earthing) in
-            [("120/240", None), ("120/240", Some(Earthing::TnS)), ("55/110", Some(Earthing::Midpoint)), ("55/110", None)]
-        {
+        for (text, earthing) in [
+            ("120/240", None),
+            ("120/240", Some(Earthing::TnS)),
+            ("55/110", Some(Earthing::Midpoint)),
+            ("55/110", None),
+        ] {
             let fault = with(text, earthing, three).fault.map(|f| f.code);
             assert_eq!(fault, Some(code::NOMINAL_PAIR_OF_TWO_LINES), "{text} {earthing:?}");
         }

@@ -145,8 +145,12 @@ fn other_poles(text: &str) -> Fault {
     let plain: String = text.chars().filter(|c| c.is_ascii_alphanumeric()).collect::<String>().to_ascii_uppercase();
     let help = match plain.as_str() {
         "4" | "4P" | "4POLE" | "FP" | "FOURPOLE" => "write `3+N` where four poles switch three lines and the neutral",
-        "TPN" | "3PN" | "TPSN" | "TPANDN" => "write `3+N` where the neutral is switched too, and `3` where it stays connected",
-        "SPN" | "1PN" | "SPSN" | "SPANDN" => "write `1+N` where the neutral is switched too, and `1` where it stays connected",
+        "TPN" | "3PN" | "TPSN" | "TPANDN" => {
+            "write `3+N` where the neutral is switched too, and `3` where it stays connected"
+        }
+        "SPN" | "1PN" | "SPSN" | "SPANDN" => {
+            "write `1+N` where the neutral is switched too, and `1` where it stays connected"
+        }
         "DP" | "2POLE" => "write `2` for two lines or two poles, and `1+N` for a line and the neutral",
         "SP" | "1POLE" => "write `1`",
         "TP" | "3POLE" => "write `3`",
@@ -264,9 +268,14 @@ mod tests {
     #[test]
     fn poles_by_another_word_are_told_how_to_write() {
         let help = |text| poles(text).fault.and_then(|fault| fault.help).unwrap();
-        for (text, written) in
-            [("4P", "`3+N`"), ("4", "`3+N`"), ("TP&N", "`3` where"), ("TPN", "`3` where"), ("SP", "`1`"), ("DP", "`1+N`")]
-        {
+        for (text, written) in [
+            ("4P", "`3+N`"),
+            ("4", "`3+N`"),
+            ("TP&N", "`3` where"),
+            ("TPN", "`3` where"),
+            ("SP", "`1`"),
+            ("DP", "`1+N`"),
+        ] {
             assert!(help(text).contains(written), "{text}: {}", help(text));
             assert_eq!(poles(text).fault.map(|fault| fault.code), Some(code::UNKNOWN_WORD), "{text}");
         }
@@ -275,7 +284,8 @@ mod tests {
 
     #[test]
     fn a_source_by_another_word_is_asked_about_and_a_dash_is_none() {
-        for (text, kind) in [("grid", "mains"), ("DNO", "mains"), ("Utility", "mains"), ("genset", "generator"), ("PV", "solar")]
+        for (text, kind) in
+            [("grid", "mains"), ("DNO", "mains"), ("Utility", "mains"), ("genset", "generator"), ("PV", "solar")]
         {
             let fault = source(text).fault.unwrap();
             assert_eq!(fault.code, code::SOURCE_LIKE_A_KIND, "{text}");
