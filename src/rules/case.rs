@@ -212,7 +212,7 @@ impl<'a> Case<'a> {
         let because = if assumed().next().is_some() {
             self.because(|| format!("{} only assumed, which proves nothing", circuits(assumed().map(names))))
         } else if baseless().next().is_some() {
-            self.because(|| format!("{} known nobody says how, which proves nothing", circuits(baseless().map(names))))
+            self.because(|| format!("{} of unknown basis, which proves nothing", circuits(baseless().map(names))))
         } else if unclear().next().is_some() {
             let rows = || circuits(unclear().map(|(row, _)| names(row)));
             self.because(|| format!("{} isolated by a device of which nobody knows the kind", rows()))

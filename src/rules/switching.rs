@@ -239,8 +239,12 @@ pub(super) fn report_unfilled(survey: &Survey, unfilled: &[Column], findings: &m
         let place = |row: &Row| survey.place(row.record, *column);
         rows().map(place).any(|place| !place.column_name.is_empty() && !place.cell.trim().is_empty())
     };
-    let fills = if unfilled.iter().any(is_written) { "says in a word of the column" } else { "fills" };
-    let message = format!("no row {fills} {columns}, so it is not known of every device which conductors it parts");
+    let tells = if unfilled.iter().any(is_written) {
+        format!("no row tells {columns} in words that are understood")
+    } else {
+        format!("no row fills {columns}")
+    };
+    let message = format!("{tells}, so it is not known of every device which conductors it parts");
     let help = "fill it in where one device isolates an enclosure; until then its notice is printed";
     findings.push(Finding::new(code::SWITCHING_NOT_KNOWN, message).help(help));
 }

@@ -189,7 +189,7 @@ fn devices() {
     assert_eq!(in_rows("CH1,C1,230,none,Room 1"), ["location-without-device"]);
     assert_eq!(in_rows("CH1,C1,230,Q7 + ?,Room 1"), ["isolator-list-incomplete"]);
     assert_eq!(in_rows("CH1,C1,230,Q7 and Q8,Room 1"), ["perhaps-several-devices"]);
-    assert_eq!(in_rows("CH1,C1,230,\"Heater, fan\",Room 1"), ["isolator-list-unclear"]);
+    assert_eq!(in_rows("CH1,C1,230,Fan and heater,Room 1"), ["isolator-list-unclear"]);
     assert_eq!(in_cell("upstream_location", "Room 2"), ["location-without-device"]);
 }
 

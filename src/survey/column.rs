@@ -186,10 +186,12 @@ impl Column {
                 | C::Serves
                 | C::FedFrom
                 | C::Source
+                | C::IsolatorLocation
                 | C::BeforeIsolating
                 | C::Locking
                 | C::Interlock
                 | C::LiveAfter
+                | C::UpstreamLocation
                 | C::NeutralFrom
         )
     }

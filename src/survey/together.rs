@@ -6,6 +6,7 @@ use super::column::Column;
 use super::record::{Enclosure, Row};
 use crate::finding::code;
 use crate::table::cell::Fault;
+use crate::table::column::same_name;
 use crate::table::value::Isolation;
 use crate::table::{Desk, index};
 
@@ -18,10 +19,11 @@ pub(super) fn report(desk: &mut Desk, enclosure: &Enclosure) {
 }
 
 /// A circuit reaches an enclosure by the devices of one row. Two rows that name others mostly are two surveys of it in one
-/// file, of which one is no longer true.
+/// file, of which one is no longer true. A bar that is an enclosure bears its own designation as the circuit of every row.
 fn report_twice(desk: &mut Desk, enclosure: &Enclosure) {
+    let is_bar = |row: &&Row| same_name(&row.circuit, &enclosure.designation);
     let mut first_of: HashMap<&str, &Row> = HashMap::with_capacity(enclosure.rows.len());
-    for row in enclosure.rows.iter().filter(|row| !row.circuit.is_empty()) {
+    for row in enclosure.rows.iter().filter(|row| !row.circuit.is_empty() && !is_bar(row)) {
         let first = *first_of.entry(&row.circuit).or_insert(row);
         if !is_other_way(first, row) {
             continue;

@@ -16,6 +16,7 @@ mod delimited;
 
 mod archive;
 mod markup;
+mod shown;
 mod workbook;
 
 mod source;

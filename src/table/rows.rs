@@ -14,6 +14,7 @@ use super::desk::{Aside, Desk};
 use super::header;
 use super::names::Names;
 use super::reader::{ReadOptions, Table};
+use super::shown::Otherwise;
 use super::source::{index, number};
 use crate::finding::code;
 
@@ -27,6 +28,8 @@ pub(super) struct Rows<'a, T: Table> {
     doubtful: HashSet<String>,
     /// Cells, by record and cell, that hold a formula whose value is not stored.
     unvalued: HashSet<(usize, usize)>,
+    /// Cells, by record and cell, of which a workbook shows something else than it stores.
+    otherwise: HashMap<(usize, usize), Otherwise>,
     header_read: bool,
     first_of: HashMap<u64, u32, RandomState>,
     /// Cells without a name in the header of which it was said that they hold something.
@@ -69,6 +72,7 @@ impl<'a, T: Table> Rows<'a, T> {
             assumed,
             doubtful: HashSet::new(),
             unvalued: HashSet::new(),
+            otherwise: HashMap::new(),
             header_read: false,
             first_of: HashMap::default(),
             nameless: HashSet::new(),
@@ -80,6 +84,11 @@ impl<'a, T: Table> Rows<'a, T> {
     /// Notes which cells, by record and cell, hold a formula whose value is not stored.
     pub(super) fn without_value(&mut self, cells: Vec<(usize, usize)>) {
         self.unvalued = cells.into_iter().collect();
+    }
+
+    /// Notes of which cells, by record and cell, a workbook shows something else than it stores.
+    pub(super) fn shown_otherwise(&mut self, cells: HashMap<(usize, usize), Otherwise>) {
+        self.otherwise = cells;
     }
 
     /// Reads the record last noted in the source: its cells, and a hash of all that it holds.
@@ -232,7 +241,8 @@ impl<'a, T: Table> Rows<'a, T> {
                 continue;
             }
             let unvalued = self.lacks_value(desk, cells.record, column).then(|| formula(text));
-            let fault = unvalued.or_else(|| self.unreadable(text, &mut doubtful)).or_else(|| damage(text, column));
+            let fault = unvalued.or_else(|| self.differs(desk, cells.record, column, text));
+            let fault = fault.or_else(|| self.unreadable(text, &mut doubtful)).or_else(|| damage(text, column));
             let Some(fault) = fault else { continue };
             let spoils = fault.code != code::ASSUMED_ENCODING && fault.code != code::PERHAPS_A_DATE;
             cells.report(desk, column, fault);
@@ -246,6 +256,26 @@ impl<'a, T: Table> Rows<'a, T> {
     fn lacks_value(&self, desk: &Desk, record: usize, column: T::Column) -> bool {
         !self.unvalued.is_empty()
             && desk.source.cell_of(column).is_some_and(|cell| self.unvalued.contains(&(record, cell)))
+    }
+
+    /// What is seen of a cell holds for whoever filled it in, and not what is stored behind it.
+    fn differs(&self, desk: &Desk, record: usize, column: T::Column, text: &str) -> Option<Fault> {
+        if self.otherwise.is_empty() || column.is_free() {
+            return None;
+        }
+        match self.otherwise.get(&(record, desk.source.cell_of(column)?))? {
+            Otherwise::Lettered if column.is_designation() || column.is_worded() => {
+                let message = format!("the sheet shows letters here that a number format adds, and `{text}` is stored");
+                let help = "format the column as text, then type the cell again as it is seen";
+                Some(Fault::new(code::SHOWN_OTHERWISE, message).help(help))
+            }
+            // A unit behind a figure is usual.
+            Otherwise::Lettered => None,
+            Otherwise::Struck => {
+                let message = format!("words of `{text}` are struck through in the sheet");
+                Some(Fault::new(code::STRUCK_THROUGH, message).help("delete what no longer holds"))
+            }
+        }
     }
 
     fn unreadable(&self, text: &str, doubtful: &mut Vec<String>) -> Option<Fault> {

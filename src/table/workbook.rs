@@ -1,5 +1,6 @@
 //! Workbooks, `.xlsx` and `.ods`: the cells of the sheet that holds the rows, as texts.
 
+use std::collections::HashMap;
 use std::io::Cursor;
 use std::sync::Arc;
 
@@ -12,6 +13,7 @@ use super::column::{Heading, same_name};
 use super::desk::Desk;
 use super::reader::{ReadOptions, Table, hash};
 use super::rows::{Onward, Rows};
+use super::shown::{self, Cells};
 use super::source::{Body, Record, index, number, sheet_text};
 use crate::finding::code;
 use crate::limits::Limits;
@@ -50,7 +52,8 @@ pub(super) fn read<T: Table>(desk: &mut Desk, bytes: &[u8], options: &ReadOption
     let chosen = sheets.iter().filter(is_seen).find(|sheet| sheet.has_key(options));
     let chosen = chosen.or_else(|| sheets.iter().filter(is_seen).find(has_rows)).map(|sheet| sheet.name.clone());
     let sheet = sheets.into_iter().find(|sheet| Some(&sheet.name) == chosen.as_ref()).unwrap_or_default();
-    read_sheet::<T>(desk, sheet, options)
+    let otherwise = shown::otherwise(bytes).remove(&sheet.name).unwrap_or_default();
+    read_sheet::<T>(desk, sheet, &otherwise, options)
 }
 
 /// The sheets that look like what is read, by name, as long as whoever opens the workbook sees them or does not.
@@ -61,10 +64,11 @@ fn alike<C: Heading>(sheets: &[Sheet], hidden: bool, options: &ReadOptions<C>) -
 
 fn report_hidden<C: Heading>(desk: &mut Desk, sheets: &[Sheet], options: &ReadOptions<C>) {
     let names = alike(sheets, true, options);
-    let [first, ..] = names.as_slice() else { return };
-    let looks =
-        if names.len() == 1 { format!("{first} looks like a") } else { format!("{} look like a", names.join(", ")) };
-    let message = format!("{looks} {} and is hidden in the workbook, so it is not read", C::FILE);
+    if names.is_empty() {
+        return;
+    }
+    let names = names.join(", ");
+    let message = format!("hidden in the workbook and not read, though it looks like a {}: {names}", C::FILE);
     let help = "show the sheet if it is meant, and save what is meant alone; if not, delete it";
     desk.file(Fault::new(code::HIDDEN_SHEET, message).help(help));
 }
@@ -80,7 +84,12 @@ fn report_several<C: Heading>(desk: &mut Desk, sheets: &[Sheet], options: &ReadO
     );
 }
 
-fn read_sheet<T: Table>(desk: &mut Desk, sheet: Sheet, options: &ReadOptions<T::Column>) -> T::Product {
+fn read_sheet<T: Table>(
+    desk: &mut Desk,
+    sheet: Sheet,
+    otherwise: &Cells,
+    options: &ReadOptions<T::Column>,
+) -> T::Product {
     let (text, ends) = (Arc::new(sheet.text), Arc::new(sheet.ends));
     desk.source_mut().body = Body::Sheet { text: Arc::clone(&text), ends: Arc::clone(&ends) };
     desk.source_mut().records.reserve(sheet.rows.len());
@@ -93,6 +102,11 @@ fn read_sheet<T: Table>(desk: &mut Desk, sheet: Sheet, options: &ReadOptions<T::
     }
     let mut rows = Rows::<T>::new(options, Decimals::PointOrComma, &text, false);
     rows.without_value(sheet.unvalued);
+    let by_row: HashMap<u32, usize> = sheet.rows.iter().enumerate().map(|(record, row)| (row.row, record)).collect();
+    let placed = otherwise
+        .iter()
+        .filter_map(|((row, column), shown)| Some(((*by_row.get(&(row + 1))?, index(*column)), *shown)));
+    rows.shown_otherwise(placed.collect());
     let next_starts = sheet.rows.iter().skip(1).map(|row| row.start).chain([number(ends.len())]);
     for (row, next) in sheet.rows.iter().zip(next_starts) {
         let (start, filled) = (index(row.start), index(next - row.start));

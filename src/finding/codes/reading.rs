@@ -300,6 +300,14 @@ codes! {
     /// Nothing calculates it here, and a zero would be printed in its place. Open the workbook in a spreadsheet program
     /// and save it, or type the value itself.
     FORMULA_WITHOUT_VALUE = "formula-without-value", Error;
+    /// A number format shows letters that are not stored in the cell.
+    ///
+    /// Who looks at the sheet sees `Q7`, and the notice would name `7`. Format the column as text, then type the cell again.
+    SHOWN_OTHERWISE = "shown-otherwise", Error;
+    /// Words of the cell are struck through.
+    ///
+    /// Read as the others, they would stand on the notice as if they held. Delete what no longer holds.
+    STRUCK_THROUGH = "struck-through", Error;
     /// The cell holds a date, where a date has no sense.
     ///
     /// Spreadsheets take designations such as `1-7` for dates, and a notice would name a device that does not exist.

@@ -104,7 +104,9 @@ fn is_left_open(part: &str) -> bool {
 
 /// Whether a cell leaves open where one of its devices is.
 pub(crate) fn leaves_open(locations: &str) -> bool {
-    parts(unforced(locations.trim())).iter().any(|part| is_left_open(part))
+    // Of nought it was said that it is no word.
+    let locations = unforced(locations.trim());
+    locations != "0" && parts(locations).iter().any(|part| is_left_open(part))
 }
 
 /// The parts of a list with ` + ` between. A `+` without blanks round it belongs to a designation.

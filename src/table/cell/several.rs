@@ -89,8 +89,9 @@ fn list(part: &str) -> Option<Vec<String>> {
         .filter(|piece| !piece.is_empty() && !["and", "plus"].iter().any(|word| piece.eq_ignore_ascii_case(word)));
     let mut names: Vec<String> = Vec::new();
     for piece in pieces {
-        let is_figure = piece.bytes().all(|byte| byte.is_ascii_digit());
-        match names.last_mut().filter(|last| is_figure && last.chars().all(char::is_alphabetic)) {
+        let is_letter = piece.len() == 1 && piece.bytes().all(|byte| byte.is_ascii_alphabetic());
+        let is_end = is_letter || piece.bytes().all(|byte| byte.is_ascii_digit());
+        match names.last_mut().filter(|last| is_end && last.chars().all(char::is_alphabetic)) {
             Some(last) => *last = format!("{last} {piece}"),
             None => names.push(piece.to_owned()),
         }
@@ -239,6 +240,7 @@ mod tests {
                 "write `DB-A + DB-B` if each of them feeds it; if one bears this name, write `DB-A / DB-B (one board)`"
             )
         );
+        assert!(help("Board A and board B").is_some_and(|help| help.contains("`Board A + board B`")));
         assert_eq!((help("Board A, riser 1"), help("DB-A/7"), help("DB-A (one board)")), (None, None, None));
     }
 }
