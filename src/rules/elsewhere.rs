@@ -59,3 +59,27 @@ fn devices(statement: &Statement) -> Vec<(&str, &str)> {
 fn named((device, location): &(String, String)) -> (&str, &str) {
     (device, location)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::BackFeeding;
+    use crate::rules::testing::decided;
+
+    /// A main board that feeds a UPS; what makes its incoming terminals dead isolates the UPS too, at one place.
+    #[test]
+    fn isolators_beside_the_points_are_named_once_and_a_ups_with_its_own() {
+        let rows = [
+            "MSB,M/0,Network,mains,230,L1 N,TN-S,230,QM,inside MSB,1+N,padlock,origin,,Q0,Intake",
+            "MSB,M/7,Network,mains,230,L1 N,TN-S,230,Q7,inside MSB,1+N,padlock,,UPS-1,Q8,Intake",
+            "MSB,M/8,Network,mains,230,L1 N,TN-S,230,Q9,inside MSB,1+N,padlock,,,QU,Rack room",
+            "RACK,U/1,UPS-1,UPS-1,230,L1 N,TN-S,230,QU,Rack room,1+N,padlock,isolating-point,,,",
+        ];
+        let (decisions, _) = decided("role,serves,upstream_isolator,upstream_location", &rows);
+        let board = &decisions.enclosures[0];
+        let mut named = board.named_elsewhere();
+        named.sort_unstable();
+        assert_eq!(named, [("Q0", "Intake"), ("Q8", "Intake"), ("QU", "Rack room")]);
+        let feeding = BackFeeding { ups: "UPS-1", isolated_at: vec![("QU", "Rack room")] };
+        assert_eq!(board.back_feeding(), [feeding]);
+    }
+}

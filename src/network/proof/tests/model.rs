@@ -449,6 +449,10 @@ mod advice {
     fn the_nearest_of_several_single_devices_is_named() {
         let network = "QC isolator < MB\n DB-C busbar < QC\n Q1 isolator < DB-C\n Q2 isolator < DB-C\n row Q1\n row Q2";
         expect_below_main_board(network, "no-path-found; cut QC");
+        let site = Site::of(&format!("mains source\n MB busbar < mains\n {network}"));
+        assert_eq!(site.proof().single_device(), Some(site.node("QC")));
+        let site = Site::of("A source\n B source\n Q1 isolator < A\n Q2 isolator < B\n row Q1\n row Q2");
+        assert_eq!(site.proof().single_device(), None, "two are not one");
     }
 
     #[test]
