@@ -54,7 +54,13 @@ fn what_a_tag_cannot_hold_is_not_shortened() {
     let misfit = set(&notice, (60.0, 20.0)).unwrap_err();
     assert!(misfit.finding(&notice).message.contains("60 x 20 mm with letters that can be read from 0.4 m"));
     let help = misfit.finding(&notice).help.unwrap();
-    assert!(help.starts_with("it fits into 74 x 52 mm; a tag has room for a designation of some letters"), "{help}");
+    assert!(help.starts_with("it fits into 105 x 74 mm; a tag has room for a designation of some letters"), "{help}");
+    // What takes most of the room is named.
+    let mut notice = tagged(1);
+    let caution = said("A UPS may feed back: isolate it as well, then check for voltage");
+    notice.tag.as_mut().unwrap().cautions.insert(0, caution);
+    let help = set(&notice, (60.0, 20.0)).unwrap_err().finding(&notice).help.unwrap();
+    assert!(help.contains("; its cautions take most of the room"), "{help}");
     // An enclosure has no tag, however low the strip: its sign and its points need more.
     let enclosure = crate::sample::notice(2);
     let misfit = set(&enclosure, (60.0, 20.0)).unwrap_err();

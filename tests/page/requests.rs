@@ -325,7 +325,7 @@ fn what_was_printed_and_done_on_site_goes_into_the_record() {
     );
     let (status, answer) = page.post(
         "/api/mark",
-        &json!({ "v": page.version(), "deed": "printed", "numbers": ["CH1/1"], "date": "2026-11-29" }),
+        &json!({ "v": page.version(), "deed": "printed", "numbers": ["CH1/1"], "date": "2026-11-30" }),
     );
     assert_eq!(status, 200, "{answer}");
     let unknown = json!({ "v": page.version(), "deed": "printed", "numbers": ["NO/1"] });

@@ -3,7 +3,7 @@
 
 /// Whether a name or place says so: `Q1?`, `Q1 (TBC)`, `none fitted`, `see drawing`, `riser 1 or 2`, `Q1 etc.`.
 pub(super) fn is_in_doubt(part: &str) -> bool {
-    const ANYWHERE: [&str; 25] = [
+    const ANYWHERE: [&str; 24] = [
         "unsure",
         "unconfirmed",
         "unidentified",
@@ -22,7 +22,6 @@ pub(super) fn is_in_doubt(part: &str) -> bool {
         "varies",
         "somewhere",
         "elsewhere",
-        "etc",
         "others",
         "cannot",
         "impossible",
@@ -30,7 +29,7 @@ pub(super) fn is_in_doubt(part: &str) -> bool {
         "unreadable",
         "undetermined",
     ];
-    const LAST: [&str; 9] = ["tbc", "tbd", "tba", "unknown", "assumed", "lim", "moved", "removed", "relocated"];
+    const LAST: [&str; 10] = ["etc", "tbc", "tbd", "tba", "unknown", "assumed", "lim", "moved", "removed", "relocated"];
     const FIRST: [&str; 16] = [
         "none",
         "see",
