@@ -12,10 +12,20 @@ use crate::table::{Desk, index};
 
 /// Reports what the rows of an enclosure show together.
 pub(super) fn report(desk: &mut Desk, enclosure: &Enclosure) {
-    if let [_, _, ..] = enclosure.rows.as_slice() {
-        report_twice(desk, enclosure);
+    if let rows @ [_, _, ..] = enclosure.rows.as_slice() {
+        if may_have_one_twice(rows) {
+            report_twice(desk, enclosure);
+        }
         report_ways(desk, enclosure);
     }
+}
+
+/// Few rows are compared with each other, which is less work than to hash them.
+const FEW: usize = 16;
+
+fn may_have_one_twice(rows: &[Row]) -> bool {
+    let is_there_before = |place: usize, row: &Row| rows.iter().take(place).any(|other| other.circuit == row.circuit);
+    rows.len() > FEW || rows.iter().enumerate().any(|(place, row)| is_there_before(place, row))
 }
 
 /// A circuit reaches an enclosure by the devices of one row. Two rows that name others mostly are two surveys of it in one
