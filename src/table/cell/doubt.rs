@@ -100,6 +100,7 @@ pub(super) fn is_in_doubt(part: &str) -> bool {
         || part.contains("...")
         || part.contains('\u{2026}')
         || begins_unknown(part)
+        || goes_on(part)
     {
         return true;
     }
@@ -125,6 +126,12 @@ pub(super) fn is_in_doubt(part: &str) -> bool {
         before = Some(word);
     }
     before.is_some_and(|last| is_among(last, &LAST))
+}
+
+/// `Q1 etc.`, and not the path `/etc/a`.
+fn goes_on(part: &str) -> bool {
+    let words = part.split(|c: char| c.is_whitespace() || c == ',');
+    words.map(|word| word.trim_end_matches('.')).any(|word| word.eq_ignore_ascii_case("etc"))
 }
 
 /// `unknown (locked room)`, and not `Unknown Street 3`.
@@ -173,6 +180,7 @@ mod tests {
     fn who_is_not_sure_is_told_from_who_names() {
         for doubtful in [
             "Q1 etc.",
+            "Q1, Q2,etc",
             "Q1 ...",
             "Q1\u{2026}",
             "others",
@@ -206,6 +214,7 @@ mod tests {
             "Riser 1/2",
             "Nottingham Road",
             "Washdown bay",
+            "../../etc/passwd",
         ] {
             assert!(!is_in_doubt(sure), "{sure}");
         }
