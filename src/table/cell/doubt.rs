@@ -29,7 +29,7 @@ pub(super) fn is_in_doubt(part: &str) -> bool {
         "unreadable",
         "undetermined",
     ];
-    const LAST: [&str; 10] = ["etc", "tbc", "tbd", "tba", "unknown", "assumed", "lim", "moved", "removed", "relocated"];
+    const LAST: [&str; 9] = ["tbc", "tbd", "tba", "unknown", "assumed", "lim", "moved", "removed", "relocated"];
     const FIRST: [&str; 16] = [
         "none",
         "see",
@@ -97,7 +97,7 @@ pub(super) fn is_in_doubt(part: &str) -> bool {
     let (front, tail) = (part.len() - part.trim_start_matches(is_end).len(), part.trim_end_matches(is_end).len());
     if part.get(..front).is_some_and(|front| front.contains('?'))
         || part.get(tail..).is_some_and(|end| end.contains('?'))
-        || part.contains("...")
+        || part.contains('.') && part.contains("...")
         || part.contains('\u{2026}')
         || begins_unknown(part)
         || goes_on(part)
@@ -159,6 +159,10 @@ pub(super) fn is_no_name(name: &str) -> bool {
 pub(super) fn says_none_isolates(name: &str) -> bool {
     const PHRASES: [&str; 7] =
         ["cannot be", "can not be", "impossible", "not isolat", "no isolat", "no means", "not possible"];
+    // Most names are shorter than any of them.
+    if name.len() < "no means".len() {
+        return false;
+    }
     let name = name.to_ascii_lowercase();
     PHRASES.iter().any(|phrase| name.contains(phrase))
 }

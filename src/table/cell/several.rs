@@ -40,14 +40,19 @@ pub(super) fn asked(cell: &str, of: Of) -> Option<Fault> {
         let help = format!("write `{}` {}; a name that is one stands on one line", names.join(" + "), of.each());
         return Some(Fault::new(code::PERHAPS_SEVERAL_DEVICES, message).help(help));
     }
+    if !cell.contains(char::is_whitespace) {
+        return asked_of(cell, of);
+    }
     let words: Vec<_> = cell.split_whitespace().collect();
-    words.split(|word| *word == "+").map(|part| part.join(" ")).find_map(|part| {
-        let names = reads_as(&part).filter(|_| !says_one(&part))?;
-        let message = format!("`{part}` may be one name, and may mean several");
-        let written = if names.is_empty() { "each of them with ` + ` between,".to_owned() } else { quoted(&names) };
-        let help = format!("write {written} {}; if one bears this name, write `{part} {}`", of.each(), of.one());
-        Some(Fault::new(code::PERHAPS_SEVERAL_DEVICES, message).help(help))
-    })
+    words.split(|word| *word == "+").map(|part| part.join(" ")).find_map(|part| asked_of(&part, of))
+}
+
+fn asked_of(part: &str, of: Of) -> Option<Fault> {
+    let names = reads_as(part).filter(|_| !says_one(part))?;
+    let message = format!("`{part}` may be one name, and may mean several");
+    let written = if names.is_empty() { "each of them with ` + ` between,".to_owned() } else { quoted(&names) };
+    let help = format!("write {written} {}; if one bears this name, write `{part} {}`", of.each(), of.one());
+    Some(Fault::new(code::PERHAPS_SEVERAL_DEVICES, message).help(help))
 }
 
 fn quoted(names: &[String]) -> String {
@@ -83,6 +88,9 @@ fn list(part: &str) -> Option<Vec<String>> {
     let is_reference = part.starts_with(['=', '+', '-']);
     let parts_names =
         |c: char| c.is_whitespace() || matches!(c, ',' | ';' | '&' | '|' | '/') || c == '+' && !is_reference;
+    if !part.contains(parts_names) {
+        return None;
+    }
     let pieces = part
         .split(parts_names)
         .map(|piece| piece.trim_matches(['(', ')', '[', ']']))
@@ -105,12 +113,15 @@ fn list(part: &str) -> Option<Vec<String>> {
 
 /// `Q1-Q4`, `Q1–4`, `Q1 to Q4`.
 fn range(part: &str) -> Option<Vec<String>> {
-    const JOINTS: [&str; 8] = ["-", "\u{2010}", "\u{2011}", "\u{2013}", "\u{2014}", " to ", " thru ", " through "];
-    JOINTS.iter().find_map(|joint| {
-        let (first, last) = part.split_once(joint)?;
+    const SIGNS: [char; 5] = ['-', '\u{2010}', '\u{2011}', '\u{2013}', '\u{2014}'];
+    const WORDS: [&str; 3] = [" to ", " thru ", " through "];
+    let by_sign = SIGNS.iter().filter_map(|sign| Some((*sign == '-', part.split_once(*sign)?)));
+    let words = if part.contains(' ') { &WORDS[..] } else { &[] };
+    let by_word = words.iter().filter_map(|word| Some((false, part.split_once(word)?)));
+    by_sign.chain(by_word).find_map(|(is_hyphen, (first, last))| {
         let (first, last) = (first.trim(), last.trim());
         // `Q1-4` is a usual name for way 4 of Q1, `Q1–4` and `Q1 to 4` are not.
-        let may_be_short = *joint != "-" && last.bytes().all(|byte| byte.is_ascii_digit());
+        let may_be_short = !is_hyphen && last.bytes().all(|byte| byte.is_ascii_digit());
         let written = match ending(first).filter(|_| may_be_short) {
             Some((stem, _)) => format!("{stem}{last}"),
             None => last.to_owned(),
@@ -132,6 +143,9 @@ fn range(part: &str) -> Option<Vec<String>> {
 fn counted(part: &str) -> bool {
     let is_times = |c: char| matches!(c, 'x' | '\u{D7}');
     let is_figures = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    if !part.contains(is_times) {
+        return false;
+    }
     let mut before = "";
     part.split_whitespace().map(|word| word.trim_matches(['(', ')', '[', ']'])).any(|word| {
         let is_count = word.strip_prefix(is_times).is_some_and(is_figures)
