@@ -41,6 +41,7 @@ impl Misfit {
     #[must_use]
     pub fn finding(&self, notice: &Notice) -> Finding {
         let finding = self.said(&notice.number, &self.letters(notice));
+        let finding = if self.is_of_tag(notice) { self.of_tag(finding) } else { finding };
         let finding = if notice.carries_text() { self.of_text(finding) } else { finding };
         match notice.subject {
             Subject::Enclosure => finding.about(&notice.designation),
@@ -53,11 +54,28 @@ impl Misfit {
         if let Some(capitals) = notice.least.capitals {
             return format!("capitals of {capitals} mm, the least that is published for it");
         }
-        let distance = match (self, &notice.tag) {
-            (Self::TooLong { tried, .. }, Some(tag)) if is_tag(notice, *tried) => tag.reading_distance,
-            _ => notice.reading_distance,
-        };
+        let tag = notice.tag.as_ref().filter(|_| self.is_of_tag(notice));
+        let distance = tag.map_or(notice.reading_distance, |tag| tag.reading_distance);
         format!("letters that can be read from {} m", distance.to_mm() / 1_000.0)
+    }
+
+    /// Whether the largest size that was tried shows the notice as a tag.
+    fn is_of_tag(&self, notice: &Notice) -> bool {
+        matches!(self, Self::TooLong { tried, .. } if is_tag(notice, *tried))
+    }
+
+    /// What is to be done about a tag: every text of it stands in one line, and the designation beside all others.
+    fn of_tag(&self, finding: Finding) -> Finding {
+        let fits = match self {
+            Self::TooLong { would_fit: Some(size), .. } => format!("it fits into {size}; "),
+            Self::TooLong { would_fit: None, .. }
+            | Self::MissingGlyph { .. }
+            | Self::CodeTooLarge { .. }
+            | Self::CodeTooLong { .. } => String::new(),
+        };
+        let help = "a tag has room for a designation of some letters, beside what the device disconnects and its place in one \
+                    line each";
+        finding.help(format!("{fits}{help}"))
     }
 
     /// What is to be done about a code that carries the notice's own words, and no link.

@@ -53,9 +53,12 @@ fn what_a_tag_cannot_hold_is_not_shortened() {
     notice.tag.as_mut().unwrap().cautions.push(said("Do not open under load"));
     let misfit = set(&notice, (60.0, 20.0)).unwrap_err();
     assert!(misfit.finding(&notice).message.contains("60 x 20 mm with letters that can be read from 0.4 m"));
+    let help = misfit.finding(&notice).help.unwrap();
+    assert!(help.starts_with("it fits into 105 x 74 mm; a tag has room for a designation of some letters"), "{help}");
     // An enclosure has no tag, however low the strip: its sign and its points need more.
     let enclosure = crate::sample::notice(2);
-    assert!(set(&enclosure, (60.0, 20.0)).is_err());
+    let misfit = set(&enclosure, (60.0, 20.0)).unwrap_err();
+    assert!(misfit.finding(&enclosure).help.unwrap().contains("shorten the place names"));
 }
 
 proptest! {
