@@ -14,10 +14,9 @@
 //! Example: QE2 on the essential board feeds the rectifier of UPS-1 in another room.
 
 use super::case::{Answer, Case};
-use super::installation::Installation;
 use super::phrases::list;
 use super::statement::Statement;
-use crate::network::{Gap, Nature, Network, Way, spelling};
+use crate::network::{Gap, Nature, Network, Way, WayId, spelling};
 use crate::survey::{Enclosure, Row};
 
 /// Whether a UPS can feed back to this enclosure.
@@ -40,7 +39,7 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
         });
         return Answer::required(because).says(upses.into_iter().map(|ups| Statement::BackFeed { ups }));
     }
-    match case.ways.iter().find_map(|way| unknown_input(case, way)) {
+    match case.numbered_rows().find_map(|(id, _, way)| unknown_input(case, id, way)) {
         Some(ups) => {
             Answer::unknown(case.because(|| format!("{ups} reaches this enclosure, and no row tells what feeds it")))
                 .says([Statement::BackFeed { ups }])
@@ -72,9 +71,9 @@ pub(super) fn is_named(case: &Case<'_>) -> bool {
 }
 
 /// A UPS that reaches an enclosure with other circuits, and whose input is not known: one of these may be it.
-fn unknown_input(case: &Case<'_>, way: &Way) -> Option<String> {
+fn unknown_input(case: &Case<'_>, id: WayId, way: &Way) -> Option<String> {
     let others = case.ways.iter().any(|other| case.nature(other) != Some(Nature::Ups));
-    let ups = Installation::ups_name(case.network, way)?;
+    let ups = case.installation.described.ups_of(case.network, id, way)?;
     (others && case.installation.ups_input_is_unknown(&ups)).then_some(ups)
 }
 
@@ -91,11 +90,15 @@ fn tells_ups(text: &str) -> bool {
 /// Whether an enclosure is a UPS, or belongs to one.
 pub(super) fn is_ups(enclosure: &Enclosure) -> bool {
     let by_name = |name: &str| tells_ups(name) && !spelling::has_word(name, &BESIDE_IT);
-    tells_ups(&enclosure.designation) || enclosure.name.as_deref().is_some_and(by_name)
+    let by_designation = |name: &str| tells_ups(name) && !spelling::has_word(name, &BARS);
+    by_designation(&enclosure.designation) || enclosure.name.as_deref().is_some_and(by_name)
 }
 
+/// Words of a designation that speak of bars behind a UPS.
+const BARS: [&str; 3] = ["bus", "busbar", "busbars"];
+
 /// Words of a name that speak of what stands after a UPS.
-const BESIDE_IT: [&str; 5] = ["board", "distribution", "output", "outlet", "supply"];
+const BESIDE_IT: [&str; 8] = ["board", "distribution", "output", "outlet", "supply", "bus", "busbar", "busbars"];
 
 /// The UPS that a row feeds, as far as the survey tells.
 pub(super) fn fed_ups(enclosure: &Enclosure, row: &Row, way: &Way, network: &Network) -> Option<String> {

@@ -6,7 +6,8 @@ use std::collections::{BTreeSet, HashSet};
 use super::statement::{Missing, SourceIsolation};
 use super::upstream::Upstream;
 use crate::network::{
-    DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, WayId, spelling,
+    DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, Supply, Way, WayId,
+    spelling,
 };
 use crate::survey::value::{Poles, SourceKind};
 
@@ -92,6 +93,29 @@ impl Described {
     /// Whether a converter or UPS of this name is described, which keeps a charge.
     pub(super) fn keeps_charge(&self, name: &str) -> bool {
         !self.keepers.is_empty() && self.keepers.contains(&spelling::key(name))
+    }
+
+    /// Whether a source or UPS of this name is described that is a UPS.
+    fn is_ups(&self, name: &str) -> bool {
+        let key = spelling::key(name);
+        self.sources.iter().any(|source| source.nature == Nature::Ups && source.key == key)
+    }
+
+    /// The designation of the UPS whose output a row is: its own name as a source, the supply that bears it and is nothing
+    /// else by the file, the only one that feeds the row by the file, or only `UPS`; `None` where it comes from no UPS.
+    pub(super) fn ups_of(&self, network: &Network, id: WayId, way: &Way) -> Option<String> {
+        let source = way.source.and_then(|id| network.source(id)).filter(|source| source.nature == Nature::Ups)?;
+        let word = Some(source.word()).filter(|word| !word.eq_ignore_ascii_case("ups"));
+        let supplies = way.supplies.iter().filter_map(|id| network.supply(*id));
+        let may_be = |supply: &&Supply| supply.described_by == DescribedBy::Survey || self.is_ups(&supply.designation);
+        let mut names = word.into_iter().chain(supplies.filter(may_be).map(|supply| supply.designation.as_str()));
+        if let Some(name) = names.find(|name| spelling::has_word(name, &["ups"])) {
+            return Some(name.to_owned());
+        }
+        let feeding = if network.is_described() { self.feeding(network, id).0 } else { Vec::new() };
+        let mut upses = feeding.into_iter().filter(|source| source.nature == Nature::Ups);
+        let only = upses.next().filter(|_| upses.next().is_none());
+        Some(only.map_or_else(|| "UPS".to_owned(), |ups| ups.name.clone()))
     }
 
     /// The described source that bears the name of one of the survey.

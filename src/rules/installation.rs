@@ -9,7 +9,7 @@ use super::sources::{self, Isolators};
 use super::statement::SourceIsolation;
 use crate::finding::{Finding, code};
 use crate::network::device::AtRow;
-use crate::network::{EnclosureId, Nature, Network, Said, SourceId, Way, spelling};
+use crate::network::{EnclosureId, Nature, Network, Said, SourceId, spelling};
 use crate::survey::value::Role;
 use crate::survey::{Column, Row, Survey};
 
@@ -102,12 +102,6 @@ impl Installation {
         !self.ups_keys.is_empty() && self.ups_keys.contains(&spelling::key(designation))
     }
 
-    /// The name of the UPS whose output this is.
-    pub(super) fn ups_name(network: &Network, way: &Way) -> Option<String> {
-        let source = way.source.and_then(|id| network.source(id))?;
-        (source.nature == Nature::Ups).then(|| name_of_ups(network, way, source.word()))
-    }
-
     /// True where a UPS feeds circuits and nothing tells what feeds it.
     pub(super) fn ups_input_is_unknown(&self, name: &str) -> bool {
         self.upses.iter().any(|ups| ups.name == name && !ups.input_is_found)
@@ -182,9 +176,10 @@ fn upses(survey: &Survey, network: &Network, described: &Described) -> Vec<Ups> 
     let mut fed: Vec<String> = Vec::new();
     for (index, enclosure) in survey.enclosures.iter().enumerate() {
         let id = EnclosureId::new(index);
-        for (row, way) in enclosure.rows.iter().zip(network.ways(id)) {
+        let rows = enclosure.rows.iter().zip(network.ways(id)).zip(network.way_ids(id));
+        for ((row, way), way_id) in rows {
             if way.source.is_some_and(is_ups) {
-                let Some(name) = Installation::ups_name(network, way) else { continue };
+                let Some(name) = described.ups_of(network, way_id, way) else { continue };
                 if !upses.iter().any(|ups| ups.name == name) {
                     let first = Said { enclosure: id, record: row.record };
                     upses.push(Ups { name, first, input_is_found: false });
@@ -202,11 +197,4 @@ fn upses(survey: &Survey, network: &Network, described: &Described) -> Vec<Ups> 
         ups.input_is_found = if key == "ups" { !fed.is_empty() } else { fed.binary_search(&key).is_ok() };
     }
     upses
-}
-
-/// The designation of a UPS: its own name as a source, the supply that bears it, or only `UPS`.
-fn name_of_ups(network: &Network, way: &Way, word: &str) -> String {
-    let supplies = way.supplies.iter().filter_map(|id| network.supply(*id)).map(|it| it.designation.as_str());
-    let mut names = std::iter::once(word).filter(|word| !word.eq_ignore_ascii_case("ups")).chain(supplies);
-    names.find(|name| spelling::has_word(name, &["ups"])).unwrap_or("UPS").to_owned()
 }
