@@ -164,7 +164,7 @@ fn decide(case: &Case<'_>, findings: &mut Vec<Finding>) -> (Decision, Vec<Becaus
         (Rule::LineSideLive, line_side_live::check(case, findings)),
         (Rule::LiveAtAnyTime, live_at_any_time::check(case, findings)),
         (Rule::BackFeed, back_feed::check(case)),
-        (Rule::StartsByItself, starts_by_itself::check(case)),
+        (Rule::StartsByItself, starts_by_itself::check(case, findings)),
     ];
     let mut statements = case.impossible_statements();
     statements.reserve_exact(answers.iter().map(|(_, answer)| answer.statements.len()).sum());

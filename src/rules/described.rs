@@ -144,6 +144,11 @@ impl Described {
         described.key == key || described.is_alike(source) && !self.is_name_of_one(source, &key)
     }
 
+    /// The described sources that one of the survey can be.
+    pub(super) fn named_by(&self, source: &Source) -> impl Iterator<Item = &DescribedSource> {
+        self.sources.iter().filter(move |described| self.is_named_by(described, source))
+    }
+
     /// Whether the survey gives a name, not only a kind of source, and a described source bears it.
     fn is_name_of_one(&self, source: &Source, key: &str) -> bool {
         matches!(source.kind, SourceKind::Named(_)) && self.keys.contains(key)
@@ -167,6 +172,11 @@ impl Described {
 }
 
 impl DescribedSource {
+    /// What the file says in so many words of whether it may start without warning.
+    pub(super) fn says_that_it_starts(&self, network: &Network) -> Option<bool> {
+        network.starts_by_itself(self.node)
+    }
+
     /// Its place in a list in the order of the file.
     pub(super) fn place_among(&self, sources: &[&Self]) -> Option<usize> {
         sources.binary_search_by_key(&self.node, |source| source.node).ok()

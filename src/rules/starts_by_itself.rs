@@ -8,17 +8,24 @@
 //! In the survey: `source` is `generator`, or a name that tells one, such as `standby generator 2`. A blank source is
 //! unknown, and so is one whose name does not tell what it is, such as `G1`. In the supplies file: a source with
 //! `starts_by_itself` yes, or a generator without a word on it, that feeds a row in any position of a changeover, where the
-//! row names it or no source at all; `starts_by_itself` no settles it for a name that does not tell.
+//! row names it or no source at all; `starts_by_itself` no settles it for a name that does not tell, and contradicts one that
+//! does.
 //!
 //! Example: a changeover board between the mains and a standby generator.
 
+use std::collections::HashSet;
+
 use super::case::{Answer, Case};
+use super::described::DescribedSource;
 use super::phrases::list;
 use super::statement::Statement;
+use crate::finding::{Finding, code};
 use crate::network::{Nature, Source, Way, WayId};
+use crate::survey::Column;
 
 /// Whether a source here may start by itself.
-pub(super) fn check(case: &Case<'_>) -> Answer {
+pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
+    report(case, findings);
     let generator = |way: &Way| {
         let source = way.source.and_then(|id| case.network.source(id))?;
         (source.nature == Nature::Generator).then(|| source.word().to_owned())
@@ -60,6 +67,51 @@ fn untold<'a>(case: &Case<'a>, id: WayId, way: &Way) -> Option<&'a Source> {
         is_whole && !feeding.is_empty() && feeding.iter().all(|it| it.may_start.is_some())
     };
     (!is_told_by_name() && !is_told_by_feeds()).then_some(source)
+}
+
+/// Reports where the two files say different things of a source, once for each that the supplies file describes.
+fn report(case: &Case<'_>, findings: &mut Vec<Finding>) {
+    if !case.network.is_described() {
+        return;
+    }
+    let mut told = HashSet::new();
+    for (id, row, way) in case.numbered_rows() {
+        let Some(said) = way.source.and_then(|source| case.network.source(source)) else { continue };
+        let (contradicting, does) = match said.nature {
+            Nature::Generator => (never_starting(case, id, said), "does not start by itself"),
+            Nature::Mains => (starting(case, id, said), "starts by itself"),
+            Nature::Solar | Nature::Battery | Nature::Ups | Nature::Vehicle | Nature::NotTold => continue,
+        };
+        let Some(source) = contradicting.filter(|source| told.insert(source.name.clone())) else { continue };
+        let message = format!(
+            "circuit `{}` is said to come from `{}`, and by the supplies file `{}` {does}",
+            row.circuit,
+            said.word(),
+            source.name
+        );
+        let help = "correct `starts_by_itself` there, or `source`; until then the notice says that it may start";
+        findings.push(case.finding(code::STARTING_CONTRADICTION, message, row, Column::Source).help(help));
+    }
+}
+
+/// A described source of which the file says that it does not start, where a row means it and none that may start: of those
+/// that feed the row, or of all where none of those is meant.
+fn never_starting<'a>(case: &'a Case<'_>, id: WayId, said: &Source) -> Option<&'a DescribedSource> {
+    let described = &case.installation.described;
+    let mut meant = described.feeding(case.network, id).0;
+    meant.retain(|source| described.is_named_by(source, said));
+    if meant.is_empty() {
+        meant.extend(described.named_by(said));
+    }
+    let never = |source: &&DescribedSource| source.says_that_it_starts(case.network) == Some(false);
+    meant.first().copied().filter(|_| meant.iter().all(never))
+}
+
+/// A described source of which the file says that it starts, and that feeds a row which means it.
+fn starting<'a>(case: &'a Case<'_>, id: WayId, said: &Source) -> Option<&'a DescribedSource> {
+    let described = &case.installation.described;
+    let mut feeding = described.feeding(case.network, id).0.into_iter();
+    feeding.find(|it| described.is_named_by(it, said) && it.says_that_it_starts(case.network) == Some(true))
 }
 
 /// Described sources that may start, and that feed a row which names no source or names this one. A row that names

@@ -150,3 +150,9 @@ codes! {
     /// later. Add their rows, or name the source in `source` of the rows that it feeds.
     SOURCE_NOT_NAMED = "source-not-named", Warning;
 }
+    /// By the survey a circuit comes from a source that may start, and by the supplies file that source does not, or the other
+    /// way round.
+    ///
+    /// A generator may start without warning unless somebody makes sure that it cannot, and the mains does not start. The
+    /// notice warns as soon as one of the files does. Correct `starts_by_itself` in the supplies file, or `source`.
+    STARTING_CONTRADICTION = "starting-contradiction", Warning;
