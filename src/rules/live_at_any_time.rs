@@ -6,8 +6,9 @@
 //! it is common practice. Nothing lifts it.
 //!
 //! In the survey: `source` is `solar` with a d.c. `nominal`, or a row has figures of modules; or `source` is `battery`,
-//! and the battery is the enclosure's own: `fed_from` is blank or names the enclosure, or its isolator stands inside. A
-//! blank source is unknown, and so is an enclosure that is a UPS by its name, of whose battery no row tells.
+//! and the battery is the enclosure's own: `fed_from` is blank or names the enclosure, or its isolator stands inside. What
+//! comes from a battery elsewhere and cannot be isolated is live here as much. A blank source is unknown, and so is an
+//! enclosure that is a UPS by its name, of whose battery no row tells.
 //!
 //! Example: a junction box of solar strings, whose string side is live in daylight with its isolator off.
 
@@ -48,25 +49,22 @@ fn ups_without_battery<'a>(case: &Case<'a>) -> Option<&'a Row> {
 fn of_rows(case: &Case<'_>) -> Answer {
     let of_kind =
         |wanted: Kind| case.rows().filter(move |(row, way)| kind(case, row, way) == wanted).map(|(row, _)| row);
-    let statements: Vec<_> = of_kind(Kind::SolarDirect)
-        .map(|row| (row, true))
-        .chain(of_kind(Kind::BatteryInside).map(|row| (row, false)))
+    let statements: Vec<_> = LIVE
+        .into_iter()
+        .flat_map(|(wanted, _)| of_kind(wanted).map(move |row| (row, wanted == Kind::SolarDirect)))
         .map(|(row, solar)| Statement::LiveAtAnyTime { circuit: row.circuit.clone(), solar })
         .collect();
-    let solar = || circuits(of_kind(Kind::SolarDirect).map(|row| row.circuit.as_str()));
-    let battery = || circuits(of_kind(Kind::BatteryInside).map(|row| row.circuit.as_str()));
-    match (of_kind(Kind::SolarDirect).next(), of_kind(Kind::BatteryInside).next()) {
-        (Some(_), None) => {
-            Answer::required(case.because(|| format!("{} live whenever there is light", solar()))).says(statements)
-        }
-        (Some(_), Some(_)) => Answer::required(
-            case.because(|| format!("{} live whenever there is light, and {} a battery inside", solar(), battery())),
-        )
-        .says(statements),
-        (None, Some(_)) => {
-            Answer::required(case.because(|| format!("{} a battery inside", battery()))).says(statements).under(None)
-        }
-        (None, None) => match of_kind(Kind::NotKnown).next() {
+    let because = || {
+        let of_one = |(wanted, words): (Kind, &str)| {
+            let names: Vec<_> = of_kind(wanted).map(|row| row.circuit.as_str()).collect();
+            (!names.is_empty()).then(|| format!("{} {words}", circuits(names)))
+        };
+        LIVE.into_iter().filter_map(of_one).collect::<Vec<_>>().join(", and ")
+    };
+    match (of_kind(Kind::SolarDirect).next(), statements.is_empty()) {
+        (Some(_), _) => Answer::required(case.because(because)).says(statements),
+        (None, false) => Answer::required(case.because(because)).says(statements).under(None),
+        (None, true) => match of_kind(Kind::NotKnown).next() {
             Some(row) => Answer::unknown(case.because(|| {
                 format!("where the energy of circuit {} comes from, or with which current, is not said", row.circuit)
             })),
@@ -79,14 +77,24 @@ fn of_rows(case: &Case<'_>) -> Answer {
 enum Kind {
     SolarDirect,
     BatteryInside,
+    /// A battery from which nothing isolates the enclosure, wherever it stands.
+    BatteryNotIsolated,
     NotKnown,
     Other,
 }
+
+/// What is live at any time, each as a reason says it.
+const LIVE: [(Kind, &str); 3] = [
+    (Kind::SolarDirect, "live whenever there is light"),
+    (Kind::BatteryInside, "a battery inside"),
+    (Kind::BatteryNotIsolated, "fed from a battery that nothing isolates"),
+];
 
 fn kind(case: &Case<'_>, row: &Row, way: &Way) -> Kind {
     match case.nature(way) {
         Some(Nature::Solar) => solar(row, way),
         Some(Nature::Battery) if is_inside(case, row, way) => Kind::BatteryInside,
+        Some(Nature::Battery) if way.isolated == Isolated::Impossible => Kind::BatteryNotIsolated,
         Some(Nature::Battery | Nature::Mains | Nature::Generator | Nature::Ups | Nature::Vehicle | Nature::NotTold) => {
             Kind::Other
         }
@@ -109,8 +117,7 @@ fn is_inside(case: &Case<'_>, row: &Row, way: &Way) -> bool {
     let from_here = row.fed_from.as_deref().is_none_or(|from| spelling::names(from, case.designation()));
     match &way.isolated {
         Isolated::By(devices) => from_here || devices.iter().any(|device| case.is_inside(*device)),
-        Isolated::Impossible => true,
-        Isolated::Unknown => from_here,
+        Isolated::Impossible | Isolated::Unknown => from_here,
     }
 }
 
