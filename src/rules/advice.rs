@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet, HashSet};
 
 use super::decision::Decision;
 use super::described::{Described, DescribedSource};
+use super::fed_back::FedBack;
 use super::phrases::list;
 use crate::finding::{Code, Finding, Severity, code};
 use crate::network::device::AtRow;
@@ -85,6 +86,9 @@ fn faulty(findings: &[Finding]) -> HashSet<String> {
 
 /// How many enclosures a finding names.
 const NAMED: usize = 3;
+
+/// Of more unnamed sources than this it is not worked out where each can feed back: every one may reach all of a site.
+const MOST_WALKED: usize = 32;
 
 struct Advisor<'a> {
     survey: &'a Survey,
@@ -173,15 +177,39 @@ impl Advisor<'_> {
                 fed.get_mut(place).into_iter().for_each(|fed| fed.push(decision));
             }
         }
-        unnamed.iter().zip(&fed).map(|(source, fed)| self.unnamed(source, fed)).collect()
+        let walked = if unnamed.len() <= MOST_WALKED { decisions } else { &[] };
+        let found = |(source, fed): (&&DescribedSource, &Vec<&Proved>)| {
+            let back = self.fed_back(source, fed, walked);
+            self.unnamed(source, fed, &back)
+        };
+        unnamed.iter().zip(&fed).map(found).collect()
     }
 
-    fn unnamed(&self, source: &DescribedSource, fed: &[&Proved]) -> Finding {
-        let feeds = if fed.is_empty() { String::new() } else { format!(", and it feeds {}", self.names(fed)) };
+    /// The enclosures to which the energy of a source can come back against the feeds, beside those that it feeds.
+    fn fed_back<'b>(&self, source: &DescribedSource, fed: &[&Proved], walked: &'b [Proved]) -> Vec<&'b Proved> {
+        let fed: HashSet<usize> = fed.iter().map(|decision| decision.enclosure).collect();
+        let all = FedBack::of(self.network, source.node());
+        let reaches = |decision: &&Proved| {
+            let mut ways = self.network.way_ids(EnclosureId::new(decision.enclosure));
+            !fed.contains(&decision.enclosure) && ways.any(|way| all.reaches(self.network, way))
+        };
+        walked.iter().filter(reaches).collect()
+    }
+
+    fn unnamed(&self, source: &DescribedSource, fed: &[&Proved], back: &[&Proved]) -> Finding {
+        let feeds = match (fed.is_empty(), back.is_empty()) {
+            (true, true) => String::new(),
+            (false, true) => format!(", and it feeds {}", self.names(fed)),
+            (true, false) => format!(", and it can feed back to {}", self.names(back)),
+            (false, false) => {
+                format!(", and it feeds {}, and can feed back to {}", self.names(fed), self.names(back))
+            }
+        };
         let message = format!("no row of the survey names `{}` of the supplies file as a source{feeds}", source.name);
+        let all: Vec<&Proved> = fed.iter().chain(back).copied().collect();
         let help = "look whether the survey has forgotten the rows of its ways into enclosures";
         let bare = || Finding::new(code::SOURCE_NOT_NAMED, message.clone()).help(help);
-        let placed = self.finding(code::SOURCE_NOT_NAMED, message.clone(), help, fed, Column::Source);
+        let placed = self.finding(code::SOURCE_NOT_NAMED, message.clone(), help, &all, Column::Source);
         Finding { enclosure: None, ..placed.unwrap_or_else(bare) }
     }
 

@@ -177,6 +177,10 @@ impl DescribedSource {
         network.starts_by_itself(self.node)
     }
 
+    pub(super) const fn node(&self) -> NodeId {
+        self.node
+    }
+
     /// Its place in a list in the order of the file.
     pub(super) fn place_among(&self, sources: &[&Self]) -> Option<usize> {
         sources.binary_search_by_key(&self.node, |source| source.node).ok()

@@ -14,6 +14,7 @@ mod assessor;
 mod because;
 mod case;
 mod described;
+mod fed_back;
 mod installation;
 mod met;
 mod phrases;
