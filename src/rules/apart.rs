@@ -7,9 +7,18 @@ use crate::survey::value::Current;
 
 /// Why two conductors of an enclosure can be so far apart.
 pub(super) fn why_apart(case: &Case<'_>, between: &Between, current: Current) -> String {
-    let ways = ways_of(case, between);
     let circuit = |index: usize| case.enclosure.rows.get(index).map_or("", |row| row.circuit.as_str());
     let (one, other) = (circuit(between.rows.0), circuit(between.rows.1));
+    let why = of_two(case, between, current, (one, other));
+    if one != other {
+        return why;
+    }
+    // Two rows may bear the name of one circuit.
+    why.replace(&format!("circuits {one} and {other}"), &format!("two rows of circuit {one}"))
+}
+
+fn of_two(case: &Case<'_>, between: &Between, current: Current, (one, other): (&str, &str)) -> String {
+    let ways = ways_of(case, between);
     match between.apart {
         Apart::OneCircuit => format!("between conductors of circuit {one}"),
         Apart::OneBoard => format!("circuits {one} and {other} are on different lines of one board"),

@@ -1,5 +1,7 @@
 //! Lists of names in English, for reasons and messages.
 
+use std::collections::HashSet;
+
 /// Names beyond this are only counted.
 const NAMES_SHOWN: usize = 6;
 
@@ -18,9 +20,10 @@ pub(super) fn list<'a>(names: impl IntoIterator<Item = &'a str>) -> String {
     }
 }
 
-/// The beginning of a sentence about circuits: `circuit C1 is`, `circuits C1 and C2 are`.
+/// The beginning of a sentence about circuits, each named once: `circuit C1 is`, `circuits C1 and C2 are`.
 pub(super) fn circuits<'a>(names: impl IntoIterator<Item = &'a str>) -> String {
-    let names: Vec<_> = names.into_iter().collect();
+    let mut seen = HashSet::new();
+    let names: Vec<_> = names.into_iter().filter(|name| seen.insert(*name)).collect();
     let (noun, verb) = if names.len() == 1 { ("circuit", "is") } else { ("circuits", "are") };
     format!("{noun} {} {verb}", list(names))
 }
@@ -36,6 +39,8 @@ mod tests {
         assert_eq!(list(["Q7", "Q12", "Q13"]), "Q7, Q12 and Q13");
         assert_eq!(circuits(["C1"]), "circuit C1 is");
         assert_eq!(circuits(["C1", "C2"]), "circuits C1 and C2 are");
+        assert_eq!(circuits(["C2", "C1", "C2"]), "circuits C2 and C1 are");
+        assert_eq!(circuits(["C1", "C1"]), "circuit C1 is");
     }
 
     #[test]
