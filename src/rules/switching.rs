@@ -201,7 +201,26 @@ pub(super) fn report(case: &Case<'_>, unfilled: &mut Vec<Column>, findings: &mut
             continue;
         }
         findings.extend(finding_of(case, row, *device, switching));
+        findings.extend(switched_pen(case, id, row, way));
     }
+}
+
+/// The neutral of a TN-C system is its protective conductor too, and is neither isolated nor switched (461.2, from memory).
+fn switched_pen(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Option<Finding> {
+    let is_combined = match row.earthing {
+        Some(earthing) => earthing == Earthing::TnC,
+        None if row.not_known.contains(Column::Earthing) => false,
+        None => case.network.systems().of_way(id).iter().any(|system| system.earthing == Some(Earthing::TnC)),
+    };
+    let is_switched = way.needs.neutral != Some(false) && poles_of(case, row, way).is_some_and(|poles| poles.neutral);
+    let device = way.isolated.devices().first().filter(|_| is_combined && is_switched)?;
+    let message = format!(
+        "`{}` switches the neutral of circuit `{}`, and in TN-C that is the protective conductor too",
+        case.device_name(*device),
+        row.circuit
+    );
+    let finding = case.finding(code::PEN_SWITCHED, message, row, Column::Poles);
+    Some(finding.help("correct `poles`, or `earthing` where the two conductors are separate there; if it is so, it is a fault of the installation"))
 }
 
 /// One finding for the columns that no row fills.

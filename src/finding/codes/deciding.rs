@@ -27,6 +27,12 @@ codes! {
     /// that can run alone, and with a shared or borrowed neutral, the neutral must be switched too. Name a device that
     /// switches it.
     NEUTRAL_STAYS_CONNECTED = "neutral-stays-connected", Error;
+    /// A device switches the neutral of a circuit whose neutral is the protective conductor too.
+    ///
+    /// In TN-C one conductor, the PEN, is both. With it open, what it should keep at earth can become live, so it is neither
+    /// isolated nor switched. Correct `poles`, or write `TN-S` or `TN-C-S` in `earthing` if the two are separate there. If it
+    /// is so, the installation must be put right; the notice says nothing of it.
+    PEN_SWITCHED = "pen-switched", Warning;
     /// It is not known which conductors a device switches, and here that matters.
     ///
     /// One device lifts a notice only if it switches every live conductor. Fill in `poles`, `conductors`, `earthing` and
@@ -144,15 +150,15 @@ codes! {
     /// Whether a neutral can be live, whether something may start or stays live at any time goes by the source. Perhaps the
     /// survey has forgotten the row of a source. Correct `source` or `fed_from`, or add the row.
     SOURCE_CONTRADICTION = "source-contradiction", Warning;
-    /// The supplies file describes a source that no row of the survey names.
-    ///
-    /// The survey may have forgotten the ways by which it reaches enclosures, such as a generator or solar modules added
-    /// later. Add their rows, or name the source in `source` of the rows that it feeds.
-    SOURCE_NOT_NAMED = "source-not-named", Warning;
-}
     /// By the survey a circuit comes from a source that may start, and by the supplies file that source does not, or the other
     /// way round.
     ///
     /// A generator may start without warning unless somebody makes sure that it cannot, and the mains does not start. The
     /// notice warns as soon as one of the files does. Correct `starts_by_itself` in the supplies file, or `source`.
     STARTING_CONTRADICTION = "starting-contradiction", Warning;
+    /// The supplies file describes a source that no row of the survey names.
+    ///
+    /// The survey may have forgotten the ways by which it reaches enclosures, such as a generator or solar modules added
+    /// later. Add their rows, or name the source in `source` of the rows that it feeds.
+    SOURCE_NOT_NAMED = "source-not-named", Warning;
+}
