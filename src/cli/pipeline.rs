@@ -349,9 +349,10 @@ impl Loaded {
 
 /// The findings in the form of a report; as JSON they are part of a whole.
 pub(super) fn render_findings(findings: &[Finding], form: ReportForm, colour: bool) -> String {
+    let shown = || report::following::without_following(findings);
     match form {
-        ReportForm::Text => report::text::render(findings, colour),
-        ReportForm::Short => report::short::render(findings),
+        ReportForm::Text => report::text::render(&shown(), colour),
+        ReportForm::Short => report::short::render(&shown()),
         ReportForm::Json => String::new(),
     }
 }

@@ -3,6 +3,7 @@
 pub mod changes;
 pub mod due;
 mod escape;
+pub mod following;
 pub mod json;
 pub mod marks;
 pub mod quantities;
