@@ -142,7 +142,7 @@ fn wrapped(words: &str, room: usize) -> Vec<String> {
 
 /// `1 new, 2 altered, 0 moved, 0 withdrawn, 12 unchanged`
 fn counts(changes: &Changes<'_>, against: Against) -> String {
-    let fates = Fate::ALL.into_iter().filter(|fate| *fate != Fate::NotJudged || changes.count(*fate) > 0);
+    let fates = Fate::ALL.into_iter().filter(|fate| !fate.is_rare() || changes.count(*fate) > 0);
     let counts = fates.map(|fate| format!("{} {}", changes.count(fate), against.word(fate)));
     let counts: Vec<String> = counts.chain([format!("{} {}", changes.unchanged, against.unchanged())]).collect();
     counts.join(", ") + "\n"

@@ -16,6 +16,10 @@ use crate::records::Ledger;
 use crate::records::due::{Asked, Due, Reason, Row};
 use crate::schedule::csv;
 
+/// A record knows no survey: what was printed may be false by now, and whoever fixes it would hang up a lie.
+pub(super) const CHECK_FIRST: &str =
+    "`noticewright records check SURVEY` tells which printed copies are not true any more, before one is fixed";
+
 /// Shows it, and writes it where a file is named.
 pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Terminal) -> Result<(), Failure> {
     if let Some(output) = &arguments.output {
@@ -161,10 +165,13 @@ fn next(due: &Due<'_>, now: &[&Row<'_>]) -> String {
         let count = counted(to_print, "notice");
         steps.push(format!("`noticewright records again SURVEY --due` prints what needs a new copy ({count})"));
     }
+    if now.iter().any(|row| row.is_to_fix()) {
+        steps.push(CHECK_FIRST.to_owned());
+    }
     if !now.is_empty() {
         steps.push("`noticewright records list -o list.xlsx --due` writes the list to go round with".to_owned());
     }
-    let caution = "what is not in the record, and whether a notice is still true, is not known from it";
+    let caution = "what is not in the record, and whether a notice, fixed or printed, is still true, is not known from it";
     let steps = if steps.is_empty() { String::new() } else { format!("next: {}\n", steps.join(";\n      ")) };
     format!("\n{steps}{caution}\n")
 }

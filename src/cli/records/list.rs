@@ -3,6 +3,7 @@
 use std::io::Write as _;
 
 use super::asked;
+use super::due::CHECK_FIRST;
 use super::kept::{self, Record};
 use crate::cli::arguments::{General, ListOf, ReportForm};
 use crate::cli::document;
@@ -11,6 +12,7 @@ use crate::cli::outputs::Outputs;
 use crate::cli::report::json::{OutputEntry, Report};
 use crate::cli::report::{counted, visible};
 use crate::cli::terminal::Terminal;
+use crate::records::due::Row;
 use crate::records::{Ledger, list};
 use crate::schedule::csv;
 
@@ -41,6 +43,9 @@ pub(super) fn perform(arguments: &ListOf, general: &General, terminal: Terminal)
     })?;
     outputs.publish()?;
     terminal.say(&format!("{}: {}\n", visible(&path), counted(rows.len(), "notice")));
+    if due.rows.iter().any(Row::is_to_fix) {
+        terminal.say(&format!("{CHECK_FIRST}\n"));
+    }
     if general.report == ReportForm::Json {
         let mut report = Report::new(&job.job.edition, &record.reading.findings);
         let notices = rows.len();

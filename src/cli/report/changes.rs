@@ -86,6 +86,7 @@ struct Counts {
     moved: usize,
     withdrawn: usize,
     not_judged: usize,
+    false_copies: usize,
     unchanged: usize,
 }
 
@@ -123,6 +124,7 @@ impl<'a> ChangesReport<'a> {
             moved: changes.count(Fate::Moved),
             withdrawn: changes.count(Fate::Withdrawn),
             not_judged: changes.count(Fate::NotJudged),
+            false_copies: changes.count(Fate::FalseCopy),
             unchanged: changes.unchanged,
         });
     }

@@ -2,7 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use super::compare::{held, without_new, without_old};
+use super::compare::{held, reason, without_new, without_old};
+use super::lying::Lying;
 use super::pairs::Paired;
 use super::{Asked, Change, Changes, Danger, Doubt, Fate, Version};
 use crate::records::{Condition, Entry, Event, Known, Ledger, Standing};
@@ -24,13 +25,27 @@ pub fn check<'a>(ledger: &Ledger<'a>, new: Vec<Version<'a>>, doubt: &Doubt, aske
         if !asked(site.version.as_ref(), new.as_ref(), site.number) {
             continue;
         }
+        let lying = site.lying.but(new.as_ref());
         match site.held(new, doubt, &paired, of_another) {
-            Some(change) => changes.changed.push(change),
-            None => changes.unchanged += 1,
+            Some(change) => changes.changed.push(lying.beside(change)),
+            None => {
+                changes.unchanged += 1;
+                changes.changed.extend(lying.beside_a_true_one());
+            }
         }
     }
+    let lying = || others.iter().filter(|site| site.lying.is_there());
+    let lying_known = lying().filter(|site| paired.knows(site.number) || numbers.contains(site.number)).count();
+    let is_another = of_another.is_some() || (lying().count() >= LEAST && lying_known * 2 < lying().count());
     for site in others {
-        let Some(new) = paired.take(site.number).filter(|new| asked(None, Some(new), site.number)) else { continue };
+        let Some(new) = paired.take(site.number) else {
+            let of_none = site.lying.of_none(is_another, |version| reason(doubt, version));
+            changes.changed.extend(of_none.filter(|one| asked(one.old.as_ref(), None, site.number)));
+            continue;
+        };
+        if !asked(None, Some(&new), site.number) {
+            continue;
+        }
         let is_stale = site.printed.is_some_and(|fingerprint| fingerprint != new.fingerprint);
         let stale = if is_stale { ", and the copy that was printed last is no longer true" } else { "" };
         changes.changed.push(without_old(new, doubt, site.number, &format!("{}{stale}", site.note)));
@@ -65,6 +80,8 @@ struct Site<'a> {
     printed: Option<&'a str>,
     /// Why an older copy of it may still hang beside the one that the record follows.
     beside: Option<String>,
+    /// The copies that lie printed.
+    lying: Lying<'a>,
 }
 
 impl<'a> Site<'a> {
@@ -75,7 +92,8 @@ impl<'a> Site<'a> {
             Standing::NotFixed | Standing::Missing(_) | Standing::Withdrawn(_) => (None, not_fixed(known, standing)),
         };
         let printed = known.printed().map(|(entry, _)| entry.fingerprint.as_str());
-        Self { number: known.number, standing, version, note, printed, beside: left_beside(known, standing) }
+        let (beside, lying) = (left_beside(known, standing), Lying::of(known, standing));
+        Self { number: known.number, standing, version, note, printed, beside, lying }
     }
 
     fn is_fixed(&self) -> bool {

@@ -16,13 +16,22 @@ pub enum Fate {
     Moved,
     /// It was there, and is not.
     Withdrawn,
+    /// A copy of it lies printed, was never fixed, and says what is not so.
+    FalseCopy,
     /// It cannot be told.
     NotJudged,
 }
 
 impl Fate {
     /// Every fate, in the order in which they are counted.
-    pub const ALL: [Self; 5] = [Self::New, Self::Altered, Self::Moved, Self::Withdrawn, Self::NotJudged];
+    pub const ALL: [Self; 6] =
+        [Self::New, Self::Altered, Self::Moved, Self::Withdrawn, Self::FalseCopy, Self::NotJudged];
+
+    /// Whether it is told only where there is any.
+    #[must_use]
+    pub const fn is_rare(self) -> bool {
+        matches!(self, Self::FalseCopy | Self::NotJudged)
+    }
 
     /// Its word.
     #[must_use]
@@ -32,6 +41,7 @@ impl Fate {
             Self::Altered => "altered",
             Self::Moved => "moved",
             Self::Withdrawn => "withdrawn",
+            Self::FalseCopy => "false copy",
             Self::NotJudged => "not judged",
         }
     }
@@ -162,7 +172,7 @@ pub fn compare<'a>(old: Vec<Version<'a>>, new: Vec<Version<'a>>, doubt: &Doubt, 
 /// Whether a notice is asked for: by its old version, its new one, or its number alone.
 pub type Asked<'f> = &'f dyn Fn(Option<&Version<'_>>, Option<&Version<'_>>, &str) -> bool;
 
-fn reason(doubt: &Doubt, version: &Version<'_>) -> Option<String> {
+pub(super) fn reason(doubt: &Doubt, version: &Version<'_>) -> Option<String> {
     doubt.of_version(version).or_else(|| doubt.everywhere.clone())
 }
 

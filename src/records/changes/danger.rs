@@ -19,6 +19,8 @@ pub enum Danger {
     PointGone,
     /// It is fixed elsewhere than it should be.
     FixedElsewhere,
+    /// It is on nobody's wall yet: a copy that lies printed says what is not so.
+    CopyFalse,
     /// It says the same in other words, or something besides.
     OtherWords,
     /// It is no longer needed.
@@ -27,7 +29,7 @@ pub enum Danger {
 
 impl Danger {
     /// Every danger, the greatest first.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::PointLacking,
         Self::DisconnectsLess,
         Self::CannotBeJudged,
@@ -36,6 +38,7 @@ impl Danger {
         Self::NoneFixed,
         Self::PointGone,
         Self::FixedElsewhere,
+        Self::CopyFalse,
         Self::OtherWords,
         Self::NotNeeded,
     ];
@@ -52,6 +55,7 @@ impl Danger {
             Self::NoneFixed => "none-fixed",
             Self::PointGone => "point-gone",
             Self::FixedElsewhere => "fixed-elsewhere",
+            Self::CopyFalse => "copy-false",
             Self::OtherWords => "other-words",
             Self::NotNeeded => "not-needed",
         }
@@ -75,6 +79,7 @@ impl Danger {
             Self::NoneFixed => "is needed where none is fixed",
             Self::PointGone => "names a point of isolation that is there no more",
             Self::FixedElsewhere => "is fixed elsewhere than it should be",
+            Self::CopyFalse => "lies printed, was never fixed, and is not true",
             Self::OtherWords => "says something in other words",
             Self::NotNeeded => "is no longer needed",
         }
@@ -116,6 +121,10 @@ impl Danger {
             Self::FixedElsewhere => {
                 "It can be missed where it is needed, or be read as meaning something else where it hangs. Take it \
                  down there and fix it where it belongs."
+            }
+            Self::CopyFalse => {
+                "Whoever fixes that copy hangs up what is not so, and `records due`, which knows no survey, may tell to fix \
+                 it. Destroy it. Where none is fixed, record it with `records withdrawn`; else print the notice again."
             }
             Self::OtherWords => {
                 "The old notice is not what was decided. Replace it with the new one; follow the safe isolation \

@@ -11,6 +11,7 @@ mod danger;
 mod difference;
 mod document;
 mod doubt;
+mod lying;
 mod pairs;
 mod points;
 mod rows;

@@ -160,6 +160,12 @@ impl Row<'_> {
         }
     }
 
+    /// Whether a copy that lies printed is to be fixed.
+    #[must_use]
+    pub fn is_to_fix(&self) -> bool {
+        self.ready.is_some() && self.first().is_some_and(|cause| cause.reason != Reason::Inspection)
+    }
+
     /// Whether a new copy is needed, and none lies printed.
     #[must_use]
     pub fn needs_print(&self) -> bool {
@@ -230,7 +236,7 @@ fn place<'a>(standing: Standing<'a>) -> &'a str {
 }
 
 /// The last copy that was printed, unless it is the one that was fixed.
-fn ready<'a>(known: &Known<'a>, standing: Standing<'a>) -> Option<&'a Entry> {
+pub(super) fn ready<'a>(known: &Known<'a>, standing: Standing<'a>) -> Option<&'a Entry> {
     let (printed, _) = known.printed()?;
     let is_fixing = |entry: &Entry| matches!(entry.event, Event::Fixed | Event::Replaced);
     // Where no fixing is recorded at all, what was found is what was printed before.

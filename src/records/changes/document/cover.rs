@@ -45,7 +45,8 @@ pub(super) fn blocks(document: &Document<'_>) -> Vec<Block> {
 }
 
 fn counts(document: &Document<'_>) -> Block {
-    let rows = Fate::ALL.into_iter().map(|fate| {
+    let is_told = |fate: &Fate| *fate != Fate::FalseCopy || document.changes.count(*fate) > 0;
+    let rows = Fate::ALL.into_iter().filter(is_told).map(|fate| {
         let of = |subject: Subject| {
             let changed = document.changes.changed.iter().filter(|change| change.fate == fate);
             changed.filter(|change| change.subject() == Some(subject)).count()

@@ -40,6 +40,7 @@ impl Against {
             (Fate::Altered, Self::Fixed) => "no longer true",
             (Fate::Moved, Self::Fixed) => "fixed elsewhere",
             (Fate::Withdrawn, Self::Fixed) => "not needed",
+            (Fate::FalseCopy, _) => "not to be fixed",
             (fate, _) => fate.name(),
         }
     }
@@ -109,7 +110,7 @@ impl<'a> Document<'a> {
             |change: &Change<'_>| change.old.is_some() && change.new.is_some() && change.fate != Fate::Moved;
         let altered: Vec<_> = changes.changed.iter().filter(|change| is_altered(change)).collect();
         let of = |fate: Fate| changes.changed.iter().filter(move |one| one.fate == fate && !is_altered(one)).collect();
-        let order = [Fate::Altered, Fate::NotJudged, Fate::New, Fate::Moved, Fate::Withdrawn];
+        let order = [Fate::Altered, Fate::NotJudged, Fate::New, Fate::Moved, Fate::FalseCopy, Fate::Withdrawn];
         let others: Vec<(Fate, Vec<_>)> = order.map(|fate| (fate, of(fate))).into();
         let site = on_site(&changes.changed);
         let mut parts = vec![Part::Cover];

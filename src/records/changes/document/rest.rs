@@ -16,6 +16,7 @@ pub(super) const fn title(fate: Fate, against: Against) -> &'static str {
         (Fate::Moved, Against::Fixed) => "Fixed elsewhere than they should be",
         (Fate::Withdrawn, Against::Older) => "Withdrawn notices",
         (Fate::Withdrawn, Against::Fixed) => "Fixed and no longer needed",
+        (Fate::FalseCopy, _) => "Printed, never fixed, and not true: to be destroyed",
         (Fate::NotJudged, _) => "Not to be judged",
     }
 }

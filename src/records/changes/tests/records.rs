@@ -273,3 +273,67 @@ fn the_second_copy_of_an_older_printing_keeps_the_newer_one_from_being_called_tr
         assert_eq!(told(&entries, &now, &Doubt::default()), [""; 0], "somebody has looked since");
     }
 }
+
+/// The survey went back to what it said before: the wall is true, and the newer copy in the drawer is not.
+#[test]
+fn a_copy_in_the_drawer_that_is_false_beside_a_true_one_on_the_wall_is_to_be_destroyed() {
+    let (now, newer) = (notices(SURVEY), notices(&SURVEY.replace("QU2,Comms room", "QU3,Comms room")));
+    let find = |all: &[Notice], number: &str| all.iter().find(|notice| notice.number == number).unwrap().clone();
+    let copy = |date, revision: &str| Entry { revision: revision.into(), ..printed(&find(&newer, "CH3-JB2/1"), date) };
+    let of_none = printed(&find(&newer, "QU3@Comms room"), "2026-02-01");
+    let mut entries = all_fixed(&now);
+    entries.extend([copy("2026-02-01", "B"), of_none.clone()]);
+    let beside = "says something else than the survey, and the copy on site is true";
+    let without = "a copy printed on 2026-02-01 is of no notice that the survey has";
+    assert_eq!(
+        told(&entries, &now, &Doubt::default()),
+        [
+            format!("CH3-JB2/1 not to be fixed copy-false rev B printed on 2026-02-01 {beside}"),
+            format!("QU3@Comms room not to be fixed copy-false {without}"),
+        ]
+    );
+    let ledger = Ledger::of(&entries);
+    let changes = check(&ledger, versions(&now), &Doubt::default(), &|_, _, _| true);
+    assert_eq!((changes.unchanged, changes.to_print().len()), (now.len(), 0), "what hangs there is true all the same");
+    assert!(on_site(&changes.changed).is_empty(), "nothing changed on site");
+    // Where errors keep it from being told, that is said.
+    let doubt = Doubt::of([&Finding::new(code::NOT_A_RECORD, "no record")], &[]);
+    let in_doubt = told(&entries, &now, &doubt);
+    let own = in_doubt.iter().find(|line| line.starts_with("QU3@")).unwrap();
+    assert!(own.starts_with("QU3@Comms room not judged cannot-be-judged it may be about this one"), "{own}");
+    // A further false one is named too, until a true one is printed; what is withdrawn is meant for nothing.
+    entries.push(copy("2026-03-01", "C"));
+    let both = "rev C printed on 2026-03-01, rev B printed on 2026-02-01";
+    let first = |entries: &[Entry]| told(entries, &now, &Doubt::default()).first().cloned().unwrap_or_default();
+    assert_eq!(first(&entries), format!("CH3-JB2/1 not to be fixed copy-false {both} {beside}"));
+    entries.push(printed(&find(&now, "CH3-JB2/1"), "2026-04-01"));
+    assert_eq!(first(&entries), format!("QU3@Comms room not to be fixed copy-false {without}"));
+    entries.push(event(Event::Withdrawn, "QU3@Comms room", "2026-04-01"));
+    assert_eq!(first(&entries), "");
+    // Once the false one is fixed it is the one on the wall that is false.
+    let fixed =
+        Entry { fingerprint: of_none.fingerprint.clone(), ..event(Event::Fixed, &of_none.number, "2026-05-01") };
+    assert!(first(&[&entries[..], &[of_none, fixed]].concat()).starts_with("QU3@Comms room no longer true"));
+}
+
+#[test]
+fn a_false_copy_beside_a_false_one_on_the_wall_is_told_with_it() {
+    let (then, newer) = (notices(SURVEY), notices(&SURVEY.replace("QU2,Comms room", "QU3,Comms room")));
+    let now = notices(&SURVEY.replace("QU2,Comms room", "QU4,Comms room"));
+    let mut entries = all_fixed(&then);
+    entries.push(printed(newer.iter().find(|notice| notice.number == "CH3-JB2/1").unwrap(), "2026-02-01"));
+    let told = told(&entries, &now, &Doubt::default());
+    let note = "also false is a copy printed on 2026-02-01: destroy it";
+    assert!(told.contains(&format!("CH3-JB2/1 no longer true point-lacking {note}")), "{told:?}");
+}
+
+/// The drawer of another site.
+#[test]
+fn copies_that_lie_printed_are_not_called_false_by_the_survey_of_another_site() {
+    let entries: Vec<Entry> = notices(SURVEY).iter().map(|notice| printed(notice, "2026-01-01")).collect();
+    let other = notices(&SURVEY.replace("CH3-", "DOCK-").replace(",Q", ",QX"));
+    let told = told(&entries, &other, &Doubt::default());
+    let lying: Vec<&String> = told.iter().filter(|line| line.contains("was never fixed")).collect();
+    assert_eq!(lying.len(), entries.len());
+    assert!(lying.iter().all(|line| line.contains("not judged") && line.contains("another record")), "{lying:?}");
+}
