@@ -47,7 +47,7 @@ pub(super) fn answer(shown: &Shown, strict: bool) -> Answer {
     };
     let ledger = Ledger::of(&record.reading.entries);
     let name = record.path.display().to_string();
-    let not_there = (!files::exists(&record.path)).then(|| "it is made with the first entry".to_owned());
+    let not_there = (!files::exists(&record.path)).then(|| records::missing().to_owned());
     let wanted = Wanted::new(&[], None)?;
     let doubt = changes::doubt(loaded, strict);
     let found = check(&ledger, changes::versions(loaded), &doubt, &wanted.of_both_sides());

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::kept::nowhere;
+use super::kept::{must_be_there, nowhere};
 use super::later::next;
 use crate::cli::arguments::{CheckRecord, General, ReportForm};
 use crate::cli::changes::documents::{self, Shown};
@@ -25,6 +25,8 @@ pub(super) fn perform(arguments: &CheckRecord, general: &General, terminal: Term
     changes::refuse_record(&arguments.survey)?;
     let loaded = pipeline::load(&arguments.survey, general)?;
     let record = loaded.record.as_ref().ok_or_else(nowhere)?;
+    // Without it nothing is known of what hangs there, and every notice would be called unprinted.
+    must_be_there(&record.path)?;
     let names = (record.path.display().to_string(), arguments.survey.display().to_string());
     let doubt = changes::doubt(&loaded, general.strict);
     if doubt.everywhere.is_some() && loaded.survey.enclosures.is_empty() {

@@ -76,8 +76,21 @@ pub(in crate::cli) fn must_be_there(path: &Path) -> Result<(), Failure> {
         return Ok(());
     }
     let message = format!("there is no record `{}` yet", path.display());
-    Err(Failure::with_hint(message, "it is made by `labels --record` or `records printed`"))
+    Err(Failure::with_hint(message, MADE_BY))
 }
+
+/// Where a record comes from. One that was lost, or left behind with an older folder, is not begun anew.
+const MADE_BY: &str = "it is made by `labels --record` or `records printed`; if there was one, for notices that are printed \
+                       or fixed already, bring it back or name it with `--records`";
+
+/// What to know of a record that is not there, for somebody without a terminal.
+pub(in crate::cli) const fn missing() -> &'static str {
+    MADE_BY
+}
+
+/// What to know of a record that a run has begun: it counts revisions from here.
+pub(in crate::cli) const BEGUN: &str = "that record is new: if notices of this site were recorded before, bring the old \
+                                        record back instead, or one revision comes to stand for two texts";
 
 /// The same where a survey says enough to go on without a record.
 pub(in crate::cli) fn say_if_not_there(path: &Path, terminal: Terminal) {

@@ -4,7 +4,7 @@
 use std::path::{Path, PathBuf};
 
 use super::issued::issued;
-use super::kept::{Adding, nowhere};
+use super::kept::{Adding, BEGUN, nowhere};
 use super::today;
 use crate::cli::failure::Failure;
 use crate::cli::pipeline::{self, Loaded};
@@ -28,6 +28,8 @@ pub(in crate::cli) struct Recording<'a> {
     later: String,
     /// Where the documents lie for the time being, which is nothing to keep.
     passing: Option<PathBuf>,
+    /// Whether there is no record yet.
+    begins: bool,
 }
 
 /// What was kept.
@@ -38,6 +40,8 @@ pub(in crate::cli) struct Recorded {
     /// How many notices.
     pub notices: usize,
     day: Date,
+    /// Whether the record was made for them.
+    begun: bool,
 }
 
 /// What helps where a record cannot be written.
@@ -60,8 +64,9 @@ impl<'a> Recording<'a> {
             return Err(Failure::with_hint(format!("--date: {day} has not come yet"), "look at the day"));
         }
         let path = loaded.record.as_ref().map(|record| record.path.as_path()).ok_or_else(nowhere)?;
+        let begins = !files::exists(path);
         let can_be_kept = || {
-            if files::exists(path) {
+            if !begins {
                 drop(Journal::open(path)?);
             } else {
                 drop(Destination::check(path, &[], true)?.begin()?);
@@ -69,7 +74,7 @@ impl<'a> Recording<'a> {
             Ok::<_, Failure>(())
         };
         can_be_kept().map_err(|failure| failure.hinted(NOT_KEPT))?;
-        Ok(Self { loaded, path, day, by: by.unwrap_or_default(), later, passing: None })
+        Ok(Self { loaded, path, day, by: by.unwrap_or_default(), later, passing: None, begins })
     }
 
     /// The same of documents that lie in a folder for the time being alone: their names are kept without it.
@@ -131,7 +136,7 @@ impl<'a> Recording<'a> {
         // Told again after a failure, some of it may be there already.
         let entries = as_one_run(&adding.record.reading.entries, entries);
         adding.add(&entries).map_err(|failure| self.not_kept(failure, documents))?;
-        Ok(Recorded { path: self.path.display().to_string(), notices, day: self.day })
+        Ok(Recorded { path: self.path.display().to_string(), notices, day: self.day, begun: self.begins })
     }
 
     fn not_kept(&self, failure: Failure, documents: &[PathBuf]) -> Failure {
@@ -180,7 +185,8 @@ impl Recorded {
     /// `records.csv: 6 notices recorded as printed on 2026-11-24`
     pub(in crate::cli) fn summary(&self) -> String {
         let notices = counted(self.notices, "notice");
-        format!("{}: {notices} recorded as printed on {}\n", visible(&self.path), self.day)
+        let begun = if self.begun { format!("{BEGUN}\n") } else { String::new() };
+        format!("{}: {notices} recorded as printed on {}\n{begun}", visible(&self.path), self.day)
     }
 }
 

@@ -51,7 +51,7 @@ pub fn check<'a>(ledger: &Ledger<'a>, new: Vec<Version<'a>>, doubt: &Doubt, aske
         changes.changed.push(without_old(new, doubt, site.number, &format!("{}{stale}", site.note)));
     }
     let rest = paired.rest().filter(|new| asked(None, Some(new), new.number));
-    changes.changed.extend(rest.map(|new| without_old(new, doubt, "", "it was never printed")));
+    changes.changed.extend(rest.map(|new| without_old(new, doubt, "", "the record has no printing of it")));
     let named: BTreeSet<&str> = changes.changed.iter().map(Change::designation).collect();
     let silent = doubt.enclosures.iter().filter(|name| !named.contains(name.as_str()) && asked(None, None, name));
     let silent: Vec<Change<'_>> = silent.map(|name| of_enclosure(name)).collect();
@@ -173,6 +173,6 @@ fn not_fixed(known: &Known<'_>, standing: Standing<'_>) -> String {
         (Standing::Missing(entry), _) => format!("it was found missing on {}", entry.date),
         (Standing::Withdrawn(entry), _) => format!("it was taken away on {}", entry.date),
         (_, Some((entry, _))) => format!("it was printed on {} and is not fixed", entry.date),
-        (_, None) => "it was never printed".to_owned(),
+        (_, None) => "the record has no printing of it".to_owned(),
     }
 }

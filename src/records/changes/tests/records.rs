@@ -100,7 +100,7 @@ fn what_is_not_on_site_is_lacking_and_says_how() {
         [
             "CH3-JB1/1 not fixed none-fixed it was printed on 2026-01-01 and is not fixed",
             "CH3-JB1/2 not fixed none-fixed it was found missing on 2026-03-01",
-            "CH3-JB2/1 not fixed none-fixed it was never printed",
+            "CH3-JB2/1 not fixed none-fixed the record has no printing of it",
         ]
     );
 }
