@@ -100,6 +100,23 @@ codes! {
     /// Somebody fixed the old copy again, or it was never taken away, or another notice is meant. What made it be taken away
     /// may still hold. Look whether the notice belongs there and is true; if not, take it down and record it as withdrawn.
     TAKEN_AWAY_BEFORE = "taken-away-before", Warning;
+    /// Two inspections of one day tell different things of a notice, and nothing was done to it in between.
+    ///
+    /// Of one day nobody can say which came last. The one that is recorded last counts: if that is a mistake, a notice that
+    /// was found wrong or damaged is no longer due. Record once more how it really is.
+    FOUND_OTHERWISE_THAT_DAY = "found-otherwise-that-day", Warning;
+    /// A notice that was found wrong is said to be well again, though no new copy was fixed.
+    ///
+    /// What a notice says does not come right by itself: either the site was changed back, or one of the two inspections is
+    /// mistaken, or the second looked only whether the notice can be read. It is no longer due by the record. If it still
+    /// does not say what is there, record it as wrong again.
+    WRONG_TAKEN_BACK = "wrong-taken-back", Warning;
+    /// Two rows of an inspection list, or a row and the record, tell of one day that a notice was found in two conditions.
+    ///
+    /// Nobody says that anything was done in between, so one of the two is not so, and a guess could lose that the notice was
+    /// found wrong. Leave one row; where several copies hang under one number, the worst. If something was done, write what
+    /// under `note` of the later row. What was recorded by mistake is put right with `records inspected`.
+    LIST_FOUND_OTHERWISE = "list-found-otherwise", Error;
     /// Copies that say different things lie ready, and nobody said which of them was fixed.
     ///
     /// The last printed one is taken for it. If an older one was fixed, the record calls true what is not. Read the revision,

@@ -71,9 +71,9 @@ pub fn take(reading: &Reading, ledger: &Ledger<'_>, usual: &Usual, today: Date) 
         match marking.mark(mark) {
             Ok(marked) => {
                 taken.known += usize::from(marked.was_there);
-                taken
-                    .findings
-                    .extend(marked.findings.into_iter().map(|finding| at(ListColumn::Revision, in_a_list(finding))));
+                let findings = marked.findings.into_iter();
+                let pointed = findings.map(|finding| at(column_of(&finding), in_a_list(finding, &mark.note)));
+                taken.findings.extend(pointed);
             }
             Err(refusal) => {
                 let (code, column) = of_refusal(&refusal);
@@ -187,8 +187,14 @@ fn near<'a>(number: &str, ledger: &Ledger<'a>) -> Option<&'a str> {
     closest(number, ledger.notices.iter().map(|known| known.number))
 }
 
-/// A list has a cell where the command line has an option.
-fn in_a_list(finding: Finding) -> Finding {
+/// The cell that something pointed out is about.
+fn column_of(finding: &Finding) -> ListColumn {
+    let is_condition = [code::FOUND_OTHERWISE_THAT_DAY, code::WRONG_TAKEN_BACK].contains(&finding.code);
+    if is_condition { ListColumn::Condition } else { ListColumn::Revision }
+}
+
+/// A list has a cell where the command line has an option. `note` is that of the row.
+fn in_a_list(finding: Finding, note: &str) -> Finding {
     if finding.code == code::COPY_NOT_KNOWN {
         return finding.help("read the revision on its small line, and write it under `revision`");
     }
@@ -196,6 +202,11 @@ fn in_a_list(finding: Finding) -> Finding {
         // Beside a fixing the cell has the copy before.
         return finding
             .help("read the revision on its small line; without the row, `records fixed --revision` names it");
+    }
+    // On the command line the later word corrects the earlier one; rows of a list are all meant.
+    if finding.code == code::FOUND_OTHERWISE_THAT_DAY && note.is_empty() {
+        let help = "leave the row that is so, of several copies the worst; if something was done in between, say what under `note`";
+        return Finding::new(code::LIST_FOUND_OTHERWISE, finding.message).help(help);
     }
     finding
 }

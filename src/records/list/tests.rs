@@ -259,13 +259,14 @@ fn a_list_takes_no_patterns() {
 fn a_day_on_which_a_notice_is_found_twice_is_told_once_and_wholly() {
     let mut entries = record();
     let list = |conditions: &[&str]| {
-        let row = |condition: &&str| format!("CH2-JB9/1,{condition},2024-11-30\n");
+        let row = |condition: &&str| format!("CH2-JB9/1,{condition},2024-11-30,visited again\n");
         let rows: String = conditions.iter().map(row).collect();
-        format!("number,condition,date\n{rows}").into_bytes()
+        format!("number,condition,date,note\n{rows}").into_bytes()
     };
     // Rows that are wholly alike are pointed out where the list is read, and kept.
     let found = |findings: &[Finding]| -> Vec<_> {
-        found(findings).into_iter().filter(|(code, _)| *code != code::ROW_REPEATED.name).collect()
+        let alike = [code::ROW_REPEATED.name, code::FOUND_OTHERWISE_THAT_DAY.name];
+        found(findings).into_iter().filter(|(code, _)| !alike.contains(code)).collect()
     };
     let (first, _) = taken(&entries, &list(&["wrong", "good", "wrong"]), "2024-12-02");
     assert_eq!((found(&first.findings), first.entries.len()), (vec![], 3));
@@ -281,4 +282,26 @@ fn a_day_on_which_a_notice_is_found_twice_is_told_once_and_wholly() {
     let noted = b"number,condition,date,note\nCH2-JB9/1,good,2024-11-30,after the repair\n";
     let (noted, _) = taken(&entries, noted, "2024-12-02");
     assert_eq!((found(&noted.findings), noted.entries.len()), (vec![], 1));
+}
+
+/// Whoever typed two rows for one notice may have lost that it was found wrong.
+#[test]
+fn two_conditions_of_one_day_are_refused_until_a_note_tells_what_was_done() {
+    let entries = record();
+    let codes = |rows: &str| {
+        let list = format!("number,condition,date,event,note\n{rows}").into_bytes();
+        found(&taken(&entries, &list, "2024-12-02").0.findings)
+    };
+    let refused = |at: &str| vec![(code::LIST_FOUND_OTHERWISE.name, at.to_owned())];
+    let row = |condition: &str, rest: &str| format!("CH2-JB9/1,{condition},2024-11-30,{rest}\n");
+    for (first, second) in [("wrong", "good"), ("good", "wrong"), ("faded", "good"), ("missing", "good")] {
+        assert_eq!(codes(&(row(first, ",") + &row(second, ","))), refused("B3"), "{first}, {second}");
+    }
+    let why = [(code::FOUND_OTHERWISE_THAT_DAY.name, "B3".to_owned())];
+    assert_eq!(codes(&(row("wrong", ",") + &row("good", ",Q7 is back at its place"))), why);
+    assert_eq!(codes(&(row("wrong", ",") + &row("", "replaced,") + &row("good", ","))), [], "a new copy");
+    // On a later day it is pointed out, and believed.
+    let later = row("wrong", ",") + "CH2-JB9/1,good,2024-12-01,,\n";
+    assert_eq!(codes(&later), [(code::WRONG_TAKEN_BACK.name, "B3".to_owned())]);
+    assert_eq!(codes(&(row("faded", ",") + "CH2-JB9/1,good,2024-12-01,,\n")), []);
 }

@@ -14,6 +14,7 @@ pub(super) fn out(
 ) -> Vec<Finding> {
     let mut findings = Vec::new();
     findings.extend(taken_away(then, standing).and_then(|gone| back(mark, gone)));
+    findings.extend(otherwise(mark, standing));
     let Some(copy) = copy else {
         let message = format!("`{}` was printed in several forms, and it is not known which it is", mark.number);
         let help = "read the revision on its small line, and name it with `--revision`";
@@ -39,6 +40,32 @@ fn back(mark: &Mark, gone: &Entry) -> Option<Finding> {
     let message = format!("`{}` was taken away on {} and not printed since", mark.number, gone.date);
     let help = "look whether it belongs there and is true; if not, take it down and record it as withdrawn";
     is_there.then(|| Finding::new(code::TAKEN_AWAY_BEFORE, message).help(help))
+}
+
+/// An inspection that takes back what an earlier one found, though nothing was done in between: of one day nobody can say
+/// which of the two holds, and what was found wrong does not come right by itself.
+fn otherwise(mark: &Mark, standing: &Standing<'_>) -> Option<Finding> {
+    let Deed::Inspected(now) = mark.deed else { return None };
+    let seen = match standing {
+        Standing::Fixed { inspected, .. } => (*inspected)?,
+        Standing::Missing(entry) => entry,
+        Standing::NotFixed | Standing::Withdrawn(_) => return None,
+    };
+    let before = seen.condition.filter(|before| *before != now)?;
+    let by = if seen.by.is_empty() { String::new() } else { format!(" by {}", seen.by) };
+    let (number, now, name) = (&mark.number, now.name(), before.name());
+    if seen.date == mark.date {
+        let message =
+            format!("`{number}` is said to be {now}, and was found {name}{by} on the same day, {}", seen.date);
+        let help = "look which of the two it is; what is recorded last counts";
+        return Some(Finding::new(code::FOUND_OTHERWISE_THAT_DAY, message).help(help));
+    }
+    let message = format!(
+        "`{number}` was found wrong{by} on {} and not replaced since; {now} takes it off what is due",
+        seen.date
+    );
+    let help = "look whether it says what is there; if it does not, record it as wrong again";
+    (before == Condition::Wrong).then(|| Finding::new(code::WRONG_TAKEN_BACK, message).help(help))
 }
 
 fn named(entry: &Entry) -> String {

@@ -123,3 +123,19 @@ fn a_copy_that_lies_ready_too_is_pointed_out_until_somebody_names_the_one() {
     let another = [&one_fixed[..], &[printed("2026-12-20", "C")]].concat();
     assert_eq!(codes(&another, replaced), ("C".to_owned(), vec![code::OTHER_COPY_READY]), "B was never fixed");
 }
+
+#[test]
+fn what_was_found_wrong_is_not_taken_back_unseen() {
+    let fixed = Entry::new(day("2026-11-11"), Event::Fixed, "CH3-JB2/1");
+    let record = [printed("2026-11-10", "A"), fixed];
+    let codes = |marks: &[Mark]| -> Vec<_> {
+        let (_, marked) = taken(&record, marks).unwrap();
+        marked.iter().flat_map(|marked| &marked.findings).map(|finding| finding.code).collect()
+    };
+    let later = |deed| mark("2026-12-01", deed);
+    assert_eq!(codes(&[mark(DAY, WRONG), mark(DAY, GOOD)]), [code::FOUND_OTHERWISE_THAT_DAY]);
+    assert_eq!(codes(&[mark(DAY, WRONG), later(GOOD)]), [code::WRONG_TAKEN_BACK]);
+    assert_eq!(codes(&[mark(DAY, WRONG), later(Deed::Inspected(Condition::Faded))]), [code::WRONG_TAKEN_BACK]);
+    assert_eq!(codes(&[mark(DAY, WRONG), later(WRONG), later(Deed::Replaced), later(GOOD)]), []);
+    assert_eq!(codes(&[mark(DAY, GOOD), later(WRONG)]), []);
+}
