@@ -48,6 +48,14 @@ pub(in crate::cli) struct Recorded {
 const NOT_KEPT: &str = "nothing was printed yet: the record is looked at first; whoever prints must be allowed to write it \
                         and its folder, or `--records` names another";
 
+/// What to do about a day that cannot be.
+const EARLIER: &str = "look at the day, and at `date` under [job] in the job file";
+
+/// The first day that a date of issue can mean: `2026-11` is the whole month.
+fn first_day(issued: &str) -> Option<Date> {
+    Date::span(issued).map(|(first, _)| first).filter(|_| !Date::is_ambiguous(issued))
+}
+
 impl<'a> Recording<'a> {
     /// Looks whether the record of a survey can be written, so that nobody waits for a document that cannot be recorded. What
     /// is wrong inside it is among the findings of the survey.
@@ -99,10 +107,12 @@ impl<'a> Recording<'a> {
             let message = format!("`{}` was damaged while this run went on; nothing was written", self.path.display());
             return Err(Failure::with_hint(message, "run it again to see what is wrong with it"));
         }
+        let after = Ledger::of(&now.entries);
+        printable.iter().try_for_each(|one| self.refuse_earlier(&after, &one.notice()))?;
         if now.entries.len() == self.before().len() {
             return Ok(adding);
         }
-        let (before, after) = (Ledger::of(self.before()), Ledger::of(&now.entries));
+        let before = Ledger::of(self.before());
         let job = &self.loaded.job.job;
         let changed = |notice: &Notice| issued(&before, notice, job) != issued(&after, notice, job);
         match printable.iter().map(Printable::notice).find(changed) {
@@ -117,6 +127,25 @@ impl<'a> Recording<'a> {
                 Err(Failure::with_hint(message, "run the same again: the notices get their new revisions"))
             }
         }
+    }
+
+    /// Refuses a day on which this copy cannot have been printed: before its own date of issue, or before a copy that says
+    /// something else and would be taken for the last one. Today is the day, whatever date a job is given ahead.
+    fn refuse_earlier(&self, ledger: &Ledger<'_>, notice: &Notice) -> Result<(), Failure> {
+        let (number, day) = (&notice.number, self.day);
+        let (_, issued) = issued(ledger, notice, &self.loaded.job.job);
+        let refused =
+            |message: String| Err(Failure::with_hint(format!("--date: {message}; nothing was written"), EARLIER));
+        if first_day(&issued).is_some_and(|first| day < first) && today::today().is_ok_and(|today| day != today) {
+            return refused(format!("`{number}` bears {issued} as its date of issue, and {day} is before it"));
+        }
+        let other =
+            |one: &&&Entry| one.event == Event::Printed && one.date > day && one.fingerprint != notice.fingerprint();
+        let later = ledger.find(number).and_then(|known| known.entries.iter().find(other));
+        let Some(later) = later else { return Ok(()) };
+        let revision = if later.revision.is_empty() { String::new() } else { format!("rev {}, ", later.revision) };
+        let says = "which says something else and would still count as the last";
+        refused(format!("{day} is before {}, on which `{number}` was printed as {revision}{says}", later.date))
     }
 
     /// Adds an entry for every notice of a plan. `documents` are the files of its documents, none where they are not known:
