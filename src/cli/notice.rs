@@ -3,10 +3,11 @@
 use super::arguments::{General, Notice};
 use super::failure::Failure;
 use super::labels;
-use super::pipeline::{self, Beside, Input};
+use super::pipeline::{self, Beside, Input, Loaded};
 use super::prepared::Asked;
 use super::report::counted;
 use super::terminal::Terminal;
+use crate::notice::Subject;
 use crate::sheets::Run;
 use crate::survey::Column;
 
@@ -23,19 +24,19 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
         let message = "`notice` is checked against nothing, so it takes no supplies file";
         return Err(Failure::with_hint(message, "write a survey, and give it to `labels`"));
     }
-    let (mut job, folder) = pipeline::load_job(None, general)?;
-    if let Some(site) = &notice.site {
-        job.job.site.clone_from(site);
-        job.job.check().map_err(|fault| Failure::job(NAME, &fault))?;
+    let mut loaded = decided(notice, general, Basis::AsGiven)?;
+    let says_nothing = loaded.briefs().all(|notice| notice.subject != Subject::Enclosure);
+    if says_nothing && pipeline::judge(&loaded.findings, general.strict).is_ok() {
+        // However fully its one row is described: whether another supply reaches the enclosure is what a survey tells.
+        loaded = decided(notice, general, Basis::Assumed)?;
     }
-    let loaded = pipeline::decide(survey(notice)?, &Beside::default(), general, job, folder)?;
     let start_at = labels::first_cell(notice.start_at)?;
     let run = Run { start_at, ..labels::run_for(&loaded.job, notice.printer.as_deref())? };
     let order = labels::Order {
         asked: Asked {
             sheets: notice.sheet.as_slice(),
             only: &[],
-            subject: Some(crate::notice::Subject::Enclosure),
+            subject: Some(Subject::Enclosure),
             numbers: None,
             leave_out_faulty: false,
             run,
@@ -55,10 +56,33 @@ pub(super) fn perform(notice: &Notice, general: &General, terminal: Terminal) ->
     Ok(())
 }
 
+/// On what the rows stand.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Basis {
+    /// On what the arguments say.
+    AsGiven,
+    /// On an assumption, by which no notice is unnecessary.
+    Assumed,
+}
+
+/// The arguments decided and worded.
+fn decided(notice: &Notice, general: &General, basis: Basis) -> Result<Loaded, Failure> {
+    let (mut job, folder) = pipeline::load_job(None, general)?;
+    if let Some(site) = &notice.site {
+        job.job.site.clone_from(site);
+        job.job.check().map_err(|fault| Failure::job(NAME, &fault))?;
+    }
+    pipeline::decide(survey(notice, basis)?, &Beside::default(), general, job, folder)
+}
+
 /// The arguments as the text of a survey with one enclosure: a row for each isolator.
-fn survey(notice: &Notice) -> Result<Input, Failure> {
+fn survey(notice: &Notice, basis: Basis) -> Result<Input, Failure> {
     supplies_match(notice)?;
-    let further = notice.column.iter().map(|pair| column_and_value(pair)).collect::<Result<Vec<_>, _>>()?;
+    let mut further = notice.column.iter().map(|pair| column_and_value(pair)).collect::<Result<Vec<_>, _>>()?;
+    if basis == Basis::Assumed {
+        further.retain(|(column, _)| *column != Column::Basis);
+        further.push((Column::Basis, "assumed"));
+    }
     let mut table = csv::Writer::from_writer(Vec::new());
     for (index, isolator) in notice.isolator.iter().enumerate() {
         let row = row(notice, index, isolator)?;
