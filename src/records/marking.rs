@@ -196,6 +196,9 @@ fn possible(mark: &Mark, standing: &Standing<'_>, after: &[&Entry]) -> Result<()
     }
     let next = later.filter(|next| next.event == mark.deed.event());
     match (mark.deed, standing) {
+        (Deed::Fixed, Standing::Fixed { by, .. }) if by.event == Event::Inspected => {
+            Err(Refusal::FoundThere { number, since: by.date })
+        }
         (Deed::Fixed, Standing::Fixed { by, .. }) => Err(Refusal::FixedAlready { number, since: by.date }),
         (Deed::Fixed, _) => next.map_or(Ok(()), |by| Err(Refusal::FixedAlready { number, since: by.date })),
         (Deed::Replaced, Standing::Fixed { .. }) => Ok(()),

@@ -43,6 +43,13 @@ pub enum Refusal {
         /// The day on which it was fixed or found there.
         since: Date,
     },
+    /// It was found there, so that it was fixed before.
+    FoundThere {
+        /// The number.
+        number: String,
+        /// The day on which it was found there first.
+        since: Date,
+    },
     /// It was replaced where none stood.
     NoneStands {
         /// The number.
@@ -109,6 +116,7 @@ impl Refusal {
             | Self::Future { number, .. }
             | Self::NoSuchRevision { number, .. }
             | Self::FixedAlready { number, .. }
+            | Self::FoundThere { number, .. }
             | Self::NoneStands { number, .. }
             | Self::NotKnownThere { number, .. }
             | Self::NeverThere { number, .. }
@@ -132,6 +140,9 @@ impl Refusal {
                 format!("`{number}` was not printed as rev {revision}; printed were {}", printed.join(", "))
             }
             Self::FixedAlready { number, since } => format!("`{number}` is fixed already, since {since}"),
+            Self::FoundThere { number, since } => {
+                format!("`{number}` was found there on {since}, so that it was fixed before that day")
+            }
             Self::NoneStands { number, date } | Self::NotKnownThere { number, date } => {
                 format!("the record has no copy of `{number}` fixed on {date}")
             }
@@ -159,6 +170,9 @@ impl Refusal {
                 "read the revision on the notice; without one the last printed copy is meant"
             }
             Self::FixedAlready { .. } => "`records replaced` is for a copy that took the place of an older one",
+            Self::FoundThere { .. } => {
+                "`--date` names the day on which it was fixed; `records replaced` is for a copy that took its place"
+            }
             Self::NoneStands { .. } => "`records fixed` is for a copy that took the place of none",
             Self::NotKnownThere { .. } | Self::TakenAway { .. } => "name it by itself, if it is there",
             Self::NeverThere { .. } => "`records fixed` with the day on which it was fixed comes first, if it was",

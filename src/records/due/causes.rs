@@ -123,7 +123,7 @@ fn life(by: &Entry, printed: &Entry) -> Option<Cause> {
     let (from, begun) = match by.event {
         Event::Fixed | Event::Replaced => (by.date, format!("fixed on {}", by.date)),
         Event::Printed | Event::Inspected | Event::Withdrawn => {
-            (printed.date, format!("printed on {}, its fixing is not recorded", printed.date))
+            (printed.date, format!("printed on {}, when what hangs there was fixed is not recorded", printed.date))
         }
     };
     let day = from.months_later(life.least.saturating_mul(12))?;

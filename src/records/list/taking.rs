@@ -176,6 +176,7 @@ const fn of_refusal(refusal: &Refusal) -> (Code, ListColumn) {
         }
         Refusal::NoSuchRevision { .. } | Refusal::NotKnownThere { .. } => (code::LIST_NOT_POSSIBLE, C::Revision),
         Refusal::FixedAlready { .. }
+        | Refusal::FoundThere { .. }
         | Refusal::NoneStands { .. }
         | Refusal::WithdrawnAlready { .. }
         | Refusal::TakenAway { .. } => (code::LIST_NOT_POSSIBLE, C::Event),

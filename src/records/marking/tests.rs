@@ -98,7 +98,7 @@ fn what_stands_decides_what_can_be_done() {
     let fixed = ("2026-11-11", Deed::Fixed);
     let gone = ("2026-11-13", Deed::Withdrawn);
     assert!(matches!(all(&[fixed, ("2026-11-12", Deed::Fixed)]), Err(Refusal::FixedAlready { .. })));
-    assert!(matches!(all(&[("2026-11-12", GOOD), ("2026-11-13", Deed::Fixed)]), Err(Refusal::FixedAlready { .. })));
+    assert!(matches!(all(&[("2026-11-12", GOOD), ("2026-11-13", Deed::Fixed)]), Err(Refusal::FoundThere { .. })));
     assert!(matches!(all(&[("2026-11-12", Deed::Replaced)]), Err(Refusal::NoneStands { .. })));
     assert!(matches!(all(&[fixed, gone, ("2026-11-14", Deed::Replaced)]), Err(Refusal::NoneStands { .. })));
     assert!(matches!(all(&[fixed, gone, ("2026-11-14", Deed::Withdrawn)]), Err(Refusal::WithdrawnAlready { .. })));
@@ -194,6 +194,9 @@ fn what_stands_is_said_in_one_line() {
     let said = "there: rev B inspected 2027-02-03: good, though rev A is recorded as fixed on 2027-02-02";
     assert_eq!(Ledger::of(&all).notices[0].in_words(), said);
     assert_eq!(words(&[fixed.clone(), mark("2027-01-02", MISSING)], &[]), "missing: found so on 2027-01-02");
+    let back = "there: rev A inspected 2027-01-03: good; fixed 2026-11-11, found missing 2027-01-02, and no fixing is \
+                recorded since";
+    assert_eq!(words(&[fixed.clone(), mark("2027-01-02", MISSING), mark("2027-01-03", GOOD)], &[]), back);
     assert_eq!(words(&[fixed, mark("2027-01-02", Deed::Withdrawn)], &[]), "withdrawn: on 2027-01-02");
 }
 

@@ -189,7 +189,7 @@ fn copy<'a>(by: &'a Entry, entry: Option<&'a Entry>, inspected: Option<&'a Entry
 fn fixed(by_entry: &Entry) -> String {
     let did = match by_entry.event {
         Event::Replaced => "Fixed in the place of an older copy",
-        Event::Inspected => "Found fixed, though no fixing is recorded,",
+        Event::Inspected => "Found there at an inspection",
         Event::Printed | Event::Fixed | Event::Withdrawn => "Fixed",
     };
     let place = if by_entry.place.is_empty() { String::new() } else { format!(", {}", by_entry.place) };
