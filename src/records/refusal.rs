@@ -167,7 +167,8 @@ impl Refusal {
             }
             Self::NotPrinted { .. } | Self::Future { .. } | Self::Disagrees { .. } => "look at the day",
             Self::NoSuchRevision { .. } => {
-                "read the revision on the notice; without one the last printed copy is meant"
+                "read the revision on the notice; without one the copy is meant that stands there by the record, and of a \
+                 fixing the last printed"
             }
             Self::FixedAlready { .. } => "`records replaced` is for a copy that took the place of an older one",
             Self::FoundThere { .. } => {

@@ -79,8 +79,8 @@ Examples:
   noticewright records check survey.csv -o check.pdf -o check.csv
   noticewright records check survey.csv --only 'Chamber 3' --quiet    for scripts: exit code 1 unless all is well
 
-Exit code 0: every fixed notice is true and where it should be, none is lacking and none is left over. 1: not so, or \
-something cannot be judged. Enclosures with errors are judged as far as possible.")]
+Exit code 0: every fixed notice is true and where it should be, none is lacking, none is left over and \
+no copy that lies printed is false. 1: not so, or something cannot be judged. Enclosures with errors are judged as far as possible.")]
 pub(in crate::cli) struct CheckRecord {
     /// The survey: CSV, XLSX or ODS; `-` is standard input
     #[arg(value_name = "SURVEY")]

@@ -1,6 +1,6 @@
 //! `records check`: which fixed notices are no longer true by a survey, and which are lacking.
 
-use std::path::Path;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::kept::{must_be_there, nowhere};
 use super::later::next;
@@ -16,8 +16,8 @@ use crate::cli::report::visible;
 use crate::cli::selection::Wanted;
 use crate::cli::terminal::Terminal;
 use crate::finding::{Finding, code};
-use crate::records::Ledger;
 use crate::records::changes::{Against, Changes, Fate, check};
+use crate::records::{Known, Ledger};
 
 /// Holds the survey against the record. What has errors is called not to be judged, never true.
 pub(super) fn perform(arguments: &CheckRecord, general: &General, terminal: Terminal) -> Result<(), Failure> {
@@ -60,7 +60,7 @@ pub(super) fn perform(arguments: &CheckRecord, general: &General, terminal: Term
         terminal.stream(|out| report.write(out))?;
     } else {
         let told = text::told(&changes, Against::Fixed, terminal.width(), arguments.all_words);
-        terminal.print(&(told + &next_steps(&changes, &arguments.survey, general)))?;
+        terminal.print(&(told + &next_steps(&changes, &ledger, arguments, general)))?;
     }
     terminal.say(&said);
     let is_well = changes.changed.is_empty() && pipeline::judge(&found, general.strict).is_ok();
@@ -90,27 +90,35 @@ fn of_another(changes: &Changes<'_>) -> Option<Finding> {
 }
 
 /// So many numbers are named in a command.
-const NAMED: usize = 4;
+const NAMED: usize = 12;
 
-/// From what is false or lacking to what is printed.
-fn next_steps(changes: &Changes<'_>, survey: &Path, general: &General) -> String {
-    let mut steps = Vec::new();
-    if changes.changed.iter().any(|change| change.fate == Fate::Altered && change.new.is_some()) {
-        let options = [("-o", "again.pdf"), ("--altered", ""), ("--record", "")];
-        steps.push((next(general, &["records", "again"], survey, &options), String::new()));
+/// From what is false or lacking to the command that prints it, which can be given as it stands. What was asked for alone is
+/// named by its numbers; of many, and of a whole survey, the command finds them itself.
+fn next_steps(changes: &Changes<'_>, ledger: &Ledger<'_>, arguments: &CheckRecord, general: &General) -> String {
+    let mut to_print: BTreeMap<&str, &str> = BTreeMap::new();
+    for change in &changes.changed {
+        let Some(new) = &change.new else { continue };
+        let known = ledger.find(new.number);
+        let option = match change.fate {
+            Fate::Altered => "--altered",
+            Fate::New if known.is_none_or(Known::is_lacking) => "--lacking",
+            // It lies printed, and is to be printed again only if it is no longer true.
+            Fate::New if known.and_then(|known| known.is_altered(Some(new.fingerprint))) == Some(true) => "--altered",
+            Fate::New | Fate::Moved | Fate::Withdrawn | Fate::FalseCopy | Fate::NotJudged => continue,
+        };
+        to_print.insert(new.number, option);
     }
-    let lacking: Vec<String> = changes
-        .changed
-        .iter()
-        .filter(|change| change.fate == Fate::New)
-        .map(|change| glob::Pattern::escape(change.number))
-        .collect();
-    if !lacking.is_empty() {
-        let only = lacking.iter().take(NAMED).map(|number| ("--only", number.as_str()));
-        let options: Vec<(&str, &str)> = [("-o", "new.pdf"), ("--record", "")].into_iter().chain(only).collect();
-        let more = lacking.len().saturating_sub(NAMED);
-        let more = if more > 0 { format!(" (and {more} more)") } else { String::new() };
-        steps.push((next(general, &["labels"], survey, &options), more));
+    if to_print.is_empty() {
+        return String::new();
     }
-    steps.into_iter().map(|(step, more)| format!("next: {}{more}\n", visible(&step))).collect()
+    let by_number = !arguments.only.is_empty() && to_print.len() <= NAMED;
+    let chosen: Vec<(&str, &str)> = if by_number {
+        to_print.keys().map(|number| ("--number", *number)).collect()
+    } else {
+        let kinds: BTreeSet<&str> = to_print.values().copied().collect();
+        kinds.into_iter().map(|option| (option, "")).collect()
+    };
+    let options: Vec<(&str, &str)> =
+        [("-o", "again.pdf")].into_iter().chain(chosen).chain([("--record", "")]).collect();
+    format!("next: {}\n", visible(&next(general, &["records", "again"], &arguments.survey, &options)))
 }

@@ -163,7 +163,9 @@ fn next(due: &Due<'_>, now: &[&Row<'_>]) -> String {
     let to_print = due.to_print().count();
     if to_print > 0 {
         let count = counted(to_print, "notice");
-        steps.push(format!("`noticewright records again SURVEY --due` prints what needs a new copy ({count})"));
+        steps.push(format!(
+            "`noticewright records again SURVEY -o again.pdf --due` prints what needs a new copy ({count})"
+        ));
     }
     if now.iter().any(|row| row.is_to_fix()) {
         steps.push(CHECK_FIRST.to_owned());
@@ -171,7 +173,8 @@ fn next(due: &Due<'_>, now: &[&Row<'_>]) -> String {
     if !now.is_empty() {
         steps.push("`noticewright records list -o list.xlsx --due` writes the list to go round with".to_owned());
     }
-    let caution = "what is not in the record, and whether a notice, fixed or printed, is still true, is not known from it";
+    let caution =
+        "what is not in the record, and whether a notice, fixed or printed, is still true, is not known from it";
     let steps = if steps.is_empty() { String::new() } else { format!("next: {}\n", steps.join(";\n      ")) };
     format!("\n{steps}{caution}\n")
 }
