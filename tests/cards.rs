@@ -165,6 +165,10 @@ fn a_card_stops_whoever_reads_it_where_parts_stay_live_or_a_ups_may_feed_back() 
         assert!(card.starts_with("STOP. Parts stay live with every point open Lock off"), "{card}");
         assert!(card.contains("Live parts remain: prove dead where you work"), "{card}");
     }
+    // What is isolated elsewhere is named before anything else, and has its boxes below.
+    let stop = "STOP. Parts stay live with every point open: isolate QT3 (Plant room, transformer 1 output) and Q8 (Plant \
+                room, board F) as well Lock off each";
+    assert!(card("CMP-2").starts_with(stop), "{}", card("CMP-2"));
     for name in ["MSB", "CO1"] {
         let card = card(name);
         assert!(card.starts_with("STOP. Parts may stay live with every point open: a UPS may feed back"), "{card}");

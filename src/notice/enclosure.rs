@@ -55,15 +55,44 @@ impl Told {
     #[must_use]
     pub fn stop(&self, decision: &Decision) -> Option<(String, &str)> {
         let live = !decision.proof.paths.is_empty();
+        let elsewhere = isolated_elsewhere(decision);
         let first = match (live, self.stops) {
-            (true, _) => "A live path was found with all points open",
-            (false, true) => self.headline.as_str(),
-            (false, false) if self.leaves_parts => "Parts stay live with every point open",
-            (false, false) if self.leaves_live => "Parts may stay live with every point open: a UPS may feed back",
+            (true, _) => "A live path was found with all points open".to_owned(),
+            (false, true) => self.headline.clone(),
+            (false, false) if self.leaves_parts => "Parts stay live with every point open".to_owned(),
+            (false, false) if !elsewhere.is_empty() => {
+                format!("Parts stay live with every point open: isolate {elsewhere} as well")
+            }
+            (false, false) if self.leaves_live => {
+                "Parts may stay live with every point open: a UPS may feed back".to_owned()
+            }
             (false, false) => return None,
         };
         Some((format!("STOP. {first}"), if live { "Treat as live." } else { &self.closing }))
     }
+}
+
+/// So many isolators of parts that stay live are named before anything else; the others are counted, and stand below.
+const NAMED: usize = 3;
+
+/// The isolators of parts that stay live with every point open: `Q99 (Switchroom 2) and Q98 (Switchroom 2)`.
+fn isolated_elsewhere(decision: &Decision) -> String {
+    let of_part = |statement: &'_ Statement| {
+        if let Statement::LineSideLive { isolated_at, .. } = statement { isolated_at.clone() } else { Vec::new() }
+    };
+    let mut named: Vec<String> = Vec::new();
+    for (device, location) in decision.statements.iter().flat_map(of_part) {
+        let place = if location.is_empty() { String::new() } else { format!(" ({location})") };
+        let name = one_line(&format!("{device}{place}")).into_owned();
+        named.extend((!named.contains(&name)).then_some(name));
+    }
+    let more = named.len().saturating_sub(NAMED);
+    named.truncate(NAMED);
+    if more > 0 {
+        return format!("{} and {more} more below", named.join(", "));
+    }
+    let last = named.pop().unwrap_or_default();
+    if named.is_empty() { last } else { format!("{} and {last}", named.join(", ")) }
 }
 
 /// What the notice of a decision says in the main language of a wording.
