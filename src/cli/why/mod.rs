@@ -68,6 +68,9 @@ fn explain_name(why: &Why, name: &str, general: &General, terminal: Terminal) ->
     let name = if is_named { name } else { of_notice(&loaded, name).unwrap_or(name) };
     let Some(decision) = loaded.decision(name) else {
         return match (isolators.as_slice(), &why.svg) {
+            ([], _) if loaded.survey.enclosures.is_empty() && pipeline::judge(&loaded.findings, false).is_err() => {
+                unread(&loaded, general, terminal)
+            }
             ([], _) => Err(unknown_name(&loaded, name)),
             (_, Some(_)) => Err(Failure::could_not_run(format!("`{name}` is an isolator; --svg draws an enclosure"))),
             (devices, None) => explain_isolators(&loaded, devices, general, terminal),
@@ -82,6 +85,17 @@ fn explain_name(why: &Why, name: &str, general: &General, terminal: Terminal) ->
         terminal.say(&format!("an isolator is called so too: noticewright why SURVEY '{name}'\n"));
     }
     Ok(())
+}
+
+/// What is wrong with a file that tells of no enclosure at all: the name that was asked for is not at fault.
+fn unread(loaded: &Loaded, general: &General, terminal: Terminal) -> Result<(), Failure> {
+    if general.report == ReportForm::Json {
+        terminal.stream(|out| loaded.json(&loaded.findings).write(out))?;
+    } else {
+        let colour = terminal.message_colour();
+        terminal.complain(&pipeline::render_findings(&loaded.findings, general.report, colour));
+    }
+    Err(Failure::Faulty)
 }
 
 /// The enclosure whose notice bears this number: what a person reads who stands before it.
