@@ -180,7 +180,14 @@ pub(super) fn pattern(option: &str, text: &str) -> Result<Pattern, Failure> {
 /// Whether one of the names matches one of the patterns; without patterns, any does.
 pub(super) fn matches<const N: usize>(names: [&str; N], patterns: &[Pattern]) -> bool {
     let options = MatchOptions { case_sensitive: false, ..MatchOptions::new() };
-    patterns.is_empty() || patterns.iter().any(|pattern| names.iter().any(|name| pattern.matches_with(name, options)))
+    // Names may hold what a pattern reads otherwise: `Ward [3]` is taken as it stands, too.
+    let meets =
+        |pattern: &Pattern, name: &str| pattern.matches_with(name, options) || is_as_it_stands(pattern.as_str(), name);
+    patterns.is_empty() || patterns.iter().any(|pattern| names.iter().any(|name| meets(pattern, name)))
+}
+
+fn is_as_it_stands(pattern: &str, name: &str) -> bool {
+    pattern.contains('[') && pattern.to_lowercase() == name.to_lowercase()
 }
 
 /// Whether a notice says anything of a faulty enclosure: its own, or one that its isolator serves.
@@ -240,12 +247,36 @@ pub(super) fn nothing(wanted: &Wanted, loaded: &Loaded) -> Failure {
         let message = format!("no {what} of this survey needs a notice, on the survey's word; nothing was written");
         return Failure::could_not_run(message);
     }
-    unmatched(wanted.only.iter())
+    let silent = wanted.without_notice(loaded);
+    let silent: Vec<&str> = silent.iter().filter_map(|place| loaded.survey.enclosures.get(*place)).map(named).collect();
+    if silent.is_empty() { unmatched(wanted.only.iter()) } else { none_needed(&silent) }
 }
+
+fn named(enclosure: &Enclosure) -> &str {
+    &enclosure.designation
+}
+
+/// Enclosures that a message names; the others are counted.
+const NAMED: usize = 6;
+
+/// What to say where all that matches needs no notice.
+fn none_needed(enclosures: &[&str]) -> Failure {
+    let named = enclosures.iter().take(NAMED).map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", ");
+    let more = enclosures.len().saturating_sub(NAMED);
+    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+    let need = if enclosures.len() == 1 { "needs" } else { "need" };
+    let message = format!("{named}{more} {need} no notice, on the survey's word; nothing was written");
+    Failure::with_hint(message, "`noticewright why SURVEY ENCLOSURE` tells why")
+}
+
+/// How patterns are read.
+pub(super) const PATTERNS: &str = "patterns are matched against designations, areas and numbers; `*` stands for anything, \
+                                   `?` for one character, `[13]` for a 1 or a 3, and a name that holds such characters is \
+                                   taken as it stands too";
 
 /// What to say of patterns that nothing matches.
 fn unmatched<'p>(patterns: impl Iterator<Item = &'p Pattern>) -> Failure {
-    let hint = "patterns are matched against designations, areas and numbers; `*` stands for anything";
+    let hint = PATTERNS;
     let patterns: Vec<&str> = patterns.map(Pattern::as_str).collect();
     Failure::with_hint(format!("no notice matches `{}`", patterns.join("`, `")), hint)
 }
