@@ -23,7 +23,7 @@ use crate::sheets::Label;
 use crate::standing::{self, Standing, StandingColumn};
 use crate::supplies::{self, Supplies};
 use crate::survey::{self, Column, Survey};
-use crate::typesetting::{Misfit, Setting};
+use crate::typesetting::{self, Misfit, Setting};
 use crate::wording::Wording;
 
 /// A survey with everything that follows from it, up to the words.
@@ -335,7 +335,7 @@ impl Loaded {
         let finding = Finding::new(code::LARGER_THAN_WANTED, message);
         let (finding, shorten) = match notice.subject {
             Subject::Enclosure | Subject::Device => {
-                (finding.about(&notice.designation), ", or shorten the place names")
+                (finding.about(&notice.designation), typesetting::to_shorten(notice, wanted))
             }
             Subject::Standing => (finding, ""),
         };

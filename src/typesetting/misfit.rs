@@ -3,7 +3,8 @@
 use super::plate::tag::is_tag;
 use crate::finding::{Finding, code};
 use crate::length::{Length, Size};
-use crate::notice::{Notice, Subject};
+use crate::notice::{Notice, NoticePoint, Subject};
+use crate::wording::Said;
 
 /// Why a notice cannot be set.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -36,11 +37,38 @@ pub enum Misfit {
     },
 }
 
+/// What could be done about a notice that is too large for a size, beside taking a larger one: what takes most of the room
+/// is named, for nobody finds it by shortening something else. What follows on `it fits into 105 x 74 mm`.
+#[must_use]
+pub fn to_shorten(notice: &Notice, tried: Size) -> &'static str {
+    let letters = |all: &[Said]| all.iter().map(|said| said.main().chars().count()).sum::<usize>();
+    let of_point = |point: &NoticePoint| {
+        [&point.designation, &point.place, &point.serves].into_iter().map(|part| part.chars().count()).sum::<usize>()
+    };
+    let points = notice.points.iter().map(of_point).sum::<usize>();
+    let (cautions, places) = match &notice.tag {
+        // The last line of a tag says where the device is.
+        Some(tag) if is_tag(notice, tried) => match tag.cautions.split_last() {
+            Some((place, cautions)) => (letters(cautions), letters(std::slice::from_ref(place)) + points),
+            None => (0, points),
+        },
+        _ => (letters(&notice.cautions), points),
+    };
+    let remarks = notice.points.iter().map(|point| letters(&point.remarks)).sum::<usize>();
+    match (notice.statement.len().max(notice.headline.len()) > 1, cautions + remarks > places) {
+        (false, false) => ", or shorten the place names",
+        (false, true) => "; its cautions take most of the room, and are never left away",
+        (true, false) => ", or print it in fewer languages, or shorten the place names",
+        (true, true) => ", or print it in fewer languages; its cautions take most of the room, and are never left away",
+    }
+}
+
 impl Misfit {
     /// The finding about the notice that could not be set.
     #[must_use]
     pub fn finding(&self, notice: &Notice) -> Finding {
-        let finding = self.said(&notice.number, &self.letters(notice));
+        let shorten = if let Self::TooLong { tried, .. } = self { to_shorten(notice, *tried) } else { "" };
+        let finding = self.said(&notice.number, &self.letters(notice), shorten);
         let finding = if notice.carries_text() { self.of_text(finding) } else { finding };
         match notice.subject {
             Subject::Enclosure => finding.about(&notice.designation),
@@ -73,7 +101,7 @@ impl Misfit {
         }
     }
 
-    fn said(&self, number: &str, letters: &str) -> Finding {
+    fn said(&self, number: &str, letters: &str, shorten: &str) -> Finding {
         match self {
             Self::TooLong { tried, would_fit } => {
                 let message = format!("notice `{number}` does not fit into {tried} with {letters}");
@@ -83,10 +111,8 @@ impl Misfit {
                     Some(size) if size.fits_in(*tried) => {
                         finding.help(format!("it fits into {size}; choose a sheet format with cells of that size"))
                     }
-                    Some(size) => finding.help(format!("it fits into {size}, or shorten the place names")),
-                    None => {
-                        finding.help("not even A3 is large enough; shorten the place names or divide the enclosure")
-                    }
+                    Some(size) => finding.help(format!("it fits into {size}{shorten}")),
+                    None => finding.help(format!("not even A3 is large enough: divide the enclosure{shorten}")),
                 }
             }
             Self::MissingGlyph { character, text } => Finding::new(
@@ -122,7 +148,9 @@ mod tests {
     #[test]
     fn a_notice_that_would_fit_a_smaller_sheet_is_sent_there() {
         let (tried, smaller) = (Size::whole_mm(160, 115), Size::whole_mm(105, 74));
-        let help = |would_fit| Misfit::TooLong { tried, would_fit }.said("CH3-JB1/1", "letters").help;
+        let help = |would_fit| {
+            Misfit::TooLong { tried, would_fit }.said("CH3-JB1/1", "letters", ", or shorten the place names").help
+        };
         let sent = help(Some(smaller)).unwrap();
         assert!(sent.contains("105 x 74 mm") && sent.contains("sheet format"), "{sent}");
         assert!(help(Some(Size::whole_mm(210, 148))).unwrap().contains("shorten the place names"));

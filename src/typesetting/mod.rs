@@ -18,7 +18,7 @@ use plate::words::{CLOSE, OPEN, Words};
 use plate::{Content, Fitted, Floors, Likeness, Plate};
 
 pub use breaking::pieces;
-pub use misfit::Misfit;
+pub use misfit::{Misfit, to_shorten};
 
 /// How small the capitals of warning, places and voltages may be, as a share of the reading distance.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
