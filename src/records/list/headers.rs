@@ -51,6 +51,12 @@ pub(super) fn nothing_said(source: &Source, cell: usize) -> Finding {
     Finding::new(code::LIST_COLUMN_NOT_UNDERSTOOD, message).help(help).at(source.cell_place(0, cell))
 }
 
+/// Whether what stands under a header that is not read may be what a column would say: no day is written without a figure.
+pub(super) fn can_be(source: &Source, cell: usize, column: ListColumn) -> bool {
+    let has_figure = |record: usize| source.cell_place(record, cell).cell.contains(|c: char| c.is_ascii_digit());
+    column != ListColumn::Date || (1..source.records.len()).any(has_figure)
+}
+
 /// A list without a column of its own for what an option says of all rows, though something stands under a header that is
 /// not read.
 pub(super) fn not_believed(source: &Source, cell: usize, column: ListColumn) -> Finding {

@@ -41,7 +41,8 @@ pub fn take(reading: &Reading, ledger: &Ledger<'_>, usual: &Usual, today: Date) 
     let mut guesses = GUESSES;
     let for_all = [(ListColumn::Date, usual.date.is_some()), (ListColumn::By, !usual.by.is_empty())];
     for (column, _) in for_all.into_iter().filter(|(_, is_given)| *is_given && !reading.rows.is_empty()) {
-        if let Some(cell) = reading.unread.first().filter(|_| reading.source.cell_of(column).is_none()) {
+        let can_be = |cell: &&usize| headers::can_be(&reading.source, **cell, column);
+        if let Some(cell) = reading.unread.iter().find(can_be).filter(|_| reading.source.cell_of(column).is_none()) {
             taken.findings.push(headers::not_believed(&reading.source, *cell, column));
         }
     }

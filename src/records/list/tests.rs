@@ -223,6 +223,13 @@ fn a_header_that_is_passed_over_is_never_the_one_that_says_it() {
     assert_eq!(codes("number,condition,bye,date,by", &format!("{row},,")), []);
     assert_eq!(codes("number,condition,bye,date", &format!("{row},")), [at("C1"), at("C1")]);
     assert_eq!(codes("number,condition,when", row), [at("C1"), at("C1")]);
+    let by = "number,condition,Inspected by,when";
+    assert_eq!(
+        codes(by, "CH2-JB9/1,good,JD,2024-11-30"),
+        [at("D1"), at("C1")],
+        "a name is no day, another column may be"
+    );
+    assert_eq!(codes("number,condition,Inspected by", "CH2-JB9/1,good,JD"), [at("C1")], "for the name alone");
     assert_eq!(codes("number,condition,when,date,by", &format!("{row},,")), [], "somebody's own column");
     assert_eq!(codes("number,condition,when", "CH2-JB9/1,good,"), [], "with nothing in it");
     assert_eq!(codes("number,state", "CH2-JB9/1,good"), [at("B1")]);
