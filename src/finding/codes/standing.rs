@@ -41,6 +41,11 @@ codes! {
     ///
     /// The notice would be out of date on the day it is fixed. Have the installation inspected, or correct the cell.
     STANDING_INSPECTION_OVERDUE = "standing-inspection-overdue", Warning;
+    /// A date of the next inspection is printed, and the job has no date to hold it against.
+    ///
+    /// If it is past already, the notice is out of date on the day it is fixed. Look at the dates of the list, or write
+    /// `date` under `[job]` in the job file: then what is overdue is pointed out.
+    STANDING_DATE_NOT_JUDGED = "standing-date-not-judged", Advice;
     /// A clause prescribes the words of a standing notice, and ours were not compared with the standard.
     ///
     /// They come from texts that quote the standard, or from memory; a translation of them is ours altogether. The

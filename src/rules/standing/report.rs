@@ -27,6 +27,7 @@ pub fn decide(
     for (entry, decision) in standing.entries.iter().zip(&decisions) {
         list.report(entry, decision, &mut findings);
     }
+    findings.extend(list.not_judged());
     findings.extend(Kind::ALL.into_iter().filter_map(|kind| list.unverified(kind, &decisions)));
     (decisions, findings)
 }
@@ -164,6 +165,23 @@ impl List<'_> {
             found.push(self.finding(code::STANDING_INSPECTION_OVERDUE, message, help, entry, C::NextInspection));
         }
         found
+    }
+
+    /// That nobody knows whether an inspection is still ahead: without a date of the job there is no day to hold it against.
+    fn not_judged(&self) -> Option<Finding> {
+        let is_dated = |entry: &&Entry| entry.kind == Kind::PeriodicInspection && entry.next_inspection.is_some();
+        let mut dated = self.standing.entries.iter().filter(is_dated).take_while(|_| self.date.is_none());
+        let first = dated.next()?;
+        let more = match dated.count() {
+            0 => String::new(),
+            more => format!(" and {more} more"),
+        };
+        let message = format!(
+            "the job has no date, so whether the next inspection on `{}`{more} is still ahead is not known",
+            first.number
+        );
+        let help = "look at the dates, or write `date` under [job] in the job file";
+        Some(self.finding(code::STANDING_DATE_NOT_JUDGED, message, help, first, StandingColumn::NextInspection))
     }
 
     /// One finding for all notices of a kind whose prescribed words nobody has compared with the standard.
