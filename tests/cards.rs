@@ -166,8 +166,8 @@ fn a_card_stops_whoever_reads_it_where_parts_stay_live_or_a_ups_may_feed_back() 
         assert!(card.contains("Live parts remain: prove dead where you work"), "{card}");
     }
     // What is isolated elsewhere is named before anything else, and has its boxes below.
-    let stop = "STOP. Parts stay live with every point open: isolate QT3 (Plant room, transformer 1 output) and \
-                Q8 (Plant room, board F) as well Lock off";
+    let stop = "STOP. Parts stay live with every point open: isolate QT3 (Plant room, transformer 1 output) and Q8 (Plant \
+                room, board F) as well Lock off each";
     assert!(card("CMP-2").starts_with(stop), "{}", card("CMP-2"));
     for name in ["MSB", "CO1"] {
         let card = card(name);

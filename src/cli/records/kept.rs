@@ -89,8 +89,8 @@ pub(in crate::cli) const fn missing() -> &'static str {
 }
 
 /// What to know of a record that a run has begun: it counts revisions from here.
-pub(in crate::cli) const BEGUN: &str = "that record is new: if notices of this site were recorded before, bring the old record back instead, or one revision \
-     comes to stand for two texts";
+pub(in crate::cli) const BEGUN: &str = "that record is new: if notices of this site were recorded before, bring the old \
+                                        record back instead, or one revision comes to stand for two texts";
 
 /// The same where a survey says enough to go on without a record.
 pub(in crate::cli) fn say_if_not_there(path: &Path, terminal: Terminal) {
