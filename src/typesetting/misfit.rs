@@ -41,12 +41,16 @@ pub enum Misfit {
 /// is named, for nobody finds it by shortening something else. What follows on `it fits into 105 x 74 mm`.
 #[must_use]
 pub fn to_shorten(notice: &Notice, tried: Size) -> &'static str {
-    match (notice.statement.len().max(notice.headline.len()) > 1, cautions_lead(notice, tried)) {
+    match (is_in_several_languages(notice), cautions_lead(notice, tried)) {
         (false, false) => ", or shorten the place names",
         (false, true) => "; its cautions take most of the room, and are never left away",
         (true, false) => ", or print it in fewer languages, or shorten the place names",
         (true, true) => ", or print it in fewer languages; its cautions take most of the room, and are never left away",
     }
+}
+
+fn is_in_several_languages(notice: &Notice) -> bool {
+    notice.statement.len().max(notice.headline.len()) > 1
 }
 
 /// Whether cautions and remarks have more letters than all that tells devices and places.
@@ -100,6 +104,9 @@ impl Misfit {
     fn of_tag(&self, finding: Finding, notice: &Notice) -> Finding {
         let fits = match self {
             Self::TooLong { tried, .. } if cautions_lead(notice, *tried) => return finding,
+            Self::TooLong { would_fit: Some(size), .. } if is_in_several_languages(notice) => {
+                format!("it fits into {size}, or print it in fewer languages; ")
+            }
             Self::TooLong { would_fit: Some(size), .. } => format!("it fits into {size}; "),
             Self::TooLong { would_fit: None, .. }
             | Self::MissingGlyph { .. }
