@@ -58,7 +58,7 @@ pub fn is_no_means(locking: &str) -> bool {
     ];
     let locking = locking.trim();
     let begins = |with: &&str| locking.get(..with.len()).is_some_and(|start| start.eq_ignore_ascii_case(with));
-    WHOLE.iter().any(|word| locking.eq_ignore_ascii_case(word)) || FIRST.iter().any(|with| begins(with))
+    WHOLE.iter().any(|word| locking.eq_ignore_ascii_case(word)) || FIRST.iter().any(begins)
 }
 
 /// How a device is secured off, in words: `secured by padlock`, or that it cannot be.
