@@ -43,7 +43,8 @@ fn report_twice(desk: &mut Desk, enclosure: &Enclosure) {
         let message =
             format!("circuit `{}` of `{}` has other isolators in {there}", row.circuit, enclosure.designation);
         let fault = Fault::new(code::CIRCUIT_LISTED_TWICE, message)
-            .help("delete the row that is no longer true; if both devices must be opened write them in one row, ` + ` between");
+            .help("delete the row that is no longer true; if both devices must be opened write them in one row, ` + ` between; \
+                   if each isolates another thing that it feeds, say in `serves` which");
         desk.cell_of(&enclosure.designation, index(row.record) + 1, Some(cell), fault);
     }
 }
@@ -55,10 +56,13 @@ fn is_other_way(first: &Row, row: &Row) -> bool {
     };
     let is_one_feed =
         first.fed_from == row.fed_from && first.source == row.source && first.conductors == row.conductors;
-    is_one_feed && first.record != row.record && one.iter().all(|device| !other.contains(device))
+    // One circuit may well end in two things, each with its own isolator.
+    let serves_another = first.serves.is_some() && row.serves.is_some() && first.serves != row.serves;
+    let is_another = first.record != row.record && !serves_another;
+    is_one_feed && is_another && one.iter().all(|device| !other.contains(device))
 }
 
-/// `DB-A/7` and `DB-A/9` in `fed_from` are ways of one board, and count as two supplies.
+/// `DB-A/7` and `DB-A/9` in `fed_from` mostly are ways of one board, and count as two supplies; `DB/1` and `DB/2` are boards.
 fn report_ways(desk: &mut Desk, enclosure: &Enclosure) {
     let mut first_of: HashMap<&str, &str> = HashMap::new();
     for row in &enclosure.rows {
@@ -70,12 +74,16 @@ fn report_ways(desk: &mut Desk, enclosure: &Enclosure) {
         }
         let message = format!("`{first}` and `{feed}` read as ways of one board, and count as two supplies");
         let fault = Fault::new(code::WAY_AS_SUPPLY, message)
-            .help(format!("write the board alone, `{board}`, in `fed_from`; the way belongs into `circuit`"));
+            .help(format!(
+                "if `{board}` is one board write it alone in `fed_from`, and the way in `circuit`; if these are two boards all is \
+                 right, for taken as one they would pass for one supply"
+            ));
         let cell = desk.source.cell_of(Column::FedFrom);
         return desk.cell_of(&enclosure.designation, index(row.record) + 1, cell, fault);
     }
 }
 
 fn is_way(board: &str, way: &str) -> bool {
-    !board.is_empty() && !way.is_empty() && way.bytes().all(|byte| byte.is_ascii_digit())
+    let is_word = board.chars().all(char::is_alphabetic);
+    !is_word && !way.is_empty() && way.bytes().all(|byte| byte.is_ascii_digit())
 }

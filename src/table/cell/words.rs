@@ -67,6 +67,8 @@ pub(crate) fn source(text: &str) -> Parsed<SourceKind> {
     let named = SourceKind::Named(super::text::tidied(text));
     let called = CALLED.iter().find(|(name, _)| same_name(name, text)).map(|(_, kind)| *kind);
     let near = || closest(text, KNOWN.iter().map(|(name, _)| *name)).filter(|near| near.len() > 3);
+    // `Generator 1` beside `Generator 2` are two: who wrote `generator` for both would lose one of them.
+    let near = || near().filter(|near| !is_numbered(text, near));
     match called.or_else(near) {
         Some(near) => Parsed::remarked(
             named,
@@ -75,6 +77,13 @@ pub(crate) fn source(text: &str) -> Parsed<SourceKind> {
         ),
         None => Parsed::good(named),
     }
+}
+
+/// Whether a text is a word and what tells the thing from others of its kind: `Generator 1`, `Mains A`.
+fn is_numbered(text: &str, word: &str) -> bool {
+    let rest = text.split_at_checked(word.len()).filter(|(first, _)| first.eq_ignore_ascii_case(word));
+    let number = rest.map(|(_, rest)| rest.trim_start_matches(|c: char| !c.is_alphanumeric())).unwrap_or_default();
+    number.len() == 1 || number.starts_with(|c: char| c.is_ascii_digit())
 }
 
 /// How a system is earthed.
@@ -293,6 +302,12 @@ mod tests {
         }
         for nothing in ["-", "N/A", "\u{2013}", "none"] {
             assert_eq!(source(nothing), Parsed::nothing(), "{nothing}");
+        }
+        for own in ["Generator 1", "generator 2A", "Mains A", "Solar 1", "Battery-B", "Vehicle 12"] {
+            assert_eq!(source(own), Parsed::good(SourceKind::Named(own.to_owned())), "{own}");
+        }
+        for slip in ["generater", "mainss", "vehicles"] {
+            assert_eq!(source(slip).fault.map(|fault| fault.code), Some(code::SOURCE_LIKE_A_KIND), "{slip}");
         }
         assert_eq!(source("estate network"), Parsed::good(SourceKind::Named("estate network".to_owned())));
     }
