@@ -1,6 +1,6 @@
 //! What is to be said of the voltages of a row: declared against computed, the survey against the supplies file.
 
-use super::{Agreement, ToldBy, WayVoltage, has_solar_figures_on_alternating, is_solar_without_figures};
+use super::{Agreement, EarthRule, ToldBy, WayVoltage, has_solar_figures_on_alternating, is_solar_without_figures};
 use crate::finding::{Finding, code};
 use crate::network::Said;
 use crate::network::device::AtRow;
@@ -54,6 +54,16 @@ fn above_extra_low(row: &Row, voltage: &WayVoltage) -> Option<Finding> {
     Some(Finding::new(code::EXTRA_LOW_VOLTAGE_EXCEEDED, message).help(help))
 }
 
+/// What is to be given of an unearthed system of which one figure is known.
+const LINES_NOT_TOLD: &str =
+    "give `nominal` as a pair: `230/400`, or `133/230` for three lines and `115/230` for two with 230 V between them";
+
+/// Whether the voltage between lines, which counts in an unearthed system, follows from the table alone.
+fn is_one_figure_unearthed(row: &Row, voltage: &WayVoltage) -> bool {
+    let is_first_fault = matches!(voltage.computed.to_earth, Some((_, EarthRule::FirstFault)));
+    is_first_fault && row.nominal.is_some_and(|nominal| nominal.between.is_none())
+}
+
 fn of_declared(row: &Row, voltage: &WayVoltage, begins: &str, declared: Volts) -> Option<Finding> {
     if matches!(voltage.agreement, Agreement::Agrees | Agreement::NotComputed | Agreement::NotDeclared) {
         return None;
@@ -69,7 +79,11 @@ fn of_declared(row: &Row, voltage: &WayVoltage, begins: &str, declared: Volts) -
             ToldBy::Row | ToldBy::Both(_) => (
                 code::VOLTAGE_UNDERSTATED,
                 format!("`{declared}` is too low for circuit `{circuit}`: nominal voltage and earthing give {because}"),
-                "correct the cell, or the nominal voltage or earthing beside it",
+                if is_one_figure_unearthed(row, voltage) {
+                    LINES_NOT_TOLD
+                } else {
+                    "correct the cell, or the nominal voltage or earthing beside it"
+                },
             ),
             ToldBy::SuppliesFile(_) => (
                 code::VOLTAGE_UNDERSTATED,
@@ -82,7 +96,7 @@ fn of_declared(row: &Row, voltage: &WayVoltage, begins: &str, declared: Volts) -
         Agreement::LinesNotTold => (
             code::UNEARTHED_VOLTAGE_NOT_TOLD,
             format!("circuit `{circuit}` is unearthed, and one figure does not tell the voltage between its lines"),
-            "give `nominal` as a pair: `230/400`, or `133/230` for three lines and `115/230` for two with 230 V between them",
+            LINES_NOT_TOLD,
         ),
         Agreement::Overstated => (
             code::VOLTAGE_OVERSTATED,

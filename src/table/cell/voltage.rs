@@ -238,6 +238,10 @@ fn alternating(text: &str, figure: Volts, around: Surroundings) -> Parsed<Nomina
     if figure == Volts::whole(110) {
         return bare_110(around);
     }
+    // The North American supply of two lines from one winding, whose centre is earthed.
+    if figure == Volts::whole(240) && around.earthing == Some(Earthing::Midpoint) {
+        return Parsed::good(ac(Volts::whole(120), Some(figure)));
+    }
     match PAIRS.iter().find(|(bare, _)| Volts::whole(*bare) == figure) {
         Some((_, (to_neutral, between))) => read_as(text, ac(Volts::whole(*to_neutral), Some(Volts::whole(*between)))),
         None => Parsed::good(ac(figure, None)),
@@ -280,6 +284,16 @@ mod tests {
     fn volts_of(text: &str) -> (Option<f64>, Option<f64>) {
         let value = read(text).value.unwrap();
         (value.to_neutral.map(Volts::to_volts), value.between.map(Volts::to_volts))
+    }
+
+    #[test]
+    fn two_hundred_and_forty_with_its_centre_earthed_is_no_old_star() {
+        let around = |earthing| Surroundings { conductors: Conductors::default(), earthing, decimals: Decimals::Point };
+        let split = nominal("240", around(Some(Earthing::Midpoint)));
+        assert_eq!(split, Parsed::good(ac(Volts::whole(120), Some(Volts::whole(240)))));
+        let star = nominal("240", around(Some(Earthing::TnS)));
+        assert_eq!(star.value, Some(ac(Volts::whole(230), Some(Volts::whole(400)))));
+        assert_eq!(star.fault.map(|fault| fault.code), Some(code::NOMINAL_READ_AS_PAIR));
     }
 
     #[test]

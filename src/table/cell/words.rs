@@ -82,8 +82,9 @@ pub(crate) fn source(text: &str) -> Parsed<SourceKind> {
 /// Whether a text is a word and what tells the thing from others of its kind: `Generator 1`, `Mains A`.
 fn is_numbered(text: &str, word: &str) -> bool {
     let rest = text.split_at_checked(word.len()).filter(|(first, _)| first.eq_ignore_ascii_case(word));
-    let number = rest.map(|(_, rest)| rest.trim_start_matches(|c: char| !c.is_alphanumeric())).unwrap_or_default();
-    number.len() == 1 || number.starts_with(|c: char| c.is_ascii_digit())
+    let Some((_, rest)) = rest else { return false };
+    let number = rest.trim_start_matches(|c: char| !c.is_alphanumeric());
+    number.starts_with(|c: char| c.is_ascii_digit()) || number.len() == 1 && number != rest
 }
 
 /// How a system is earthed.
