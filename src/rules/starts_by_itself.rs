@@ -89,7 +89,15 @@ fn report(case: &Case<'_>, findings: &mut Vec<Finding>) {
             said.word(),
             source.name
         );
-        let help = "correct `starts_by_itself` there, or `source`; until then the notice says that it may start";
+        let help = match said.nature {
+            Nature::Generator => {
+                "correct the one that is wrong; of a generator that people start by hand both may be right, and the notice \
+                 warns all the same"
+            }
+            Nature::Mains | Nature::Solar | Nature::Battery | Nature::Ups | Nature::Vehicle | Nature::NotTold => {
+                "correct `starts_by_itself` there, or `source`; until then the notice says that it may start"
+            }
+        };
         findings.push(case.finding(code::STARTING_CONTRADICTION, message, row, Column::Source).help(help));
     }
 }
