@@ -70,7 +70,7 @@ pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
         return said(Isolation::Unknown).fault(Which::Devices, doubtful(name));
     }
     let mut named = located(names, locations);
-    if let Some(fault) = unclear(devices) {
+    if let Some(fault) = unclear(devices, Of::Isolators) {
         named = named.fault(Which::Devices, fault);
     }
     named
@@ -79,7 +79,7 @@ pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
 /// The one device of a cell that plainly names one, at one place: what nearly every cell is.
 fn only_device(devices: &str, locations: &str) -> Option<Named> {
     let is_plain = |byte: u8| byte.is_ascii_graphic() && byte != b'+';
-    if !devices.bytes().all(is_plain) || locations.contains('+') || unclear(devices).is_some() {
+    if !devices.bytes().all(is_plain) || locations.contains('+') || unclear(devices, Of::Isolators).is_some() {
         return None;
     }
     let location = if is_left_open(locations) { Arc::default() } else { tidy(locations).into() };
@@ -179,7 +179,7 @@ pub(crate) fn designations(text: &str, limit: usize) -> Parsed<Vec<String>> {
     }
     let mut seen = HashSet::new();
     names.retain(|name| seen.insert(name.clone()));
-    let fault = names.iter().find_map(|name| unclear(&before_place(name)));
+    let fault = names.iter().find_map(|name| unclear(&before_place(name), Of::Feeds));
     Parsed { value: Some(names), fault }
 }
 
@@ -220,23 +220,31 @@ fn incomplete(devices: &str) -> Fault {
 }
 
 /// A list that may mean several devices and is read as one.
-fn unclear(devices: &str) -> Option<Fault> {
-    let spaced = |word: &str| devices.to_lowercase().contains(word);
+fn unclear(devices: &str, of: Of) -> Option<Fault> {
     if devices.bytes().all(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'/' | b'.' | b'_')) {
         return None;
     }
+    parts(devices).iter().find_map(|part| unclear_part(part, of))
+}
+
+fn unclear_part(part: &str, of: Of) -> Option<Fault> {
     let joined = |c: char| c.is_alphanumeric();
     // A reference designation joins its aspects by signs: `=A1+B2-Q0` is one device.
-    let is_reference = devices.starts_with(['=', '+', '-']);
+    let is_reference = part.starts_with(['=', '+', '-']);
     let inner_plus = !is_reference
-        && devices.match_indices('+').any(|(at, _)| {
-            devices.get(..at).is_some_and(|s| s.ends_with(joined))
-                && devices.get(at + 1..).is_some_and(|s| s.starts_with(joined))
+        && part.match_indices('+').any(|(at, _)| {
+            part.get(..at).is_some_and(|s| s.ends_with(joined))
+                && part.get(at + 1..).is_some_and(|s| s.starts_with(joined))
         });
-    let several = inner_plus || devices.contains([',', ';', '&']) || spaced(" and ");
-    several.then(|| {
-        Fault::new(code::ISOLATOR_LIST_UNCLEAR, format!("`{devices}` may mean several devices and is read otherwise"))
-            .help("write ` + ` with a blank on either side between the names of several devices")
+    let may_be_several = inner_plus || part.contains([',', ';', '&']) || part.to_lowercase().contains(" and ");
+    (may_be_several && !several::ends_as_one(part)).then(|| {
+        let help = format!(
+            "write ` + ` with a blank on either side between the names of several devices; if one bears this name, \
+             write `{part} {}`",
+            of.one()
+        );
+        Fault::new(code::ISOLATOR_LIST_UNCLEAR, format!("`{part}` may mean several devices and is read otherwise"))
+            .help(help)
     })
 }
 
@@ -304,6 +312,22 @@ mod tests {
         assert_eq!(by("Q1/Q2 (one device)", "R1"), [("Q1/Q2 (one device)".to_owned(), "R1".to_owned())]);
         assert_eq!(codes("Q1 + Q2", "R1\nR2"), ["locations-do-not-match"]);
         assert!(codes("Q1", "Switchroom 1\nboard C").is_empty());
+    }
+
+    #[test]
+    fn a_name_with_a_comma_is_one_once_it_says_so() {
+        for one in ["Q1, Q2 (one device)", "F1, F2 & F3 (one set)", "Heater and fan (One handle)", "A+B (one device)"] {
+            assert_eq!(codes(one, "Room 1"), [""; 0], "{one}");
+            assert_eq!(by(one, "R1"), [(one.to_owned(), "R1".to_owned())]);
+        }
+        let others = ["Heater, fan", "Q1 (one device) + Heater, fan", "Fuse set and heater", "Heater, fan (one of them)x"];
+        for several in others {
+            assert_eq!(codes(several, "Room 1"), ["isolator-list-unclear"], "{several}");
+        }
+        let help = |of| unclear("Heater, fan", of).and_then(|fault| fault.help).unwrap_or_default();
+        assert!(help(Of::Isolators).contains("if one bears this name, write `Heater, fan (one device)`"));
+        assert!(help(Of::Feeds).contains("`Heater, fan (one board)`"));
+        assert_eq!(designations("A, B (one board)", 3).fault, None);
     }
 
     #[test]

@@ -22,7 +22,7 @@ impl Of {
         }
     }
 
-    fn one(self) -> &'static str {
+    pub(super) fn one(self) -> &'static str {
         match self {
             Self::Isolators => "(one device)",
             Self::Feeds => "(one board)",
@@ -62,6 +62,12 @@ fn quoted(names: &[String]) -> String {
 /// Whether a name says that it is that of one thing: `Q1/Q2 (one device)`, `fuse set F1-F3`.
 fn says_one(part: &str) -> bool {
     part.split(|c: char| !c.is_alphanumeric()).any(|word| ["one", "set"].iter().any(|it| word.eq_ignore_ascii_case(it)))
+}
+
+/// Whether a name ends in the words that it is that of one thing: `Heater, fan (one device)`.
+pub(super) fn ends_as_one(part: &str) -> bool {
+    let last = part.strip_suffix(')').and_then(|part| part.rsplit_once('('));
+    last.and_then(|(_, words)| words.split_whitespace().next()).is_some_and(|word| word.eq_ignore_ascii_case("one"))
 }
 
 /// The lines of a cell, where they are several and no `+` joins two of them.
