@@ -146,12 +146,16 @@ fn located(names: Vec<String>, locations: &str) -> Named {
     if matches {
         return named;
     }
-    let message = format!("{count} devices are named and {} locations", places.len());
-    named.fault(
-        Which::Locations,
-        Fault::new(code::LOCATIONS_DO_NOT_MATCH, message)
-            .help("give one location for all of them, or one for each in the same order with ` + ` between"),
-    )
+    let (device, help) = match count {
+        1 => ("device is", "give one location for it; inside one place write `and`, or `+` without blanks round it"),
+        _ => (
+            "devices are",
+            "give one location for all of them, or one for each in the same order with ` + ` between; inside one place \
+             write `and`, or `+` without blanks round it",
+        ),
+    };
+    let message = format!("{count} {device} named and {} locations", places.len());
+    named.fault(Which::Locations, Fault::new(code::LOCATIONS_DO_NOT_MATCH, message).help(help))
 }
 
 /// Designations with ` + ` between, each kept once: what feeds a device, or what it is held in step with. Behind an `@`
@@ -320,7 +324,8 @@ mod tests {
             assert_eq!(codes(one, "Room 1"), [""; 0], "{one}");
             assert_eq!(by(one, "R1"), [(one.to_owned(), "R1".to_owned())]);
         }
-        let others = ["Heater, fan", "Q1 (one device) + Heater, fan", "Fuse set and heater", "Heater, fan (one of them)x"];
+        let others =
+            ["Heater, fan", "Q1 (one device) + Heater, fan", "Fuse set and heater", "Heater, fan (one of them)x"];
         for several in others {
             assert_eq!(codes(several, "Room 1"), ["isolator-list-unclear"], "{several}");
         }
@@ -403,6 +408,22 @@ mod tests {
     #[test]
     fn what_does_not_match_is_found() {
         assert_eq!(codes("Q7 + Q8 + Q9", "A + B"), ["locations-do-not-match"]);
+        let said = |devices: &str, locations: &str| {
+            isolation(devices, locations, 3)
+                .faults
+                .into_iter()
+                .next()
+                .map(|(_, it)| (it.message, it.help.unwrap_or_default()))
+        };
+        let (message, help) = said("Q7", "Stair A + B").unwrap_or_default();
+        assert_eq!(message, "1 device is named and 2 locations");
+        assert!(help.contains("`and`, or `+` without blanks"), "{help}");
+        for one in ["Stair A and B", "Stair A+B"] {
+            assert_eq!(by("Q7", one), [("Q7".to_owned(), one.to_owned())]);
+        }
+        let (message, help) = said("Q7 + Q8 + Q9", "A + B").unwrap_or_default();
+        assert_eq!(message, "3 devices are named and 2 locations");
+        assert!(help.contains("in the same order") && help.contains("`and`"), "{help}");
         assert_eq!(codes("Q7", "A + B"), ["locations-do-not-match"]);
         assert_eq!(codes("Q7 + ?", "A"), ["isolator-list-incomplete"]);
         assert_eq!(codes("Q7 +", "A"), ["isolator-list-incomplete"]);
