@@ -205,6 +205,31 @@ fn a_remark_beside_a_sheet_is_said_to_be_unread_and_displaces_nothing() {
     assert!(reading.survey.enclosures.iter().all(|enclosure| enclosure.rows[0].isolation.is_some()));
 }
 
+#[test]
+fn a_sheet_looks_like_a_survey_only_with_what_a_survey_needs() {
+    let survey: [&[&str]; 2] = [&HEADER, &["E1", "C1", "230", "Q1", "R"]];
+    let misspelt: [&[&str]; 2] = [
+        &["enclosure", "circuit", "voltage_to_earth", "isolater", "isolator_location"],
+        &["E2", "C1", "230", "Q1", "R"],
+    ];
+    let photos: [&[&str]; 2] = [&["enclosure", "photo"], &["E1", "1.png"]];
+    let summary: [&[&str]; 2] = [&["enclosure", "count of circuit", "isolator"], &["E1", "1", "1"]];
+    let found = |sheets: &[(&str, &[&[&str]])]| {
+        let reading = read(workbook(sheets), &ReadOptions::new("site.xlsx"));
+        let codes: Vec<_> = reading.findings.iter().map(|it| it.code.name).collect();
+        (codes, reading.survey.enclosures.len())
+    };
+    assert_eq!(found(&[("Photos", &photos), ("Summary", &summary), ("Survey", &survey)]), (vec![], 1));
+    assert_eq!(found(&[("Survey", &survey), ("Today", &survey)]).0, ["several-sheets"]);
+    assert_eq!(found(&[("Survey", &survey), ("Yard", &misspelt)]).0, ["several-sheets"]);
+    let (codes, _) = found(&[("Photos", &photos)]);
+    assert_eq!(
+        codes,
+        [&["unknown-column"][..], &["missing-column"; 4]].concat(),
+        "the only one is read, and what it lacks is said"
+    );
+}
+
 /// More records than are read at a time, some of them at fault.
 fn long(rows: usize) -> String {
     let mut text = "enclosure,circuit,voltage_to_earth,isolator,isolator_location\n".to_owned();
