@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::super::value::{DeviceRef, Isolation};
 use super::doubt::{is_answer, is_in_doubt, is_no_name, says_none_isolates};
+use super::place::{self, Doubt};
 use super::several::{self, Of};
 use super::text::{shared, tidied, tidy};
 use super::{Fault, Parsed, is_dash, is_not_known, unforced};
@@ -99,7 +100,8 @@ fn surplus_location(named: Named, devices: &str, locations: &str) -> Named {
 
 /// Whether a part of a list is empty, or says only that nobody knows or that there is nothing to say.
 fn is_left_open(part: &str) -> bool {
-    part.is_empty() || is_dash(part) || is_not_known(part) || is_answer(part) || is_in_doubt(part)
+    let said = place::unquoted(part);
+    said.is_empty() || is_dash(said) || is_not_known(said) || is_answer(said) || place::doubt(part).is_some()
 }
 
 /// Whether a cell leaves open where one of its devices is.
@@ -107,6 +109,18 @@ pub(crate) fn leaves_open(locations: &str) -> bool {
     // Of nought it was said that it is no word.
     let locations = unforced(locations.trim());
     locations != "0" && parts(locations).iter().any(|part| is_left_open(part))
+}
+
+/// What a cell writes for the place of a device, by its number, and the word by which that leaves the place open, where
+/// the word may as well belong to a name.
+pub(crate) fn doubtful_word(locations: &str, number: usize) -> Option<(String, String)> {
+    let mut places = parts(unforced(locations.trim()));
+    let number = if places.len() == 1 { 0 } else { number };
+    let place = (number < places.len()).then(|| places.swap_remove(number))?;
+    match place::doubt(&place)? {
+        Doubt::Plain => None,
+        Doubt::Word(word) => Some((place.clone(), word.to_owned())),
+    }
 }
 
 /// The parts of a list with ` + ` between. A `+` without blanks round it belongs to a designation.
@@ -296,6 +310,20 @@ mod tests {
         }
         assert!(!leaves_open("Room 1 + Room 2") && !leaves_open("Tbcville"));
         assert!(leaves_open("=\"\"") && !leaves_open("=\"Room 1\""));
+    }
+
+    #[test]
+    fn the_word_that_leaves_a_place_open_is_told_for_each_device() {
+        let told = |locations: &str, number| doubtful_word(locations, number);
+        let word = |place: &str, word: &str| Some((place.to_owned(), word.to_owned()));
+        assert_eq!(told("see drawing", 1), word("see drawing", "see"));
+        assert_eq!(told("Room 1 + riser 1 or 2", 1), word("riser 1 or 2", "or"));
+        assert_eq!((told("Room 1 + riser 1 or 2", 0), told("", 0), told("Room 1 + ", 5)), (None, None, None));
+        assert_eq!(told("not traced", 0), None);
+        let quoted = "\"Multiple goods stores\"";
+        assert_eq!(by("Q7", quoted), [("Q7".to_owned(), quoted.to_owned())]);
+        assert!(!leaves_open(quoted) && leaves_open("Multiple goods stores"));
+        assert!(["\"tbc\"", "\"?\"", "\"various\"", "\"\""].iter().all(|place| leaves_open(place)));
     }
 
     #[test]
