@@ -114,7 +114,7 @@ fn push_key(key: &mut String, designation: &str, location: &str, enclosure: Encl
 fn push_rough_key(key: &mut String, device: &Device) {
     spelling::push_rough_key(key, &device.designation);
     key.push('\0');
-    spelling::push_rough_key(key, &device.location);
+    spelling::push_rough_place(key, &device.location);
 }
 
 /// The devices met so far, found again by designation and location.

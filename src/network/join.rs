@@ -17,7 +17,7 @@ use crate::supplies::Supplies;
 use crate::survey::value::{DeviceRef, Isolation};
 use crate::survey::{Column, Enclosure, Row, Survey};
 use crate::table::Alike;
-use crate::table::cell::devices::leaves_open;
+use crate::table::cell::devices::{doubtful_word, leaves_open};
 
 /// The network of a survey, and what is wrong with its rows.
 pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &NetworkOptions) -> (Network, Vec<Finding>) {
@@ -141,8 +141,12 @@ impl<'a> Joining<'a> {
         let cells = [(&row.isolation, Column::IsolatorLocation), (&row.further().upstream, Column::UpstreamLocation)];
         for (cell, column) in cells {
             let Some(Isolation::By(named)) = cell else { continue };
-            for device in named.iter().filter(|device| device.location.is_empty()) {
-                let finding = without_location(device, row).at_row(self.survey, said, column);
+            for (number, device) in named.iter().enumerate().filter(|(_, device)| device.location.is_empty()) {
+                let mut finding = without_location(device, row).at_row(self.survey, said, column);
+                let doubt = finding.place.as_ref().and_then(|place| doubtful_word(&place.cell, number));
+                if let Some((place, word)) = doubt {
+                    say_what_is_open(&mut finding, &place, &word);
+                }
                 // A cell that was refused, and a needed column that is missing, have been reported already.
                 let is_reported = finding.place.as_ref().is_some_and(|place| {
                     let is_missing = place.column_name.is_empty();
@@ -181,4 +185,14 @@ fn without_location(device: &DeviceRef, row: &Row) -> Finding {
         format!("no location is given for `{}`, which isolates circuit `{}`", device.designation, row.circuit);
     Finding::new(code::ISOLATOR_WITHOUT_LOCATION, message)
         .help("say where the device is; with several devices, in the same order and joined by ` + `")
+}
+
+/// Says which word of the cell leaves the place open, and how to write a name that holds it.
+fn say_what_is_open(finding: &mut Finding, place: &str, word: &str) {
+    finding.message.push_str(&format!(": `{word}` in `{place}` leaves it open"));
+    let bare = place.replace('"', "");
+    finding.help = Some(format!(
+        "write where the device is, without `{word}`; if the word belongs to the name of the place, write \
+         `\u{201C}{bare}\u{201D}` with its quotation marks"
+    ));
 }

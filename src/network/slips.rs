@@ -58,7 +58,8 @@ fn among<'a>(devices: impl Iterator<Item = &'a Device>, survey: &Survey, finding
 /// The words of a place in small letters, without those before it that tell nothing.
 fn words_of_place(location: &str) -> Vec<String> {
     let words = spelling::words(location).map(str::to_lowercase);
-    words.skip_while(|word| LEADING.contains(&word.as_str())).collect()
+    let below = spelling::below_nought(location).map(|figures| format!("-{figures}"));
+    words.skip_while(|word| LEADING.contains(&word.as_str())).chain(below).collect()
 }
 
 fn may_be_slip(word: &str) -> bool {
@@ -69,7 +70,7 @@ fn may_be_slip(word: &str) -> bool {
 fn slip(device: &Device, other: &Device, survey: &Survey) -> Option<Finding> {
     let rough = |device: &Device| {
         let mut key = String::new();
-        spelling::push_rough_key(&mut key, &device.location);
+        spelling::push_rough_place(&mut key, &device.location);
         key
     };
     if rough(device) == rough(other) {
@@ -102,6 +103,8 @@ mod tests {
             ["Plant room, boiler house", "Plant room, boielr house"],
             ["DB-2", "inside DB-2"],
             ["Intake room", "in intake room"],
+            ["Room 1", "Room-1"],
+            ["Level -1 switchroom", "Level -1 switchrom"],
         ] {
             assert_eq!(found(&places), 1, "{places:?}");
         }
@@ -116,6 +119,8 @@ mod tests {
             ["Chamber A lobby", "Chamber B lobby"],
             ["Bay 1", "Day 1"],
             ["North wing", "South wing"],
+            ["Level 1", "Level -1"],
+            ["Level 1, riser 2", "Level -1, riser 2"],
             ["", "inside"],
         ] {
             assert_eq!(found(&places), 0, "{places:?}");

@@ -7,6 +7,27 @@ pub fn words(text: &str) -> impl Iterator<Item = &str> {
     text.split(|character: char| !character.is_alphanumeric()).filter(|word| !word.is_empty())
 }
 
+/// The figures below nought that a place names: of `Level -1` the `-1`. A hyphen between parts of a name is no sign.
+pub fn below_nought(place: &str) -> impl Iterator<Item = &str> {
+    place.match_indices(['-', '\u{2212}', '\u{2013}']).filter_map(|(at, sign)| {
+        let (before, figures) = (place.get(..at)?, place.get(at + sign.len()..)?);
+        let word = before.strip_suffix(' ').map(|before| before.rsplit(' ').next().unwrap_or_default());
+        // `Board C -1` is a way to write `Board C-1`.
+        let follows_a_word = word.is_some_and(|word| word.len() > 2 && word.chars().all(char::is_alphabetic));
+        let end = figures.find(|c: char| !c.is_ascii_digit()).unwrap_or(figures.len());
+        figures.get(..end).filter(|figures| !figures.is_empty() && (before.is_empty() || follows_a_word))
+    })
+}
+
+/// Adds the form in which two places look alike: as [`push_rough_key`], with the levels below nought told apart.
+pub fn push_rough_place(buffer: &mut String, place: &str) {
+    push_rough_key(buffer, place);
+    below_nought(place).for_each(|figures| {
+        buffer.push_str(" -");
+        buffer.push_str(figures);
+    });
+}
+
 /// Whether one of the words, a number at its end left aside, is among those given, which are in lower case.
 #[must_use]
 pub fn has_word(text: &str, wanted: &[&str]) -> bool {
@@ -224,6 +245,24 @@ mod tests {
     fn punctuation_leaves_two_places_alike() {
         assert_eq!(rough("Switchroom 1, board C"), rough("switchroom-1 (board C)"));
         assert_eq!(rough("Room 1-1"), rough("Room 1.1"));
+    }
+
+    #[test]
+    fn a_level_below_nought_is_not_the_one_above() {
+        let place = |text: &str| {
+            let mut buffer = String::new();
+            push_rough_place(&mut buffer, text);
+            buffer
+        };
+        for below in ["Level -1", "-1 level", "Level \u{2212}1", "Level -1, riser 2"] {
+            assert_ne!(place(below), place(&below.replace(['-', '\u{2212}'], "")), "{below}");
+        }
+        assert_ne!(place("Level -1"), place("Level +1"));
+        for (one, other) in
+            [("Room-1", "Room 1"), ("Board C -1", "Board C-1"), ("Level -1", "level -1"), ("Level +1", "Level 1")]
+        {
+            assert_eq!(place(one), place(other), "{one}");
+        }
     }
 
     #[test]

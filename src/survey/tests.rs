@@ -178,14 +178,56 @@ fn a_first_line_may_name_the_separator() {
 
 #[test]
 fn a_row_of_a_spreadsheet_ends_at_its_last_filled_cell() {
-    let header = ["enclosure", "circuit", "voltage_to_earth", "isolator", "isolator_location"];
     let rows: [&[&str]; 4] =
-        [&header, &["E1", "C1", "230", "none"], &["E2", "C2", "230"], &["E3", "C3", "230", "Q1", "R"]];
+        [&HEADER, &["E1", "C1", "230", "none"], &["E2", "C2", "230"], &["E3", "C3", "230", "Q1", "R"]];
     let reading = read(workbook(&[("s", &rows)]), &ReadOptions::new("site.xlsx"));
     let found: Vec<_> = reading.findings.iter().map(|one| (one.code.name, one.place.as_ref().unwrap())).collect();
     let [(code, place)] = found.as_slice() else { panic!("{found:?}") };
     assert_eq!((*code, place.address.as_str(), place.cell.as_str()), ("needed-cell-empty", "D3", ""));
     assert_eq!(reading.survey.enclosures.len(), 3);
+}
+
+const HEADER: [&str; 5] = ["enclosure", "circuit", "voltage_to_earth", "isolator", "isolator_location"];
+
+#[test]
+fn a_remark_beside_a_sheet_is_said_to_be_unread_and_displaces_nothing() {
+    let rows: [&[&str]; 4] = [
+        &HEADER,
+        &["E1", "C1", "230", "Q1", "R", "also fed from DB-9"],
+        &["E2", "C2", "230", "Q2", "R", "", "ask"],
+        &["E3", "C3", "230", "Q3", "R", "twice said is once too often"],
+    ];
+    let reading = read(workbook(&[("s", &rows)]), &ReadOptions::new("site.xlsx"));
+    let found: Vec<_> = reading.findings.iter().map(|it| (it.code.name, it.place.as_ref().unwrap())).collect();
+    let said: Vec<_> = found.iter().map(|(code, place)| (*code, place.address.as_str())).collect();
+    assert_eq!(said, [("column-without-name", "F2"), ("column-without-name", "G3")]);
+    assert_eq!(found[0].1.cell, "also fed from DB-9");
+    assert!(reading.survey.enclosures.iter().all(|enclosure| enclosure.rows[0].isolation.is_some()));
+}
+
+#[test]
+fn a_sheet_looks_like_a_survey_only_with_what_a_survey_needs() {
+    let survey: [&[&str]; 2] = [&HEADER, &["E1", "C1", "230", "Q1", "R"]];
+    let misspelt: [&[&str]; 2] = [
+        &["enclosure", "circuit", "voltage_to_earth", "isolater", "isolator_location"],
+        &["E2", "C1", "230", "Q1", "R"],
+    ];
+    let photos: [&[&str]; 2] = [&["enclosure", "photo"], &["E1", "1.png"]];
+    let summary: [&[&str]; 2] = [&["enclosure", "count of circuit", "isolator"], &["E1", "1", "1"]];
+    let found = |sheets: &[(&str, &[&[&str]])]| {
+        let reading = read(workbook(sheets), &ReadOptions::new("site.xlsx"));
+        let codes: Vec<_> = reading.findings.iter().map(|it| it.code.name).collect();
+        (codes, reading.survey.enclosures.len())
+    };
+    assert_eq!(found(&[("Photos", &photos), ("Summary", &summary), ("Survey", &survey)]), (vec![], 1));
+    assert_eq!(found(&[("Survey", &survey), ("Today", &survey)]).0, ["several-sheets"]);
+    assert_eq!(found(&[("Survey", &survey), ("Yard", &misspelt)]).0, ["several-sheets"]);
+    let (codes, _) = found(&[("Photos", &photos)]);
+    assert_eq!(
+        codes,
+        [&["unknown-column"][..], &["missing-column"; 4]].concat(),
+        "the only one is read, and what it lacks is said"
+    );
 }
 
 /// More records than are read at a time, some of them at fault.

@@ -4,7 +4,7 @@ use super::cell::{Fault, Parsed, is_dash, is_not_known, text, unforced};
 use super::column::Heading;
 use super::columns::{Columns, MOST_COLUMNS};
 use super::desk::Desk;
-use super::source::Source;
+use super::source::{Body, Source};
 use crate::finding::{Code, code};
 
 /// The cells of one record by the column that they belong to, trimmed.
@@ -14,7 +14,7 @@ pub(crate) struct RowCells<'a, C> {
     pub(crate) record: usize,
     /// How many cells the record has.
     pub(super) width: usize,
-    /// The first cell beyond the header that holds something.
+    /// The first cell beyond the header of a text that holds something.
     pub(super) surplus: Option<usize>,
     /// The first cell that holds something where the header has no name.
     pub(super) nameless: Option<usize>,
@@ -60,7 +60,13 @@ impl<'a, C: Heading> RowCells<'a, C> {
         cells.width = width;
         let says = |position: &usize| cell(*position).is_some_and(|text| !text.trim().is_empty());
         cells.nameless = source.nameless.iter().copied().find(says);
-        cells.surplus = (source.headers.len()..width).find(says);
+        let surplus = (source.headers.len()..width).find(says);
+        // In a sheet a cell stands where it stands, so that one beyond the header displaces none of the others.
+        if matches!(source.body, Body::Sheet { .. }) {
+            cells.nameless = cells.nameless.or(surplus);
+        } else {
+            cells.surplus = surplus;
+        }
         cells.record = record;
         cells.voice = if cells.surplus.is_some() { Voice::Displaced } else { Voice::Record };
         cells

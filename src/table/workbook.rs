@@ -2,13 +2,14 @@
 
 use std::collections::HashMap;
 use std::io::Cursor;
+use std::iter;
 use std::sync::Arc;
 
 use calamine::{Data, DataRef, ExcelDateTime, Ods, Reader, SheetVisible, Xlsx};
 
 use super::archive;
-use super::cell::Fault;
 use super::cell::number::Decimals;
+use super::cell::{Fault, closest};
 use super::column::{Heading, same_name};
 use super::desk::Desk;
 use super::reader::{ReadOptions, Table, hash};
@@ -49,8 +50,10 @@ pub(super) fn read<T: Table>(desk: &mut Desk, bytes: &[u8], options: &ReadOption
     // What nobody sees is read only where nothing is seen.
     let is_seen = |sheet: &&Sheet| !sheet.hidden || sheets.iter().all(|sheet| sheet.hidden);
     let has_rows = |sheet: &&Sheet| !sheet.rows.is_empty();
-    let chosen = sheets.iter().filter(is_seen).find(|sheet| sheet.has_key(options));
-    let chosen = chosen.or_else(|| sheets.iter().filter(is_seen).find(has_rows)).map(|sheet| sheet.name.clone());
+    let seen = || sheets.iter().filter(is_seen);
+    let chosen =
+        seen().find(|sheet| sheet.looks_right(options)).or_else(|| seen().find(|sheet| sheet.has_key(options)));
+    let chosen = chosen.or_else(|| seen().find(has_rows)).map(|sheet| sheet.name.clone());
     let sheet = sheets.into_iter().find(|sheet| Some(&sheet.name) == chosen.as_ref()).unwrap_or_default();
     let otherwise = shown::otherwise(bytes).remove(&sheet.name).unwrap_or_default();
     read_sheet::<T>(desk, sheet, &otherwise, options)
@@ -58,7 +61,7 @@ pub(super) fn read<T: Table>(desk: &mut Desk, bytes: &[u8], options: &ReadOption
 
 /// The sheets that look like what is read, by name, as long as whoever opens the workbook sees them or does not.
 fn alike<C: Heading>(sheets: &[Sheet], hidden: bool, options: &ReadOptions<C>) -> Vec<String> {
-    let alike = sheets.iter().filter(|sheet| sheet.hidden == hidden && sheet.has_key(options));
+    let alike = sheets.iter().filter(|sheet| sheet.hidden == hidden && sheet.looks_right(options));
     alike.map(|sheet| format!("`{}`", sheet.name)).collect()
 }
 
@@ -133,12 +136,29 @@ fn hash_of(text: &str, ends: &[u32], start: usize, width: usize) -> u64 {
 impl Sheet {
     /// Whether the first row that holds something has the column that a file of this kind must have.
     fn has_key<C: Heading>(&self, options: &ReadOptions<C>) -> bool {
-        let Some(first) = self.rows.first() else { return false };
+        self.has(C::KEY, options)
+    }
+
+    /// Whether it has every column that is needed, or one that is misspelt in its place: a list of photographs or a
+    /// summary names enclosures too, and is no survey.
+    fn looks_right<C: Heading>(&self, options: &ReadOptions<C>) -> bool {
+        let mut needed = C::ALL.iter().copied().filter(|column| column.needed());
+        let is_meant = |column: C| {
+            let is_near = |header: &str| closest(header, iter::once(column.name())).is_some();
+            self.headers().any(|header| heading(header, options).is_none() && is_near(header))
+        };
+        self.has_key(options) && needed.all(|column| self.has(column, options) || is_meant(column))
+    }
+
+    fn has<C: Heading>(&self, column: C, options: &ReadOptions<C>) -> bool {
+        self.headers().any(|header| heading(header, options) == Some(column))
+    }
+
+    /// The cells of the first row that holds something.
+    fn headers(&self) -> impl Iterator<Item = &str> {
         let end = self.rows.get(1).map_or(self.ends.len(), |next| index(next.start));
-        (index(first.start)..end).map(|cell| sheet_text(&self.text, &self.ends, cell)).any(|header| {
-            let own = options.header_map.iter().any(|(name, c)| *c == C::KEY && same_name(name, header));
-            own || C::named(header) == Some(C::KEY)
-        })
+        let cells = self.rows.first().map_or(0..0, |first| index(first.start)..end);
+        cells.map(|cell| sheet_text(&self.text, &self.ends, cell))
     }
 
     /// Adds a cell; cells come row by row and from left to right.
@@ -163,6 +183,12 @@ impl Sheet {
         self.text.push_str(&content.text);
         self.ends.push(number(self.text.len()));
     }
+}
+
+/// The column that a header means: first by the house's own names, then by the usual ones.
+fn heading<C: Heading>(header: &str, options: &ReadOptions<C>) -> Option<C> {
+    let own = options.header_map.iter().find(|(name, _)| same_name(name, header)).map(|(_, column)| *column);
+    own.or_else(|| C::named(header))
 }
 
 /// What a cell shows, and whether that is a formula without a stored value.

@@ -270,7 +270,7 @@ codes! {
     /// A cell may mean several devices and is read as fewer.
     ///
     /// The notice would count too few points of isolation, or the network would lack a feed. Write ` + ` with a blank on
-    /// either side between devices.
+    /// either side between devices. If one device bears the name, say so behind it: `Heater, fan (one device)`.
     ISOLATOR_LIST_UNCLEAR = "isolator-list-unclear", Warning;
     /// What may be one name may as well be those of several devices or boards: `Q1/Q2`, `Q1-Q4`, two lines in one cell.
     ///

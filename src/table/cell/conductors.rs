@@ -4,7 +4,7 @@ use super::super::value::{Conductor, Conductors};
 use super::{Fault, Parsed};
 use crate::finding::code;
 
-/// Live conductors: `L1 L2 L3 N`, `+ -`, `M` for a midpoint, with blanks, `,`, `/` or `;` between, each of them once.
+/// Live conductors: `L1 L2 L3 N`, `+ -` or `L+ L-`, `M` for a midpoint, with blanks, `,`, `/` or `;` between, each of them once.
 pub(crate) fn conductors(text: &str) -> Parsed<Conductors> {
     let mut found = Conductors::default();
     let mut unnamed_line = false;
@@ -43,9 +43,10 @@ fn add(conductors: &mut Conductors, word: &str, twice: &mut Option<String>) -> O
         }
         conductors.insert(conductor);
     };
+    // Designations of the poles with and without the letter: `L+`, `+`.
     let pole = match word {
-        "+" => Some(Conductor::Positive),
-        "-" | "\u{2212}" | "\u{2013}" => Some(Conductor::Negative),
+        "+" | "L+" | "l+" => Some(Conductor::Positive),
+        "-" | "\u{2212}" | "\u{2013}" | "L-" | "l-" | "L\u{2212}" | "L\u{2013}" => Some(Conductor::Negative),
         "M" | "m" => Some(Conductor::Midpoint),
         _ => None,
     };
@@ -94,6 +95,8 @@ mod tests {
             ("+ -", &[Positive, Negative]),
             ("+/-", &[Positive, Negative]),
             ("+ M -", &[Positive, Negative, Midpoint]),
+            ("L+ L-", &[Positive, Negative]),
+            ("l+/L\u{2212} M", &[Positive, Negative, Midpoint]),
             ("N", &[N]),
         ] {
             assert_eq!(conductors(text), Parsed::good(expected.into()), "{text}");
@@ -109,6 +112,8 @@ mod tests {
             ("L N", code::LINE_NOT_NAMED),
             ("L1 L1", code::CONDUCTORS_NOT_UNDERSTOOD),
             ("L1L2L2N", code::CONDUCTORS_NOT_UNDERSTOOD),
+            ("L+ +", code::CONDUCTORS_NOT_UNDERSTOOD),
+            ("L+ L1", code::CONDUCTORS_NOT_UNDERSTOOD),
             ("+ - +", code::CONDUCTORS_NOT_UNDERSTOOD),
         ] {
             assert_eq!(conductors(text).fault.map(|f| f.code), Some(expected), "{text}");

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::super::value::{DeviceRef, Isolation};
 use super::doubt::{is_answer, is_in_doubt, is_no_name, says_none_isolates};
+use super::place::{self, Doubt};
 use super::several::{self, Of};
 use super::text::{shared, tidied, tidy};
 use super::{Fault, Parsed, is_dash, is_not_known, unforced};
@@ -70,7 +71,7 @@ pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
         return said(Isolation::Unknown).fault(Which::Devices, doubtful(name));
     }
     let mut named = located(names, locations);
-    if let Some(fault) = unclear(devices) {
+    if let Some(fault) = unclear(devices, Of::Isolators) {
         named = named.fault(Which::Devices, fault);
     }
     named
@@ -79,7 +80,7 @@ pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
 /// The one device of a cell that plainly names one, at one place: what nearly every cell is.
 fn only_device(devices: &str, locations: &str) -> Option<Named> {
     let is_plain = |byte: u8| byte.is_ascii_graphic() && byte != b'+';
-    if !devices.bytes().all(is_plain) || locations.contains('+') || unclear(devices).is_some() {
+    if !devices.bytes().all(is_plain) || locations.contains('+') || unclear(devices, Of::Isolators).is_some() {
         return None;
     }
     let location = if is_left_open(locations) { Arc::default() } else { tidy(locations).into() };
@@ -99,7 +100,8 @@ fn surplus_location(named: Named, devices: &str, locations: &str) -> Named {
 
 /// Whether a part of a list is empty, or says only that nobody knows or that there is nothing to say.
 fn is_left_open(part: &str) -> bool {
-    part.is_empty() || is_dash(part) || is_not_known(part) || is_answer(part) || is_in_doubt(part)
+    let said = place::unquoted(part);
+    said.is_empty() || is_dash(said) || is_not_known(said) || is_answer(said) || place::doubt(part).is_some()
 }
 
 /// Whether a cell leaves open where one of its devices is.
@@ -107,6 +109,18 @@ pub(crate) fn leaves_open(locations: &str) -> bool {
     // Of nought it was said that it is no word.
     let locations = unforced(locations.trim());
     locations != "0" && parts(locations).iter().any(|part| is_left_open(part))
+}
+
+/// What a cell writes for the place of a device, by its number, and the word by which that leaves the place open, where
+/// the word may as well belong to a name.
+pub(crate) fn doubtful_word(locations: &str, number: usize) -> Option<(String, String)> {
+    let mut places = parts(unforced(locations.trim()));
+    let number = if places.len() == 1 { 0 } else { number };
+    let place = (number < places.len()).then(|| places.swap_remove(number))?;
+    match place::doubt(&place)? {
+        Doubt::Plain => None,
+        Doubt::Word(word) => Some((place.clone(), word.to_owned())),
+    }
 }
 
 /// The parts of a list with ` + ` between. A `+` without blanks round it belongs to a designation.
@@ -146,12 +160,16 @@ fn located(names: Vec<String>, locations: &str) -> Named {
     if matches {
         return named;
     }
-    let message = format!("{count} devices are named and {} locations", places.len());
-    named.fault(
-        Which::Locations,
-        Fault::new(code::LOCATIONS_DO_NOT_MATCH, message)
-            .help("give one location for all of them, or one for each in the same order with ` + ` between"),
-    )
+    let (device, help) = match count {
+        1 => ("device is", "give one location for it; inside one place write `and`, or `+` without blanks round it"),
+        _ => (
+            "devices are",
+            "give one location for all of them, or one for each in the same order with ` + ` between; inside one place \
+             write `and`, or `+` without blanks round it",
+        ),
+    };
+    let message = format!("{count} {device} named and {} locations", places.len());
+    named.fault(Which::Locations, Fault::new(code::LOCATIONS_DO_NOT_MATCH, message).help(help))
 }
 
 /// Designations with ` + ` between, each kept once: what feeds a device, or what it is held in step with. Behind an `@`
@@ -179,7 +197,7 @@ pub(crate) fn designations(text: &str, limit: usize) -> Parsed<Vec<String>> {
     }
     let mut seen = HashSet::new();
     names.retain(|name| seen.insert(name.clone()));
-    let fault = names.iter().find_map(|name| unclear(&before_place(name)));
+    let fault = names.iter().find_map(|name| unclear(&before_place(name), Of::Feeds));
     Parsed { value: Some(names), fault }
 }
 
@@ -220,23 +238,31 @@ fn incomplete(devices: &str) -> Fault {
 }
 
 /// A list that may mean several devices and is read as one.
-fn unclear(devices: &str) -> Option<Fault> {
-    let spaced = |word: &str| devices.to_lowercase().contains(word);
+fn unclear(devices: &str, of: Of) -> Option<Fault> {
     if devices.bytes().all(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'/' | b'.' | b'_')) {
         return None;
     }
+    parts(devices).iter().find_map(|part| unclear_part(part, of))
+}
+
+fn unclear_part(part: &str, of: Of) -> Option<Fault> {
     let joined = |c: char| c.is_alphanumeric();
     // A reference designation joins its aspects by signs: `=A1+B2-Q0` is one device.
-    let is_reference = devices.starts_with(['=', '+', '-']);
+    let is_reference = part.starts_with(['=', '+', '-']);
     let inner_plus = !is_reference
-        && devices.match_indices('+').any(|(at, _)| {
-            devices.get(..at).is_some_and(|s| s.ends_with(joined))
-                && devices.get(at + 1..).is_some_and(|s| s.starts_with(joined))
+        && part.match_indices('+').any(|(at, _)| {
+            part.get(..at).is_some_and(|s| s.ends_with(joined))
+                && part.get(at + 1..).is_some_and(|s| s.starts_with(joined))
         });
-    let several = inner_plus || devices.contains([',', ';', '&']) || spaced(" and ");
-    several.then(|| {
-        Fault::new(code::ISOLATOR_LIST_UNCLEAR, format!("`{devices}` may mean several devices and is read otherwise"))
-            .help("write ` + ` with a blank on either side between the names of several devices")
+    let may_be_several = inner_plus || part.contains([',', ';', '&']) || part.to_lowercase().contains(" and ");
+    (may_be_several && !several::ends_as_one(part)).then(|| {
+        let help = format!(
+            "write ` + ` with a blank on either side between the names of several devices; if one bears this name, \
+             write `{part} {}`",
+            of.one()
+        );
+        Fault::new(code::ISOLATOR_LIST_UNCLEAR, format!("`{part}` may mean several devices and is read otherwise"))
+            .help(help)
     })
 }
 
@@ -287,6 +313,20 @@ mod tests {
     }
 
     #[test]
+    fn the_word_that_leaves_a_place_open_is_told_for_each_device() {
+        let told = |locations: &str, number| doubtful_word(locations, number);
+        let word = |place: &str, word: &str| Some((place.to_owned(), word.to_owned()));
+        assert_eq!(told("see drawing", 1), word("see drawing", "see"));
+        assert_eq!(told("Room 1 + riser 1 or 2", 1), word("riser 1 or 2", "or"));
+        assert_eq!((told("Room 1 + riser 1 or 2", 0), told("", 0), told("Room 1 + ", 5)), (None, None, None));
+        assert_eq!(told("not traced", 0), None);
+        let quoted = "\"Multiple goods stores\"";
+        assert_eq!(by("Q7", quoted), [("Q7".to_owned(), quoted.to_owned())]);
+        assert!(!leaves_open(quoted) && leaves_open("Multiple goods stores"));
+        assert!(["\"tbc\"", "\"?\"", "\"various\"", "\"\""].iter().all(|place| leaves_open(place)));
+    }
+
+    #[test]
     fn an_answer_is_no_name_of_a_device() {
         for answer in ["no", "Yes", "nil", "0", "various", "ALL", "all MCBs", "unlabelled", "cannot be isolated"] {
             assert_eq!(codes(answer, "Room 1"), ["isolator-list-incomplete"], "{answer}");
@@ -304,6 +344,23 @@ mod tests {
         assert_eq!(by("Q1/Q2 (one device)", "R1"), [("Q1/Q2 (one device)".to_owned(), "R1".to_owned())]);
         assert_eq!(codes("Q1 + Q2", "R1\nR2"), ["locations-do-not-match"]);
         assert!(codes("Q1", "Switchroom 1\nboard C").is_empty());
+    }
+
+    #[test]
+    fn a_name_with_a_comma_is_one_once_it_says_so() {
+        for one in ["Q1, Q2 (one device)", "F1, F2 & F3 (one set)", "Heater and fan (One handle)", "A+B (one device)"] {
+            assert_eq!(codes(one, "Room 1"), [""; 0], "{one}");
+            assert_eq!(by(one, "R1"), [(one.to_owned(), "R1".to_owned())]);
+        }
+        let others =
+            ["Heater, fan", "Q1 (one device) + Heater, fan", "Fuse set and heater", "Heater, fan (one of them)x"];
+        for several in others {
+            assert_eq!(codes(several, "Room 1"), ["isolator-list-unclear"], "{several}");
+        }
+        let help = |of| unclear("Heater, fan", of).and_then(|fault| fault.help).unwrap_or_default();
+        assert!(help(Of::Isolators).contains("if one bears this name, write `Heater, fan (one device)`"));
+        assert!(help(Of::Feeds).contains("`Heater, fan (one board)`"));
+        assert_eq!(designations("A, B (one board)", 3).fault, None);
     }
 
     #[test]
@@ -379,6 +436,22 @@ mod tests {
     #[test]
     fn what_does_not_match_is_found() {
         assert_eq!(codes("Q7 + Q8 + Q9", "A + B"), ["locations-do-not-match"]);
+        let said = |devices: &str, locations: &str| {
+            isolation(devices, locations, 3)
+                .faults
+                .into_iter()
+                .next()
+                .map(|(_, it)| (it.message, it.help.unwrap_or_default()))
+        };
+        let (message, help) = said("Q7", "Stair A + B").unwrap_or_default();
+        assert_eq!(message, "1 device is named and 2 locations");
+        assert!(help.contains("`and`, or `+` without blanks"), "{help}");
+        for one in ["Stair A and B", "Stair A+B"] {
+            assert_eq!(by("Q7", one), [("Q7".to_owned(), one.to_owned())]);
+        }
+        let (message, help) = said("Q7 + Q8 + Q9", "A + B").unwrap_or_default();
+        assert_eq!(message, "3 devices are named and 2 locations");
+        assert!(help.contains("in the same order") && help.contains("`and`"), "{help}");
         assert_eq!(codes("Q7", "A + B"), ["locations-do-not-match"]);
         assert_eq!(codes("Q7 + ?", "A"), ["isolator-list-incomplete"]);
         assert_eq!(codes("Q7 +", "A"), ["isolator-list-incomplete"]);

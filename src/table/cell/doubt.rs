@@ -1,35 +1,8 @@
-//! Words by which a cell that should name something says that nobody made sure of it, that there is none, or where else to
+//! Words by which a cell that should name a device says that nobody made sure of it, that there is none, or where else to
 //! look. Printed, they would pass for a name.
 
-/// Whether a name or place says so: `Q1?`, `Q1 (TBC)`, `none fitted`, `see drawing`, `riser 1 or 2`, `Q1 etc.`.
+/// Whether the name of a device says so: `Q1?`, `Q1 (TBC)`, `none fitted`, `see drawing`, `Q1 or Q2`, `Q1 etc.`.
 pub(super) fn is_in_doubt(part: &str) -> bool {
-    const ANYWHERE: [&str; 24] = [
-        "unsure",
-        "unconfirmed",
-        "unidentified",
-        "untraced",
-        "unverified",
-        "probably",
-        "prob",
-        "possibly",
-        "perhaps",
-        "maybe",
-        "presumably",
-        "presumed",
-        "missing",
-        "pending",
-        "verify",
-        "varies",
-        "somewhere",
-        "elsewhere",
-        "others",
-        "cannot",
-        "impossible",
-        "illegible",
-        "unreadable",
-        "undetermined",
-    ];
-    const LAST: [&str; 9] = ["tbc", "tbd", "tba", "unknown", "assumed", "lim", "moved", "removed", "relocated"];
     const FIRST: [&str; 16] = [
         "none",
         "see",
@@ -48,6 +21,61 @@ pub(super) fn is_in_doubt(part: &str) -> bool {
         "several",
         "multiple",
     ];
+    const LAST: [&str; 3] = ["moved", "removed", "relocated"];
+    let is_end = |last: char| !last.is_alphanumeric();
+    let (front, tail) = (part.len() - part.trim_start_matches(is_end).len(), part.trim_end_matches(is_end).len());
+    if part.get(..front).is_some_and(|front| front.contains('?'))
+        || part.get(tail..).is_some_and(|end| end.contains('?'))
+        || part.contains('.') && part.contains("...")
+        || part.contains('\u{2026}')
+        || begins_unknown(part)
+        || goes_on(part)
+    {
+        return true;
+    }
+    let mut before: Option<&str> = None;
+    let mut words = part.split(is_end).filter(|word| !word.is_empty()).peekable();
+    while let Some(word) = words.next() {
+        let begins = before.is_none() && is_among(word, &FIRST);
+        // `Q1 or Q2`, and not the theatre `OR 2`.
+        let is_choice = word == "or" && before.is_some();
+        let is_last = words.peek().is_none();
+        let is_left = is_among(word, &["missing", "others"]) || is_last && is_among(word, &LAST);
+        if begins || is_choice || is_left || is_open(before, word, is_last) {
+            return true;
+        }
+        before = Some(word);
+    }
+    false
+}
+
+/// Whether a word, with the one before it, says that nobody knows, whether it is a device or a place that it speaks of.
+pub(super) fn is_open(before: Option<&str>, word: &str, is_last: bool) -> bool {
+    const ANYWHERE: [&str; 22] = [
+        "unsure",
+        "unconfirmed",
+        "unidentified",
+        "untraced",
+        "unverified",
+        "probably",
+        "prob",
+        "possibly",
+        "perhaps",
+        "maybe",
+        "presumably",
+        "presumed",
+        "pending",
+        "verify",
+        "varies",
+        "somewhere",
+        "elsewhere",
+        "cannot",
+        "impossible",
+        "illegible",
+        "unreadable",
+        "undetermined",
+    ];
+    const LAST: [&str; 6] = ["tbc", "tbd", "tba", "unknown", "assumed", "lim"];
     const AFTER_NO: [&str; 18] = [
         "isolator",
         "isolators",
@@ -93,49 +121,36 @@ pub(super) fn is_in_doubt(part: &str) -> bool {
         "tested",
         "located",
     ];
-    let is_end = |last: char| !last.is_alphanumeric();
-    let (front, tail) = (part.len() - part.trim_start_matches(is_end).len(), part.trim_end_matches(is_end).len());
-    if part.get(..front).is_some_and(|front| front.contains('?'))
-        || part.get(tail..).is_some_and(|end| end.contains('?'))
-        || part.contains('.') && part.contains("...")
-        || part.contains('\u{2026}')
-        || begins_unknown(part)
-        || goes_on(part)
-    {
-        return true;
-    }
-    let is_among = |word: &str, of: &[&str]| of.iter().any(|other| word.eq_ignore_ascii_case(other));
-    let mut before: Option<&str> = None;
-    for word in part.split(is_end).filter(|word| !word.is_empty()) {
-        let follows =
-            |one: &str, with: &[&str]| before.is_some_and(|it| it.eq_ignore_ascii_case(one)) && is_among(word, with);
-        let begins = before.is_none() && is_among(word, &FIRST);
-        // `TBC on site`, and not the panel `TBC-1`.
-        let is_left = before.is_some_and(|it| is_among(it, &["tbc", "tbd", "tba"]))
-            && word.bytes().all(|it| it.is_ascii_alphabetic());
-        // `as Q1`, and not the feeder `AS 1`; `riser 1 or 2`, and not the theatre `OR 2`.
-        let is_like = matches!(before, Some("as" | "As")) && word.bytes().any(|byte| byte.is_ascii_digit());
-        let is_phrase = follows("no", &AFTER_NO)
-            || follows("not", &AFTER_NOT)
-            || follows("be", &["confirmed", "checked", "traced", "found"])
-            || follows("by", &["others"])
-            || follows("as", &["per", "above"]);
-        if begins || is_left || is_like || is_phrase || word == "or" && before.is_some() || is_among(word, &ANYWHERE) {
-            return true;
-        }
-        before = Some(word);
-    }
-    before.is_some_and(|last| is_among(last, &LAST))
+    let follows =
+        |one: &str, with: &[&str]| before.is_some_and(|it| it.eq_ignore_ascii_case(one)) && is_among(word, with);
+    // `TBC on site`, and not the panel `TBC-1`.
+    let is_left = before.is_some_and(|it| is_among(it, &["tbc", "tbd", "tba"]))
+        && word.bytes().all(|it| it.is_ascii_alphabetic());
+    // `as Q1`, and not the feeder `AS 1`.
+    let is_like = matches!(before, Some("as" | "As")) && word.bytes().any(|byte| byte.is_ascii_digit());
+    is_left
+        || is_like
+        || follows("no", &AFTER_NO)
+        || follows("not", &AFTER_NOT)
+        || follows("be", &["confirmed", "checked", "traced", "found"])
+        || follows("by", &["others"])
+        || follows("as", &["per", "above"])
+        || is_among(word, &ANYWHERE)
+        || is_last && is_among(word, &LAST)
+}
+
+pub(super) fn is_among(word: &str, of: &[&str]) -> bool {
+    of.iter().any(|other| word.eq_ignore_ascii_case(other))
 }
 
 /// `Q1 etc.`, and not the path `/etc/a`.
-fn goes_on(part: &str) -> bool {
+pub(super) fn goes_on(part: &str) -> bool {
     let words = part.split(|c: char| c.is_whitespace() || c == ',');
     words.map(|word| word.trim_end_matches('.')).any(|word| word.eq_ignore_ascii_case("etc"))
 }
 
 /// `unknown (locked room)`, and not `Unknown Street 3`.
-fn begins_unknown(part: &str) -> bool {
+pub(super) fn begins_unknown(part: &str) -> bool {
     const UNKNOWN: &str = "unknown";
     part.split_at_checked(UNKNOWN.len())
         .filter(|(first, _)| first.eq_ignore_ascii_case(UNKNOWN))
@@ -147,7 +162,6 @@ fn begins_unknown(part: &str) -> bool {
 pub(super) fn is_no_name(name: &str) -> bool {
     const ANYWHERE: [&str; 6] = ["unlabelled", "unlabeled", "unmarked", "untagged", "unnamed", "inaccessible"];
     const AMOUNTS: [&str; 8] = ["all", "both", "any", "some", "many", "several", "various", "multiple"];
-    let is_among = |word: &str, of: &[&str]| of.iter().any(|other| word.eq_ignore_ascii_case(other));
     // `all MCBs`, and neither `All-pole switch` nor `all pole switch`.
     let is_amount = name.split_once(' ').is_some_and(|(first, rest)| {
         is_among(first, &AMOUNTS) && !rest.trim_start().to_ascii_lowercase().starts_with("pole")

@@ -5,6 +5,7 @@ pub(crate) mod damage;
 pub(crate) mod devices;
 mod doubt;
 pub(crate) mod number;
+mod place;
 mod several;
 pub(crate) mod size;
 pub(crate) mod text;

@@ -22,7 +22,7 @@ impl Of {
         }
     }
 
-    fn one(self) -> &'static str {
+    pub(super) fn one(self) -> &'static str {
         match self {
             Self::Isolators => "(one device)",
             Self::Feeds => "(one board)",
@@ -62,6 +62,12 @@ fn quoted(names: &[String]) -> String {
 /// Whether a name says that it is that of one thing: `Q1/Q2 (one device)`, `fuse set F1-F3`.
 fn says_one(part: &str) -> bool {
     part.split(|c: char| !c.is_alphanumeric()).any(|word| ["one", "set"].iter().any(|it| word.eq_ignore_ascii_case(it)))
+}
+
+/// Whether a name ends in the words that it is that of one thing: `Heater, fan (one device)`.
+pub(super) fn ends_as_one(part: &str) -> bool {
+    let last = part.strip_suffix(')').and_then(|part| part.rsplit_once('('));
+    last.and_then(|(_, words)| words.split_whitespace().next()).is_some_and(|word| word.eq_ignore_ascii_case("one"))
 }
 
 /// The lines of a cell, where they are several and no `+` joins two of them.
@@ -139,22 +145,35 @@ fn range(part: &str) -> Option<Vec<String>> {
     })
 }
 
-/// `Q1 (x3)`, `3 x Q1`, `3× Q1`.
+/// `Q1 (x3)`, `3 x Q1`, `3× Q1`, and not the rating `3 x 63 A`.
 fn counted(part: &str) -> bool {
     let is_times = |c: char| matches!(c, 'x' | '\u{D7}');
     let is_figures = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
     if !part.contains(is_times) {
         return false;
     }
-    let mut before = "";
-    part.split_whitespace().map(|word| word.trim_matches(['(', ')', '[', ']'])).any(|word| {
-        let is_count = word.strip_prefix(is_times).is_some_and(is_figures)
-            || word.strip_suffix(is_times).is_some_and(is_figures)
-            || matches!(word, "x" | "\u{D7}") && is_figures(before)
-            || is_figures(word) && matches!(before, "x" | "\u{D7}");
-        before = word;
-        is_count
+    let words: Vec<_> = part.split_whitespace().map(|word| word.trim_matches(['(', ')', '[', ']'])).collect();
+    let word_at = |at: usize| words.get(at).copied().unwrap_or_default();
+    words.iter().enumerate().any(|(at, word)| {
+        let before = at.checked_sub(1).map_or("", word_at);
+        if matches!(*word, "x" | "\u{D7}") {
+            return (is_figures(before) || is_figures(word_at(at + 1))) && !is_rating(word_at(at + 1), word_at(at + 2));
+        }
+        match (word.strip_prefix(is_times), word.strip_suffix(is_times)) {
+            (Some(count), _) if is_figures(count) => !is_figures(before) || !is_rating(count, word_at(at + 1)),
+            (_, Some(count)) if is_figures(count) => !is_rating(word_at(at + 1), word_at(at + 2)),
+            _ => false,
+        }
     })
+}
+
+/// Whether a figure with its unit stands there: `63 A`, `63A`, `1000 kVA`.
+fn is_rating(word: &str, next: &str) -> bool {
+    const UNITS: [&str; 16] =
+        ["a", "ka", "amp", "amps", "va", "kva", "mva", "kvar", "w", "kw", "mw", "v", "kv", "ah", "mm2", "mm\u{B2}"];
+    let unit = word.trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ','));
+    let unit_is = |unit: &str| UNITS.iter().any(|it| unit.eq_ignore_ascii_case(it));
+    unit.len() < word.len() && (if unit.is_empty() { unit_is(next) } else { unit_is(unit) })
 }
 
 /// The ends in which alone two names differ: figures, or one letter.
@@ -205,6 +224,10 @@ mod tests {
             ("Q1-Q40", "each of them"),
             ("Q1 (x3)", "each of them"),
             ("3 x Q1", "each of them"),
+            ("F1 63 A (x3)", "each of them"),
+            ("F1 63 A x 3", "each of them"),
+            ("2 x F1 3 x 63 A", "each of them"),
+            ("3 x Q1 63 A", "each of them"),
             ("Q1A/Q1B", "`Q1A + Q1B`"),
             ("=A1+B2-Q0, =A1+B2-Q1", "`=A1+B2-Q0 + =A1+B2-Q1`"),
             ("Q9 + Q1/Q2", "`Q1 + Q2`"),
@@ -240,6 +263,12 @@ mod tests {
             "Way 3 to heater",
             "Supply to Q4",
             "A/B",
+            "F1 (3 x 63 A)",
+            "F1 3 x 25 A",
+            "F1 3x 25A",
+            "F1 3 x25 A",
+            "F1 (3\u{D7}63 A)",
+            "3 x 400 A busbar",
         ] {
             assert_eq!(help(cell), None, "{cell}");
         }
@@ -256,5 +285,6 @@ mod tests {
         );
         assert!(help("Board A and board B").is_some_and(|help| help.contains("`Board A + board B`")));
         assert_eq!((help("Board A, riser 1"), help("DB-A/7"), help("DB-A (one board)")), (None, None, None));
+        assert_eq!((help("T1 1 x 1000 kVA"), help("3 x 400 A busbar")), (None, None));
     }
 }

@@ -1,5 +1,7 @@
 //! Cells that hold a voltage: nominal pairs, voltages to earth, stored and solar voltages.
 
+use std::borrow::Cow;
+
 use super::super::value::{Conductor, Conductors, Current, Earthing, Nominal, Volts};
 use super::number::{self, Decimals, Range};
 use super::{Fault, Parsed};
@@ -74,7 +76,7 @@ pub(crate) fn nominal(text: &str, around: Surroundings) -> Parsed<Nominal> {
     let is_direct =
         |rest: &&str| rest.to_ascii_lowercase().replace('.', "").contains("dc") || around.conductors.has_pole();
     let text = text.strip_prefix(['-', '\u{2212}']).filter(is_direct).unwrap_or(text);
-    let parsed = match figures(text, around) {
+    let parsed = match figures(&without_frequency(text), around) {
         Ok((Current::Dc, first, second)) => direct(text, first, second),
         Ok((Current::Ac, first, None)) => alternating(text, first, around),
         Ok((Current::Ac, first, Some(second))) => pair(text, first, second, around),
@@ -87,6 +89,27 @@ pub(crate) fn nominal(text: &str, around: Surroundings) -> Parsed<Nominal> {
         }
         parsed => parsed,
     }
+}
+
+/// A nominal voltage with `ac` in the place of the frequency behind it: `230/400 50 Hz`, `115/200 V, 400 Hz`.
+fn without_frequency(text: &str) -> Cow<'_, str> {
+    const USUAL: [&str; 4] = ["50", "60", "16.7", "400"];
+    let is_apart = |c: char| c.is_whitespace() || matches!(c, ',' | ';' | '(');
+    let bare = text.trim_end_matches([')', ' ']);
+    let Some(hertz) =
+        bare.split_at_checked(bare.len().saturating_sub(2)).filter(|(_, unit)| unit.eq_ignore_ascii_case("hz"))
+    else {
+        return Cow::Borrowed(text);
+    };
+    let figures = hertz.0.trim_end();
+    let voltage = figures.trim_end_matches(|c: char| c.is_ascii_digit() || c == '.');
+    let is_usual = figures.strip_prefix(voltage).is_some_and(|figures| USUAL.contains(&figures));
+    // `230/400 Hz` may be a pair with the wrong unit.
+    let is_frequency = is_usual && voltage.ends_with(is_apart) && voltage.contains(|c: char| c.is_ascii_digit());
+    if !is_frequency {
+        return Cow::Borrowed(text);
+    }
+    Cow::Owned(format!("{} ac", voltage.trim_end_matches(is_apart)))
 }
 
 /// Above 1 000 V a.c. or 1 500 V d.c. between conductors (IEC 60038, BS 7671 part 2: from memory).
@@ -315,6 +338,12 @@ mod tests {
         }
         assert_eq!(volts_of("230 Vac"), (Some(230.0), None));
         assert_eq!(volts_of("230 V 50 Hz"), (Some(230.0), None));
+        for text in ["230/400 50 Hz", "230/400 V 50Hz", "230/400 V a.c., 50 Hz", "230/400 V (50 hz)", "230/400V~ 50 Hz"]
+        {
+            assert_eq!((volts_of(text), read(text).fault), ((Some(230.0), Some(400.0)), None), "{text}");
+        }
+        assert_eq!(volts_of("115/200 V 400 Hz"), (Some(115.0), Some(200.0)));
+        assert_eq!(volts_of("115 400 Hz"), (Some(115.0), None));
         assert_eq!(volts_of("600 V d.c."), (None, Some(600.0)));
         assert_eq!(volts_of("110/220 dc"), (Some(110.0), Some(220.0)));
         assert_eq!(volts_of("-48 V d.c."), (None, Some(48.0)));
@@ -348,6 +377,11 @@ mod tests {
             ("230/500", code::NOMINAL_PAIR_UNLIKELY),
             ("110/200 dc", code::NOMINAL_PAIR_UNLIKELY),
             ("LV", code::NOMINAL_NOT_UNDERSTOOD),
+            ("50 Hz", code::NOMINAL_NOT_UNDERSTOOD),
+            ("230/400 Hz", code::NOMINAL_NOT_UNDERSTOOD),
+            ("230/400 55 Hz", code::NOMINAL_NOT_UNDERSTOOD),
+            ("600 V dc 50 Hz", code::NOMINAL_NOT_UNDERSTOOD),
+            ("230/500 50 Hz", code::NOMINAL_PAIR_UNLIKELY),
             ("230 kV", code::NOMINAL_NOT_UNDERSTOOD),
             ("230 ac dc", code::NOMINAL_NOT_UNDERSTOOD),
             ("1/2/3", code::NOMINAL_NOT_UNDERSTOOD),

@@ -1,0 +1,232 @@
+//! Words by which a cell that should say where a device is leaves that open.
+//!
+//! Streets, stores and entrances bear such words in their names, so that fewer of them are taken for doubt here than in
+//! the name of a device, and a place in quotation marks is the name that it is.
+
+use super::doubt::{begins_unknown, goes_on, is_among, is_open};
+
+/// How a place leaves open where it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Doubt<'a> {
+    /// In so many words.
+    Plain,
+    /// By a word that may as well belong to a name, so that quotation marks take the doubt away.
+    Word(&'a str),
+}
+
+/// Documents and places on paper that a reader is sent to.
+const REFERENCES: [&str; 22] = [
+    "drawing",
+    "drawings",
+    "dwg",
+    "drg",
+    "schedule",
+    "schedules",
+    "plan",
+    "plans",
+    "sheet",
+    "sheets",
+    "note",
+    "notes",
+    "below",
+    "above",
+    "attached",
+    "file",
+    "list",
+    "lists",
+    "survey",
+    "photo",
+    "photos",
+    "comment",
+];
+
+/// How a place says that nobody made sure of it: `tbc`, `see drawing`, `riser 1 or 2`.
+pub(crate) fn doubt(place: &str) -> Option<Doubt<'_>> {
+    let is_sign = |c: char| !c.is_alphanumeric();
+    let bare = place.trim_start_matches(is_sign);
+    let front = place.strip_suffix(bare).unwrap_or_default();
+    let tail = place.get(place.trim_end_matches(is_sign).len()..).unwrap_or_default();
+    let is_unsaid = front.contains('?') || tail.contains('?') || place.contains("...") || place.contains('\u{2026}');
+    if is_unsaid || goes_on(unquoted(place)) || begins_unknown(bare) {
+        return Some(Doubt::Plain);
+    }
+    let words: Vec<_> =
+        place.split(|c: char| is_sign(c) && !is_apostrophe(c)).filter(|word| !word.is_empty()).collect();
+    let mut before = None;
+    for (at, word) in words.iter().enumerate() {
+        if is_open(before, word, at + 1 == words.len()) {
+            return Some(Doubt::Plain);
+        }
+        before = Some(*word);
+    }
+    if unquoted(place).len() < place.len() {
+        return None;
+    }
+    in_passing(&words).or_else(|| sends_elsewhere(&words)).map(Doubt::Word)
+}
+
+/// What stands between quotation marks, where a place stands in them, all of it.
+pub(super) fn unquoted(place: &str) -> &str {
+    const PAIRS: [(char, char); 4] =
+        [('"', '"'), ('\u{201C}', '\u{201D}'), ('\u{201E}', '\u{201C}'), ('\u{AB}', '\u{BB}')];
+    let inner = |(open, close): &(char, char)| place.strip_prefix(*open)?.strip_suffix(*close);
+    PAIRS.iter().find_map(inner).map_or(place, str::trim)
+}
+
+fn is_apostrophe(c: char) -> bool {
+    matches!(c, '\'' | '\u{2019}')
+}
+
+fn has_figure(word: &str) -> bool {
+    word.contains(|c: char| c.is_ascii_digit())
+}
+
+fn is_capital(word: &str) -> bool {
+    word.starts_with(char::is_uppercase)
+}
+
+/// `riser 1 or 2`, `by others`, `label missing`, `Room 1 (moved)`, and neither `Unit 7 or flats riser` nor
+/// `Visitors and others entrance`.
+fn in_passing<'a>(words: &[&'a str]) -> Option<&'a str> {
+    // `riser 1`, `riser A`: what stands on either side is one of several of a kind.
+    let is_numbered = |word: &&str| has_figure(word) || word.len() == 1 && is_capital(word);
+    let is_choice = |at: usize| {
+        let (before, behind) = (words.get(..at).unwrap_or_default(), words.get(at + 1..).unwrap_or_default());
+        behind.is_empty() || before.iter().any(is_numbered) && behind.iter().any(is_numbered)
+    };
+    let is_doubt = |at: usize, word: &str| match word {
+        // The theatre `OR 2`.
+        "or" => is_choice(at),
+        _ => {
+            is_among(word, &["missing", "others"]) && is_choice(at)
+                || is_among(word, &["moved", "removed", "relocated"]) && at + 1 == words.len()
+        }
+    };
+    words.iter().enumerate().find(|(at, word)| is_doubt(*at, word)).map(|(_, word)| *word)
+}
+
+/// `see drawing E-101`, `moved 2023`, `various rooms`, and neither `See Road kiosk` nor `Multiple unit depot`.
+fn sends_elsewhere<'a>(words: &[&'a str]) -> Option<&'a str> {
+    // No name begins with them.
+    const ALWAYS: [&str; 5] = ["none", "refer", "ask", "ditto", "formerly"];
+    const SENDS: [&str; 6] = ["see", "per", "like", "same", "was", "missing"];
+    const MOVED: [&str; 3] = ["moved", "removed", "relocated"];
+    const AMOUNTS: [&str; 3] = ["various", "several", "multiple"];
+    const JOINING: [&str; 18] = [
+        "a", "an", "the", "to", "in", "into", "at", "on", "from", "by", "with", "as", "for", "of", "under", "behind",
+        "next", "around",
+    ];
+    let (first, rest) = words.split_first()?;
+    if is_among(first, &ALWAYS) {
+        return Some(first);
+    }
+    let (sends, moved, amount) = (is_among(first, &SENDS), is_among(first, &MOVED), is_among(first, &AMOUNTS));
+    if !(sends || moved || amount) {
+        return None;
+    }
+    let Some(next) = rest.first() else { return Some(first) };
+    // `see DB-A`, `like Q1`, `moved 2023`: a name of letters and figures, or a date.
+    let is_code = has_figure(next) || next.chars().count() > 1 && next.chars().all(char::is_uppercase);
+    let names_nothing = !rest.iter().any(|word| is_capital(word));
+    let is_doubt = is_code
+        || is_among(next, &JOINING)
+        || rest.iter().any(|word| is_among(word, &REFERENCES))
+        || sends && names_nothing
+        || moved && rest.len() == 1 && names_nothing
+        || amount && names_nothing && rest.iter().any(|word| word.ends_with('s') || has_figure(word));
+    is_doubt.then_some(*first)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_with_a_doubtful_word_is_a_place() {
+        for place in [
+            "See Road kiosk",
+            "Missing Link Road kiosk",
+            "Unit 7 or flats riser",
+            "Visitors and others entrance",
+            "Salle d'or",
+            "Salle d\u{2019}or",
+            "Moved goods store",
+            "Multiple unit depot",
+            "Several Oaks barn",
+            "Theatre OR 2",
+            "AS 1",
+            "Unknown Street 3",
+            "Seed room",
+            "Riser 1/2",
+            "Ditton Lane pump house",
+            "../../etc/passwd",
+            "O'Neill yard",
+        ] {
+            assert_eq!(doubt(place), None, "{place}");
+        }
+    }
+
+    #[test]
+    fn a_word_that_sends_elsewhere_or_leaves_a_choice_is_named_and_may_be_quoted() {
+        for (place, expected) in [
+            ("see drawing", "see"),
+            ("see drawing E-101", "see"),
+            ("See Drawing E-101", "See"),
+            ("see", "see"),
+            ("see the Plan", "see"),
+            ("see DB-A", "see"),
+            ("refer to schedule", "refer"),
+            ("per the list", "per"),
+            ("ask caretaker", "ask"),
+            ("same room", "same"),
+            ("Ditto", "Ditto"),
+            ("like Q1", "like"),
+            ("none fitted", "none"),
+            ("None Given", "None"),
+            ("Ask Caretaker", "Ask"),
+            ("was in Riser 1", "was"),
+            ("moved 2023", "moved"),
+            ("moved to Riser 2", "moved"),
+            ("relocated upstairs", "relocated"),
+            ("Room 1 (moved)", "moved"),
+            ("various rooms", "various"),
+            ("Several places on site", "Several"),
+            ("riser 1 or 2", "or"),
+            ("Riser 1 or riser 2", "or"),
+            ("Room A or room B", "or"),
+            ("riser or", "or"),
+            ("others", "others"),
+            ("label missing", "missing"),
+            ("missing from site", "missing"),
+        ] {
+            assert_eq!(doubt(place), Some(Doubt::Word(expected)), "{place}");
+            for quoted in [format!("\"{place}\""), format!("\u{201C}{place}\u{201D}")] {
+                assert_eq!(doubt(&quoted), None, "{quoted}");
+            }
+        }
+    }
+
+    #[test]
+    fn who_plainly_does_not_know_says_so_in_quotation_marks_too() {
+        for place in [
+            "Room 1?",
+            "Room 1, ...",
+            "Room 1 etc.",
+            "unknown (locked)",
+            "unknown",
+            "Room 1 (TBC)",
+            "TBC on site",
+            "not known",
+            "not traced",
+            "no access",
+            "installed by others, riser",
+            "probably riser 1",
+            "as Q1",
+            "same as above",
+        ] {
+            assert_eq!(doubt(place), Some(Doubt::Plain), "{place}");
+            let quoted = format!("\"{place}\"");
+            assert_eq!(doubt(&quoted), Some(Doubt::Plain), "{quoted}");
+        }
+    }
+}
