@@ -166,12 +166,13 @@ codes! {
     /// Two rows of an enclosure bear one circuit and the same feed, and name other isolators.
     ///
     /// Mostly one of them was surveyed earlier and is no longer true, so that a notice sends a person to a device that isolates
-    /// nothing. Delete it. If both devices must be opened, write them in one row with ` + ` between.
+    /// nothing. Delete it. If both devices must be opened, write them in one row with ` + ` between; if each isolates another
+    /// thing that the circuit feeds, say in `serves` which.
     CIRCUIT_LISTED_TWICE = "circuit-listed-twice", Warning;
     /// Two rows of an enclosure are fed from ways of one board, as if these were boards.
     ///
     /// They count as two supplies, and the notice says so where there may be one. Write the board alone in `fed_from`, and the
-    /// way in `circuit`.
+    /// way in `circuit`. Two boards that are called so are two supplies: then all is right.
     WAY_AS_SUPPLY = "way-as-supply", Warning;
     /// Two designations of enclosures differ only in case or blanks, or in hyphens or accents that look alike.
     ///

@@ -71,12 +71,21 @@ mod tests {
         NodeId::new(index)
     }
 
+    /// A node by its index, and an angle there.
+    type End = (usize, u8);
+
+    /// Line numbers of so many nodes, after proofs each of which ties two of them with their angles.
+    fn joined(nodes: usize, proofs: &[(End, End)]) -> LineNumbers {
+        let mut numbers = LineNumbers::new(nodes);
+        for ((one, hours), (other, other_hours)) in proofs {
+            numbers.join((node(*one), *hours), (node(*other), *other_hours));
+        }
+        numbers
+    }
+
     #[test]
     fn angles_add_up_along_a_chain_of_proofs() {
-        let mut numbers = LineNumbers::new(4);
-        numbers.join((node(0), 0), (node(1), 11));
-        numbers.join((node(1), 2), (node(2), 0));
-        numbers.join((node(3), 5), (node(2), 0));
+        let mut numbers = joined(4, &[((0, 0), (1, 11)), ((1, 2), (2, 0)), ((3, 5), (2, 0))]);
         let angle = |numbers: &mut LineNumbers, index| numbers.settled((node(index), 0));
         let (group, first) = angle(&mut numbers, 0);
         let others = [1, 2, 3].map(|index| angle(&mut numbers, index));
@@ -85,22 +94,13 @@ mod tests {
     }
 
     #[test]
-    fn contradicting_proofs_prove_nothing() {
-        let mut numbers = LineNumbers::new(2);
-        numbers.join((node(0), 0), (node(1), 0));
-        numbers.join((node(0), 0), (node(1), 1));
-        assert_eq!(numbers.settled((node(1), 4)), (node(1), 4));
-        assert_eq!(numbers.settled((node(0), 4)), (node(0), 4));
-    }
-
-    #[test]
-    fn contradicting_proofs_prove_nothing_of_what_is_joined_to_them() {
-        let mut numbers = LineNumbers::new(4);
-        numbers.join((node(1), 0), (node(2), 0));
-        numbers.join((node(1), 0), (node(2), 1));
-        numbers.join((node(0), 0), (node(1), 0));
-        for index in [0, 1, 2, 3] {
-            assert_eq!(numbers.settled((node(index), 4)), (node(index), 4));
+    fn contradicting_proofs_prove_nothing_even_of_what_is_joined_to_them() {
+        let alone = joined(2, &[((0, 0), (1, 0)), ((0, 0), (1, 1))]);
+        let with_another = joined(4, &[((1, 0), (2, 0)), ((1, 0), (2, 1)), ((0, 0), (1, 0))]);
+        for (mut numbers, nodes) in [(alone, 2), (with_another, 4)] {
+            for index in 0..nodes {
+                assert_eq!(numbers.settled((node(index), 4)), (node(index), 4));
+            }
         }
     }
 }
