@@ -34,14 +34,14 @@ fn title(enclosure: &Enclosure, notices: usize) -> String {
 
 /// Designation, name, and what was decided at a glance.
 fn heading(decision: &Decision, enclosure: &Enclosure) -> Vec<Block> {
-    let said = |text: &Option<String>| text.clone().unwrap_or_else(|| "not said".to_owned());
+    let said = |text: Option<&str>| text.unwrap_or("not said").to_owned();
     let points = match decision.points.len() {
         0 => "none declared".to_owned(),
         count => count.to_string(),
     };
     let cells: Vec<Cell> = vec![
-        body(said(&enclosure.name)),
-        body(said(&enclosure.area)),
+        body(said(enclosure.name.as_deref())),
+        body(said(enclosure.area.as_deref())),
         strong(decision.need.of_notice()),
         body(points),
         body(decision.voltages.in_words()),

@@ -118,7 +118,7 @@ fn not_known(row: &Row) -> Option<String> {
 /// The rows that are assumed.
 fn assumed(rows: &[Row]) -> Option<String> {
     let mut circuits: Vec<&str> =
-        rows.iter().filter(|row| row.basis == Some(Basis::Assumed)).map(|row| row.circuit.as_str()).collect();
+        rows.iter().filter(|row| row.basis == Some(Basis::Assumed)).map(|row| &*row.circuit).collect();
     if circuits.is_empty() {
         return None;
     }

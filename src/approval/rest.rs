@@ -54,7 +54,7 @@ fn silent(document: &Document<'_>) -> Vec<Block> {
 
 fn row(document: &Document<'_>, place: usize) -> Option<Vec<Cell>> {
     let (decision, enclosure) = document.prepared.decided(place)?;
-    let said = |text: &Option<String>| text.clone().unwrap_or_default();
+    let said = |text: Option<&str>| text.unwrap_or_default().to_owned();
     let explanation = document.prepared.explanation(decision);
     let because = |outcome: Outcome| {
         let reasons = explanation.reasons.iter().filter(move |one| one.reason.outcome == outcome);
@@ -65,7 +65,7 @@ fn row(document: &Document<'_>, place: usize) -> Option<Vec<Cell>> {
     why.extend((!plain.is_empty()).then(|| Text::new(Style::Body, plain).into()));
     Some(vec![
         strong(&enclosure.designation),
-        body(parts([said(&enclosure.name).as_str(), said(&enclosure.area).as_str()])),
+        body(parts([said(enclosure.name.as_deref()).as_str(), said(enclosure.area.as_deref()).as_str()])),
         why,
     ])
 }

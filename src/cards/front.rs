@@ -11,8 +11,8 @@ pub(super) fn blocks(card: &Card<'_>) -> Vec<Block> {
     let mut blocks = Vec::new();
     blocks.extend(stop(card));
     blocks.push(Block::text(Style::Title, &card.enclosure.designation));
-    let said = |text: &Option<String>| text.clone().unwrap_or_default();
-    let about = parts([said(&card.enclosure.name).as_str(), said(&card.enclosure.area).as_str()]);
+    let said = |text: Option<&str>| text.unwrap_or_default().to_owned();
+    let about = parts([said(card.enclosure.name.as_deref()).as_str(), said(card.enclosure.area.as_deref()).as_str()]);
     blocks.extend((!about.is_empty()).then(|| Block::text(Style::Subtitle, about)));
     blocks.push(facts(card));
     blocks

@@ -278,7 +278,7 @@ fn row_in_words(row: &Row) -> Vec<(Face, String)> {
     let voltage = row.nominal.map(nominal_in_words).filter(|words| !words.is_empty());
     let to_earth = || row.voltage_to_earth.map(|volts| format!("{volts} V to earth"));
     let parts = [
-        (Face::Bold, Some(row.circuit.clone())),
+        (Face::Bold, Some(row.circuit.to_string())),
         (Face::Regular, row.serves.as_deref().map(str::to_owned)),
         (Face::Medium, voltage.or_else(to_earth)),
     ];

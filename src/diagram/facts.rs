@@ -163,7 +163,7 @@ impl<'a> Case<'a> {
         match self.network.graph().node(node).map(|node| node.named) {
             Some(Named::Source(id)) => self.network.source(id).map_or(Nature::NotTold, |source| source.nature),
             Some(Named::Described(_) | Named::Device(_) | Named::Supply(_) | Named::Mentioned(_)) | None => {
-                Nature::of(&SourceKind::Named(name.to_owned()))
+                Nature::of(&SourceKind::Named(name.into()))
             }
         }
     }

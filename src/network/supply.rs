@@ -203,7 +203,7 @@ mod tests {
 
     #[test]
     fn a_name_can_tell_what_a_source_is() {
-        let nature = |name: &str| Nature::of(&SourceKind::Named(name.to_owned()));
+        let nature = |name: &str| Nature::of(&SourceKind::Named(name.into()));
         assert_eq!(nature("UPS-2"), Nature::Ups);
         assert_eq!(nature("standby generator"), Nature::Generator);
         assert_eq!(nature("PV roof"), Nature::Solar);

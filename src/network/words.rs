@@ -40,7 +40,7 @@ impl Network {
     /// The circuit of a way: `circuit DB-C/7`, or `a circuit without designation`.
     #[must_use]
     pub fn circuit_in_words(&self, survey: &Survey, way: WayId) -> String {
-        let circuit = self.row_of(survey, way).map_or("", |row| row.circuit.as_str());
+        let circuit = self.row_of(survey, way).map_or("", |row| &*row.circuit);
         if circuit.is_empty() { "a circuit without designation".to_owned() } else { format!("circuit {circuit}") }
     }
 

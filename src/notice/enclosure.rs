@@ -122,13 +122,13 @@ impl EnclosureNotice<'_> {
         let Enclosure { name, area, .. } = self.enclosure;
         let particulars = self.enclosure.particulars();
         let reading_distance = particulars.reading_distance.unwrap_or(options.reading_distance);
-        let in_one_line = |text: &Option<String>| one_line(text.as_deref().unwrap_or_default()).into_owned();
+        let in_one_line = |text: Option<&str>| one_line(text.unwrap_or_default()).into_owned();
         Notice {
             number: String::new(),
             subject: Subject::Enclosure,
             designation: self.designation(),
-            name: in_one_line(name),
-            area: in_one_line(area),
+            name: in_one_line(name.as_deref()),
+            area: in_one_line(area.as_deref()),
             position: String::new(),
             rules: rules_of(&self.decision.reasons),
             headline: self.headline(),

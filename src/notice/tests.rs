@@ -33,7 +33,7 @@ fn template() -> Enclosure {
 fn row(circuit: &str, fed_from: &str, device: &str, location: &str) -> Row {
     let device = DeviceRef { designation: device.into(), location: location.into() };
     Row {
-        circuit: circuit.to_owned(),
+        circuit: circuit.into(),
         fed_from: Some(fed_from.into()),
         isolation: Some(Isolation::By(vec![device])),
         ..template().rows.remove(0)

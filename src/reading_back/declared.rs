@@ -68,7 +68,7 @@ impl Declarations {
                 if device.location.is_empty() || spelling::is_here(&device.location) {
                     continue;
                 }
-                let circuit = Declared { name: row.circuit.clone(), place: enclosure.designation.clone(), record };
+                let circuit = Declared { name: row.circuit.to_string(), place: enclosure.designation.clone(), record };
                 let key = device_key(&device.designation, &device.location);
                 self.devices.entry(key).or_default().push(circuit);
             }

@@ -7,7 +7,7 @@ use crate::survey::value::Current;
 
 /// Why two conductors of an enclosure can be so far apart.
 pub(super) fn why_apart(case: &Case<'_>, between: &Between, current: Current) -> String {
-    let circuit = |index: usize| case.enclosure.rows.get(index).map_or("", |row| row.circuit.as_str());
+    let circuit = |index: usize| case.enclosure.rows.get(index).map_or("", |row| &*row.circuit);
     let (one, other) = (circuit(between.rows.0), circuit(between.rows.1));
     let why = of_two(case, between, current, (one, other));
     if one != other {

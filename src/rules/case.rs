@@ -208,7 +208,7 @@ impl<'a> Case<'a> {
         let assumed = || self.enclosure.rows.iter().filter(|row| row.basis == Some(Basis::Assumed));
         let baseless = || self.enclosure.rows.iter().filter(|row| row.not_known.contains(Column::Basis));
         let unclear = || self.rows().filter(|(row, way)| rule == Rule::SeveralIsolators && self.is_kind_open(row, way));
-        let names = |row: &'a Row| row.circuit.as_str();
+        let names = |row: &'a Row| &*row.circuit;
         let because = if assumed().next().is_some() {
             self.because(|| format!("{} only assumed, which proves nothing", circuits(assumed().map(names))))
         } else if baseless().next().is_some() {
@@ -276,7 +276,7 @@ impl<'a> Case<'a> {
     /// A statement for every circuit that cannot be isolated.
     pub(super) fn impossible_statements(&self) -> Vec<Statement> {
         let impossible = self.rows().filter(|(_, way)| way.isolated == Isolated::Impossible);
-        impossible.map(|(row, _)| Statement::CannotBeIsolated { circuit: row.circuit.clone() }).collect()
+        impossible.map(|(row, _)| Statement::CannotBeIsolated { circuit: row.circuit.to_string() }).collect()
     }
 
     /// Reports rows without isolation, and interlocks that could lift a notice and do not cover every row.

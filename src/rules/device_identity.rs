@@ -296,7 +296,7 @@ fn gather(
         let parts_remain = serving.leaves_live(row, way, id, stands_here);
         let (also, others_remain) = serving.also(site, id, way, devices);
         facts.disconnects.push(Disconnects {
-            circuit: row.circuit.clone(),
+            circuit: row.circuit.to_string(),
             enclosure: enclosure.designation.clone(),
             serves: row.serves.as_deref().map(str::to_owned),
             alone: serving.row_mates(id, devices).next().is_none(),
@@ -305,7 +305,7 @@ fn gather(
             parts_remain,
         });
     }
-    facts.not_obvious |= enclosure.particulars().purpose_obvious.is_none();
+    facts.not_obvious |= enclosure.purpose_obvious.is_none();
     let first = row.further().before_isolating.as_ref().filter(|_| way.isolated.devices().contains(&id));
     facts.before.extend(first.filter(|first| !facts.before.contains(first)).cloned());
     if stands_here {

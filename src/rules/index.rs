@@ -94,7 +94,7 @@ impl<'a> Listing<'a> {
                     self.devices.push(Listed { device: *device, handle, circuits: Vec::new() });
                 }
                 if told.insert((place, &row.circuit)) {
-                    self.devices.get_mut(place).into_iter().for_each(|it| it.circuits.push(row.circuit.clone()));
+                    self.devices.get_mut(place).into_iter().for_each(|it| it.circuits.push(row.circuit.to_string()));
                 }
             }
         }

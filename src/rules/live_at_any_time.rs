@@ -52,11 +52,11 @@ fn of_rows(case: &Case<'_>) -> Answer {
     let statements: Vec<_> = LIVE
         .into_iter()
         .flat_map(|(wanted, _)| of_kind(wanted).map(move |row| (row, wanted == Kind::SolarDirect)))
-        .map(|(row, solar)| Statement::LiveAtAnyTime { circuit: row.circuit.clone(), solar })
+        .map(|(row, solar)| Statement::LiveAtAnyTime { circuit: row.circuit.to_string(), solar })
         .collect();
     let because = || {
         let of_one = |(wanted, words): (Kind, &str)| {
-            let names: Vec<_> = of_kind(wanted).map(|row| row.circuit.as_str()).collect();
+            let names: Vec<_> = of_kind(wanted).map(|row| &*row.circuit).collect();
             (!names.is_empty()).then(|| format!("{} {words}", circuits(names)))
         };
         LIVE.into_iter().filter_map(of_one).collect::<Vec<_>>().join(", and ")

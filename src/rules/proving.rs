@@ -49,10 +49,10 @@ fn is_reported(case: &Case<'_>, row: &Row, way: &Way, path: &LivePath, unsuitabl
 /// One finding for all paths: the shortest of lines, or of neutrals where there is no other, and the circuits besides.
 fn live(case: &Case<'_>, paths: &[(&Row, &LivePath)]) -> Option<Finding> {
     let (row, path) = paths.iter().min_by_key(|(_, path)| (path.carrier, path.nodes.len()))?;
-    let mut others: Vec<&str> = paths.iter().map(|(other, _)| other.circuit.as_str()).collect();
+    let mut others: Vec<&str> = paths.iter().map(|(other, _)| &*other.circuit).collect();
     others.sort_unstable();
     others.dedup();
-    others.retain(|circuit| *circuit != row.circuit);
+    others.retain(|circuit| *circuit != &*row.circuit);
     let message = format!(
         "with every isolator of `{}` open a live path remains: {}{}",
         case.designation(),

@@ -132,7 +132,7 @@ fn report_apart(case: &Case<'_>, findings: &mut Vec<Finding>) {
 fn not_isolated(case: &Case<'_>, devices: &[DeviceId], coupled: Option<&Interlock>) -> Option<Answer> {
     let rows_where = |wanted: &Isolated| {
         let rows = case.rows().filter(|(_, way)| way.isolated == *wanted);
-        circuits(rows.map(|(row, _)| row.circuit.as_str()))
+        circuits(rows.map(|(row, _)| &*row.circuit))
     };
     let is_any = |wanted: &Isolated| case.ways.iter().any(|way| way.isolated == *wanted);
     if is_any(&Isolated::Impossible) {
@@ -321,7 +321,7 @@ mod tests {
             let row = |number: usize| {
                 let neutral_from = Some(format!("C/{}", count - number - 1));
                 let further = Some(Box::new(Further { neutral_from, ..Further::default() }));
-                Row { circuit: format!("C/{number}"), further, ..Row::default() }
+                Row { circuit: format!("C/{number}").into(), further, ..Row::default() }
             };
             let enclosure = Enclosure { rows: (0..count).map(row).collect(), ..Enclosure::default() };
             keys_made(|| assert_eq!(unlisted_lender(&enclosure), None))

@@ -146,7 +146,7 @@ fn not_described_in_words(case: &Case<'_>) -> Option<String> {
     }
     let is_open = |way: &WayId| systems.others_of_way(*way) != Others::None;
     let open = case.network.way_ids(case.id).zip(&case.enclosure.rows).filter(|(way, _)| is_open(way));
-    let circuits: Vec<_> = open.map(|(_, row)| row.circuit.as_str()).collect();
+    let circuits: Vec<_> = open.map(|(_, row)| &*row.circuit).collect();
     let which = phrases::circuits(circuits.iter().copied());
     let because =
         format!("{which} fed from what the supplies file does not describe in full, so other voltages may stand there");

@@ -49,7 +49,7 @@ fn lifting(rule: Rule, enclosure: &Enclosure) -> String {
     let rows = enclosure.rows.iter();
     match rule {
         Rule::UnexpectedVoltage => {
-            let expected = rows.filter(|row| row.expected == Some(true)).map(|row| row.circuit.as_str());
+            let expected = rows.filter(|row| row.expected == Some(true)).map(|row| &*row.circuit);
             said("expected: yes for circuit", expected)
         }
         Rule::SeveralIsolators | Rule::SeveralSupplies => {

@@ -25,14 +25,13 @@ pub struct NoteRow<'a> {
 impl<'a> NoteRow<'a> {
     /// What the survey notes of an enclosure; `None` if nothing.
     pub(super) fn of_enclosure(enclosure: &'a Enclosure) -> Option<Self> {
-        let said = |text: &'a Option<String>| text.as_deref().unwrap_or_default();
         let row = Self {
             file: "survey",
             designation: &enclosure.designation,
-            name: said(&enclosure.name),
-            area: said(&enclosure.area),
-            drawing: said(&enclosure.particulars().drawing),
-            note: said(&enclosure.particulars().note),
+            name: enclosure.name.as_deref().unwrap_or_default(),
+            area: enclosure.area.as_deref().unwrap_or_default(),
+            drawing: enclosure.particulars().drawing.as_deref().unwrap_or_default(),
+            note: enclosure.particulars().note.as_deref().unwrap_or_default(),
         };
         (!row.drawing.is_empty() || !row.note.is_empty()).then_some(row)
     }

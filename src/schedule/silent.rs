@@ -184,7 +184,7 @@ fn of_device(prepared: &Prepared<'_>, names: &Names<'_>, device: &DeviceDecision
     let served = served.filter_map(|mine| prepared.decided(names.enclosure(&mine.first()?.enclosure)?));
     Declared::named(
         "purpose_obvious",
-        served.filter_map(|(_, enclosure)| enclosure.particulars().purpose_obvious.as_deref()),
+        served.filter_map(|(_, enclosure)| enclosure.purpose_obvious.as_deref()),
     )
 }
 

@@ -10,7 +10,7 @@ use crate::table::cell::number::Decimals;
 use crate::table::cell::{Fault, Parsed, number, size, text, words};
 use crate::table::column;
 use crate::table::spelling;
-use crate::table::value::{Isolation, RecordLink};
+use crate::table::value::{Declaration, Isolation, RecordLink};
 use crate::table::{Alike, Aside, Columns, Desk, Keyed, Onward, RowCells, Table, index, number as kept};
 
 /// The enclosures found so far, in the order of the file.
@@ -27,8 +27,15 @@ pub(super) struct Enclosures {
     said: Vec<Said>,
     by_designation: Keyed<u32>,
     by_folded: Keyed<u32>,
-    /// What rows say alike: one text for all of them.
-    alike: Alike<str>,
+    /// What much says alike.
+    alike: Shared,
+}
+
+/// What rows and enclosures say alike: one for all of them.
+#[derive(Default)]
+struct Shared {
+    texts: Alike<str>,
+    declarations: Alike<Declaration>,
 }
 
 /// The record that first names an enclosure, and the one that first spoke of each of its columns.
@@ -61,7 +68,7 @@ impl Table for Enclosures {
             said: Vec::new(),
             by_designation: Keyed::default(),
             by_folded: Keyed::default(),
-            alike: Alike::default(),
+            alike: Shared::default(),
         }
     }
 
@@ -109,7 +116,7 @@ impl Table for Enclosures {
             for (enclosure, mut said) in enclosures.iter_mut().zip(said) {
                 let unsaid = said.clone();
                 let cells = RowCells::silent(&defaults, |column| unsaid.nothing(column));
-                said.describe(desk, &cells, enclosure, rules);
+                said.describe(desk, &cells, enclosure, rules, &mut self.alike);
             }
         }
         enclosures.iter().for_each(|enclosure| together::report(desk, enclosure));
@@ -121,7 +128,7 @@ impl Table for Enclosures {
 
 impl Enclosures {
     /// Reports what is wrong with the job's defaults themselves.
-    fn check_defaults(mut self, desk: &mut Desk, defaults: &[(Column, String)]) {
+    fn check_defaults(&mut self, desk: &mut Desk, defaults: &[(Column, String)]) {
         let cells = RowCells::of_job(defaults);
         let row = self.rules.row(desk, &cells);
         self.by_designation.clear();
@@ -141,7 +148,7 @@ impl Enclosures {
             enclosure.rows.push(row);
             // All but its first row mostly say nothing of it.
             if cells.says_any_of(self.describing) {
-                said.describe(desk, cells, enclosure, self.rules);
+                said.describe(desk, cells, enclosure, self.rules, &mut self.alike);
             }
         }
     }
@@ -153,7 +160,7 @@ impl Enclosures {
             Some(Isolation::Impossible | Isolation::Unknown) | None => &mut [],
         };
         let texts = [&mut row.serves, &mut row.fed_from, &mut row.locking].into_iter().flatten();
-        texts.chain(devices.iter_mut().map(|device| &mut device.location)).for_each(|text| self.alike.share(text));
+        texts.chain(devices.iter_mut().map(|device| &mut device.location)).for_each(|text| self.alike.texts.share(text));
     }
 
     /// The place of the enclosure with this designation, which is begun if it is a new one.
@@ -217,7 +224,14 @@ impl Enclosures {
 
 impl Said {
     /// Takes over what a record says of the enclosure.
-    fn describe(&mut self, desk: &mut Desk, cells: &RowCells<'_, Column>, e: &mut Enclosure, rules: RowRules) {
+    fn describe(
+        &mut self,
+        desk: &mut Desk,
+        cells: &RowCells<'_, Column>,
+        e: &mut Enclosure,
+        rules: RowRules,
+        alike: &mut Shared,
+    ) {
         use Column as C;
         let decimals = rules.decimals;
         let mut p = e.particulars.take().map(|particulars| *particulars).unwrap_or_default();
@@ -225,7 +239,7 @@ impl Said {
         self.settle(desk, cells, C::Area, &mut e.area, text::free);
         self.settle(desk, cells, C::Role, &mut p.roles, words::roles);
         self.settle(desk, cells, C::NoConfusion, &mut p.no_confusion, text::declaration);
-        self.settle(desk, cells, C::PurposeObvious, &mut p.purpose_obvious, text::declaration);
+        self.settle(desk, cells, C::PurposeObvious, &mut e.purpose_obvious, text::declaration);
         self.settle(desk, cells, C::Space, &mut p.space, |text| size::space(text, decimals));
         self.settle(desk, cells, C::Size, &mut p.size, |text| size::notice(text, decimals));
         self.settle(desk, cells, C::ReadingDistance, &mut p.reading_distance, |text| number::distance(text, decimals));
@@ -238,6 +252,9 @@ impl Said {
         let mut positions = Some(std::mem::take(&mut p.positions)).filter(|positions| !positions.is_empty());
         self.settle(desk, cells, C::Positions, &mut positions, |text| text::positions(text, rules.positions));
         p.positions = positions.unwrap_or_default();
+        e.area.iter_mut().for_each(|area| alike.texts.share(area));
+        let declarations = [&mut p.no_confusion, &mut e.purpose_obvious].into_iter().flatten();
+        declarations.for_each(|declaration| alike.declarations.share(declaration));
         e.particulars = Some(p).filter(|particulars| *particulars != Particulars::default()).map(Box::new);
 
         let mut link = Some(std::mem::take(&mut e.record_link)).filter(|link| *link != RecordLink::Unset);
@@ -284,7 +301,7 @@ impl Said {
         slot: &mut Option<String>,
         limit: usize,
     ) {
-        let Some(value) = cells.value(desk, column, text::free) else { return };
+        let Some(value): Option<String> = cells.value(desk, column, text::free) else { return };
         self.first(column, cells);
         match slot {
             Some(said) if said.split("; ").any(|part| part == value) => {}

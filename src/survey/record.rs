@@ -21,7 +21,7 @@ pub struct Row {
     /// Number of the record in the file, from 0, the header not counted: with a column it is a place.
     pub record: u32,
     /// Designation of the circuit.
-    pub circuit: String,
+    pub circuit: Box<str>,
     /// What it does here.
     pub serves: Option<Arc<str>>,
     /// The board, transformer or source from which it comes.
@@ -115,11 +115,13 @@ pub struct Enclosure {
     /// Designation.
     pub designation: String,
     /// What it is, in words.
-    pub name: Option<String>,
+    pub name: Option<Box<str>>,
     /// Building, floor or room.
-    pub area: Option<String>,
+    pub area: Option<Arc<str>>,
     /// Where its code leads.
     pub record_link: RecordLink,
+    /// Why the isolators named need no label; what many enclosures say alike is kept once.
+    pub purpose_obvious: Option<Arc<Declaration>>,
     /// What is said of some enclosures only; `None` where nothing of it is.
     pub particulars: Option<Box<Particulars>>,
     /// Its rows; never empty.
@@ -134,9 +136,7 @@ pub struct Particulars {
     /// Where notices are fixed, one each; empty means the usual place.
     pub positions: Vec<String>,
     /// Why isolator locations may be left out.
-    pub no_confusion: Option<Box<Declaration>>,
-    /// Why the isolators named need no label.
-    pub purpose_obvious: Option<Box<Declaration>>,
+    pub no_confusion: Option<Arc<Declaration>>,
     /// Free flat area.
     pub space: Option<Size>,
     /// Wanted size of its notices.
@@ -163,7 +163,6 @@ impl Enclosure {
             roles: None,
             positions: Vec::new(),
             no_confusion: None,
-            purpose_obvious: None,
             space: None,
             size: None,
             reading_distance: None,

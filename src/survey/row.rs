@@ -96,7 +96,7 @@ impl RowRules {
         Row {
             record: kept(cells.record.saturating_sub(1)),
             circuit: cells.needed(desk, Column::Circuit, text::free).unwrap_or_default(),
-            serves: cells.value(desk, Column::Serves, text::shared),
+            serves: cells.value(desk, Column::Serves, text::free),
             fed_from: cells.value(desk, Column::FedFrom, devices::fed_from),
             source: cells.value(desk, Column::Source, words::source),
             nominal,

@@ -144,7 +144,7 @@ impl<'a, C: Heading> RowCells<'a, C> {
 
     /// The designation of what the record speaks of, `None` where its cell is empty or says that nobody knows.
     pub(crate) fn key(&self) -> Option<String> {
-        let designation = text::free(self.text(C::KEY)).value.unwrap_or_default();
+        let designation = text::free::<String>(self.text(C::KEY)).value.unwrap_or_default();
         (!designation.is_empty() && !is_not_known(&designation)).then_some(designation)
     }
 

@@ -1,6 +1,7 @@
 //! The values that cells hold, once understood.
 
 use std::fmt;
+use std::num::NonZeroU32;
 use std::sync::Arc;
 
 use serde::Deserialize;
@@ -8,39 +9,55 @@ use serde::Deserialize;
 use crate::length::Size;
 
 /// A nominal voltage in whole millivolts; never negative.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Volts(u32);
+///
+/// What is kept is one more than them, so that a voltage that is not told takes no more room than one that is: of a large
+/// survey there are millions.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Volts(NonZeroU32);
 
 impl Volts {
     /// So many whole volts.
     #[must_use]
     pub const fn whole(volts: u32) -> Self {
-        Self(volts * 1_000)
+        Self::milli(volts * 1_000)
     }
 
     /// So many millivolts.
     #[must_use]
     pub const fn milli(millivolts: u32) -> Self {
-        Self(millivolts)
+        Self(NonZeroU32::MIN.saturating_add(millivolts))
     }
 
     /// In millivolts.
     #[must_use]
     pub const fn to_milli(self) -> u32 {
-        self.0
+        self.0.get() - 1
     }
 
     /// In volts.
     #[must_use]
     pub fn to_volts(self) -> f64 {
-        f64::from(self.0) / 1_000.0
+        f64::from(self.to_milli()) / 1_000.0
+    }
+}
+
+impl Default for Volts {
+    fn default() -> Self {
+        Self::milli(0)
+    }
+}
+
+/// As its unit has it, not as it is kept.
+impl fmt::Debug for Volts {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_tuple("Volts").field(&self.to_milli()).finish()
     }
 }
 
 /// Volts without trailing zeros and without a unit: `230`, `63.5`.
 impl fmt::Display for Volts {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let (whole, thousandths) = (self.0 / 1_000, self.0 % 1_000);
+        let (whole, thousandths) = (self.to_milli() / 1_000, self.to_milli() % 1_000);
         match thousandths {
             0 => write!(f, "{whole}"),
             tenths if tenths % 100 == 0 => write!(f, "{whole}.{}", tenths / 100),
@@ -193,7 +210,7 @@ pub enum SourceKind {
     /// A vehicle that can export.
     Vehicle,
     /// A source that the survey names itself.
-    Named(String),
+    Named(Box<str>),
 }
 
 /// What kind of device isolates.

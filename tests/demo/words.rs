@@ -58,7 +58,7 @@ fn words_on_label(notice: &Value) -> Option<Vec<String>> {
 fn names() -> BTreeMap<String, String> {
     let bytes = std::fs::read(site::survey()).unwrap();
     let survey = noticewright::survey::read(&bytes, &noticewright::survey::ReadOptions::new("survey.csv")).survey;
-    let named = |enclosure: noticewright::survey::Enclosure| Some((enclosure.designation, enclosure.name?));
+    let named = |enclosure: noticewright::survey::Enclosure| Some((enclosure.designation, enclosure.name?.into()));
     survey.enclosures.into_iter().filter_map(named).collect()
 }
 

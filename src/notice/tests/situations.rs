@@ -16,7 +16,7 @@ fn three_supplies_in_full() {
     ];
     let mut situation = Situation::new("CH3-JB2", points).states([three_supplies()]);
     situation.decision.voltages.between = vec![Voltage { bound: true, ..volts(460, Current::Ac) }];
-    situation.enclosure.name = Some("Evaporator junction box".to_owned());
+    situation.enclosure.name = Some("Evaporator junction box".into());
     situation.options = NoticeOptions {
         site: "Saltmere cold store".into(),
         revision: "B".to_owned(),

@@ -244,7 +244,7 @@ fn gone<'a>(prepared: &Prepared<'a>, names: &Names<'a>, record: Option<&'a Ledge
     let of_enclosure = |name: &String| {
         let enclosure = names.enclosure(name).and_then(|place| prepared.decided(place));
         let (area, positions) = enclosure.map_or((String::new(), 0), |(_, enclosure)| {
-            (enclosure.area.clone().unwrap_or_default(), enclosure.particulars().positions.len().max(1))
+            (enclosure.area.as_deref().unwrap_or_default().to_owned(), enclosure.particulars().positions.len().max(1))
         });
         (1..=positions).map(|number| Gone::of_enclosure(name, &area, number)).collect::<Vec<_>>()
     };

@@ -18,9 +18,9 @@ pub(super) fn blocks(document: &Document<'_>, rows: Range<usize>) -> Vec<Block> 
 }
 
 fn enclosure(document: &Document<'_>, at: usize, row: &EnclosureRow<'_>) -> Vec<Block> {
-    let said = |text: &'_ Option<String>| text.clone().unwrap_or_default();
+    let said = |text: Option<&str>| text.unwrap_or_default().to_owned();
     let designation = &row.enclosure.designation;
-    let (name, area) = (said(&row.enclosure.name), said(&row.enclosure.area));
+    let (name, area) = (said(row.enclosure.name.as_deref()), said(row.enclosure.area.as_deref()));
     vec![
         Block::Anchor(Target::bookmarked(enclosure_anchor(at), 1, designation)),
         Block::heading(parts([designation.as_str(), &name, &area])),

@@ -7,7 +7,7 @@ use super::super::value::{DeviceRef, Isolation};
 use super::doubt::{is_answer, is_in_doubt, is_no_name, says_none_isolates};
 use super::place::{self, Doubt};
 use super::several::{self, Of};
-use super::text::{shared, tidied, tidy};
+use super::text::{free, tidied, tidy};
 use super::{Fault, Parsed, is_dash, is_not_known, unforced};
 use crate::finding::code;
 
@@ -205,7 +205,7 @@ pub(crate) fn designations(text: &str, limit: usize) -> Parsed<Vec<String>> {
 pub(crate) fn fed_from(text: &str) -> Parsed<Arc<str>> {
     // `none` alone says that nothing is named, as in every other cell.
     if text.eq_ignore_ascii_case("none") {
-        return shared(text);
+        return free(text);
     }
     if let Some(part) = text.split(" + ").map(str::trim).find(|part| is_answer(part) || is_in_doubt(part)) {
         let fault = Fault::new(code::ISOLATOR_LIST_INCOMPLETE, format!("`{part}` leaves in doubt what is meant"));
@@ -213,7 +213,7 @@ pub(crate) fn fed_from(text: &str) -> Parsed<Arc<str>> {
     }
     match several::asked(text, Of::Feeds) {
         Some(fault) => fault.into(),
-        None => shared(text),
+        None => free(text),
     }
 }
 

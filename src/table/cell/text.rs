@@ -33,16 +33,7 @@ fn is_tidy(text: &str) -> bool {
 }
 
 /// Free text; a dash and `none` say that there is nothing to say.
-pub(crate) fn free(text: &str) -> Parsed<String> {
-    free_as(text)
-}
-
-/// The same, to be shared by the rows that say it alike.
-pub(crate) fn shared(text: &str) -> Parsed<Arc<str>> {
-    free_as(text)
-}
-
-fn free_as<'a, T: From<Cow<'a, str>>>(text: &'a str) -> Parsed<T> {
+pub(crate) fn free<T: for<'a> From<Cow<'a, str>>>(text: &str) -> Parsed<T> {
     const NOTHING: [&str; 3] = ["none", "nil", "nothing"];
     let is_nothing = || text.starts_with(['n', 'N']) && NOTHING.iter().any(|word| text.eq_ignore_ascii_case(word));
     if is_dash(text) || is_nothing() {
@@ -90,7 +81,7 @@ pub(crate) fn positions(text: &str, limit: usize) -> Parsed<Vec<String>> {
 }
 
 /// A reason and, after the last comma, the name of who says so. Anything less is no declaration.
-pub(crate) fn declaration(text: &str) -> Parsed<Box<Declaration>> {
+pub(crate) fn declaration(text: &str) -> Parsed<Arc<Declaration>> {
     if is_dash(text) || ["no", "n", "none", "false", "0"].iter().any(|word| text.eq_ignore_ascii_case(word)) {
         return Parsed::nothing();
     }
@@ -101,7 +92,7 @@ pub(crate) fn declaration(text: &str) -> Parsed<Box<Declaration>> {
     };
     match text.rsplit_once(',').map(|(reason, by)| (tidied(reason.trim()), tidied(by.trim()))) {
         Some((reason, by)) if says_something(&reason) && says_something(&by) => {
-            Parsed::good(Box::new(Declaration { reason, by }))
+            Parsed::good(Arc::new(Declaration { reason, by }))
         }
         Some(_) | None => Fault::new(code::DECLARATION_INCOMPLETE, format!("`{text}` gives no reason with a name"))
             .help("write why and, after a comma, who says so; until then it counts as no")

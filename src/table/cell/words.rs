@@ -64,7 +64,7 @@ pub(crate) fn source(text: &str) -> Parsed<SourceKind> {
     if let Parsed { value: Some(kind), .. } = one_of(text, &KNOWN) {
         return Parsed::good(kind);
     }
-    let named = SourceKind::Named(super::text::tidied(text));
+    let named = SourceKind::Named(super::text::tidied(text).into());
     let called = CALLED.iter().find(|(name, _)| same_name(name, text)).map(|(_, kind)| *kind);
     let near = || closest(text, KNOWN.iter().map(|(name, _)| *name)).filter(|near| near.len() > 3);
     // `Generator 1` beside `Generator 2` are two: who wrote `generator` for both would lose one of them.
@@ -305,12 +305,12 @@ mod tests {
             assert_eq!(source(nothing), Parsed::nothing(), "{nothing}");
         }
         for own in ["Generator 1", "generator 2A", "Mains A", "Solar 1", "Battery-B", "Vehicle 12"] {
-            assert_eq!(source(own), Parsed::good(SourceKind::Named(own.to_owned())), "{own}");
+            assert_eq!(source(own), Parsed::good(SourceKind::Named(own.into())), "{own}");
         }
         for slip in ["generater", "mainss", "vehicles"] {
             assert_eq!(source(slip).fault.map(|fault| fault.code), Some(code::SOURCE_LIKE_A_KIND), "{slip}");
         }
-        assert_eq!(source("estate network"), Parsed::good(SourceKind::Named("estate network".to_owned())));
+        assert_eq!(source("estate network"), Parsed::good(SourceKind::Named("estate network".into())));
     }
 
     #[test]
