@@ -37,7 +37,7 @@ fn notice(designation: &str, link: RecordLink, options: &NoticeOptions) -> Optio
     let row = |record, name: &str| Row {
         record,
         circuit: name.to_owned(),
-        isolation: Some(Isolation::By(vec![device(name)])),
+        isolation: Some(Isolation::By(vec![device(name)].into())),
         ..Row::default()
     };
     let rows = vec![row(0, "Q1"), row(1, designation)];

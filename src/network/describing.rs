@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::device::{AtRow, Device, OwnNotice, Told};
+use super::device::{AtRow, Device, OwnNotice, Said, Told};
 use super::graph::DescribedBy;
 use super::spelling;
 use crate::finding::{Finding, code};
@@ -29,9 +29,9 @@ pub(super) fn describe(
     }));
     let clashes =
         [clash_of_kind(device, described), clash_of_poles(device, described), clash_of_locking(device, described)];
-    for Clash { told, words, columns: (column, other) } in clashes.into_iter().flatten() {
+    for Clash { said, words, columns: (column, other) } in clashes.into_iter().flatten() {
         let place = supplies.place(described.record, other);
-        let here = survey.place(told.said.record, column);
+        let here = survey.place(said.record, column);
         let message = format!(
             "`{}` is described as `{}` here, and as `{words}` in line {} of the supplies file",
             device.phrase(),
@@ -41,7 +41,7 @@ pub(super) fn describe(
         findings.push(
             Finding::new(code::DEVICE_CONTRADICTION, message)
                 .help("correct one of the two rows, or the designation or location if two devices are meant")
-                .at_row(survey, told.said, column),
+                .at_row(survey, said, column),
         );
     }
     complete(device, described);
@@ -50,40 +50,37 @@ pub(super) fn describe(
 /// What the two files say differently of a device.
 struct Clash {
     /// Where the survey says it.
-    told: Told<()>,
+    said: Said,
     /// What the supplies file says instead.
     words: String,
     columns: (Column, SupplyColumn),
 }
 
-fn clash<T>(told: &Told<T>, words: impl Into<String>, columns: (Column, SupplyColumn)) -> Clash {
-    Clash { told: Told { value: (), said: told.said, record: told.record }, words: words.into(), columns }
-}
-
 fn clash_of_kind(device: &Device, described: &DescribedDevice) -> Option<Clash> {
-    let (told, kind) = (from_survey(device.kind.as_ref())?, described.kind?);
+    let (told, kind) = (device.kind.as_ref()?, described.kind?);
     let differ = match kind {
         Kind::Device(kind) => kind != told.value,
         // A changeover with an off position is a switch-disconnector too, and any device may be an isolator.
         Kind::Isolator | Kind::Changeover => false,
         Kind::Source | Kind::Switch | Kind::Transformer | Kind::Ups | Kind::Converter | Kind::Busbar => true,
     };
-    differ.then(|| clash(told, kind.name(), (Column::DeviceKind, SupplyColumn::Kind)))
+    clash(told.said.filter(|_| differ), kind.name(), (Column::DeviceKind, SupplyColumn::Kind))
 }
 
 fn clash_of_poles(device: &Device, described: &DescribedDevice) -> Option<Clash> {
-    let (told, poles) = (from_survey(device.poles.as_ref())?, described.poles?);
-    (told.value != poles).then(|| clash(told, poles_words(poles), (Column::Poles, SupplyColumn::Poles)))
+    let (told, poles) = (device.poles.as_ref()?, described.poles?);
+    let differ = told.value != poles;
+    clash(told.said.filter(|_| differ), poles_words(poles), (Column::Poles, SupplyColumn::Poles))
 }
 
 fn clash_of_locking(device: &Device, described: &DescribedDevice) -> Option<Clash> {
-    let (told, words) = (from_survey(device.locking.as_ref())?, described.locking.as_deref()?);
+    let (told, words) = (device.locking.as_ref()?, described.locking.as_deref()?);
     let differ = spelling::key(&told.value) != spelling::key(words);
-    differ.then(|| clash(told, words, (Column::Locking, SupplyColumn::Locking)))
+    clash(told.said.filter(|_| differ), words, (Column::Locking, SupplyColumn::Locking))
 }
 
-fn from_survey<T>(told: Option<&Told<T>>) -> Option<&Told<T>> {
-    told.filter(|told| told.record.is_none())
+fn clash(said: Option<Said>, words: impl Into<String>, columns: (Column, SupplyColumn)) -> Option<Clash> {
+    Some(Clash { said: said?, words: words.into(), columns })
 }
 
 fn poles_words(poles: Poles) -> String {
@@ -92,15 +89,14 @@ fn poles_words(poles: Poles) -> String {
 
 /// Fills in what the survey leaves open.
 fn complete(device: &mut Device, described: &DescribedDevice) {
-    let (said, record) = (device.first, Some(described.record));
     if device.kind.is_none() {
-        device.kind = described.kind.and_then(Kind::device).map(|value| Told { value, said, record });
+        device.kind = described.kind.and_then(Kind::device).map(|value| Told { value, said: None });
     }
     if device.poles.is_none() {
-        device.poles = described.poles.map(|value| Told { value, said, record });
+        device.poles = described.poles.map(|value| Told { value, said: None });
     }
     if device.locking.is_none() {
-        device.locking = described.locking.as_deref().map(|value| Told { value: value.into(), said, record });
+        device.locking = described.locking.as_deref().map(|value| Told { value: value.into(), said: None });
     }
 }
 

@@ -26,10 +26,8 @@ pub struct Said {
 pub struct Told<T> {
     /// The fact.
     pub value: T,
-    /// The row of the survey that states it; where the supplies file does, the row that first names the device.
-    pub said: Said,
-    /// The record of the supplies file that states it; `None` where a row of the survey does.
-    pub record: Option<u32>,
+    /// The row of the survey that states it; `None` where the supplies file does.
+    pub said: Option<Said>,
 }
 
 /// What the supplies file asks of the notice that a device itself bears.
@@ -223,9 +221,10 @@ impl Devices {
 fn tell<T: PartialEq>(known: &mut Option<Told<T>>, value: Option<T>, said: Said) -> Option<Said> {
     let value = value?;
     match known {
-        Some(told) => (told.value != value).then_some(told.said),
+        Some(told) if told.value != value => told.said,
+        Some(_) => None,
         None => {
-            *known = Some(Told { value, said, record: None });
+            *known = Some(Told { value, said: Some(said) });
             None
         }
     }
@@ -235,10 +234,10 @@ fn tell<T: PartialEq>(known: &mut Option<Told<T>>, value: Option<T>, said: Said)
 fn tell_locking(known: &mut Option<Told<Arc<str>>>, words: Option<&Arc<str>>, said: Said) -> Option<Said> {
     let words = words?;
     match known {
-        Some(told) if told.value == *words => None,
-        Some(told) => (spelling::key(&told.value) != spelling::key(words)).then_some(told.said),
+        Some(told) if told.value == *words || spelling::key(&told.value) == spelling::key(words) => None,
+        Some(told) => told.said,
         None => {
-            *known = Some(Told { value: Arc::clone(words), said, record: None });
+            *known = Some(Told { value: Arc::clone(words), said: Some(said) });
             None
         }
     }

@@ -1,24 +1,27 @@
 //! Numbers that stand for the things of a network, each kind with its own type.
 
+use std::num::NonZeroU32;
+
 macro_rules! ids {
     ($($(#[doc = $line:literal])+ $name:ident;)+) => {
         $(
             $(#[doc = $line])+
             #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-            pub struct $name(u32);
+            pub struct $name(NonZeroU32);
 
             impl $name {
                 /// The thing at this place of its list.
                 #[must_use]
                 #[expect(clippy::cast_possible_truncation, reason = "surveys are limited to far fewer things than 2^32")]
                 pub const fn new(index: usize) -> Self {
-                    Self(index as u32)
+                    // One more is kept, so that none takes no more room than one.
+                    Self(NonZeroU32::MIN.saturating_add(index as u32))
                 }
 
                 /// Its place in its list.
                 #[must_use]
                 pub const fn index(self) -> usize {
-                    self.0 as usize
+                    self.0.get() as usize - 1
                 }
             }
         )+

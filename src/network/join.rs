@@ -117,7 +117,7 @@ impl<'a> Joining<'a> {
     fn isolated(&mut self, isolation: Option<&Isolation>, said: Said) -> Isolated {
         match isolation {
             Some(Isolation::By(named)) if !named.is_empty() => {
-                if let [only] = named.as_slice() {
+                if let [only] = &**named {
                     return Isolated::By(Few::one(self.devices.intern(only, said, self.survey, &mut self.findings)));
                 }
                 let mut ids: Vec<DeviceId> = Vec::with_capacity(named.len());

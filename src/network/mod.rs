@@ -5,7 +5,6 @@
 
 pub mod between;
 pub mod device;
-pub mod few;
 pub mod graph;
 pub mod id;
 pub mod interlock;
@@ -39,9 +38,9 @@ use std::sync::Arc;
 
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
 
+pub use crate::table::Few;
 pub use between::{Apart, Between};
 pub use device::{Device, OwnNotice, Said, Told};
-pub use few::Few;
 pub use graph::{DescribedBy, Feed, Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
 pub use id::{DeviceId, EnclosureId, InterlockId, NodeId, SourceId, SupplyId, WayId};
 pub use interlock::Interlock;

@@ -35,7 +35,7 @@ fn row(circuit: &str, fed_from: &str, device: &str, location: &str) -> Row {
     Row {
         circuit: circuit.into(),
         fed_from: Some(fed_from.into()),
-        isolation: Some(Isolation::By(vec![device])),
+        isolation: Some(Isolation::By(vec![device].into())),
         ..template().rows.remove(0)
     }
 }

@@ -73,7 +73,9 @@ pub fn secured(locking: Option<&str>) -> String {
 
 fn unsecured(survey: &Survey, device: &Device) -> Finding {
     let (message, said) = match &device.locking {
-        Some(told) => (format!("`{}` has no means of being secured off", device.phrase()), told.said),
+        Some(told) => {
+            (format!("`{}` has no means of being secured off", device.phrase()), told.said.unwrap_or(device.first))
+        }
         None => (format!("nothing says how `{}` is secured off", device.phrase()), device.first),
     };
     Finding::new(code::ISOLATOR_WITHOUT_LOCKING, message)

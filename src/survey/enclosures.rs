@@ -156,11 +156,13 @@ impl Enclosures {
     /// Lets a row share what another says alike.
     fn share(&mut self, row: &mut Row) {
         let devices = match &mut row.isolation {
-            Some(Isolation::By(devices)) => devices.as_mut_slice(),
+            Some(Isolation::By(devices)) => &mut **devices,
             Some(Isolation::Impossible | Isolation::Unknown) | None => &mut [],
         };
         let texts = [&mut row.serves, &mut row.fed_from, &mut row.locking].into_iter().flatten();
-        texts.chain(devices.iter_mut().map(|device| &mut device.location)).for_each(|text| self.alike.texts.share(text));
+        texts
+            .chain(devices.iter_mut().map(|device| &mut device.location))
+            .for_each(|text| self.alike.texts.share(text));
     }
 
     /// The place of the enclosure with this designation, which is begun if it is a new one.

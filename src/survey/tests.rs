@@ -48,7 +48,7 @@ fn every_column_is_read() {
     assert_eq!(row.voltage_to_earth, Some(Volts::whole(230)));
     assert_eq!(row.expected, Some(false));
     let device = DeviceRef { designation: "Q7".into(), location: "Switchroom 1, board C".into() };
-    assert_eq!(row.isolation, Some(Isolation::By(vec![device])));
+    assert_eq!(row.isolation, Some(Isolation::By(vec![device].into())));
     assert_eq!(row.device_kind, Some(DeviceKind::Breaker));
     assert_eq!(row.poles, Some(Poles { lines: 3, neutral: true }));
     assert_eq!((row.on_load, row.order), (Some(false), Some(1)));

@@ -8,6 +8,7 @@ pub mod value;
 
 mod alike;
 mod columns;
+mod few;
 mod keyed;
 mod reader;
 
@@ -36,6 +37,7 @@ pub(crate) mod cell;
 pub use column::{Heading, OtherFile};
 pub use columns::Columns;
 pub use correction::{Correction, Uncorrectable};
+pub use few::Few;
 pub use reader::{Form, ReadOptions};
 pub use rows::is_hidden;
 

@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use serde::Deserialize;
 
+use super::few::Few;
 use crate::length::Size;
 
 /// A nominal voltage in whole millivolts; never negative.
@@ -392,7 +393,7 @@ pub struct DeviceRef {
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub enum Isolation {
     /// These devices, all of which must be opened; never empty.
-    By(Vec<DeviceRef>),
+    By(Few<DeviceRef>),
     /// It cannot be isolated.
     Impossible,
     /// Nobody knows yet.

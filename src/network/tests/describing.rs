@@ -141,12 +141,12 @@ fn the_file_fills_in_what_the_survey_leaves_open() {
     let (network, _) = joined(&surveyed(&survey_header, &rows), &described(header, &lines));
     let [seven, eight] = network.devices() else { panic!("two devices") };
     let kind = seven.kind.as_ref().unwrap();
-    assert_eq!((kind.value, kind.record), (DeviceKind::Breaker, Some(0)));
+    assert_eq!((kind.value, kind.said), (DeviceKind::Breaker, None));
     assert_eq!(seven.poles.as_ref().unwrap().value, Poles { lines: 3, neutral: true });
     assert_eq!(*seven.locking.as_ref().unwrap().value, *"padlock");
     assert_eq!(seven.own_notice.as_ref().unwrap().record_link, RecordLink::Given("SCS-D-7".to_owned()));
     let kind = eight.kind.as_ref().unwrap();
-    assert_eq!((kind.value, kind.record), (DeviceKind::Fuse, None));
+    assert_eq!((kind.value, kind.said.map(|said| said.record)), (DeviceKind::Fuse, Some(1)));
 }
 
 #[test]

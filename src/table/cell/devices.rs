@@ -3,6 +3,7 @@
 use std::collections::HashSet;
 use std::sync::Arc;
 
+use super::super::few::Few;
 use super::super::value::{DeviceRef, Isolation};
 use super::doubt::{is_answer, is_in_doubt, is_no_name, says_none_isolates};
 use super::place::{self, Doubt};
@@ -85,7 +86,7 @@ fn only_device(devices: &str, locations: &str) -> Option<Named> {
     }
     let location = if is_left_open(locations) { Arc::default() } else { tidy(locations).into() };
     let device = DeviceRef { designation: devices.into(), location };
-    Some(Named { isolation: Some(Isolation::By(vec![device])), faults: Vec::new() })
+    Some(Named { isolation: Some(Isolation::By(Few::one(device))), faults: Vec::new() })
 }
 
 fn surplus_location(named: Named, devices: &str, locations: &str) -> Named {
@@ -151,7 +152,7 @@ fn located(names: Vec<String>, locations: &str) -> Named {
         _ if matches => places.get(number).cloned().unwrap_or_default(),
         _ => Arc::default(),
     };
-    let devices: Vec<_> = names
+    let devices: Few<_> = names
         .into_iter()
         .enumerate()
         .map(|(number, designation)| DeviceRef { designation: designation.into(), location: place(number) })

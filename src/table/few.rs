@@ -1,9 +1,9 @@
 //! A list that mostly has one member, which then takes no room of its own.
 
-use std::ops::Deref;
+use std::ops::{Deref, DerefMut};
 
 /// None, one or several, in order.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub enum Few<T> {
     /// One.
     One([T; 1]),
@@ -28,6 +28,15 @@ impl<T> Deref for Few<T> {
     type Target = [T];
 
     fn deref(&self) -> &[T] {
+        match self {
+            Self::One(one) => one,
+            Self::Several(several) => several,
+        }
+    }
+}
+
+impl<T> DerefMut for Few<T> {
+    fn deref_mut(&mut self) -> &mut [T] {
         match self {
             Self::One(one) => one,
             Self::Several(several) => several,
