@@ -1,8 +1,8 @@
 //! The square code of a notice (ISO/IEC 18004): a payload into rows of dark and light modules.
 //!
 //! Segments, error correction and function patterns are the `qrcode` crate's. Its own whole call spends nearly all of
-//! its time on scoring the eight masks module by module; here a row of modules is one machine word, and the patterns of
-//! a version are drawn once and kept. The mask chosen is the one that the crate chooses.
+//! its time on scoring the eight masks module by module; here a row of modules is one machine word, all masks are scored
+//! side by side, and the patterns of a version are drawn once and kept. The mask chosen is the one that the crate chooses.
 
 mod line;
 mod score;
@@ -15,8 +15,8 @@ use qrcode::ec::construct_codewords;
 use qrcode::{Color, EcLevel, QrResult, Version};
 
 use crate::survey::value::Environment;
-use line::Line;
-use score::Candidate;
+use line::{Line, Word};
+use score::Candidates;
 
 /// Modules of white that every side of a code needs around it (ISO/IEC 18004, quiet zone).
 pub const QUIET_ZONE: u16 = 4;
@@ -67,6 +67,7 @@ impl Code {
         let (version, (data, check)) = coded.map_err(|_| TooLong { bytes: payload.len() })?;
         Ok(match kept(version, level) {
             Some(Kept::Narrow(stencil)) => stencil.fill(&data, &check),
+            Some(Kept::Middling(stencil)) => stencil.fill(&data, &check),
             Some(Kept::Wide(stencil)) => stencil.fill(&data, &check),
             None => drawn_whole(version, correction, &data, &check),
         })
@@ -133,18 +134,20 @@ fn encode_as_utf_8(payload: &str, version: Version, correction: EcLevel) -> QrRe
 }
 
 /// What all codes of one version and level have in common.
-struct Stencil<L> {
+struct Stencil<W> {
     side: u16,
-    /// Row and column of the module that each bit of the codewords colours, in their order.
-    order: Vec<(u16, u16)>,
-    /// For each mask the whole symbol, format information included, as it is when every codeword is zero.
-    masked: Vec<Vec<L>>,
+    /// The module that each bit of the codewords colours, in their order: its row, and in that row itself.
+    order: Vec<(u16, W)>,
+    /// The whole symbol under each mask, format information included, as it is when every codeword is zero.
+    masked: Vec<Line<W>>,
 }
 
 /// A stencil in the narrowest word that holds its rows.
 enum Kept {
-    /// Versions 1 to 11, up to 61 modules a side.
-    Narrow(Stencil<u64>),
+    /// Versions 1 to 3, up to 29 modules a side: of most links.
+    Narrow(Stencil<u32>),
+    /// Versions 4 to 11, up to 61 modules a side.
+    Middling(Stencil<u64>),
     /// Versions 12 to 27, up to 125 modules a side.
     Wide(Stencil<u128>),
 }
@@ -162,7 +165,8 @@ fn kept(version: Version, level: Level) -> Option<&'static Kept> {
     };
     let correction = level.correction();
     Some(slot.get_or_init(|| match version.width() {
-        ..=64 => Kept::Narrow(Stencil::new(version, correction)),
+        ..=32 => Kept::Narrow(Stencil::new(version, correction)),
+        33..=64 => Kept::Middling(Stencil::new(version, correction)),
         65.. => Kept::Wide(Stencil::new(version, correction)),
     }))
 }
@@ -179,7 +183,7 @@ const MASKS: [MaskPattern; 8] = [
     MaskPattern::Meadow,
 ];
 
-impl<L: Line> Stencil<L> {
+impl<W: Word> Stencil<W> {
     fn new(version: Version, correction: EcLevel) -> Self {
         let side = version.width();
         let mut bare = Canvas::new(version, correction);
@@ -187,48 +191,53 @@ impl<L: Line> Stencil<L> {
         let masked = MASKS.map(|mask| {
             let mut canvas = bare.clone();
             canvas.apply_mask(mask);
-            lines(&canvas.into_colors(), side)
+            lines::<W>(&canvas.into_colors(), side)
         });
-        Self { side: side.unsigned_abs(), order: order_of_bits(&bare, side), masked: masked.into() }
+        let under =
+            |row: usize| Line::under(masked.each_ref().map(|lines| lines.get(row).copied().unwrap_or(W::LIGHT)));
+        let side = side.unsigned_abs();
+        let order = order_of_bits(&bare, side).into_iter().map(|(row, column)| (row, W::from(1) << u32::from(column)));
+        Self { side, order: order.collect(), masked: (0..usize::from(side)).map(under).collect() }
     }
 
     /// Colours the codewords into the symbol under the best mask, which is the first of those that score lowest.
     fn fill(&self, data: &[u8], check: &[u8]) -> Code {
-        let mut bits = vec![L::LIGHT; usize::from(self.side)];
-        let words = data.iter().chain(check).flat_map(|word| (0..8).rev().map(move |bit| word >> bit & 1));
-        for (bit, &(row, column)) in words.zip(&self.order) {
-            if let Some(line) = bits.get_mut(usize::from(row)) {
-                *line = *line | L::from(bit) << u32::from(column);
+        let mut bits = vec![W::LIGHT; usize::from(self.side)];
+        for (&word, modules) in data.iter().chain(check).zip(self.order.chunks(8)) {
+            let mut left = word;
+            while left != 0 {
+                let first = left.leading_zeros();
+                left &= !(0x80 >> first);
+                let module = modules.get(first as usize);
+                if let Some((line, dark)) =
+                    module.and_then(|&(row, dark)| Some((bits.get_mut(usize::from(row))?, dark)))
+                {
+                    *line = *line | dark;
+                }
             }
         }
-        let [mut best, mut tried] = [(); 2].map(|()| Candidate::new(self.side));
-        let mut least = u32::MAX;
-        for masked in &self.masked {
-            tried.draw(masked.iter().zip(&bits).map(|(&under, &bit)| under ^ bit));
-            if let Some(penalty) = tried.penalty_below(least) {
-                least = penalty;
-                std::mem::swap(&mut best, &mut tried);
-            }
-        }
+        let candidates = Candidates::new(self.masked.iter().zip(&bits).map(|(&under, &bit)| under ^ Line::all(bit)));
+        let penalties = candidates.penalties();
+        let best = penalties.iter().enumerate().min_by_key(|(_, penalty)| **penalty).map_or(0, |(mask, _)| mask);
         let mut rows = Vec::with_capacity(usize::from(self.side) * 2);
-        best.lines().iter().for_each(|line| line.append_to(&mut rows));
+        candidates.under_mask(best).for_each(|line| line.append_to(&mut rows));
         Code { side: self.side, rows }
     }
 }
 
 /// The modules of a canvas, row by row, as words.
-fn lines<L: Line>(colors: &[Color], side: i16) -> Vec<L> {
+fn lines<W: Word>(colors: &[Color], side: i16) -> Vec<W> {
     let line = |row: &[Color]| {
         let dark = row.iter().zip(0_u32..).filter(|(color, _)| **color == Color::Dark);
-        dark.fold(L::LIGHT, |line, (_, column)| line | L::from(1) << column)
+        dark.fold(W::LIGHT, |line, (_, column)| line | W::from(1) << column)
     };
     colors.chunks(usize::from(side.unsigned_abs())).map(line).collect()
 }
 
 /// Row and column of every codeword bit in order, read off the crate's own placement: each pass draws one binary digit
 /// of every bit's number, counted from 1, and a module that stays light in every pass carries no codeword.
-fn order_of_bits(bare: &Canvas, side: i16) -> Vec<(u16, u16)> {
-    let area = usize::from(side.unsigned_abs()).pow(2);
+fn order_of_bits(bare: &Canvas, side: u16) -> Vec<(u16, u16)> {
+    let area = usize::from(side).pow(2);
     let blank = bare.clone().into_colors();
     let mut numbers = vec![0_usize; area];
     for digit in 0..usize::BITS - area.leading_zeros() {
@@ -239,7 +248,7 @@ fn order_of_bits(bare: &Canvas, side: i16) -> Vec<(u16, u16)> {
             *number |= usize::from(color != *blank) << digit;
         }
     }
-    let mut order: Vec<(usize, (u16, u16))> = numbers.into_iter().zip(modules(side.unsigned_abs())).collect();
+    let mut order: Vec<(usize, (u16, u16))> = numbers.into_iter().zip(modules(side)).collect();
     order.retain(|(number, _)| *number > 0);
     order.sort_unstable();
     order.into_iter().map(|(_, module)| module).collect()
