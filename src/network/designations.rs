@@ -2,6 +2,8 @@
 
 use std::collections::HashMap;
 
+use foldhash::fast::RandomState;
+
 use super::spelling;
 use crate::supplies::DescribedDevice;
 
@@ -29,9 +31,9 @@ impl Found {
 /// An index of the rows of a supplies file.
 #[derive(Default)]
 pub(super) struct Designations {
-    by_name: HashMap<String, Vec<usize>>,
-    by_place: HashMap<String, Vec<usize>>,
-    by_rough_name: HashMap<String, usize>,
+    by_name: HashMap<String, Vec<usize>, RandomState>,
+    by_place: HashMap<String, Vec<usize>, RandomState>,
+    by_rough_name: HashMap<String, usize, RandomState>,
 }
 
 impl Designations {

@@ -1,7 +1,10 @@
 //! Devices: one for every designation and location, with what the rows say of it.
 
+use std::collections::HashMap;
 use std::fmt::Write;
 use std::sync::Arc;
+
+use foldhash::fast::RandomState;
 
 use super::graph::DescribedBy;
 use super::id::{DeviceId, EnclosureId};
@@ -97,22 +100,65 @@ impl Device {
     }
 }
 
-/// Adds what tells a device from all others: designation and place, or the enclosure that says it where no place is said.
-fn push_key(key: &mut String, designation: &str, location: &str, enclosure: EnclosureId) {
-    key.push_str(designation);
-    key.push('\0');
-    if location.is_empty() || spelling::is_here(location) {
-        // To write into a text in memory cannot fail.
-        let _ = write!(key, "{}\0", enclosure.index());
-    }
-    spelling::push_key(key, location);
+/// What is compared of a place.
+#[derive(Default)]
+struct Place {
+    /// As it is compared.
+    key: String,
+    /// As it looks.
+    rough: String,
+    /// True of a place within the enclosure whose row names it, and of none.
+    is_own: bool,
+    /// The text, kept so that nothing else comes to lie where it does.
+    _kept: Arc<str>,
 }
 
-/// Adds what several devices have in common that look like one.
-fn push_rough_key(key: &mut String, device: &Device) {
-    spelling::push_rough_key(key, &device.designation);
-    key.push('\0');
-    spelling::push_rough_place(key, &device.location);
+/// The places met so far, each worked out once: rows that say one alike share its text.
+#[derive(Default)]
+struct Places(HashMap<usize, Place, RandomState>);
+
+impl Places {
+    fn number(location: &Arc<str>) -> usize {
+        Arc::as_ptr(location).addr()
+    }
+
+    fn note(&mut self, location: &Arc<str>) {
+        self.0.entry(Self::number(location)).or_insert_with(|| {
+            let mut place = Place {
+                is_own: location.is_empty() || spelling::is_here(location),
+                _kept: Arc::clone(location),
+                ..Place::default()
+            };
+            spelling::push_key(&mut place.key, location);
+            spelling::push_rough_place(&mut place.rough, location);
+            place
+        });
+    }
+
+    /// Whether it is a place within the enclosure whose row names it, or none.
+    fn is_own(&self, location: &Arc<str>) -> bool {
+        self.0.get(&Self::number(location)).is_some_and(|place| place.is_own)
+    }
+
+    /// Adds what tells a device from all others: designation and place, or the enclosure that says it where no place is said.
+    fn push_key(&self, key: &mut String, designation: &str, location: &Arc<str>, enclosure: EnclosureId) {
+        let Some(place) = self.0.get(&Self::number(location)) else { return };
+        key.push_str(designation);
+        key.push('\0');
+        if place.is_own {
+            // To write into a text in memory cannot fail.
+            let _ = write!(key, "{}\0", enclosure.index());
+        }
+        key.push_str(&place.key);
+    }
+
+    /// Adds what several devices have in common that look like one.
+    fn push_rough_key(&self, key: &mut String, device: &Device) {
+        let Some(place) = self.0.get(&Self::number(&device.location)) else { return };
+        spelling::push_rough_key(key, &device.designation);
+        key.push('\0');
+        key.push_str(&place.rough);
+    }
 }
 
 /// The devices met so far, found again by designation and location.
@@ -121,6 +167,7 @@ pub(super) struct Devices {
     pub(super) list: Vec<Device>,
     by_key: Keyed<DeviceId>,
     by_rough_key: Keyed<DeviceId>,
+    places: Places,
     buffer: String,
 }
 
@@ -134,10 +181,11 @@ impl Devices {
         findings: &mut Vec<Finding>,
     ) -> DeviceId {
         self.buffer.clear();
-        push_key(&mut self.buffer, &named.designation, &named.location, said.enclosure);
+        self.places.note(&named.location);
+        self.places.push_key(&mut self.buffer, &named.designation, &named.location, said.enclosure);
         let has = |id| {
             self.is_keyed(id, |key, device| {
-                push_key(key, &device.designation, &device.location, device.first.enclosure);
+                self.places.push_key(key, &device.designation, &device.location, device.first.enclosure);
             })
         };
         if let Some(id) = self.by_key.find(&self.buffer, has) {
@@ -172,12 +220,13 @@ impl Devices {
     /// Reports a new device that looks like an earlier one but for punctuation.
     fn compare_spelling(&mut self, id: DeviceId, survey: &Survey, findings: &mut Vec<Finding>) {
         let Some(device) = self.list.get(id.index()) else { return };
-        if device.location.is_empty() || spelling::is_here(&device.location) {
+        if self.places.is_own(&device.location) {
             return;
         }
         self.buffer.clear();
-        push_rough_key(&mut self.buffer, device);
-        let Some(earlier) = self.by_rough_key.find(&self.buffer, |id| self.is_keyed(id, push_rough_key)) else {
+        self.places.push_rough_key(&mut self.buffer, device);
+        let has = |id| self.is_keyed(id, |key, device| self.places.push_rough_key(key, device));
+        let Some(earlier) = self.by_rough_key.find(&self.buffer, has) else {
             self.by_rough_key.insert(&self.buffer, id);
             return;
         };

@@ -2,6 +2,8 @@
 
 use std::collections::HashSet;
 
+use foldhash::fast::RandomState;
+
 use super::ancestry::Ancestry;
 use super::describing::AtRecord;
 use super::graph::DescribedBy;
@@ -30,12 +32,13 @@ pub(super) fn report(
     if barren.is_empty() {
         return;
     }
-    let named = named_by(network, survey);
     let meant: HashSet<_> = meant.devices.iter().chain(&meant.supplies).chain(&meant.sources).flatten().collect();
-    let unnamed = barren
-        .into_iter()
-        .filter(|(row, device)| !meant.contains(row) && !named.contains(&spelling::key(&device.designation)));
-    findings.extend(unnamed.map(|(_, device)| feeds_nothing(device, file)));
+    let barren = barren.into_iter().filter(|(row, _)| !meant.contains(row));
+    let barren: Vec<_> = barren.map(|(_, device)| (spelling::key(&device.designation), device)).collect();
+    let mut unnamed = barren.iter().map(|(key, _)| key.clone()).collect();
+    leave_unnamed(&mut unnamed, network, survey);
+    let barren = barren.into_iter().filter(|(key, _)| unnamed.contains(key));
+    findings.extend(barren.map(|(_, device)| feeds_nothing(device, file)));
 }
 
 /// The first member of a circle, and what to report there.
@@ -77,19 +80,24 @@ fn feeds_nothing(device: &DescribedDevice, file: &Supplies) -> Finding {
         .at_record(file, device.record, SupplyColumn::Device)
 }
 
-/// The names in the survey of circuits, enclosures and whatever it does not say in full, as names are compared.
-fn named_by(network: &Network, survey: &Survey) -> HashSet<String> {
-    let mut named = HashSet::new();
-    let devices = network.devices.iter().filter(|device| device.described_by == DescribedBy::Survey);
-    named.extend(devices.map(|device| spelling::key(&device.designation)));
-    let supplies = network.supplies.iter().filter(|supply| supply.described_by == DescribedBy::Survey);
-    named.extend(supplies.map(|supply| spelling::key(&supply.designation)));
-    for enclosure in &survey.enclosures {
-        named.insert(spelling::key(&enclosure.designation));
-        for row in &enclosure.rows {
-            named.insert(spelling::key(&row.circuit));
-            named.extend(row.further().neutral_from.as_deref().map(spelling::key));
-        }
+/// Leaves of these names those that nothing names: neither what the survey alone describes, nor an enclosure, a circuit or a
+/// shared neutral.
+fn leave_unnamed(unnamed: &mut HashSet<String, RandomState>, network: &Network, survey: &Survey) {
+    let of_survey = |described_by: DescribedBy| described_by == DescribedBy::Survey;
+    let devices =
+        network.devices.iter().filter(|device| of_survey(device.described_by)).map(|device| &*device.designation);
+    let supplies = network.supplies.iter().filter(|supply| of_survey(supply.described_by));
+    let supplies = supplies.map(|supply| supply.designation.as_str());
+    let enclosures = survey.enclosures.iter().flat_map(|enclosure| {
+        let rows = enclosure.rows.iter();
+        let of_rows = rows.flat_map(|row| [Some(&*row.circuit), row.further().neutral_from.as_deref()]).flatten();
+        std::iter::once(enclosure.designation.as_str()).chain(of_rows)
+    });
+    // A survey has many more names than there are here: none of them is kept.
+    let mut key = String::new();
+    for name in devices.chain(supplies).chain(enclosures) {
+        key.clear();
+        spelling::push_key(&mut key, name);
+        unnamed.remove(&key);
     }
-    named
 }
