@@ -47,7 +47,7 @@ impl Operations {
     /// The operations with which a region can be parted.
     pub(super) fn of(declared: &Declared<'_>, region: &Region) -> Self {
         let unfit = unfit(declared);
-        let mut found: Vec<(NodeId, Contact, usize)> = Vec::new();
+        let mut found: Vec<(NodeId, Contact, usize)> = Vec::with_capacity(region.arcs.len());
         for arc in &region.arcs {
             let Some(node) = arc.pass.node() else { continue };
             let kind = declared.graph.node(node).map(|node| node.kind);
