@@ -258,9 +258,16 @@ mod tests {
             assert_ne!(place(below), place(&below.replace(['-', '\u{2212}'], "")), "{below}");
         }
         assert_ne!(place("Level -1"), place("Level +1"));
-        for (one, other) in
-            [("Room-1", "Room 1"), ("Board C -1", "Board C-1"), ("Level -1", "level -1"), ("Level +1", "Level 1")]
-        {
+        assert_ne!(place("Level -1"), place("Level 11"), "the figure and its sign are kept apart from the rest");
+        assert_ne!(place("Level -1, riser 2"), place("Level 1, riser -2"));
+        for (one, other) in [
+            ("Room-1", "Room 1"),
+            ("Board C -1", "Board C-1"),
+            ("DB -1", "DB-1"),
+            ("DB2 -1", "DB2-1"),
+            ("Level -1", "level -1"),
+            ("Level +1", "Level 1"),
+        ] {
             assert_eq!(place(one), place(other), "{one}");
         }
     }

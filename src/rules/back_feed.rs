@@ -39,13 +39,16 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
         });
         return Answer::required(because).says(upses.into_iter().map(|ups| Statement::BackFeed { ups }));
     }
-    match case.numbered_rows().find_map(|(id, _, way)| unknown_input(case, id, way)) {
-        Some(ups) => {
-            Answer::unknown(case.because(|| format!("{ups} reaches this enclosure, and no row tells what feeds it")))
-                .says([Statement::BackFeed { ups }])
-        }
-        None => Answer::not_needed("no circuit here is known to feed a UPS"),
+    let upses = of_unknown_input(case);
+    if upses.is_empty() {
+        return Answer::not_needed("no circuit here is known to feed a UPS");
     }
+    let because = case.because(|| {
+        let (reach, them) = if upses.len() == 1 { ("reaches", "it") } else { ("reach", "them") };
+        let listed = list(upses.iter().map(String::as_str));
+        format!("{listed} {reach} this enclosure, and no row tells what feeds {them}")
+    });
+    Answer::unknown(because).says(upses.into_iter().map(|ups| Statement::BackFeed { ups }))
 }
 
 /// The UPSs that the rows say they feed, each once.
@@ -70,11 +73,17 @@ pub(super) fn is_named(case: &Case<'_>) -> bool {
         || case.ways.iter().any(|way| case.nature(way) == Some(Nature::Ups))
 }
 
-/// A UPS that reaches an enclosure with other circuits, and whose input is not known: one of these may be it.
-fn unknown_input(case: &Case<'_>, id: WayId, way: &Way) -> Option<String> {
-    let others = case.ways.iter().any(|other| case.nature(other) != Some(Nature::Ups));
-    let ups = case.installation.described.ups_of(case.network, id, way)?;
-    (others && case.installation.ups_input_is_unknown(&ups)).then_some(ups)
+/// The UPSs that reach an enclosure with other circuits, and whose input is not known: one of these may be it.
+fn of_unknown_input(case: &Case<'_>) -> Vec<String> {
+    if case.ways.iter().all(|way| case.nature(way) == Some(Nature::Ups)) {
+        return Vec::new();
+    }
+    let of_row = |(id, _, way): (WayId, &Row, &Way)| case.installation.described.upses_of(case.network, id, way);
+    let mut upses: Vec<String> = case.numbered_rows().flat_map(of_row).collect();
+    upses.retain(|ups| case.installation.ups_input_is_unknown(ups));
+    upses.sort_unstable();
+    upses.dedup();
+    upses
 }
 
 /// Words beside `ups` that speak of what a UPS feeds, or of the room around it.

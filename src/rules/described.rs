@@ -6,8 +6,7 @@ use std::collections::{BTreeSet, HashSet};
 use super::statement::{Missing, SourceIsolation};
 use super::upstream::Upstream;
 use crate::network::{
-    DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, Supply, Way, WayId,
-    spelling,
+    DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, Way, WayId, spelling,
 };
 use crate::survey::value::{Poles, SourceKind};
 
@@ -95,27 +94,31 @@ impl Described {
         !self.keepers.is_empty() && self.keepers.contains(&spelling::key(name))
     }
 
-    /// Whether a source or UPS of this name is described that is a UPS.
-    fn is_ups(&self, name: &str) -> bool {
-        let key = spelling::key(name);
-        self.sources.iter().any(|source| source.nature == Nature::Ups && source.key == key)
-    }
-
-    /// The designation of the UPS whose output a row is: its own name as a source, the supply that bears it and is nothing
-    /// else by the file, the only one that feeds the row by the file, or only `UPS`; `None` where it comes from no UPS.
-    pub(super) fn ups_of(&self, network: &Network, id: WayId, way: &Way) -> Option<String> {
-        let source = way.source.and_then(|id| network.source(id)).filter(|source| source.nature == Nature::Ups)?;
-        let word = Some(source.word()).filter(|word| !word.eq_ignore_ascii_case("ups"));
-        let supplies = way.supplies.iter().filter_map(|id| network.supply(*id));
-        let may_be = |supply: &&Supply| supply.described_by == DescribedBy::Survey || self.is_ups(&supply.designation);
-        let mut names = word.into_iter().chain(supplies.filter(may_be).map(|supply| supply.designation.as_str()));
-        if let Some(name) = names.find(|name| spelling::has_word(name, &["ups"])) {
-            return Some(name.to_owned());
+    /// The designations of the UPSs whose output a row is: its own name as a source, or the supplies that bear one and that
+    /// the file does not describe; with those that feed the row by the file. Only `UPS` where nothing names one, none where it
+    /// comes from none.
+    pub(super) fn upses_of(&self, network: &Network, id: WayId, way: &Way) -> Vec<String> {
+        let source = way.source.and_then(|id| network.source(id)).filter(|source| source.nature == Nature::Ups);
+        let Some(source) = source else { return Vec::new() };
+        let tells = |name: &str| spelling::has_word(name, &["ups"]);
+        let mut names: Vec<String> = Vec::new();
+        if tells(source.word()) && !source.word().eq_ignore_ascii_case("ups") {
+            names.push(source.word().to_owned());
+        } else {
+            let supplies = way.supplies.iter().filter_map(|id| network.supply(*id));
+            let of_survey = supplies.filter(|supply| supply.described_by == DescribedBy::Survey);
+            let named = of_survey.filter(|supply| tells(&supply.designation));
+            names.extend(named.map(|supply| supply.designation.as_str().to_owned()));
         }
-        let feeding = if network.is_described() { self.feeding(network, id).0 } else { Vec::new() };
-        let mut upses = feeding.into_iter().filter(|source| source.nature == Nature::Ups);
-        let only = upses.next().filter(|_| upses.next().is_none());
-        Some(only.map_or_else(|| "UPS".to_owned(), |ups| ups.name.clone()))
+        if network.is_described() {
+            let known: Vec<String> = names.iter().map(|name| spelling::key(name)).collect();
+            let feeding = self.feeding(network, id).0.into_iter().filter(|source| source.nature == Nature::Ups);
+            names.extend(feeding.filter(|ups| !known.contains(&ups.key)).map(|ups| ups.name.clone()));
+        }
+        if names.is_empty() {
+            names.push("UPS".to_owned());
+        }
+        names
     }
 
     /// The described source that bears the name of one of the survey.

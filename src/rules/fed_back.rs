@@ -133,6 +133,19 @@ mod tests {
     }
 
     #[test]
+    fn energy_does_not_pass_the_terminals_of_another_source_or_ups() {
+        let with = |kind: &str| {
+            let other = format!("X1,{kind},,");
+            let lines = ["PV,source,,", &other, "MSB,busbar,X1 + PV,", "DB2,busbar,X1,", "DB3,busbar,PV,"];
+            let isolators = ["Q1,breaker,MSB,", "Q2,breaker,DB2,", "Q3,breaker,DB3,"];
+            reached(&ROWS, &[&lines[..], &isolators].concat())
+        };
+        assert_eq!(with("source"), ["JB1", "JB3"]);
+        assert_eq!(with("ups"), ["JB1", "JB3"]);
+        assert_eq!(with("switch"), ["JB1", "JB2", "JB3"]);
+    }
+
+    #[test]
     fn a_changeover_is_left_by_any_feed_where_energy_comes_from_below() {
         let lines = [
             "PV,source,,",

@@ -185,10 +185,11 @@ fn upses(survey: &Survey, network: &Network, described: &Described) -> Vec<Ups> 
         let rows = enclosure.rows.iter().zip(network.ways(id)).zip(network.way_ids(id));
         for ((row, way), way_id) in rows {
             if way.source.is_some_and(is_ups) {
-                let Some(name) = described.ups_of(network, way_id, way) else { continue };
-                if !upses.iter().any(|ups| ups.name == name) {
-                    let first = Said { enclosure: id, record: row.record };
-                    upses.push(Ups { name, first, input_is_found: false });
+                for name in described.upses_of(network, way_id, way) {
+                    if !upses.iter().any(|ups| ups.name == name) {
+                        let first = Said { enclosure: id, record: row.record };
+                        upses.push(Ups { name, first, input_is_found: false });
+                    }
                 }
             } else if let Some(name) = fed_ups(enclosure, row, way, network) {
                 fed.push(spelling::key(&name));

@@ -15,10 +15,9 @@ pub(super) fn computed_among(row: &Row, current: Current, systems: &[System], ar
     let mut is_certain = own.to_earth.is_some() || (are_all && !comparable.is_empty());
     for system in comparable {
         let there = follows_in(row, current, *system);
-        let is_open = there.to_earth.is_none();
-        // What leaves its earthing open may stand with all that lies between its conductors.
-        let at_most = there.between.or(there.at_least);
-        is_certain &= !is_open || (own.to_earth.is_some() && at_most <= told(&own));
+        if there.to_earth.is_none() || one_leaves_it_open(row, current, *system) {
+            is_certain &= told(&own).max(told(&there)).is_some_and(|known| covers(known, &there));
+        }
         if figure(&there) > figure(&highest) {
             told_by = ToldBy::SuppliesFile(*system);
         } else if told_by == ToldBy::Row && agrees(row, current, &own, &there, *system) {
@@ -46,6 +45,27 @@ pub(super) fn of_other_current(row: &Row, current: Current, systems: &[System]) 
     let own = has_own.then(|| figure(&solar(row, row.earthing))).flatten();
     let own = own.map(|to_earth| Other { system: None, current: Current::Dc, to_earth });
     own.into_iter().chain(brought).reduce(|known, next| if next.to_earth > known.to_earth { next } else { known })
+}
+
+/// Whether a voltage to earth is no lower than what a system can bring that leaves it open. It may stand with all that lies
+/// between its conductors; where of an alternating one nothing tells that, with about the square root of three times its
+/// only figure.
+fn covers(known: Volts, there: &Computed) -> bool {
+    let tenfold = u64::from(known.to_milli()) * 10;
+    match (there.between, there.at_least) {
+        (Some(between), _) => known >= between,
+        (None, Some(single)) => tenfold >= u64::from(single.to_milli()) * 17,
+        (None, None) => true,
+    }
+}
+
+/// Whether row and system each say how they are earthed, and one of the two leaves open what then stands to earth: one
+/// figure of a system that is unearthed.
+fn one_leaves_it_open(row: &Row, current: Current, system: System) -> bool {
+    let nominal = completed(row.nominal, system.nominal);
+    let is_told = |earthing| told(&follows(row, current, nominal, Some(earthing))).is_some();
+    let both = row.earthing.zip(system.earthing);
+    both.is_some_and(|(own, there)| is_told(own) != is_told(there))
 }
 
 /// Whether a system tells what the row's own cells tell.
@@ -146,6 +166,7 @@ pub(in crate::network) fn differing(row: &Row, current: Current, system: System)
     };
     match (to_earth(row.earthing), to_earth(system.earthing)) {
         (Some(own), Some(there)) if own != there => Some(Differing::Earthing),
+        (Some(_), None) | (None, Some(_)) if one_leaves_it_open(row, current, system) => Some(Differing::Earthing),
         (Some(_) | None, _) => None,
     }
 }

@@ -117,6 +117,8 @@ fn dates_are_held_against_the_jobs() {
     let overdue = decided("STN-1,periodic-inspection,2016-05-14,2021-05-14,,\n", "").1;
     let codes: Vec<_> = overdue.iter().map(|one| one.code.name).collect();
     assert_eq!(codes, ["standing-date-not-judged", "standing-words-unverified"], "without a date nobody knows");
+    let undated = decided("STN-1,periodic-inspection,2016-05-14,,,\n", "").1;
+    assert!(undated.iter().all(|one| one.code.name != "standing-date-not-judged"), "there is no date to judge");
     let month = decided("STN-1,periodic-inspection,2026-11-30,2026-12-01,,\n", "2026-11").1;
     assert!(month.iter().all(|one| one.code.name == "standing-words-unverified"), "any day of the month may be meant");
 }
