@@ -54,6 +54,7 @@ pub(super) fn read<T: Table>(desk: &mut Desk, bytes: &[u8], options: &ReadOption
     let chosen =
         seen().find(|sheet| sheet.looks_right(options)).or_else(|| seen().find(|sheet| sheet.has_key(options)));
     let chosen = chosen.or_else(|| seen().find(has_rows)).map(|sheet| sheet.name.clone());
+    report_unread(desk, &sheets, chosen.as_deref(), options);
     let sheet = sheets.into_iter().find(|sheet| Some(&sheet.name) == chosen.as_ref()).unwrap_or_default();
     let otherwise = shown::otherwise(bytes).remove(&sheet.name).unwrap_or_default();
     read_sheet::<T>(desk, sheet, &otherwise, options)
@@ -85,6 +86,45 @@ fn report_several<C: Heading>(desk: &mut Desk, sheets: &[Sheet], options: &ReadO
     desk.file(
         Fault::new(code::SEVERAL_SHEETS, message).help("put everything on one sheet, or save the wanted one alone"),
     );
+}
+
+/// How many rows of a sheet are looked through for its header: titles and a legend may stand above.
+const ABOVE: usize = 20;
+
+/// Sheets that have all the needed columns but one, or all of them below a title, beside the one that is read: their rows
+/// would be missing without a word. Of two needed columns one alone tells nothing.
+fn report_unread<C: Heading>(desk: &mut Desk, sheets: &[Sheet], chosen: Option<&str>, options: &ReadOptions<C>) {
+    let needed = || C::ALL.iter().copied().filter(|column| column.needed());
+    let unread = sheets.iter().filter(|sheet| Some(sheet.name.as_str()) != chosen && !sheet.looks_right(options));
+    if needed().count() < 3 {
+        return;
+    }
+    let listed = |columns: &[C]| columns.iter().map(|it| format!("`{}`", it.name())).collect::<Vec<_>>().join(", ");
+    for sheet in unread {
+        let parted = (0..sheet.rows.len().min(ABOVE)).map(|row| {
+            let (has, lacks) = needed().partition::<Vec<_>, _>(|column| sheet.has_in(row, *column, options));
+            (row, has, lacks)
+        });
+        // What stands below the header is what would be lost.
+        let likely = parted.filter(|(row, _, lacks)| lacks.len() < 2 && row + 1 < sheet.rows.len());
+        let Some((row, has, lacks)) = likely.min_by_key(|(_, _, lacks)| lacks.len()) else { continue };
+        let line = sheet.rows.get(row).map_or(1, |record| record.row);
+        let (what, help) = match lacks.as_slice() {
+            [] => (
+                format!("names them in row {line}, below other words"),
+                "let it begin with the line of column names, and put all rows on one sheet",
+            ),
+            lacks => (format!("lacks {}", listed(lacks)), "give it that column, and put all rows on one sheet"),
+        };
+        let message = format!(
+            "sheet `{}` is not read: of the columns that a {} needs it has {}, and {what}",
+            sheet.name,
+            C::FILE,
+            listed(&has)
+        );
+        let help = format!("{help}; if it holds something else, save the sheet that is meant alone");
+        desk.file(Fault::new(code::SHEET_NOT_READ, message).help(help));
+    }
 }
 
 fn read_sheet<T: Table>(
@@ -151,13 +191,23 @@ impl Sheet {
     }
 
     fn has<C: Heading>(&self, column: C, options: &ReadOptions<C>) -> bool {
-        self.headers().any(|header| heading(header, options) == Some(column))
+        self.has_in(0, column, options)
+    }
+
+    /// Whether one of its rows names a column.
+    fn has_in<C: Heading>(&self, row: usize, column: C, options: &ReadOptions<C>) -> bool {
+        self.cells(row).any(|header| heading(header, options) == Some(column))
     }
 
     /// The cells of the first row that holds something.
     fn headers(&self) -> impl Iterator<Item = &str> {
-        let end = self.rows.get(1).map_or(self.ends.len(), |next| index(next.start));
-        let cells = self.rows.first().map_or(0..0, |first| index(first.start)..end);
+        self.cells(0)
+    }
+
+    /// The cells of a row, counted from 0 among those that hold something.
+    fn cells(&self, row: usize) -> impl Iterator<Item = &str> {
+        let end = self.rows.get(row + 1).map_or(self.ends.len(), |next| index(next.start));
+        let cells = self.rows.get(row).map_or(0..0, |record| index(record.start)..end);
         cells.map(|cell| sheet_text(&self.text, &self.ends, cell))
     }
 

@@ -27,6 +27,11 @@ codes! {
     /// Nobody who opens the workbook sees what would be printed from it. Show the sheet if it is the one that is meant, and
     /// delete it if not.
     HIDDEN_SHEET = "hidden-sheet", Warning;
+    /// A sheet of the workbook has nearly all the columns that are needed, and is not read.
+    ///
+    /// What its rows tell would be missing from the notices. Give it the column that it lacks, or take away what stands above
+    /// its line of column names, and put all rows on one sheet. If it holds something else, save the sheet that is meant alone.
+    SHEET_NOT_READ = "sheet-not-read", Warning;
     /// The file is empty.
     ///
     /// Perhaps the wrong file was named, or saving it failed. `noticewright new` writes a starter survey.
