@@ -2,7 +2,7 @@
 //!
 //! One handle may bear such a name and a fuse set its range, so nothing is split: it is asked what is meant.
 
-use super::Fault;
+use super::{Fault, tongues};
 use crate::finding::code;
 
 /// What the names are those of.
@@ -97,12 +97,16 @@ fn list(part: &str) -> Option<Vec<String>> {
     if !part.contains(parts_names) {
         return None;
     }
-    let pieces = part
+    let pieces: Vec<_> = part
         .split(parts_names)
         .map(|piece| piece.trim_matches(['(', ')', '[', ']']))
-        .filter(|piece| !piece.is_empty() && !["and", "plus"].iter().any(|word| piece.eq_ignore_ascii_case(word)));
+        .filter(|piece| !piece.is_empty() && !["and", "plus"].iter().any(|word| piece.eq_ignore_ascii_case(word)))
+        .collect();
     let mut names: Vec<String> = Vec::new();
-    for piece in pieces {
+    for (at, piece) in pieces.iter().copied().enumerate() {
+        if at > 0 && at + 1 < pieces.len() && tongues::joins(piece) {
+            continue;
+        }
         let is_letter = piece.len() == 1 && piece.bytes().all(|byte| byte.is_ascii_alphabetic());
         let is_end = is_letter || piece.bytes().all(|byte| byte.is_ascii_digit());
         match names.last_mut().filter(|last| is_end && last.chars().all(char::is_alphabetic)) {
@@ -177,7 +181,7 @@ fn is_rating(word: &str, next: &str) -> bool {
 }
 
 /// The ends in which alone two names differ: figures, or one letter.
-fn siblings<'a>(one: &'a str, other: &'a str) -> Option<(&'a str, &'a str)> {
+pub(super) fn siblings<'a>(one: &'a str, other: &'a str) -> Option<(&'a str, &'a str)> {
     let ((stem, end), (other_stem, other_end)) = (ending(one)?, ending(other)?);
     let is_figure = |end: &str| end.bytes().all(|byte| byte.is_ascii_digit());
     // The lines of one circuit are no devices.
@@ -229,6 +233,14 @@ mod tests {
             ("2 x F1 3 x 63 A", "each of them"),
             ("3 x Q1 63 A", "each of them"),
             ("Q1A/Q1B", "`Q1A + Q1B`"),
+            ("Q1 und Q2", "`Q1 + Q2`"),
+            ("Q1 et Q2", "`Q1 + Q2`"),
+            ("Q1 e Q2", "`Q1 + Q2`"),
+            ("Q1 y Q2", "`Q1 + Q2`"),
+            ("Q1 i Q2", "`Q1 + Q2`"),
+            ("Q1 och Q2", "`Q1 + Q2`"),
+            ("Q1 en Q2", "`Q1 + Q2`"),
+            ("MCB 1, MCB 2 und MCB 3", "`MCB 1 + MCB 2 + MCB 3`"),
             ("=A1+B2-Q0, =A1+B2-Q1", "`=A1+B2-Q0 + =A1+B2-Q1`"),
             ("Q9 + Q1/Q2", "`Q1 + Q2`"),
             ("Q1\nQ2", "`Q1 + Q2`"),
@@ -269,6 +281,12 @@ mod tests {
             "F1 3 x25 A",
             "F1 (3\u{D7}63 A)",
             "3 x 400 A busbar",
+            "Halle und Hof",
+            "Board E",
+            "Q1 E",
+            "Y I",
+            "Q1 i DB-A",
+            "Q1 e",
         ] {
             assert_eq!(help(cell), None, "{cell}");
         }
