@@ -28,6 +28,9 @@ pub(super) struct Rows<'a, T: Table> {
     doubtful: HashSet<String>,
     /// Cells, by record and cell, that hold a formula whose value is not stored.
     unvalued: HashSet<(usize, usize)>,
+    /// Cells, by record and cell, that a workbook stores as numbers and that may have been dates; `None` for a text, which
+    /// tells of none.
+    numbers: Option<HashSet<(usize, usize)>>,
     /// Cells, by record and cell, of which a workbook shows something else than it stores.
     otherwise: HashMap<(usize, usize), Otherwise>,
     header_read: bool,
@@ -72,6 +75,7 @@ impl<'a, T: Table> Rows<'a, T> {
             assumed,
             doubtful: HashSet::new(),
             unvalued: HashSet::new(),
+            numbers: None,
             otherwise: HashMap::new(),
             header_read: false,
             first_of: HashMap::default(),
@@ -84,6 +88,11 @@ impl<'a, T: Table> Rows<'a, T> {
     /// Notes which cells, by record and cell, hold a formula whose value is not stored.
     pub(super) fn without_value(&mut self, cells: Vec<(usize, usize)>) {
         self.unvalued = cells.into_iter().collect();
+    }
+
+    /// Notes which cells, by record and cell, a workbook stores as numbers that may have been dates.
+    pub(super) fn stored_as_numbers(&mut self, cells: Vec<(usize, usize)>) {
+        self.numbers = Some(cells.into_iter().collect());
     }
 
     /// Notes of which cells, by record and cell, a workbook shows something else than it stores.
@@ -163,7 +172,12 @@ impl<'a, T: Table> Rows<'a, T> {
         self.check_nameless(desk, &cells);
         self.doubtful.extend(doubtful);
         desk.say(of_cells);
-        self.names.note(&cells);
+        let numbers = self.numbers.as_ref();
+        let is_typed = |column| match (numbers, desk.source.cell_of(column)) {
+            (Some(numbers), Some(cell)) => !numbers.contains(&(cells.record, cell)),
+            _ => false,
+        };
+        self.names.note(&cells, is_typed);
         self.table.take(desk, &cells, row, of_row)
     }
 
@@ -242,7 +256,7 @@ impl<'a, T: Table> Rows<'a, T> {
             }
             let unvalued = self.lacks_value(desk, cells.record, column).then(|| formula(text));
             let fault = unvalued.or_else(|| self.differs(desk, cells.record, column, text));
-            let fault = fault.or_else(|| self.unreadable(text, &mut doubtful)).or_else(|| damage(text, column));
+            let fault = fault.or_else(|| self.unreadable(text, &mut doubtful)).or_else(|| self.damage(text, column));
             let Some(fault) = fault else { continue };
             let spoils = fault.code != code::ASSUMED_ENCODING && fault.code != code::PERHAPS_A_DATE;
             cells.report(desk, column, fault);
@@ -251,6 +265,12 @@ impl<'a, T: Table> Rows<'a, T> {
             }
         }
         doubtful
+    }
+
+    /// The damage that a cell shows. What a workbook stores as a text was never taken for a date of two-figure parts: it
+    /// stores dates as numbers.
+    fn damage(&self, text: &str, column: T::Column) -> Option<Fault> {
+        damage(text, column).filter(|fault| fault.code != code::PERHAPS_A_DATE || self.numbers.is_none())
     }
 
     fn lacks_value(&self, desk: &Desk, record: usize, column: T::Column) -> bool {

@@ -32,6 +32,8 @@ struct Sheet {
     rows: Vec<Record>,
     /// Row and column, counted from 0 among the rows kept, of formulas without a stored value.
     unvalued: Vec<(usize, usize)>,
+    /// Row and column, counted in the same way, of numbers of as many figures as a date has that is shown as a number.
+    numbers: Vec<(usize, usize)>,
     /// True where cells stand farther to the right than is accepted.
     too_wide: bool,
 }
@@ -145,6 +147,7 @@ fn read_sheet<T: Table>(
     }
     let mut rows = Rows::<T>::new(options, Decimals::PointOrComma, &text, false);
     rows.without_value(sheet.unvalued);
+    rows.stored_as_numbers(sheet.numbers);
     let by_row: HashMap<u32, usize> = sheet.rows.iter().enumerate().map(|(record, row)| (row.row, record)).collect();
     let placed = otherwise
         .iter()
@@ -230,6 +233,9 @@ impl Sheet {
         if content.unvalued {
             self.unvalued.push((self.rows.len() - 1, index(column)));
         }
+        if content.is_number {
+            self.numbers.push((self.rows.len() - 1, index(column)));
+        }
         self.text.push_str(&content.text);
         self.ends.push(number(self.text.len()));
     }
@@ -241,20 +247,30 @@ fn heading<C: Heading>(header: &str, options: &ReadOptions<C>) -> Option<C> {
     own.or_else(|| C::named(header))
 }
 
-/// What a cell shows, and whether that is a formula without a stored value.
+/// Figures of the number by which a spreadsheet keeps a day of this century.
+const FIGURES_OF_A_DAY: usize = 5;
+
+/// What a cell shows, and whether that is a formula without a stored value, or a number that may have been a date.
 #[derive(Debug, Default)]
 struct Content {
     text: String,
     unvalued: bool,
+    is_number: bool,
 }
 
 /// A cell with a formula must have a value. Some programs store a zero for one that was never calculated.
-fn content(text: String, formula: Option<&str>, is_missing: bool) -> Content {
+fn content(value: &Data, formula: Option<&str>, is_missing: bool) -> Content {
     match formula.filter(|formula| is_missing && !formula.is_empty()) {
-        Some(formula) => {
-            Content { text: format!("={}", formula.trim_start_matches("of:").trim_start_matches('=')), unvalued: true }
+        Some(formula) => Content {
+            text: format!("={}", formula.trim_start_matches("of:").trim_start_matches('=')),
+            unvalued: true,
+            is_number: false,
+        },
+        None => {
+            let text = shown(value);
+            let is_number = text.len() == FIGURES_OF_A_DAY && matches!(value, Data::Int(_) | Data::Float(_));
+            Content { text, unvalued: false, is_number }
         }
-        None => Content { text, unvalued: false },
     }
 }
 
@@ -287,7 +303,7 @@ fn xlsx(bytes: &[u8], limits: Limits) -> Option<Vec<Sheet>> {
             last = (cell.pos.0, cell.pos.1 + 1);
             let is_missing =
                 matches!(cell.value, DataRef::Empty) || matches!(cell.value, DataRef::Float(0.0) | DataRef::Int(0));
-            sheet.add(cell.pos, content(shown(&Data::from(cell.value)), cell.formula.as_deref(), is_missing), limits);
+            sheet.add(cell.pos, content(&Data::from(cell.value), cell.formula.as_deref(), is_missing), limits);
         }
         sheets.push(sheet);
     }
@@ -307,7 +323,7 @@ fn ods(bytes: &[u8], limits: Limits) -> Option<Vec<Sheet>> {
         for position in (top..=bottom).flat_map(|row| (left..=right).map(move |column| (row, column))) {
             let value = cells.get_value(position).unwrap_or(&Data::Empty);
             let formula = formulas.get_value(position).map(String::as_str);
-            sheet.add(position, content(shown(value), formula, matches!(value, Data::Empty)), limits);
+            sheet.add(position, content(value, formula, matches!(value, Data::Empty)), limits);
         }
         sheets.push(sheet);
     }

@@ -321,7 +321,8 @@ codes! {
     TURNED_INTO_DATE = "turned-into-date", Error;
     /// The cell could be a date that a spreadsheet made of a designation.
     ///
-    /// If it is the designation, leave it. If not, format the column as text, then type the cell again.
+    /// If it is the designation, leave it. If not, format the column as text, then type the cell again. A workbook that
+    /// stores the cell as text is believed.
     PERHAPS_A_DATE = "perhaps-a-date", Warning;
     /// The cell holds a number with an exponent, as spreadsheets make of long numbers and of designations such as
     /// `12E4`.
