@@ -1,5 +1,6 @@
 //! What somebody must look at, though the record believes it.
 
+use super::repeat::written;
 use super::{Deed, Mark};
 use crate::finding::{Finding, code};
 use crate::records::{Condition, Entry, Event, Known, Standing};
@@ -43,7 +44,8 @@ fn back(mark: &Mark, gone: &Entry) -> Option<Finding> {
 }
 
 /// An inspection that takes back what an earlier one found, though nothing was done in between: of one day nobody can say
-/// which of the two holds, and what was found wrong does not come right by itself.
+/// which of the two holds unless a note of its own says what came between, and what was found wrong does not come right by
+/// itself.
 fn otherwise(mark: &Mark, standing: &Standing<'_>) -> Option<Finding> {
     let Deed::Inspected(now) = mark.deed else { return None };
     let seen = match standing {
@@ -55,9 +57,14 @@ fn otherwise(mark: &Mark, standing: &Standing<'_>) -> Option<Finding> {
     let by = if seen.by.is_empty() { String::new() } else { format!(" by {}", seen.by) };
     let (number, now, name) = (&mark.number, now.name(), before.name());
     if seen.date == mark.date {
+        let note = written(&mark.note);
+        if !note.is_empty() && note != seen.note {
+            return None;
+        }
         let message =
             format!("`{number}` is said to be {now}, and was found {name}{by} on the same day, {}", seen.date);
-        let help = "look which of the two it is; what is recorded last counts";
+        let help =
+            "look which of the two it is; what is recorded last counts, and a note that says why needs no warning";
         return Some(Finding::new(code::FOUND_OTHERWISE_THAT_DAY, message).help(help));
     }
     let message = format!(
