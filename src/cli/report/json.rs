@@ -6,6 +6,7 @@ use serde::Serialize;
 use serde_json::ser::{Formatter, PrettyFormatter};
 
 use super::due::DueReport;
+use super::following;
 use super::quantities::{self, QuantityEntry};
 use super::standing::{self, StandingEntry};
 use crate::finding::Finding;
@@ -244,7 +245,7 @@ impl<'a> Report<'a> {
             version: 1,
             tool: format!("noticewright {}", env!("CARGO_PKG_VERSION")),
             edition,
-            findings: findings.iter().map(finding).collect(),
+            findings: following::kept(findings).map(finding).collect(),
             enclosures: Vec::new(),
             isolators: Vec::new(),
             standing: Vec::new(),
