@@ -37,7 +37,12 @@ pub(super) fn asked(cell: &str, of: Of) -> Option<Fault> {
     }
     if let Some(names) = on_several_lines(cell) {
         let message = format!("`{}` stand on lines of their own, and nothing joins them", names.join("`, `"));
-        let help = format!("write `{}` {}; a name that is one stands on one line", names.join(" + "), of.each());
+        let one = names.join(" ");
+        let help = if names.iter().skip(1).all(|line| belongs_before(line)) {
+            format!("write `{one}` on one line")
+        } else {
+            format!("write `{}` {}; if it is one name, write `{one}` on one line", names.join(" + "), of.each())
+        };
         return Some(Fault::new(code::PERHAPS_SEVERAL_DEVICES, message).help(help));
     }
     if !cell.contains(char::is_whitespace) {
@@ -82,6 +87,13 @@ fn on_several_lines(cell: &str) -> Option<Vec<String>> {
     };
     let joins = |line: &&str| line.trim_matches(|c: char| c == '+' || c.is_whitespace()).to_owned();
     (!lines.windows(2).all(is_joined)).then(|| lines.iter().map(joins).collect())
+}
+
+/// Whether a line only says more of what stands above it: `(63 A)`, `63 A`.
+fn belongs_before(line: &str) -> bool {
+    let mut words = line.split_whitespace();
+    let (word, next) = (words.next().unwrap_or_default(), words.next().unwrap_or_default());
+    line.starts_with('(') && line.ends_with(')') || is_rating(word, next)
 }
 
 /// What a name may mean: the names, or none of them where they cannot be told. `None` where it is plainly one.
@@ -244,7 +256,12 @@ mod tests {
             ("=A1+B2-Q0, =A1+B2-Q1", "`=A1+B2-Q0 + =A1+B2-Q1`"),
             ("Q9 + Q1/Q2", "`Q1 + Q2`"),
             ("Q1\nQ2", "`Q1 + Q2`"),
-            ("Main\nswitch", "on one line"),
+            (
+                "Main\nswitch",
+                "write `Main + switch` if each of them must be opened; if it is one name, write `Main switch` on",
+            ),
+            ("Main switch\n(63 A)", "write `Main switch (63 A)` on one line"),
+            ("Main switch\n63 A", "write `Main switch 63 A` on one line"),
             ("Q1 +\nQ2\nQ3", "`Q1 + Q2 + Q3`"),
         ] {
             let help = help(cell);
