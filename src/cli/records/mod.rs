@@ -20,7 +20,7 @@ mod today;
 
 pub(super) use issued::issue;
 pub(super) use kept::Record;
-pub(super) use kept::{missing, nowhere};
+pub(super) use kept::{missing, nowhere, say_if_not_there};
 pub(super) use later::{command as recorded_later, labels as labels_command, next};
 pub(super) use marking::Asked as Marked;
 pub(super) use printed::RECORDED_NOW;
