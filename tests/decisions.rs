@@ -205,8 +205,8 @@ fn show_proof(text: &mut String, survey: &Survey, network: &Network, decision: &
     for path in &proof.paths {
         writeln!(text, "    path: {}", network.path_in_words(survey, path)).unwrap();
     }
-    for gap in &proof.gaps {
-        writeln!(text, "    gap: {}", network.gap_in_words(survey, gap)).unwrap();
+    for gap in network.gaps_in_words(survey, &proof.gaps) {
+        writeln!(text, "    gap: {gap}").unwrap();
     }
     if let Some(cut) = &proof.cut {
         writeln!(text, "    cut: {}", network.cut_in_words(cut)).unwrap();

@@ -417,11 +417,8 @@ fn proof(survey: &Survey, network: &Network, decision: &Decision) -> ProofEntry 
         let enclosure = survey.enclosures.get(decision.enclosure).map(|enclosure| enclosure.designation.clone());
         path.nodes.iter().map(name).chain(enclosure).collect()
     };
-    let gaps = if network.is_described() {
-        proof.gaps.iter().map(|gap| network.gap_in_words(survey, gap)).collect()
-    } else {
-        vec!["no supplies file describes the supply network".to_owned()]
-    };
+    let nothing = || vec!["no supplies file describes the supply network".to_owned()];
+    let gaps = if network.is_described() { network.gaps_in_words(survey, &proof.gaps) } else { nothing() };
     ProofEntry {
         result: proof.result.name(),
         single_device: decision.single_device.clone().or_else(advised),
