@@ -18,6 +18,9 @@ use super::shown::Otherwise;
 use super::source::{index, number};
 use crate::finding::code;
 
+/// The columns of every kind of file that name boards and devices which other rows or files describe.
+const NAMING: [&str; 4] = ["fed_from", "in_step_with", "isolator", "upstream_isolator"];
+
 /// What the reading of rows carries from one to the next.
 pub(super) struct Rows<'a, T: Table> {
     options: &'a ReadOptions<T::Column>,
@@ -107,7 +110,10 @@ impl<'a, T: Table> Rows<'a, T> {
         width: usize,
         cell: impl Fn(usize) -> Option<&'c str>,
         hash: u64,
-    ) -> Onward {
+    ) -> Onward
+    where
+        'a: 'c,
+    {
         if !self.header_read {
             return self.header(desk, width, cell);
         }
@@ -144,12 +150,19 @@ impl<'a, T: Table> Rows<'a, T> {
         width: usize,
         cell: impl Fn(usize) -> Option<&'c str>,
         hash: u64,
-    ) -> Read<'c, T> {
+    ) -> Read<'c, T>
+    where
+        'a: 'c,
+    {
         let mut cells = Box::new(RowCells::new(&aside.source, record, width, cell));
         self.check_shape(aside, &mut cells);
         let (of_shape, key) = (aside.laid_aside(), cells.text(T::Column::KEY));
         let doubtful = self.check_cells(aside, &mut cells);
         let of_cells = aside.laid_aside();
+        if !self.options.ones.is_empty() {
+            let names = T::Column::ALL.iter().filter(|column| NAMING.contains(&column.name()));
+            names.for_each(|column| cells.mark(*column, &self.options.ones));
+        }
         let row = self.table.row(aside, &cells);
         Read { cells, hash, key, of_shape, doubtful, of_cells, row, of_row: aside.laid_aside() }
     }
