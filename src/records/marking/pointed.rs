@@ -37,7 +37,7 @@ pub(super) fn taken_away<'a>(then: &Known<'a>, standing: &Standing<'a>) -> Optio
 
 /// A notice that was taken away and is said to be there again.
 fn back(mark: &Mark, gone: &Entry) -> Option<Finding> {
-    let is_there = !matches!(mark.deed, Deed::Withdrawn | Deed::Inspected(Condition::Missing));
+    let is_there = !matches!(mark.deed, Deed::Withdrawn | Deed::Destroyed | Deed::Inspected(Condition::Missing));
     let message = format!("`{}` was taken away on {} and not printed since", mark.number, gone.date);
     let help = "look whether it belongs there and is true; if not, take it down and record it as withdrawn";
     is_there.then(|| Finding::new(code::TAKEN_AWAY_BEFORE, message).help(help))
@@ -82,9 +82,9 @@ fn named(entry: &Entry) -> String {
 /// A copy that is not the one printed last, or not the one that the record has there.
 fn another(known: &Known<'_>, standing: &Standing<'_>, mark: &Mark, copy: &Entry) -> Option<Finding> {
     let other = match (mark.deed, standing) {
-        (Deed::Fixed | Deed::Replaced, _) => known.printed().map(|(last, _)| last),
+        (Deed::Fixed | Deed::Replaced, _) => known.left(),
         (Deed::Inspected(_), Standing::Fixed { print, .. }) => *print,
-        (Deed::Inspected(_) | Deed::Withdrawn, _) => None,
+        (Deed::Inspected(_) | Deed::Withdrawn | Deed::Destroyed, _) => None,
     };
     let other = other.filter(|other| other.fingerprint != copy.fingerprint)?;
     let (copy, other) = (named(copy), named(other));
@@ -108,7 +108,8 @@ fn ready<'a>(then: &Known<'a>, mark: &Mark, copy: &Entry) -> Option<&'a Entry> {
     let since = then.entries.iter().rev().take_while(|entry| !is_fixing(entry));
     let was_fixed =
         |one: &Entry| then.entries.iter().any(|entry| is_fixing(entry) && entry.fingerprint == one.fingerprint);
-    let is_other = |one: &&Entry| one.event == Event::Printed && one.fingerprint != copy.fingerprint && !was_fixed(one);
+    let is_left = |one: &Entry| !was_fixed(one) && then.destroyed(one).is_none();
+    let is_other = |one: &&Entry| one.event == Event::Printed && one.fingerprint != copy.fingerprint && is_left(one);
     since.copied().find(is_other)
 }
 
