@@ -110,10 +110,11 @@ fn decide_case(case: &Case<'_>) -> String {
     let csv = csv.join("\n");
     let (csv, list) = csv.split_once("standing:\n").map_or((csv.as_str(), None), |(csv, list)| (csv, Some(list)));
     let (csv, supplies) = csv.split_once("supplies:\n").map_or((csv, None), |(csv, file)| (csv, Some(file)));
-    let reading = read(csv.trim().as_bytes(), &ReadOptions::new("case.csv"));
     let supplies =
         supplies.map(|file| supplies::read(file.trim().as_bytes(), &supplies::ReadOptions::new("supplies.csv")));
     let file = supplies.as_ref().map(|reading| &reading.supplies);
+    let ones = file.map(supplies::Supplies::ones).unwrap_or_default();
+    let reading = read(csv.trim().as_bytes(), &ReadOptions { ones, ..ReadOptions::new("case.csv") });
     let (network, from_network) = Network::join(&reading.survey, file, &NetworkOptions::default());
     let (decisions, from_rules) = decide(&reading.survey, &network, &RuleOptions::default());
     let mut text = String::new();
@@ -205,8 +206,8 @@ fn show_proof(text: &mut String, survey: &Survey, network: &Network, decision: &
     for path in &proof.paths {
         writeln!(text, "    path: {}", network.path_in_words(survey, path)).unwrap();
     }
-    for gap in &proof.gaps {
-        writeln!(text, "    gap: {}", network.gap_in_words(survey, gap)).unwrap();
+    for gap in network.gaps_in_words(survey, &proof.gaps) {
+        writeln!(text, "    gap: {gap}").unwrap();
     }
     if let Some(cut) = &proof.cut {
         writeln!(text, "    cut: {}", network.cut_in_words(cut)).unwrap();

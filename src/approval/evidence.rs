@@ -98,7 +98,8 @@ fn unknown(document: &Document<'_>, decision: &Decision, enclosure: &Enclosure) 
         lines.push(format!("By these rules it is not decided whether a notice is needed: {}", undecided.join(", ")));
     }
     if network.is_described() {
-        let gaps = decision.proof.gaps.iter().map(|gap| sentence(&network.gap_in_words(survey, gap)));
+        let gaps = network.gaps_in_words(survey, &decision.proof.gaps);
+        let gaps = gaps.iter().map(|gap| sentence(gap));
         lines.extend(listed(gaps, "gap"));
     } else {
         lines.push("No supplies file describes the network behind the isolators: nothing is proved".to_owned());

@@ -36,7 +36,8 @@ fn proof(card: &Card<'_>) -> Vec<Block> {
     let (network, survey, decision) = (card.surveyed.network, card.surveyed.survey, card.decision);
     let mut blocks = vec![Block::heading("Proof"), Block::body(format!("{}.", sentence(&decision.proof_in_words())))];
     let paths = decision.proof.paths.iter().map(|path| format!("Live: {}", network.path_in_words(survey, path)));
-    let gaps = decision.proof.gaps.iter().map(|gap| sentence(&network.gap_in_words(survey, gap)));
+    let gaps = network.gaps_in_words(survey, &decision.proof.gaps);
+    let gaps = gaps.iter().map(|gap| sentence(gap));
     let lines = if network.is_described() {
         [listed(paths, "live path"), listed(gaps, "gap")].concat()
     } else {

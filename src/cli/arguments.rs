@@ -20,8 +20,8 @@ pub(super) use labels::{Cells, Choice, Kept, Labels, OnPaper, SubjectChoice};
 pub(super) use notice::Notice;
 pub(super) use pages::PagesOf;
 pub(super) use records::{
-    ConditionChoice, Due, DueBy, HistoryOf, ImportOf, ListOf, MarkFixed, MarkInspected, MarkNumbers, MarkSeen,
-    MarkWithdrawn, Records, RecordsCommand, Which,
+    ConditionChoice, Due, DueBy, HistoryOf, ImportOf, ListOf, MarkDestroyed, MarkFixed, MarkInspected, MarkNumbers,
+    MarkSeen, MarkWithdrawn, Records, RecordsCommand, Which,
 };
 pub(super) use reprint::{Again, Printed};
 

@@ -83,6 +83,9 @@ pub(super) fn perform(labels: &Labels, general: &General, terminal: Terminal) ->
         recording: recording.as_ref(),
         ..Order::of(choice, paper, (survey, output), &loaded.job)?
     };
+    if let Some(record) = loaded.record.as_ref().filter(|_| !kept.record) {
+        records::say_if_not_there(&record.path, terminal);
+    }
     fulfil(&loaded, order, general, terminal)?;
     drop(recording);
     pipeline::discard(loaded);

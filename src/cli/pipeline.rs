@@ -160,11 +160,12 @@ pub(super) fn decide(
     let progress = Progress::start(general);
     progress.say("reading the survey");
     let encoding = general.encoding.as_deref().map(super::languages::encoding).transpose()?;
-    let options = job.read_options(&survey.name, encoding).map_err(|fault| Failure::job("job file", &fault))?;
-    let reading = survey::read(survey.bytes, &options);
+    let mut options = job.read_options(&survey.name, encoding).map_err(|fault| Failure::job("job file", &fault))?;
     let described =
         files.supplies.as_ref().map(|file| supplies::read(&file.bytes, &job.supplies_options(&file.name, encoding)));
     let (supplies, of_supplies) = described.map(|reading| (reading.supplies, reading.findings)).unzip();
+    options.ones = supplies.as_ref().map(Supplies::ones).unwrap_or_default();
+    let reading = survey::read(survey.bytes, &options);
     progress.say("joining what feeds what");
     let (network, of_network) = Network::join(&reading.survey, supplies.as_ref(), &NetworkOptions::default());
     progress.say("deciding");

@@ -124,9 +124,9 @@ fn result_in_words(case: &Case<'_>) -> Vec<String> {
         }
         ProofResult::Unknown => {
             let mut lines = vec![format!("Unknown whether live parts remain {open}")];
-            let gaps = proof.gaps.iter().map(|gap| case.network.gap_in_words(case.survey, gap));
-            lines.extend(gaps.take(MOST_GAPS).map(|gap| format!("Not known: {gap}")));
-            lines.extend(match proof.gaps.len().saturating_sub(MOST_GAPS) {
+            let gaps = case.network.gaps_in_words(case.survey, &proof.gaps);
+            lines.extend(gaps.iter().take(MOST_GAPS).map(|gap| format!("Not known: {gap}")));
+            lines.extend(match gaps.len().saturating_sub(MOST_GAPS) {
                 0 => None,
                 1 => Some("and one thing more".to_owned()),
                 more => Some(format!("and {more} things more")),

@@ -1,4 +1,5 @@
-//! The designations of the supplies file, found again by name, by name and location, or by both as `Q13@Board F`.
+//! The designations of the supplies file, found again by name, by name and location, or by both as `Q13@Board F`. That a
+//! name is marked as that of one board or device in one of the files is enough.
 
 use std::collections::HashMap;
 
@@ -41,7 +42,7 @@ impl Designations {
     pub(super) fn of(devices: &[DescribedDevice]) -> Self {
         let mut index = Self::default();
         for (row, device) in devices.iter().enumerate().filter(|(_, device)| !device.designation.is_empty()) {
-            index.by_name.entry(spelling::key(&device.designation)).or_default().push(row);
+            index.by_name.entry(name_key(&device.designation)).or_default().push(row);
             index.by_place.entry(place_key(&device.designation, &device.location)).or_default().push(row);
             index.by_rough_name.entry(rough_key(&device.designation)).or_insert(row);
         }
@@ -66,7 +67,7 @@ impl Designations {
 
     /// Every row with a designation, in the order of the file.
     pub(super) fn rows(&self, designation: &str) -> &[usize] {
-        self.by_name.get(&spelling::key(designation)).map_or(&[], Vec::as_slice)
+        self.by_name.get(&name_key(designation)).map_or(&[], Vec::as_slice)
     }
 
     /// True where rows differ in nothing by which they could be told apart, which the reading has reported.
@@ -95,9 +96,13 @@ const fn found(rows: &[usize]) -> Found {
     }
 }
 
+fn name_key(designation: &str) -> String {
+    spelling::key(spelling::unmarked(designation.trim()))
+}
+
 fn place_key(designation: &str, location: &str) -> String {
     let mut key = String::with_capacity(designation.len() + location.len() + 1);
-    spelling::push_key(&mut key, designation);
+    spelling::push_key(&mut key, spelling::unmarked(designation.trim()));
     key.push('\0');
     spelling::push_key(&mut key, location);
     key
@@ -105,7 +110,7 @@ fn place_key(designation: &str, location: &str) -> String {
 
 fn rough_key(designation: &str) -> String {
     let mut key = String::with_capacity(designation.len());
-    spelling::push_rough_key(&mut key, designation);
+    spelling::push_rough_key(&mut key, spelling::unmarked(designation.trim()));
     key
 }
 
@@ -127,5 +132,16 @@ mod tests {
         assert_eq!(index.find("Q1@Board C"), Found::Nowhere);
         assert_eq!(index.find("db-c"), Found::At(2));
         assert_eq!((index.find("DBC"), index.alike("DBC")), (Found::Nowhere, Some(2)));
+    }
+
+    #[test]
+    fn a_name_is_marked_as_one_in_either_file() {
+        let devices =
+            described("device,kind,location", &["DB-A/DB-B,busbar,Riser 1", "Q1/Q2 (one handle),fuse,Board A"]);
+        let index = Designations::of(&devices.devices);
+        assert_eq!(index.find("DB-A/DB-B (one board)"), Found::At(0));
+        assert_eq!(index.find("DB-A/DB-B (one board)@Riser 1"), Found::At(0));
+        assert_eq!(index.find_at("Q1/Q2", "Board A"), Found::At(1));
+        assert_eq!(index.find("DB-A/DB-B (two boards)"), Found::Nowhere);
     }
 }

@@ -1,6 +1,6 @@
 //! When two spellings mean the same name or place, and when a text names another thing.
 
-pub use crate::table::spelling::{is_plain_line, key, one_line, push_key, push_rough_key};
+pub use crate::table::spelling::{is_plain_line, key, one_line, push_key, push_rough_key, unmarked};
 
 /// The words of a text: runs of letters and figures.
 pub fn words(text: &str) -> impl Iterator<Item = &str> {

@@ -1,5 +1,7 @@
 //! The proof in words: paths, gaps and devices by the names that a person reads on site.
 
+use std::collections::HashSet;
+
 use super::Network;
 use super::graph::Named;
 use super::id::{EnclosureId, NodeId, WayId};
@@ -100,6 +102,14 @@ impl Network {
                 format!("a UPS may feed back: {}", self.chain_in_words(nodes, &end))
             }
         }
+    }
+
+    /// The same of several, each once: two rows of one circuit lack the same.
+    #[must_use]
+    pub fn gaps_in_words(&self, survey: &Survey, gaps: &[Gap]) -> Vec<String> {
+        let mut seen = HashSet::new();
+        let words = gaps.iter().map(|gap| self.gap_in_words(survey, gap));
+        words.filter(|words| seen.insert(words.clone())).collect()
     }
 
     /// A smallest set of devices: `Q1 and Q4`; those of one interlock are one operation.
@@ -224,5 +234,14 @@ mod tests {
             let said = network.gap_in_words(&survey, &gap);
             assert!(said.contains(words), "{said}");
         }
+    }
+
+    #[test]
+    fn what_two_rows_of_one_circuit_lack_is_said_once() {
+        let (survey, network) = joined(&["E1,C/1,C,230,Q1,R1", "E1,C/1,C,230,Q2,R1", "E1,C/2,C,230,Q2,R1"]);
+        let gaps: Vec<Gap> = network.way_ids(EnclosureId::new(0)).map(Gap::ConductorsNotSaid).collect();
+        let said = network.gaps_in_words(&survey, &gaps);
+        assert_eq!((gaps.len(), said.len()), (3, 2), "{said:?}");
+        assert!(said[0].contains("circuit C/1") && said[1].contains("circuit C/2"), "{said:?}");
     }
 }

@@ -95,15 +95,15 @@ impl Known<'_> {
     }
 
     /// Whether nothing of it stands on site and nothing lies ready for it: it was never printed, or not since it was found
-    /// missing or taken away.
+    /// missing or taken away. What was destroyed lies there no longer.
     #[must_use]
     pub fn is_lacking(&self) -> bool {
         match self.standing() {
             Standing::Fixed { .. } => false,
-            Standing::NotFixed => self.printed().is_none(),
+            Standing::NotFixed => self.left().is_none(),
             Standing::Missing(entry) | Standing::Withdrawn(entry) => {
                 let since = self.entries.iter().rev().take_while(|one| !std::ptr::eq(**one, entry));
-                !since.into_iter().any(|one| one.print.is_some())
+                !since.into_iter().any(|one| one.print.is_some() && self.destroyed(one).is_none())
             }
         }
     }
@@ -115,8 +115,8 @@ impl Known<'_> {
         let says = match self.standing() {
             Standing::Fixed { print: Some(print), .. } => print.fingerprint.as_str(),
             Standing::Fixed { by, print: None, .. } => by.fingerprint.as_str(),
-            Standing::NotFixed | Standing::Missing(_) if fingerprint.is_some() => match self.printed() {
-                Some((print, _)) => print.fingerprint.as_str(),
+            Standing::NotFixed | Standing::Missing(_) if fingerprint.is_some() => match self.left() {
+                Some(print) => print.fingerprint.as_str(),
                 None => return Some(false),
             },
             Standing::NotFixed | Standing::Missing(_) | Standing::Withdrawn(_) => return Some(false),

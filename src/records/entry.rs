@@ -21,11 +21,20 @@ pub enum Event {
     Replaced,
     /// It was taken away, and none came in its place.
     Withdrawn,
+    /// A copy that lay printed, and was not fixed, was destroyed: what stands on site is as it was.
+    Destroyed,
 }
 
 impl Event {
     /// Every event.
-    pub const ALL: [Self; 5] = [Self::Printed, Self::Fixed, Self::Inspected, Self::Replaced, Self::Withdrawn];
+    pub const ALL: [Self; 6] =
+        [Self::Printed, Self::Fixed, Self::Inspected, Self::Replaced, Self::Withdrawn, Self::Destroyed];
+
+    /// Whether it happened to what is on site, and not to a copy that lies ready for it.
+    #[must_use]
+    pub const fn is_on_site(self) -> bool {
+        !matches!(self, Self::Printed | Self::Destroyed)
+    }
 
     /// The word of the file and of messages.
     #[must_use]
@@ -36,6 +45,7 @@ impl Event {
             Self::Inspected => "inspected",
             Self::Replaced => "replaced",
             Self::Withdrawn => "withdrawn",
+            Self::Destroyed => "destroyed",
         }
     }
 

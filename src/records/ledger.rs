@@ -95,7 +95,7 @@ impl<'a> Known<'a> {
         for (number, entry) in self.entries.iter().enumerate() {
             let copy = self.copy(entry, number);
             standing = match (entry.event, standing) {
-                (Event::Printed, same) => same,
+                (Event::Printed | Event::Destroyed, same) => same,
                 (Event::Fixed | Event::Replaced, _) => Standing::Fixed { by: entry, print: copy, inspected: None },
                 (Event::Withdrawn, _) => Standing::Withdrawn(entry),
                 (Event::Inspected, _) if entry.condition == Some(Condition::Missing) => Standing::Missing(entry),
@@ -107,6 +107,38 @@ impl<'a> Known<'a> {
             };
         }
         standing
+    }
+
+    /// When a copy that was printed was destroyed before it was fixed, if it was. One that was printed anew is another.
+    #[must_use]
+    pub fn destroyed(&self, copy: &Entry) -> Option<&'a Entry> {
+        let place = self.entries.iter().position(|one| std::ptr::eq(*one, copy))?;
+        let is_it = |one: &&&Entry| {
+            one.event == Event::Destroyed && one.fingerprint == copy.fingerprint && one.revision == copy.revision
+        };
+        self.entries.iter().skip(place + 1).find(is_it).copied()
+    }
+
+    /// The last printing of which the copy was not destroyed.
+    #[must_use]
+    pub fn left(&self) -> Option<&'a Entry> {
+        let printed = self.entries.iter().rev().copied().filter(|entry| entry.event == Event::Printed);
+        printed.into_iter().find(|copy| self.destroyed(copy).is_none())
+    }
+
+    /// The copies that lie printed by the record, the last one first: neither fixed nor found on site nor destroyed since.
+    pub(super) fn lying(&self) -> impl Iterator<Item = &'a Entry> + '_ {
+        let stands = match self.standing() {
+            Standing::Fixed { print, .. } => print,
+            Standing::NotFixed | Standing::Missing(_) | Standing::Withdrawn(_) => None,
+        };
+        let same = |one: &Entry, copy: &Entry| one.fingerprint == copy.fingerprint && one.revision == copy.revision;
+        let was_there = move |place: usize, copy: &Entry| {
+            let is_fixing = |one: &&Entry| matches!(one.event, Event::Fixed | Event::Replaced) && same(one, copy);
+            self.entries.iter().skip(place + 1).any(is_fixing) || stands.is_some_and(|one| same(one, copy))
+        };
+        let printed = self.entries.iter().copied().enumerate().rev().filter(|(_, one)| one.event == Event::Printed);
+        printed.filter(move |(place, one)| !was_there(*place, one) && self.destroyed(one).is_none()).map(|(_, one)| one)
     }
 
     /// The only copy that can be meant where nobody says which: the last printing, if every other said the same.

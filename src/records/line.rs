@@ -223,7 +223,7 @@ fn understood(cells: [&str; COLUMNS.len()]) -> Result<Entry, Fault> {
     let is_iso = date.len() == 10 && date.as_bytes().get(4) == Some(&b'-');
     let date = Date::parse(date).filter(|_| is_iso).ok_or_else(|| fault("date", "a day such as 2026-11-24"))?;
     let event = Event::named(event)
-        .ok_or_else(|| fault("event", "`printed`, `fixed`, `inspected`, `replaced` or `withdrawn`"))?;
+        .ok_or_else(|| fault("event", "`printed`, `fixed`, `inspected`, `replaced`, `withdrawn` or `destroyed`"))?;
     if number.is_empty() {
         return Err(fault("number", "the number of a notice"));
     }

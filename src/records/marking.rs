@@ -20,6 +20,8 @@ pub enum Deed {
     Inspected(Condition),
     /// Taken away.
     Withdrawn,
+    /// Destroyed where it lay printed, and not fixed.
+    Destroyed,
 }
 
 impl Deed {
@@ -31,13 +33,14 @@ impl Deed {
             Self::Replaced => Event::Replaced,
             Self::Inspected(_) => Event::Inspected,
             Self::Withdrawn => Event::Withdrawn,
+            Self::Destroyed => Event::Destroyed,
         }
     }
 
     const fn condition(self) -> Option<Condition> {
         match self {
             Self::Inspected(condition) => Some(condition),
-            Self::Fixed | Self::Replaced | Self::Withdrawn => None,
+            Self::Fixed | Self::Replaced | Self::Withdrawn | Self::Destroyed => None,
         }
     }
 }
@@ -114,7 +117,7 @@ impl<'a> Marking<'a> {
         }
         let unknown = || Refusal::Unknown { number: mark.number.clone() };
         let known = self.known(&mark.number).ok_or_else(unknown)?;
-        if repeat::last(&known, mark.date).is_some_and(|last| is_same(last, mark)) {
+        if repeat::last(&known, mark).is_some_and(|last| is_same(last, mark)) {
             return Ok(Marked { was_there: true, findings: Vec::new() });
         }
         let (entry, findings) = judged(&known, mark, of_many)?;
@@ -161,6 +164,9 @@ fn judged(known: &Known<'_>, mark: &Mark, of_many: bool) -> Result<(Entry, Vec<F
         let first = after.iter().find(|entry| entry.event == Event::Printed);
         return Err(Refusal::not_printed(mark, first.copied()));
     }
+    if mark.deed == Deed::Destroyed {
+        return destroyed(known, &then, mark);
+    }
     let standing = then.standing();
     let is_seen = matches!(mark.deed, Deed::Inspected(_) | Deed::Withdrawn);
     let gone = pointed::taken_away(&then, &standing);
@@ -173,7 +179,28 @@ fn judged(known: &Known<'_>, mark: &Mark, of_many: bool) -> Result<(Entry, Vec<F
     possible(mark, &standing, after)?;
     let copy = copy(&then, &standing, mark, after)?;
     let findings = pointed::out(known, &then, &standing, mark, copy);
-    let entry = Entry {
+    Ok((entry(known, mark, copy), findings))
+}
+
+/// A copy that lay printed was destroyed. Which one must be plain: the other would go on lying there.
+fn destroyed(known: &Known<'_>, then: &Known<'_>, mark: &Mark) -> Result<(Entry, Vec<Finding>), Refusal> {
+    // One that was fixed later did not perish before.
+    let lies = |copy: &&Entry| known.lying().any(|one| std::ptr::eq(one, *copy));
+    let is_meant = |copy: &&Entry| mark.revision.is_empty() || copy.revision == mark.revision;
+    let lying: Vec<&Entry> = then.lying().filter(lies).filter(is_meant).collect();
+    let number = mark.number.clone();
+    let Some(copy) = lying.first().copied() else {
+        return Err(Refusal::NoneLies { number, date: mark.date, revision: mark.revision.clone() });
+    };
+    if lying.iter().any(|one| one.fingerprint != copy.fingerprint) {
+        let revisions = lying.iter().rev().map(|one| one.revision.clone()).collect();
+        return Err(Refusal::SeveralLie { number, revisions });
+    }
+    Ok((entry(known, mark, Some(copy)), Vec::new()))
+}
+
+fn entry(known: &Known<'_>, mark: &Mark, copy: Option<&Entry>) -> Entry {
+    Entry {
         revision: copy.map(|copy| copy.revision.clone()).unwrap_or_default(),
         fingerprint: copy.map(|copy| copy.fingerprint.clone()).unwrap_or_default(),
         condition: mark.deed.condition(),
@@ -182,14 +209,13 @@ fn judged(known: &Known<'_>, mark: &Mark, of_many: bool) -> Result<(Entry, Vec<F
         photo: written(&mark.photo),
         note: written(&mark.note),
         ..Entry::new(mark.date, mark.deed.event(), known.number)
-    };
-    Ok((entry, findings))
+    }
 }
 
 /// Whether a deed can have been done to what stood then, and whether what is recorded of later days bears it.
 fn possible(mark: &Mark, standing: &Standing<'_>, after: &[&Entry]) -> Result<(), Refusal> {
     let number = mark.number.clone();
-    let later = after.iter().find(|entry| entry.event != Event::Printed);
+    let later = after.iter().find(|entry| entry.event.is_on_site());
     if let Some(later) = later.filter(|later| disagrees(mark.deed, standing, later)) {
         let (event, later, on) = (mark.deed.event(), later.event, later.date);
         return Err(Refusal::Disagrees { number, date: mark.date, event, later, on });
@@ -208,7 +234,7 @@ fn possible(mark: &Mark, standing: &Standing<'_>, after: &[&Entry]) -> Result<()
         (Deed::Inspected(Condition::Missing), Standing::NotFixed | Standing::Withdrawn(_)) => {
             Err(Refusal::NeverThere { number, date: mark.date })
         }
-        (Deed::Inspected(_), _) => Ok(()),
+        (Deed::Inspected(_) | Deed::Destroyed, _) => Ok(()),
     }
 }
 
@@ -223,7 +249,7 @@ fn disagrees(deed: Deed, standing: &Standing<'_>, later: &Entry) -> bool {
         (Deed::Inspected(Condition::Missing), _) => false,
         // It was found there before it was fixed.
         (Deed::Inspected(_), Event::Fixed) => !matches!(standing, Standing::Fixed { .. }),
-        (Deed::Fixed | Deed::Replaced | Deed::Inspected(_) | Deed::Withdrawn, _) => false,
+        (Deed::Fixed | Deed::Replaced | Deed::Inspected(_) | Deed::Withdrawn | Deed::Destroyed, _) => false,
     }
 }
 
@@ -235,6 +261,11 @@ fn copy<'a>(
     after: &[&Entry],
 ) -> Result<Option<&'a Entry>, Refusal> {
     let printings = || then.entries.iter().rev().copied().filter(|entry| entry.event == Event::Printed);
+    if matches!(mark.deed, Deed::Fixed | Deed::Replaced) {
+        refuse_destroyed(then, mark)?;
+    }
+    let is_fixing = matches!(mark.deed, Deed::Fixed | Deed::Replaced);
+    let printings = || printings().filter(|copy| !is_fixing || then.destroyed(copy).is_none());
     if !mark.revision.is_empty() {
         let named = printings().find(|entry| entry.revision == mark.revision);
         return named.map(Some).ok_or_else(|| {
@@ -249,6 +280,17 @@ fn copy<'a>(
         (_, Standing::Missing(entry) | Standing::Withdrawn(entry)) => by_entry(entry).or_else(|| then.only_copy()),
         (_, Standing::NotFixed) => then.only_copy(),
     })
+}
+
+/// What was destroyed cannot be fixed.
+fn refuse_destroyed(then: &Known<'_>, mark: &Mark) -> Result<(), Refusal> {
+    let is_meant = |copy: &&&Entry| mark.revision.is_empty() || copy.revision == mark.revision;
+    let mut meant = then.entries.iter().rev().filter(|entry| entry.event == Event::Printed).filter(is_meant);
+    let Some(gone) = meant.next().and_then(|last| then.destroyed(last)) else { return Ok(()) };
+    if meant.any(|copy| then.destroyed(copy).is_none()) {
+        return Ok(());
+    }
+    Err(Refusal::Destroyed { number: mark.number.clone(), revision: gone.revision.clone(), since: gone.date })
 }
 
 fn no_such_revision<'a>(mark: &Mark, printings: impl Iterator<Item = &'a Entry>) -> Refusal {

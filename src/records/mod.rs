@@ -1,5 +1,5 @@
-//! What became of every notice: printed, fixed, inspected, replaced, withdrawn; kept in a file that only grows, one line an
-//! entry, and what follows from it.
+//! What became of every notice: printed, fixed, inspected, replaced, withdrawn, destroyed; kept in a file that only grows,
+//! one line an entry, and what follows from it.
 //!
 //! An [`Entry`] is a line of the file ([`mod@line`]), [`read`] takes the file apart, and a [`Ledger`] knows what stands on site
 //! by it. A [`Statement`] is what a notice said when it was printed, kept so that it can be held against what a survey says

@@ -91,6 +91,31 @@ pub enum Refusal {
         /// The day on which it was.
         since: Date,
     },
+    /// No copy of it lay printed that was not fixed.
+    NoneLies {
+        /// The number.
+        number: String,
+        /// The day of the mark.
+        date: Date,
+        /// The revision that was named; empty where none was.
+        revision: String,
+    },
+    /// Several copies that say different things lie printed, and nobody said which of them is meant.
+    SeveralLie {
+        /// The number.
+        number: String,
+        /// Their revisions, the first one first.
+        revisions: Vec<String>,
+    },
+    /// The copy that would be fixed was destroyed.
+    Destroyed {
+        /// The number.
+        number: String,
+        /// Its revision.
+        revision: String,
+        /// The day on which it was.
+        since: Date,
+    },
     /// It was taken away and not printed since, and nobody named it by itself.
     TakenAway {
         /// The number.
@@ -122,6 +147,9 @@ impl Refusal {
             | Self::NeverThere { number, .. }
             | Self::Disagrees { number, .. }
             | Self::WithdrawnAlready { number, .. }
+            | Self::NoneLies { number, .. }
+            | Self::SeveralLie { number, .. }
+            | Self::Destroyed { number, .. }
             | Self::TakenAway { number, .. } => number,
         }
     }
@@ -154,6 +182,17 @@ impl Refusal {
                 format!("`{number}`: {event} on {date} does not agree with the record, by which it was {later} on {on}")
             }
             Self::WithdrawnAlready { number, since } => format!("`{number}` is withdrawn already, since {since}"),
+            Self::NoneLies { number, date, revision } => {
+                let copy = if revision.is_empty() { "copy".to_owned() } else { format!("rev {revision}") };
+                format!("the record has no {copy} of `{number}` that lay printed and not fixed on {date}")
+            }
+            Self::SeveralLie { number, revisions } => {
+                format!("several copies of `{number}` lie printed and not fixed: {}", revisions.join(", "))
+            }
+            Self::Destroyed { number, revision, since } => {
+                let copy = if revision.is_empty() { String::new() } else { format!(" rev {revision}") };
+                format!("`{number}`{copy} was destroyed on {since}, and cannot have been fixed since")
+            }
             Self::TakenAway { number, since } => format!("`{number}` was taken away on {since} and not printed since"),
         }
     }
@@ -177,6 +216,13 @@ impl Refusal {
             Self::NoneStands { .. } => "`records fixed` is for a copy that took the place of none",
             Self::NotKnownThere { .. } | Self::TakenAway { .. } => "name it by itself, if it is there",
             Self::NeverThere { .. } => "`records fixed` with the day on which it was fixed comes first, if it was",
+            Self::NoneLies { .. } => {
+                "`records history` tells what was printed; `records withdrawn` is for one that was fixed"
+            }
+            Self::SeveralLie { .. } => "name one with `--revision`, and record each by itself",
+            Self::Destroyed { .. } => {
+                "read the revision on the notice; a copy that was printed anew is recorded with `records printed`"
+            }
             Self::WithdrawnAlready { .. } => "`records fixed` is for one that was fixed again since",
         }
     }

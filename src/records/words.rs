@@ -15,7 +15,10 @@ impl Known<'_> {
         };
         let (Some((last, _)), Standing::Fixed { print, .. }) = (self.printed(), standing) else { return words };
         if print.is_some_and(|print| print.fingerprint != last.fingerprint) {
-            words.push_str(&format!("; the last, {} printed {}, is not there", copy(Some(last)), last.date));
+            let is = self
+                .destroyed(last)
+                .map_or_else(|| "is not there".to_owned(), |gone| format!("was destroyed on {}", gone.date));
+            words.push_str(&format!("; the last, {} printed {}, {is}", copy(Some(last)), last.date));
         }
         words
     }
@@ -39,7 +42,10 @@ impl Known<'_> {
     fn only_printed(&self) -> String {
         self.printed().map_or_else(
             || "not fixed: no printing is recorded".to_owned(),
-            |(last, _)| format!("not fixed: {} printed {}", copy(Some(last)), last.date),
+            |(last, _)| {
+                let gone = self.destroyed(last).map(|gone| format!(", destroyed {}", gone.date)).unwrap_or_default();
+                format!("not fixed: {} printed {}{gone}", copy(Some(last)), last.date)
+            },
         )
     }
 }

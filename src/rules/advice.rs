@@ -46,20 +46,19 @@ pub(super) struct Proved {
 
 impl Proved {
     /// `None` without a supplies file, where there is nothing to prove.
-    pub(super) fn of(network: &Network, decision: &Decision) -> Option<Self> {
+    pub(super) fn of(survey: &Survey, network: &Network, decision: &Decision) -> Option<Self> {
         if !network.is_described() {
             return None;
         }
         let proof = &decision.proof;
-        let mut gaps = proof.gaps.iter().filter(|gap| !matches!(gap, Gap::BackFeed(..)));
-        let first = gaps.next();
+        let gaps: Vec<Gap> = proof.gaps.iter().filter(|gap| !matches!(gap, Gap::BackFeed(..))).cloned().collect();
         let cut = proof.cut.as_ref().filter(|_| proof.result == ProofResult::NoPathFound);
         let cut = cut.filter(|cut| cut.operations < operations(network, EnclosureId::new(decision.enclosure)));
         Some(Self {
             enclosure: decision.enclosure,
             result: proof.result,
-            gap: first.cloned(),
-            gaps: gaps.count() + usize::from(first.is_some()),
+            gaps: if gaps.len() < 2 { gaps.len() } else { network.gaps_in_words(survey, &gaps).len() },
+            gap: gaps.into_iter().next(),
             surplus: proof.surplus.clone(),
             smaller: cut.map(|cut| cut.devices.clone()),
         })

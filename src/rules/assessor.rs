@@ -80,7 +80,7 @@ impl<'a> Assessor<'a> {
         switching::report(&case, &mut unfilled, &mut findings);
         proving::report(&case, &mut findings);
         let (decision, _) = decide(&case, &mut findings);
-        let proved = advice::Proved::of(self.network, &decision);
+        let proved = advice::Proved::of(self.survey, self.network, &decision);
         let share = Share { settled: Settled::of(&decision), unfilled, proved };
         Some(Assessed { decision, findings, share })
     }

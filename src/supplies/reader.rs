@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use super::column::SupplyColumn;
 use super::devices::Devices;
 use super::record::Supplies;
-use crate::finding::Finding;
+use crate::finding::{Finding, code};
 use crate::table;
 
 /// How the bytes of a supplies file are to be read.
@@ -24,6 +24,16 @@ pub struct Reading {
 /// is what could be understood.
 #[must_use]
 pub fn read<'a>(bytes: impl Into<Cow<'a, [u8]>>, options: &ReadOptions) -> Reading {
-    let (devices, source, findings) = table::read::<Devices>(bytes.into(), options);
-    Reading { supplies: Supplies { devices, source }, findings }
+    let bytes = bytes.into();
+    let once = |options: &ReadOptions| {
+        let (devices, source, findings) = table::read::<Devices>(Cow::Borrowed(&*bytes), options);
+        Reading { supplies: Supplies { devices, source }, findings }
+    };
+    let reading = once(options);
+    // A row further down may mark a name that another one names as a feed.
+    let is_asked = reading.findings.iter().any(|finding| finding.code == code::PERHAPS_SEVERAL_DEVICES);
+    match Some(reading.supplies.ones()).filter(|ones| is_asked && !ones.is_empty()) {
+        Some(ones) => once(&ReadOptions { ones, ..options.clone() }),
+        None => reading,
+    }
 }

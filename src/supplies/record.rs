@@ -1,8 +1,11 @@
 //! The supplies file once read: sources, devices and boards, and what feeds each of them.
 
+use std::collections::BTreeMap;
+
 use super::column::SupplyColumn;
 use crate::finding::Place;
 use crate::length::Length;
+use crate::table::spelling::unmarked;
 use crate::table::value::{
     DeviceKind, Earthing, Environment, InterlockKind, Nominal, NoticeSize, Poles, RecordLink, Surface,
 };
@@ -155,6 +158,14 @@ pub struct Supplies {
 }
 
 impl Supplies {
+    /// The names of devices that are marked as those of one, with their marks: to mark a name in one cell is enough.
+    #[must_use]
+    pub fn ones(&self) -> BTreeMap<String, String> {
+        let marked = self.devices.iter().map(|device| (unmarked(&device.designation), device.designation.as_str()));
+        let marked = marked.filter(|(name, marked)| name != marked);
+        marked.map(|(name, marked)| (name.to_owned(), marked.to_owned())).collect()
+    }
+
     /// The place of a cell, for findings of later stages; of the row, where the file has no such column.
     #[must_use]
     pub fn place(&self, record: u32, column: SupplyColumn) -> Place {

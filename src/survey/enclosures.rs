@@ -1,6 +1,7 @@
 //! Rows into enclosures: cells that speak of the enclosure are held against those of its other rows.
 
 use super::column::{Column, Level};
+use super::likeness;
 use super::reader::ReadOptions;
 use super::record::{Enclosure, Particulars, Row};
 use super::row::RowRules;
@@ -8,7 +9,6 @@ use super::together;
 use crate::finding::code;
 use crate::table::cell::number::Decimals;
 use crate::table::cell::{Fault, Parsed, number, size, text, words};
-use crate::table::column;
 use crate::table::spelling;
 use crate::table::value::{Declaration, Isolation, RecordLink};
 use crate::table::{Alike, Aside, Columns, Desk, Keyed, Onward, RowCells, Table, index, number as kept};
@@ -185,9 +185,8 @@ impl Enclosures {
 
     fn begin(&mut self, desk: &mut Desk, designation: &str, cells: &RowCells<'_, Column>) -> usize {
         let place = self.enclosures.len();
-        let fold = |designation: &str| column::folded(&spelling::as_seen(designation));
-        let folded = fold(designation);
-        let is_alike = |place| self.named(place).is_some_and(|it| fold(&it.designation) == folded);
+        let folded = likeness::folded(designation);
+        let is_alike = |place| self.named(place).is_some_and(|it| likeness::folded(&it.designation) == folded);
         match self.by_folded.find(&folded, is_alike) {
             Some(other) => self.report_alike(desk, cells, designation, index(other)),
             None => self.by_folded.insert(&folded, kept(place)),

@@ -8,6 +8,7 @@ pub mod record;
 mod reader;
 
 mod enclosures;
+mod likeness;
 mod row;
 mod together;
 

@@ -230,6 +230,31 @@ fn a_sheet_looks_like_a_survey_only_with_what_a_survey_needs() {
     );
 }
 
+#[test]
+fn a_sheet_that_lacks_one_needed_column_is_not_left_unread_without_a_word() {
+    let survey: [&[&str]; 2] = [&HEADER, &["E1", "C1", "230", "Q1", "R"]];
+    let lacking: [&[&str]; 2] = [&["enclosure", "circuit", "isolator", "isolator_location"], &["E2", "C1", "Q1", "R"]];
+    let titled: [&[&str]; 3] = [&["Roof of the cold store"], &HEADER, &["E3", "C1", "230", "Q1", "R"]];
+    let two_lacking: [&[&str]; 2] = [&["enclosure", "circuit", "isolator"], &["E2", "C1", "Q1"]];
+    let said = |sheets: &[(&str, &[&[&str]])]| {
+        let reading = read(workbook(sheets), &ReadOptions::new("site.xlsx"));
+        assert_eq!(reading.survey.enclosures.len(), 1);
+        reading.findings.into_iter().map(|it| (it.code, it.message)).collect::<Vec<_>>()
+    };
+    let needed = "of the columns that a survey needs it has `enclosure`, `circuit`";
+    let lacks =
+        format!("sheet `Yard` is not read: {needed}, `isolator`, `isolator_location`, and lacks `voltage_to_earth`");
+    for sheets in [[("Ground", &survey[..]), ("Yard", &lacking)], [("Yard", &lacking), ("Ground", &survey)]] {
+        assert_eq!(said(&sheets), [(code::SHEET_NOT_READ, lacks.clone())]);
+    }
+    let below = format!(
+        "sheet `Roof` is not read: {needed}, `voltage_to_earth`, `isolator`, `isolator_location`, and names them in row 2, \
+         below other words"
+    );
+    assert_eq!(said(&[("Ground", &survey), ("Roof", &titled)]), [(code::SHEET_NOT_READ, below)]);
+    assert_eq!(said(&[("Ground", &survey), ("List", &two_lacking), ("Empty", &lacking[..1])]), []);
+}
+
 /// More records than are read at a time, some of them at fault.
 fn long(rows: usize) -> String {
     let mut text = "enclosure,circuit,voltage_to_earth,isolator,isolator_location\n".to_owned();

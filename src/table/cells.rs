@@ -1,5 +1,8 @@
 //! The cells of one record by column, and what may be reported of them.
 
+use std::collections::BTreeMap;
+
+use super::cell::text::tidy;
 use super::cell::{Fault, Parsed, is_dash, is_not_known, text, unforced};
 use super::column::Heading;
 use super::columns::{Columns, MOST_COLUMNS};
@@ -115,6 +118,14 @@ impl<'a, C: Heading> RowCells<'a, C> {
                 self.filled.insert(*column);
                 self.defaulted.insert(*column);
             }
+        }
+    }
+
+    /// Takes a name for the one that is marked elsewhere as that of one thing.
+    pub(super) fn mark(&mut self, column: C, ones: &'a BTreeMap<String, String>) {
+        let marked = ones.get(tidy(self.text(column)).as_ref());
+        if let Some((text, marked)) = self.texts.get_mut(column.index()).zip(marked) {
+            *text = marked;
         }
     }
 

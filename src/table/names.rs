@@ -35,12 +35,12 @@ impl<C: Heading> Names<C> {
         Self { columns: designations.map(|column| (column, Figures::default())).collect() }
     }
 
-    /// Notes the designations of a record.
-    pub(super) fn note(&mut self, cells: &RowCells<'_, C>) {
+    /// Notes the designations of a record. `is_typed` tells whether the file says that a cell holds what somebody typed.
+    pub(super) fn note(&mut self, cells: &RowCells<'_, C>, is_typed: impl Fn(C) -> bool) {
         for (column, figures) in &mut self.columns {
             let text = cells.text(*column);
             if !text.is_empty() {
-                figures.note(text, number(cells.record));
+                figures.note(text, number(cells.record), || is_typed(*column));
             }
         }
     }
@@ -56,7 +56,7 @@ impl<C: Heading> Names<C> {
 }
 
 impl Figures {
-    fn note(&mut self, text: &str, record: u32) {
+    fn note(&mut self, text: &str, record: u32, is_typed: impl Fn() -> bool) {
         if !text.bytes().all(|byte| byte.is_ascii_digit()) {
             self.others += 1;
             return;
@@ -66,7 +66,7 @@ impl Figures {
             return;
         }
         self.plain.push((record, text.len()));
-        if text.parse().is_ok_and(|value: u32| SERIAL_DATES.contains(&value)) {
+        if text.parse().is_ok_and(|value: u32| SERIAL_DATES.contains(&value)) && !is_typed() {
             self.serials.push(record);
         }
     }

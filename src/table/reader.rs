@@ -35,6 +35,9 @@ pub struct ReadOptions<C> {
     pub header_map: BTreeMap<String, C>,
     /// What empty cells of a column mean.
     pub defaults: BTreeMap<C, String>,
+    /// Names that read as several and are marked elsewhere as that of one thing, each with its mark: `DB-A/DB-B`, and
+    /// `DB-A/DB-B (one board)`.
+    pub ones: BTreeMap<String, String>,
     /// How much is accepted.
     pub limits: Limits,
 }
@@ -49,6 +52,7 @@ impl<C: Heading> ReadOptions<C> {
             encoding: None,
             header_map: BTreeMap::new(),
             defaults: BTreeMap::new(),
+            ones: BTreeMap::new(),
             limits: Limits::default(),
         }
     }

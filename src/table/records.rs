@@ -153,7 +153,7 @@ impl Text<'_> {
     /// Reads the records found, on as many threads as there are; says of each whether its quotes look right.
     fn read<'f, T: Table>(
         &self,
-        rows: &Rows<'_, T>,
+        rows: &Rows<'f, T>,
         source: &Arc<Source>,
         found: &'f [Found],
     ) -> Vec<(Read<'f, T>, bool)> {
@@ -161,7 +161,7 @@ impl Text<'_> {
         all.map_init(|| Desk::aside(Arc::clone(source)), |aside, one| self.read_one(rows, aside, one)).collect()
     }
 
-    fn read_one<'f, T: Table>(&self, rows: &Rows<'_, T>, aside: &mut Desk, found: &'f Found) -> (Read<'f, T>, bool) {
+    fn read_one<'f, T: Table>(&self, rows: &Rows<'f, T>, aside: &mut Desk, found: &'f Found) -> (Read<'f, T>, bool) {
         let raw = self.raw(found);
         let hash = hash(raw.trim_end_matches(['\r', '\n']));
         let read = rows.read(aside, found.record, found.cells.len(), |cell| found.cells.get(cell), hash);

@@ -18,6 +18,9 @@ use super::shown::Otherwise;
 use super::source::{index, number};
 use crate::finding::code;
 
+/// The columns of every kind of file that name boards and devices which other rows or files describe.
+const NAMING: [&str; 4] = ["fed_from", "in_step_with", "isolator", "upstream_isolator"];
+
 /// What the reading of rows carries from one to the next.
 pub(super) struct Rows<'a, T: Table> {
     options: &'a ReadOptions<T::Column>,
@@ -28,6 +31,9 @@ pub(super) struct Rows<'a, T: Table> {
     doubtful: HashSet<String>,
     /// Cells, by record and cell, that hold a formula whose value is not stored.
     unvalued: HashSet<(usize, usize)>,
+    /// Cells, by record and cell, that a workbook stores as numbers and that may have been dates; `None` for a text, which
+    /// tells of none.
+    numbers: Option<HashSet<(usize, usize)>>,
     /// Cells, by record and cell, of which a workbook shows something else than it stores.
     otherwise: HashMap<(usize, usize), Otherwise>,
     header_read: bool,
@@ -72,6 +78,7 @@ impl<'a, T: Table> Rows<'a, T> {
             assumed,
             doubtful: HashSet::new(),
             unvalued: HashSet::new(),
+            numbers: None,
             otherwise: HashMap::new(),
             header_read: false,
             first_of: HashMap::default(),
@@ -86,6 +93,11 @@ impl<'a, T: Table> Rows<'a, T> {
         self.unvalued = cells.into_iter().collect();
     }
 
+    /// Notes which cells, by record and cell, a workbook stores as numbers that may have been dates.
+    pub(super) fn stored_as_numbers(&mut self, cells: Vec<(usize, usize)>) {
+        self.numbers = Some(cells.into_iter().collect());
+    }
+
     /// Notes of which cells, by record and cell, a workbook shows something else than it stores.
     pub(super) fn shown_otherwise(&mut self, cells: HashMap<(usize, usize), Otherwise>) {
         self.otherwise = cells;
@@ -98,7 +110,10 @@ impl<'a, T: Table> Rows<'a, T> {
         width: usize,
         cell: impl Fn(usize) -> Option<&'c str>,
         hash: u64,
-    ) -> Onward {
+    ) -> Onward
+    where
+        'a: 'c,
+    {
         if !self.header_read {
             return self.header(desk, width, cell);
         }
@@ -135,12 +150,19 @@ impl<'a, T: Table> Rows<'a, T> {
         width: usize,
         cell: impl Fn(usize) -> Option<&'c str>,
         hash: u64,
-    ) -> Read<'c, T> {
+    ) -> Read<'c, T>
+    where
+        'a: 'c,
+    {
         let mut cells = Box::new(RowCells::new(&aside.source, record, width, cell));
         self.check_shape(aside, &mut cells);
         let (of_shape, key) = (aside.laid_aside(), cells.text(T::Column::KEY));
         let doubtful = self.check_cells(aside, &mut cells);
         let of_cells = aside.laid_aside();
+        if !self.options.ones.is_empty() {
+            let names = T::Column::ALL.iter().filter(|column| NAMING.contains(&column.name()));
+            names.for_each(|column| cells.mark(*column, &self.options.ones));
+        }
         let row = self.table.row(aside, &cells);
         Read { cells, hash, key, of_shape, doubtful, of_cells, row, of_row: aside.laid_aside() }
     }
@@ -163,7 +185,12 @@ impl<'a, T: Table> Rows<'a, T> {
         self.check_nameless(desk, &cells);
         self.doubtful.extend(doubtful);
         desk.say(of_cells);
-        self.names.note(&cells);
+        let numbers = self.numbers.as_ref();
+        let is_typed = |column| match (numbers, desk.source.cell_of(column)) {
+            (Some(numbers), Some(cell)) => !numbers.contains(&(cells.record, cell)),
+            _ => false,
+        };
+        self.names.note(&cells, is_typed);
         self.table.take(desk, &cells, row, of_row)
     }
 
@@ -242,7 +269,7 @@ impl<'a, T: Table> Rows<'a, T> {
             }
             let unvalued = self.lacks_value(desk, cells.record, column).then(|| formula(text));
             let fault = unvalued.or_else(|| self.differs(desk, cells.record, column, text));
-            let fault = fault.or_else(|| self.unreadable(text, &mut doubtful)).or_else(|| damage(text, column));
+            let fault = fault.or_else(|| self.unreadable(text, &mut doubtful)).or_else(|| self.damage(text, column));
             let Some(fault) = fault else { continue };
             let spoils = fault.code != code::ASSUMED_ENCODING && fault.code != code::PERHAPS_A_DATE;
             cells.report(desk, column, fault);
@@ -251,6 +278,12 @@ impl<'a, T: Table> Rows<'a, T> {
             }
         }
         doubtful
+    }
+
+    /// The damage that a cell shows. What a workbook stores as a text was never taken for a date of two-figure parts: it
+    /// stores dates as numbers.
+    fn damage(&self, text: &str, column: T::Column) -> Option<Fault> {
+        damage(text, column).filter(|fault| fault.code != code::PERHAPS_A_DATE || self.numbers.is_none())
     }
 
     fn lacks_value(&self, desk: &Desk, record: usize, column: T::Column) -> bool {

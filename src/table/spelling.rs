@@ -47,6 +47,14 @@ pub fn key(text: &str) -> String {
     buffer
 }
 
+/// A name without the words at its end that it is that of one thing: of `DB-A/DB-B (one board)` the board `DB-A/DB-B`.
+#[must_use]
+pub fn unmarked(name: &str) -> &str {
+    let parted = name.strip_suffix(')').and_then(|name| name.rsplit_once('('));
+    let says_one = |words: &str| words.split_whitespace().next().is_some_and(|word| word.eq_ignore_ascii_case("one"));
+    parted.filter(|(_, words)| says_one(words)).map_or(name, |(name, _)| name.trim_end())
+}
+
 /// A text as a reader sees it, who cannot tell a letter with its accent from the two stored apart, nor a minus or a dash
 /// from a hyphen.
 #[must_use]
@@ -110,6 +118,16 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
+
+    #[test]
+    fn the_words_that_it_is_one_are_no_part_of_a_name() {
+        for name in ["DB-A/DB-B (one board)", "DB-A/DB-B(One)", "DB-A/DB-B"] {
+            assert_eq!(unmarked(name), "DB-A/DB-B", "{name}");
+        }
+        for name in ["DB-A (two boards)", "DB-A (Oneway)", "one (DB-A)", "(one) DB-A"] {
+            assert_eq!(unmarked(name), name);
+        }
+    }
 
     #[test]
     fn what_looks_alike_is_seen_alike() {

@@ -32,6 +32,8 @@ struct Sheet {
     rows: Vec<Record>,
     /// Row and column, counted from 0 among the rows kept, of formulas without a stored value.
     unvalued: Vec<(usize, usize)>,
+    /// Row and column, counted in the same way, of numbers of as many figures as a date has that is shown as a number.
+    numbers: Vec<(usize, usize)>,
     /// True where cells stand farther to the right than is accepted.
     too_wide: bool,
 }
@@ -54,6 +56,7 @@ pub(super) fn read<T: Table>(desk: &mut Desk, bytes: &[u8], options: &ReadOption
     let chosen =
         seen().find(|sheet| sheet.looks_right(options)).or_else(|| seen().find(|sheet| sheet.has_key(options)));
     let chosen = chosen.or_else(|| seen().find(has_rows)).map(|sheet| sheet.name.clone());
+    report_unread(desk, &sheets, chosen.as_deref(), options);
     let sheet = sheets.into_iter().find(|sheet| Some(&sheet.name) == chosen.as_ref()).unwrap_or_default();
     let otherwise = shown::otherwise(bytes).remove(&sheet.name).unwrap_or_default();
     read_sheet::<T>(desk, sheet, &otherwise, options)
@@ -87,6 +90,45 @@ fn report_several<C: Heading>(desk: &mut Desk, sheets: &[Sheet], options: &ReadO
     );
 }
 
+/// How many rows of a sheet are looked through for its header: titles and a legend may stand above.
+const ABOVE: usize = 20;
+
+/// Sheets that have all the needed columns but one, or all of them below a title, beside the one that is read: their rows
+/// would be missing without a word. Of two needed columns one alone tells nothing.
+fn report_unread<C: Heading>(desk: &mut Desk, sheets: &[Sheet], chosen: Option<&str>, options: &ReadOptions<C>) {
+    let needed = || C::ALL.iter().copied().filter(|column| column.needed());
+    let unread = sheets.iter().filter(|sheet| Some(sheet.name.as_str()) != chosen && !sheet.looks_right(options));
+    if needed().count() < 3 {
+        return;
+    }
+    let listed = |columns: &[C]| columns.iter().map(|it| format!("`{}`", it.name())).collect::<Vec<_>>().join(", ");
+    for sheet in unread {
+        let parted = (0..sheet.rows.len().min(ABOVE)).map(|row| {
+            let (has, lacks) = needed().partition::<Vec<_>, _>(|column| sheet.has_in(row, *column, options));
+            (row, has, lacks)
+        });
+        // What stands below the header is what would be lost.
+        let likely = parted.filter(|(row, _, lacks)| lacks.len() < 2 && row + 1 < sheet.rows.len());
+        let Some((row, has, lacks)) = likely.min_by_key(|(_, _, lacks)| lacks.len()) else { continue };
+        let line = sheet.rows.get(row).map_or(1, |record| record.row);
+        let (what, help) = match lacks.as_slice() {
+            [] => (
+                format!("names them in row {line}, below other words"),
+                "let it begin with the line of column names, and put all rows on one sheet",
+            ),
+            lacks => (format!("lacks {}", listed(lacks)), "give it that column, and put all rows on one sheet"),
+        };
+        let message = format!(
+            "sheet `{}` is not read: of the columns that a {} needs it has {}, and {what}",
+            sheet.name,
+            C::FILE,
+            listed(&has)
+        );
+        let help = format!("{help}; if it holds something else, save the sheet that is meant alone");
+        desk.file(Fault::new(code::SHEET_NOT_READ, message).help(help));
+    }
+}
+
 fn read_sheet<T: Table>(
     desk: &mut Desk,
     sheet: Sheet,
@@ -105,6 +147,7 @@ fn read_sheet<T: Table>(
     }
     let mut rows = Rows::<T>::new(options, Decimals::PointOrComma, &text, false);
     rows.without_value(sheet.unvalued);
+    rows.stored_as_numbers(sheet.numbers);
     let by_row: HashMap<u32, usize> = sheet.rows.iter().enumerate().map(|(record, row)| (row.row, record)).collect();
     let placed = otherwise
         .iter()
@@ -151,13 +194,23 @@ impl Sheet {
     }
 
     fn has<C: Heading>(&self, column: C, options: &ReadOptions<C>) -> bool {
-        self.headers().any(|header| heading(header, options) == Some(column))
+        self.has_in(0, column, options)
+    }
+
+    /// Whether one of its rows names a column.
+    fn has_in<C: Heading>(&self, row: usize, column: C, options: &ReadOptions<C>) -> bool {
+        self.cells(row).any(|header| heading(header, options) == Some(column))
     }
 
     /// The cells of the first row that holds something.
     fn headers(&self) -> impl Iterator<Item = &str> {
-        let end = self.rows.get(1).map_or(self.ends.len(), |next| index(next.start));
-        let cells = self.rows.first().map_or(0..0, |first| index(first.start)..end);
+        self.cells(0)
+    }
+
+    /// The cells of a row, counted from 0 among those that hold something.
+    fn cells(&self, row: usize) -> impl Iterator<Item = &str> {
+        let end = self.rows.get(row + 1).map_or(self.ends.len(), |next| index(next.start));
+        let cells = self.rows.get(row).map_or(0..0, |record| index(record.start)..end);
         cells.map(|cell| sheet_text(&self.text, &self.ends, cell))
     }
 
@@ -180,6 +233,9 @@ impl Sheet {
         if content.unvalued {
             self.unvalued.push((self.rows.len() - 1, index(column)));
         }
+        if content.is_number {
+            self.numbers.push((self.rows.len() - 1, index(column)));
+        }
         self.text.push_str(&content.text);
         self.ends.push(number(self.text.len()));
     }
@@ -191,20 +247,30 @@ fn heading<C: Heading>(header: &str, options: &ReadOptions<C>) -> Option<C> {
     own.or_else(|| C::named(header))
 }
 
-/// What a cell shows, and whether that is a formula without a stored value.
+/// Figures of the number by which a spreadsheet keeps a day of this century.
+const FIGURES_OF_A_DAY: usize = 5;
+
+/// What a cell shows, and whether that is a formula without a stored value, or a number that may have been a date.
 #[derive(Debug, Default)]
 struct Content {
     text: String,
     unvalued: bool,
+    is_number: bool,
 }
 
 /// A cell with a formula must have a value. Some programs store a zero for one that was never calculated.
-fn content(text: String, formula: Option<&str>, is_missing: bool) -> Content {
+fn content(value: &Data, formula: Option<&str>, is_missing: bool) -> Content {
     match formula.filter(|formula| is_missing && !formula.is_empty()) {
-        Some(formula) => {
-            Content { text: format!("={}", formula.trim_start_matches("of:").trim_start_matches('=')), unvalued: true }
+        Some(formula) => Content {
+            text: format!("={}", formula.trim_start_matches("of:").trim_start_matches('=')),
+            unvalued: true,
+            is_number: false,
+        },
+        None => {
+            let text = shown(value);
+            let is_number = text.len() == FIGURES_OF_A_DAY && matches!(value, Data::Int(_) | Data::Float(_));
+            Content { text, unvalued: false, is_number }
         }
-        None => Content { text, unvalued: false },
     }
 }
 
@@ -237,7 +303,7 @@ fn xlsx(bytes: &[u8], limits: Limits) -> Option<Vec<Sheet>> {
             last = (cell.pos.0, cell.pos.1 + 1);
             let is_missing =
                 matches!(cell.value, DataRef::Empty) || matches!(cell.value, DataRef::Float(0.0) | DataRef::Int(0));
-            sheet.add(cell.pos, content(shown(&Data::from(cell.value)), cell.formula.as_deref(), is_missing), limits);
+            sheet.add(cell.pos, content(&Data::from(cell.value), cell.formula.as_deref(), is_missing), limits);
         }
         sheets.push(sheet);
     }
@@ -257,7 +323,7 @@ fn ods(bytes: &[u8], limits: Limits) -> Option<Vec<Sheet>> {
         for position in (top..=bottom).flat_map(|row| (left..=right).map(move |column| (row, column))) {
             let value = cells.get_value(position).unwrap_or(&Data::Empty);
             let formula = formulas.get_value(position).map(String::as_str);
-            sheet.add(position, content(shown(value), formula, matches!(value, Data::Empty)), limits);
+            sheet.add(position, content(value, formula, matches!(value, Data::Empty)), limits);
         }
         sheets.push(sheet);
     }

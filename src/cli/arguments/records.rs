@@ -8,7 +8,9 @@ use clap::{Args, Subcommand};
 use super::changes::CheckRecord;
 use super::{Again, PagesOf, Printed};
 pub(in crate::cli) use due::{Due, DueBy, ImportOf, ListOf, Which};
-pub(in crate::cli) use marking::{ConditionChoice, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn};
+pub(in crate::cli) use marking::{
+    ConditionChoice, MarkDestroyed, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn,
+};
 
 /// Arguments of `records`.
 #[derive(Debug, Args)]
@@ -46,6 +48,8 @@ pub(in crate::cli) enum RecordsCommand {
     Inspected(MarkInspected),
     /// Record that notices were taken away, and none came in their place
     Withdrawn(MarkWithdrawn),
+    /// Record that copies were destroyed that lay printed, and were not fixed
+    Destroyed(MarkDestroyed),
     /// Show what stands of a notice, what was printed and everything that happened to it
     History(HistoryOf),
     /// Tell what must be done, the most urgent first

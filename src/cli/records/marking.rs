@@ -1,4 +1,4 @@
-//! `records fixed`, `replaced`, `inspected`, `withdrawn`: what was done on site goes into the record.
+//! `records fixed`, `replaced`, `inspected`, `withdrawn`, `destroyed`: what was done with notices goes into the record.
 
 use std::path::PathBuf;
 
@@ -6,7 +6,7 @@ use super::kept::{self, Adding, Record};
 use super::numbers::{self, Meant};
 use super::today;
 use crate::cli::arguments::{
-    ConditionChoice, General, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn, ReportForm,
+    ConditionChoice, General, MarkDestroyed, MarkFixed, MarkInspected, MarkNumbers, MarkSeen, MarkWithdrawn, ReportForm,
 };
 use crate::cli::failure::Failure;
 use crate::cli::pipeline;
@@ -34,6 +34,12 @@ pub(super) fn inspected(inspected: &MarkInspected, general: &General, terminal: 
 
 pub(super) fn withdrawn(withdrawn: &MarkWithdrawn, general: &General, terminal: Terminal) -> Result<(), Failure> {
     Asked { deed: Deed::Withdrawn, mark: &withdrawn.mark, seen: None }.perform(general, terminal)
+}
+
+pub(super) fn destroyed(destroyed: &MarkDestroyed, general: &General, terminal: Terminal) -> Result<(), Failure> {
+    let revision = destroyed.revision.clone();
+    let seen = MarkSeen { revision, place: String::new(), photo: String::new() };
+    Asked { deed: Deed::Destroyed, mark: &destroyed.mark, seen: Some(&seen) }.perform(general, terminal)
 }
 
 impl ConditionChoice {
@@ -154,7 +160,7 @@ impl Asked<'_> {
     fn said(&self, taken: &Taken, usual: &Mark, file: &str) -> String {
         let condition = match self.deed {
             Deed::Inspected(condition) => format!(" and found {}", condition.name()),
-            Deed::Fixed | Deed::Replaced | Deed::Withdrawn => String::new(),
+            Deed::Fixed | Deed::Replaced | Deed::Withdrawn | Deed::Destroyed => String::new(),
         };
         let today = if self.mark.date.is_none() { " (today by UTC)" } else { "" };
         let already = match taken.already {

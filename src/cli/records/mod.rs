@@ -20,7 +20,7 @@ mod today;
 
 pub(super) use issued::issue;
 pub(super) use kept::Record;
-pub(super) use kept::{missing, nowhere};
+pub(super) use kept::{missing, nowhere, say_if_not_there};
 pub(super) use later::{command as recorded_later, labels as labels_command, next};
 pub(super) use marking::Asked as Marked;
 pub(super) use printed::RECORDED_NOW;
@@ -38,6 +38,7 @@ pub(super) fn perform(records: &Records, general: &General, terminal: Terminal) 
         RecordsCommand::Replaced(replaced) => marking::replaced(replaced, general, terminal),
         RecordsCommand::Inspected(inspected) => marking::inspected(inspected, general, terminal),
         RecordsCommand::Withdrawn(withdrawn) => marking::withdrawn(withdrawn, general, terminal),
+        RecordsCommand::Destroyed(destroyed) => marking::destroyed(destroyed, general, terminal),
         RecordsCommand::Check(check) => check::perform(check, general, terminal),
         RecordsCommand::History(history) => history::perform(history, general, terminal),
         RecordsCommand::Due(due) => due::perform(due, general, terminal),

@@ -6,18 +6,27 @@ use std::collections::HashSet;
 use crate::finding::{Code, Finding, Place, Severity, code};
 
 /// All findings but that nobody knows what isolates a circuit where the cell that should say so is an error already. A
-/// report for a person leaves it out; what is printed goes by all of them, because only so many faulty cells are kept.
+/// report leaves it out; what is printed goes by all of them, because only so many faulty cells are kept.
 #[must_use]
 pub fn without_following(findings: &[Finding]) -> Cow<'_, [Finding]> {
-    const FOLLOWS: Code = code::ISOLATOR_NOT_KNOWN;
     if findings.iter().all(|finding| finding.code != FOLLOWS) {
         return Cow::Borrowed(findings);
     }
-    let errors = findings.iter().filter(|it| it.severity() == Severity::Error && it.code != FOLLOWS);
+    Cow::Owned(kept(findings).cloned().collect())
+}
+
+/// What follows from another one at its cell.
+const FOLLOWS: Code = code::ISOLATOR_NOT_KNOWN;
+
+/// The same, one after the other.
+pub(super) fn kept(findings: &[Finding]) -> impl Iterator<Item = &Finding> {
+    let follow = findings.iter().any(|finding| finding.code == FOLLOWS);
+    let errors = findings.iter().filter(|it| follow && it.severity() == Severity::Error && it.code != FOLLOWS);
     let faulty: HashSet<_> = errors.filter_map(|finding| finding.place.as_ref().map(cell)).collect();
-    let is_faulty = |finding: &Finding| finding.place.as_ref().is_some_and(|place| faulty.contains(&cell(place)));
-    let kept = findings.iter().filter(|finding| finding.code != FOLLOWS || !is_faulty(finding));
-    Cow::Owned(kept.cloned().collect())
+    findings.iter().filter(move |finding| {
+        let is_faulty = |place: &Place| faulty.contains(&cell(place));
+        finding.code != FOLLOWS || !finding.place.as_ref().is_some_and(is_faulty)
+    })
 }
 
 fn cell(place: &Place) -> (&str, u32, u32) {
@@ -63,5 +72,18 @@ mod tests {
                 (code::ISOLATOR_NOT_KNOWN, None),
             ]
         );
+    }
+
+    #[test]
+    fn the_report_for_scripts_leaves_it_out_too() {
+        let findings = [at(code::CELL_REPEATS_ANOTHER, 3, 9), at(code::ISOLATOR_NOT_KNOWN, 3, 9)];
+        let told = |findings: &[Finding]| {
+            let mut out = Vec::new();
+            crate::cli::report::json::Report::new("an edition", findings).write(&mut out).unwrap();
+            let text = String::from_utf8(out).unwrap();
+            findings.iter().map(|it| it.code.name).filter(|name| text.contains(name)).collect::<Vec<_>>()
+        };
+        assert_eq!(told(&findings), ["cell-repeats-another"]);
+        assert_eq!(told(&findings[1..]), ["isolator-not-known"]);
     }
 }

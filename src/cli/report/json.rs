@@ -6,6 +6,7 @@ use serde::Serialize;
 use serde_json::ser::{Formatter, PrettyFormatter};
 
 use super::due::DueReport;
+use super::following;
 use super::quantities::{self, QuantityEntry};
 use super::standing::{self, StandingEntry};
 use crate::finding::Finding;
@@ -244,7 +245,7 @@ impl<'a> Report<'a> {
             version: 1,
             tool: format!("noticewright {}", env!("CARGO_PKG_VERSION")),
             edition,
-            findings: findings.iter().map(finding).collect(),
+            findings: following::kept(findings).map(finding).collect(),
             enclosures: Vec::new(),
             isolators: Vec::new(),
             standing: Vec::new(),
@@ -416,11 +417,8 @@ fn proof(survey: &Survey, network: &Network, decision: &Decision) -> ProofEntry 
         let enclosure = survey.enclosures.get(decision.enclosure).map(|enclosure| enclosure.designation.clone());
         path.nodes.iter().map(name).chain(enclosure).collect()
     };
-    let gaps = if network.is_described() {
-        proof.gaps.iter().map(|gap| network.gap_in_words(survey, gap)).collect()
-    } else {
-        vec!["no supplies file describes the supply network".to_owned()]
-    };
+    let nothing = || vec!["no supplies file describes the supply network".to_owned()];
+    let gaps = if network.is_described() { network.gaps_in_words(survey, &proof.gaps) } else { nothing() };
     ProofEntry {
         result: proof.result.name(),
         single_device: decision.single_device.clone().or_else(advised),

@@ -27,13 +27,15 @@ pub(in crate::cli) fn proved(loaded: &Loaded, decision: &Decision) -> Proved {
     let whole = (!loaded.network.is_described()).then(|| loaded.network.proof(EnclosureId::new(decision.enclosure)));
     let proof = whole.as_ref().unwrap_or(&decision.proof);
     let path = |path| loaded.network.path_in_words(&loaded.survey, path);
-    let gap = |gap| loaded.network.gap_in_words(&loaded.survey, gap);
+    let mut gaps = loaded.network.gaps_in_words(&loaded.survey, &proof.gaps);
+    let all_gaps = gaps.len();
+    gaps.truncate(MOST_LINES);
     Proved {
         paths: proof.paths.iter().take(MOST_LINES).map(path).collect(),
-        gaps: proof.gaps.iter().take(MOST_LINES).map(gap).collect(),
+        gaps,
         advice: loaded.network.advice_in_words(proof),
         all_paths: proof.paths.len(),
-        all_gaps: proof.gaps.len(),
+        all_gaps,
     }
 }
 

@@ -27,6 +27,11 @@ codes! {
     /// Nobody who opens the workbook sees what would be printed from it. Show the sheet if it is the one that is meant, and
     /// delete it if not.
     HIDDEN_SHEET = "hidden-sheet", Warning;
+    /// A sheet of the workbook has nearly all the columns that are needed, and is not read.
+    ///
+    /// What its rows tell would be missing from the notices. Give it the column that it lacks, or take away what stands above
+    /// its line of column names, and put all rows on one sheet. If it holds something else, save the sheet that is meant alone.
+    SHEET_NOT_READ = "sheet-not-read", Warning;
     /// The file is empty.
     ///
     /// Perhaps the wrong file was named, or saving it failed. `noticewright new` writes a starter survey.
@@ -316,7 +321,8 @@ codes! {
     TURNED_INTO_DATE = "turned-into-date", Error;
     /// The cell could be a date that a spreadsheet made of a designation.
     ///
-    /// If it is the designation, leave it. If not, format the column as text, then type the cell again.
+    /// If it is the designation, leave it. If not, format the column as text, then type the cell again. A workbook that
+    /// stores the cell as text is believed.
     PERHAPS_A_DATE = "perhaps-a-date", Warning;
     /// The cell holds a number with an exponent, as spreadsheets make of long numbers and of designations such as
     /// `12E4`.

@@ -103,7 +103,8 @@ codes! {
     /// Two inspections of one day tell different things of a notice, and nothing was done to it in between.
     ///
     /// Of one day nobody can say which came last. The one that is recorded last counts: if that is a mistake, a notice that
-    /// was found wrong or damaged is no longer due. Record once more how it really is.
+    /// was found wrong or damaged is no longer due. Record once more how it really is. Nothing is said where the later one has
+    /// a note of its own, which tells what came between.
     FOUND_OTHERWISE_THAT_DAY = "found-otherwise-that-day", Warning;
     /// A notice that was found wrong is said to be well again, though no new copy was fixed.
     ///

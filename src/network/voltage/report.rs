@@ -1,6 +1,9 @@
 //! What is to be said of the voltages of a row: declared against computed, the survey against the supplies file.
 
-use super::{Agreement, EarthRule, ToldBy, WayVoltage, has_solar_figures_on_alternating, is_solar_without_figures};
+use super::{
+    Agreement, EarthRule, PAIRS, REDUCED_THREE_PHASE, ToldBy, WayVoltage, has_solar_figures_on_alternating,
+    is_solar_without_figures,
+};
 use crate::finding::{Finding, code};
 use crate::network::Said;
 use crate::network::device::AtRow;
@@ -54,9 +57,30 @@ fn above_extra_low(row: &Row, voltage: &WayVoltage) -> Option<Finding> {
     Some(Finding::new(code::EXTRA_LOW_VOLTAGE_EXCEEDED, message).help(help))
 }
 
-/// What is to be given of an unearthed system of which one figure is known.
-const LINES_NOT_TOLD: &str =
-    "give `nominal` as a pair: `230/400`, or `133/230` for three lines and `115/230` for two with 230 V between them";
+/// What is to be given of an unearthed system of which one figure is known: the pairs in which that figure may stand.
+fn lines_not_told(figure: Option<Volts>) -> String {
+    let Some(figure) = figure else { return "give `nominal` as a pair, such as `230/400`".to_owned() };
+    let root = |volts: Volts, times: f64| {
+        let known = |(neutral, lines): &&(Volts, Volts)| if times > 1.0 { *neutral == volts } else { *lines == volts };
+        let pair = PAIRS.iter().chain([&REDUCED_THREE_PHASE]).find(known);
+        let pair = pair.map(|(neutral, lines)| if times > 1.0 { *lines } else { *neutral });
+        pair.unwrap_or_else(|| rounded(volts.to_volts() * times))
+    };
+    let (third, half) = (3.0_f64.sqrt(), Volts::milli(figure.to_milli() / 2));
+    format!(
+        "give `nominal` as a pair: `{figure}/{}`, or `{}/{figure}` for three lines and `{half}/{figure}` for two with \
+         {figure} V between them",
+        root(figure, third),
+        root(figure, third.recip())
+    )
+}
+
+/// Volts as a nominal voltage is written: whole ones, below 100 V tenths of them.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "no voltage is negative or beyond 52 kV")]
+fn rounded(volts: f64) -> Volts {
+    let step = if volts < 100.0 { 100.0 } else { 1_000.0 };
+    Volts::milli(((volts * 1_000.0 / step).round() * step) as u32)
+}
 
 /// Whether the voltage between lines, which counts in an unearthed system, follows from the table alone.
 fn is_one_figure_unearthed(row: &Row, voltage: &WayVoltage) -> bool {
@@ -69,6 +93,7 @@ fn of_declared(row: &Row, voltage: &WayVoltage, begins: &str, declared: Volts) -
         return None;
     }
     let circuit = &row.circuit;
+    let figure = row.nominal.and_then(|nominal| nominal.to_neutral);
     let because = voltage.computed.to_earth.map_or_else(
         || voltage.computed.at_least.map_or_else(String::new, |volts| format!("at least {volts} V")),
         |(volts, rule)| format!("{volts} V ({})", rule.words()),
@@ -80,9 +105,9 @@ fn of_declared(row: &Row, voltage: &WayVoltage, begins: &str, declared: Volts) -
                 code::VOLTAGE_UNDERSTATED,
                 format!("`{declared}` is too low for circuit `{circuit}`: nominal voltage and earthing give {because}"),
                 if is_one_figure_unearthed(row, voltage) {
-                    LINES_NOT_TOLD
+                    lines_not_told(figure)
                 } else {
-                    "correct the cell, or the nominal voltage or earthing beside it"
+                    "correct the cell, or the nominal voltage or earthing beside it".to_owned()
                 },
             ),
             ToldBy::SuppliesFile(_) => (
@@ -90,29 +115,56 @@ fn of_declared(row: &Row, voltage: &WayVoltage, begins: &str, declared: Volts) -
                 format!(
                     "`{declared}` is too low for circuit `{circuit}`: by the supplies file it can be fed from `{begins}`, which gives {because}"
                 ),
-                "correct the cell, or what the supplies file says of the way from there",
+                "correct the cell, or what the supplies file says of the way from there".to_owned(),
             ),
         },
         Agreement::LinesNotTold => (
             code::UNEARTHED_VOLTAGE_NOT_TOLD,
             format!("circuit `{circuit}` is unearthed, and one figure does not tell the voltage between its lines"),
-            LINES_NOT_TOLD,
+            lines_not_told(figure),
         ),
         Agreement::Overstated => (
             code::VOLTAGE_OVERSTATED,
             format!("`{declared}` is higher than what follows for circuit `{circuit}`: {because}"),
-            "the voltage to earth is meant, not the one between lines; the higher value is used until this is settled",
+            "the voltage to earth is meant, not the one between lines; the higher value is used until this is settled"
+                .to_owned(),
         ),
         Agreement::LooksMeasured => (
             code::VOLTAGE_LOOKS_MEASURED,
             format!("`{declared}` looks measured for circuit `{circuit}`: the nominal value is {because}"),
-            "give the nominal value; the rules go by it, and so does the notice",
+            "give the nominal value; the rules go by it, and so does the notice".to_owned(),
         ),
         Agreement::OldNominal => (
             code::VOLTAGE_LOOKS_MEASURED,
             format!("`{declared}` is the old nominal voltage, and is read as 230 V for circuit `{circuit}`"),
-            "give `230`, or the nominal voltage and earthing if another system is meant",
+            "give `230`, or the nominal voltage and earthing if another system is meant".to_owned(),
         ),
     };
     Some(Finding::new(code, message).help(help))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::survey::{ReadOptions, read};
+
+    #[test]
+    fn what_is_advised_for_one_figure_is_understood_and_fits_it() {
+        for (figure, pairs) in [
+            ("230", ["230/400", "133/230", "115/230"]),
+            ("110", ["110/191", "63.5/110", "55/110"]),
+            ("24", ["24/41.6", "13.9/24", "12/24"]),
+            ("120", ["120/208", "69.3/120", "60/120"]),
+            ("400", ["400/690", "230/400", "200/400"]),
+        ] {
+            let help = lines_not_told(Some(Volts::whole(figure.parse().unwrap())));
+            for pair in pairs {
+                assert!(help.contains(&format!("`{pair}`")), "{figure}: {help}");
+                let header = "enclosure,circuit,nominal,voltage_to_earth,isolator,isolator_location";
+                let survey = format!("{header}\nJB1,C/1,{pair},{figure},Q1,Riser 1\n");
+                let reading = read(survey.as_bytes(), &ReadOptions::new("site.csv"));
+                assert!(reading.findings.is_empty(), "{pair}: {:?}", reading.findings);
+            }
+        }
+    }
 }

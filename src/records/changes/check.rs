@@ -76,7 +76,7 @@ struct Site<'a> {
     version: Option<Version<'a>>,
     /// Who found it wrong, or why it is not there or not known.
     note: String,
-    /// The fingerprint of its last printing.
+    /// The fingerprint of its last printing of which the copy was not destroyed.
     printed: Option<&'a str>,
     /// Why an older copy of it may still hang beside the one that the record follows.
     beside: Option<String>,
@@ -91,7 +91,7 @@ impl<'a> Site<'a> {
             Standing::Fixed { by, print, inspected } => fixed(by, print, inspected),
             Standing::NotFixed | Standing::Missing(_) | Standing::Withdrawn(_) => (None, not_fixed(known, standing)),
         };
-        let printed = known.printed().map(|(entry, _)| entry.fingerprint.as_str());
+        let printed = known.left().map(|entry| entry.fingerprint.as_str());
         let (beside, lying) = (left_beside(known, standing), Lying::of(known, standing));
         Self { number: known.number, standing, version, note, printed, beside, lying }
     }
@@ -172,7 +172,12 @@ fn not_fixed(known: &Known<'_>, standing: Standing<'_>) -> String {
     match (standing, known.printed()) {
         (Standing::Missing(entry), _) => format!("it was found missing on {}", entry.date),
         (Standing::Withdrawn(entry), _) => format!("it was taken away on {}", entry.date),
-        (_, Some((entry, _))) => format!("it was printed on {} and is not fixed", entry.date),
+        (_, Some((last, _))) => match (known.left(), known.destroyed(last)) {
+            (None, Some(gone)) => {
+                format!("it was printed on {}, and destroyed on {} before it was fixed", last.date, gone.date)
+            }
+            (left, _) => format!("it was printed on {} and is not fixed", left.unwrap_or(last).date),
+        },
         (_, None) => "the record has no printing of it".to_owned(),
     }
 }

@@ -124,7 +124,8 @@ impl Danger {
             }
             Self::CopyFalse => {
                 "Whoever fixes that copy hangs up what is not so, and `records due`, which knows no survey, may tell to fix \
-                 it. Destroy it. Where none is fixed, record it with `records withdrawn`; else print the notice again."
+                 it. Destroy it, and record that with `records destroyed`; where none is fixed and none is needed, with \
+                 `records withdrawn`."
             }
             Self::OtherWords => {
                 "The old notice is not what was decided. Replace it with the new one; follow the safe isolation \

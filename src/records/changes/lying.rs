@@ -32,7 +32,8 @@ impl<'a> Lying<'a> {
         };
         let before = known.entries.iter().rev().skip_while(|one| !std::ptr::eq(**one, last)).skip(1);
         let before = before.take_while(|one| one.event != Event::Withdrawn && !is_fixing(one));
-        let before = before.filter(|one| one.event == Event::Printed && !was_fixed(one));
+        let before =
+            before.filter(|one| one.event == Event::Printed && !was_fixed(one) && known.destroyed(one).is_none());
         Self { copies: std::iter::once(last).chain(before.copied()).collect() }
     }
 

@@ -19,8 +19,8 @@ pub struct Cause {
 /// Everything that asks for something, now or later; in no order.
 pub(super) fn of(known: &Known<'_>, standing: Standing<'_>, interval: u16) -> Vec<Cause> {
     match standing {
-        Standing::NotFixed => not_fixed(&known.entries).into_iter().collect(),
-        Standing::Withdrawn(entry) => not_fixed(after(known, entry)).into_iter().collect(),
+        Standing::NotFixed => not_fixed(known, &known.entries).into_iter().collect(),
+        Standing::Withdrawn(entry) => not_fixed(known, after(known, entry)).into_iter().collect(),
         Standing::Missing(entry) => vec![found(known, entry, Reason::Missing)],
         Standing::Fixed { by, print, inspected } => {
             let condition = inspected.and_then(|entry| Some(found(known, entry, of_condition(entry.condition?)?)));
@@ -52,7 +52,7 @@ pub(super) fn shows_it(entry: &Entry) -> bool {
     match entry.event {
         Event::Fixed | Event::Replaced => true,
         Event::Inspected => entry.condition != Some(Condition::Missing),
-        Event::Printed | Event::Withdrawn => false,
+        Event::Printed | Event::Withdrawn | Event::Destroyed => false,
     }
 }
 
@@ -78,7 +78,7 @@ pub(super) fn revision(revision: &str) -> String {
 /// It was found so since the first of the inspections, one after the other, that found the same.
 fn found(known: &Known<'_>, entry: &Entry, reason: Reason) -> Cause {
     let behind = after(known, entry).len();
-    let until = known.entries.iter().rev().skip(behind).filter(|one| one.event != Event::Printed);
+    let until = known.entries.iter().rev().skip(behind).filter(|one| one.event.is_on_site());
     let same = |one: &&&Entry| one.event == Event::Inspected && one.condition == entry.condition;
     let day = until.take_while(same).last().map_or(entry.date, |one| one.date);
     let by = if entry.by.is_empty() { String::new() } else { format!(" by {}", entry.by) };
@@ -87,16 +87,24 @@ fn found(known: &Known<'_>, entry: &Entry, reason: Reason) -> Cause {
     Cause { reason, day, why: format!("found {}{by}{last}{note}", reason.name()) }
 }
 
-/// A copy was printed, and nothing tells of its fixing.
-fn not_fixed(entries: &[&Entry]) -> Option<Cause> {
+/// A copy was printed, and nothing tells of its fixing. That it was destroyed does not say that none is needed.
+fn not_fixed(known: &Known<'_>, entries: &[&Entry]) -> Option<Cause> {
     let first = entries.iter().find(|entry| entry.event == Event::Printed)?;
-    let why = "the record does not say that it was fixed".to_owned();
+    let mut printed = entries.iter().rev().filter(|entry| entry.event == Event::Printed);
+    let why = match printed.next().and_then(|last| known.destroyed(last)) {
+        Some(gone) if printed.all(|one| known.destroyed(one).is_some()) => {
+            format!("the record does not say that one was fixed, and the last was destroyed on {}", gone.date)
+        }
+        Some(_) | None => "the record does not say that it was fixed".to_owned(),
+    };
     Some(Cause { reason: Reason::NotFixed, day: first.date, why })
 }
 
 /// The last printing says something else than the copy that is fixed, or it is not known whether it does.
 fn superseded(known: &Known<'_>, by: &Entry, print: Option<&Entry>, inspected: Option<&Entry>) -> Option<Cause> {
-    let (last, _) = known.printed()?;
+    // A copy that was destroyed takes nobody's place.
+    let printed = || known.entries.iter().rev().filter(|entry| entry.event == Event::Printed);
+    let last = printed().find(|one| known.destroyed(one).is_none())?;
     let named = inspected.filter(|entry| !entry.revision.is_empty()).unwrap_or(by);
     let is_fixed_copy = |one: &Entry| match (print, named.fingerprint.as_str(), named.revision.as_str()) {
         (Some(print), ..) => says_the_same(print, one),
@@ -104,8 +112,8 @@ fn superseded(known: &Known<'_>, by: &Entry, print: Option<&Entry>, inspected: O
         (None, "", revision) => revision == one.revision,
         (None, fingerprint, _) => fingerprint == one.fingerprint,
     };
-    let printed = known.entries.iter().rev().filter(|entry| entry.event == Event::Printed);
-    let first = printed.take_while(|one| !is_fixed_copy(one)).last()?;
+    let since = printed().take_while(|one| !is_fixed_copy(one)).filter(|one| known.destroyed(one).is_none());
+    let first = since.last()?;
     let newer = format!("{} was printed on {}", revision(&last.revision), first.date);
     let fixed = print.map_or(named.revision.as_str(), |print| print.revision.as_str());
     let why = match (print, fixed) {
@@ -122,7 +130,7 @@ fn life(by: &Entry, printed: &Entry) -> Option<Cause> {
     let life = print.lasts.0?;
     let (from, begun) = match by.event {
         Event::Fixed | Event::Replaced => (by.date, format!("fixed on {}", by.date)),
-        Event::Printed | Event::Inspected | Event::Withdrawn => {
+        Event::Printed | Event::Inspected | Event::Withdrawn | Event::Destroyed => {
             (printed.date, format!("printed on {}, when what hangs there was fixed is not recorded", printed.date))
         }
     };

@@ -235,9 +235,9 @@ fn place<'a>(standing: Standing<'a>) -> &'a str {
     }
 }
 
-/// The last copy that was printed, unless it is the one that was fixed.
+/// The last copy that was printed and not destroyed, unless it is the one that was fixed.
 pub(super) fn ready<'a>(known: &Known<'a>, standing: Standing<'a>) -> Option<&'a Entry> {
-    let (printed, _) = known.printed()?;
+    let printed = known.left()?;
     let is_fixing = |entry: &Entry| matches!(entry.event, Event::Fixed | Event::Replaced);
     // Where no fixing is recorded at all, what was found is what was printed before.
     let any_fixing = known.entries.iter().any(|entry| is_fixing(entry));

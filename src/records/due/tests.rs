@@ -242,6 +242,31 @@ fn rows_come_the_most_urgent_first_and_what_is_coming_last() {
     assert_eq!(reasons[..8], Reason::ALL);
 }
 
+#[test]
+fn a_copy_that_was_destroyed_takes_nobodys_place() {
+    let gone = |revision: &str| Entry {
+        revision: revision.into(),
+        fingerprint: format!("what {revision} says"),
+        ..entry("2026-12-02", Event::Destroyed)
+    };
+    let lie = [printed("2026-11-24", "A", ""), fixed("2026-11-25", "A"), printed("2026-12-01", "B", "")];
+    let told = |entries: &[Entry]| {
+        let ledger = Ledger::of(entries);
+        let due = Due::of(&ledger, asked("2026-12-03"));
+        due.rows.iter().map(|row| (row.causes[0].reason, row.to_do())).collect::<Vec<_>>()
+    };
+    let replace = "replace it by rev B, printed 2026-12-01".to_owned();
+    assert_eq!(told(&lie), [(Reason::Superseded, replace.clone())]);
+    assert_eq!(told(&[&lie[..], &[gone("B")]].concat()), []);
+    let anew = [&lie[..], &[gone("B"), printed("2026-12-03", "B", "")]].concat();
+    assert_eq!(told(&anew), [(Reason::Superseded, replace.replace("12-01", "12-03"))]);
+    // None hangs, and none lies ready: one is still to be fixed, unless it was withdrawn too.
+    let alone = [printed("2026-12-01", "B", ""), gone("B")];
+    assert_eq!(told(&alone), [(Reason::NotFixed, "print it again and fix it".to_owned())]);
+    let older = [printed("2026-11-24", "A", ""), printed("2026-12-01", "B", ""), gone("B")];
+    assert_eq!(told(&older), [(Reason::NotFixed, "fix rev A, printed 2026-11-24".to_owned())]);
+}
+
 fn any_entry() -> impl Strategy<Value = Entry> {
     let life = prop::sample::select(vec!["", "none", "1 years", "5 to 7 years", "10 years and more"]);
     let revision = prop::sample::select(vec!["", "A", "B", "C"]);
@@ -252,7 +277,7 @@ fn any_entry() -> impl Strategy<Value = Entry> {
         let entry = match event {
             Event::Printed => printed("2026-01-01", revision, life),
             Event::Inspected => Entry { revision: revision.into(), ..inspected("2026-01-01", condition) },
-            Event::Fixed | Event::Replaced | Event::Withdrawn => {
+            Event::Fixed | Event::Replaced | Event::Withdrawn | Event::Destroyed => {
                 Entry { revision: revision.into(), ..entry("2026-01-01", event) }
             }
         };
@@ -283,6 +308,7 @@ proptest! {
 
     #[test]
     fn a_notice_is_withdrawn_or_sooner_or_later_due(entries in prop::collection::vec(any_entry(), 1..12)) {
+        prop_assume!(entries.iter().any(|entry| entry.event != Event::Destroyed), "nobody destroys what was never printed");
         let ledger = Ledger::of(&entries);
         let due = Due::of(&ledger, asked("2199-01-01"));
         prop_assert_eq!(due.rows.len() + due.withdrawn, 1, "{:?}", entries);

@@ -178,6 +178,11 @@ fn event(text: &str) -> Parsed<Event> {
             let fault = Fault::new(code::LIST_EVENT_NOT_UNDERSTOOD, "a printing is not recorded from a list");
             fault.help("`labels --record` records what it prints, and `records printed` what was printed before").into()
         }
+        Some(Event::Destroyed) => {
+            let fault =
+                Fault::new(code::LIST_EVENT_NOT_UNDERSTOOD, "a list tells of what hangs there, and of no other copy");
+            fault.help("`records destroyed` records that a copy was destroyed that lay printed").into()
+        }
         Some(event) => Parsed::good(event),
         None => {
             let fault =

@@ -140,7 +140,7 @@ fn mark(row: &Filled, date: Date, usual: &Usual, ledger: &Ledger<'_>) -> Option<
         (Event::Fixed, _) => Deed::Fixed,
         (Event::Replaced, _) => Deed::Replaced,
         (Event::Withdrawn, _) => Deed::Withdrawn,
-        (Event::Inspected, None) | (Event::Printed, _) => return None,
+        (Event::Inspected, None) | (Event::Printed | Event::Destroyed, _) => return None,
     };
     let by = if row.by.is_empty() { usual.by.clone() } else { row.by.clone() };
     let revision = found(row, date, ledger).unwrap_or_default().to_owned();
@@ -180,6 +180,9 @@ const fn of_refusal(refusal: &Refusal) -> (Code, ListColumn) {
         | Refusal::FoundThere { .. }
         | Refusal::NoneStands { .. }
         | Refusal::WithdrawnAlready { .. }
+        | Refusal::Destroyed { .. }
+        | Refusal::NoneLies { .. }
+        | Refusal::SeveralLie { .. }
         | Refusal::TakenAway { .. } => (code::LIST_NOT_POSSIBLE, C::Event),
         Refusal::NeverThere { .. } => (code::LIST_NOT_POSSIBLE, C::Condition),
     }

@@ -304,8 +304,10 @@ fn two_conditions_of_one_day_are_refused_until_a_note_tells_what_was_done() {
     for (first, second) in [("wrong", "good"), ("good", "wrong"), ("faded", "good"), ("missing", "good")] {
         assert_eq!(codes(&(row(first, ",") + &row(second, ","))), refused("B3"), "{first}, {second}");
     }
-    let why = [(code::FOUND_OTHERWISE_THAT_DAY.name, "B3".to_owned())];
-    assert_eq!(codes(&(row("wrong", ",") + &row("good", ",Q7 is back at its place"))), why);
+    assert_eq!(codes(&(row("wrong", ",") + &row("good", ",Q7 is back at its place"))), []);
+    let pointed_out = [(code::FOUND_OTHERWISE_THAT_DAY.name, "B3".to_owned())];
+    let twice = row("wrong", ",visited") + &row("good", ",visited");
+    assert_eq!(codes(&twice), pointed_out, "a note of both tells nothing of the one");
     assert_eq!(codes(&(row("wrong", ",") + &row("", "replaced,") + &row("good", ","))), [], "a new copy");
     // On a later day it is pointed out, and believed.
     let later = row("wrong", ",") + "CH2-JB9/1,good,2024-12-01,,\n";

@@ -1,5 +1,6 @@
 //! What somebody must look at, though the record believes it.
 
+use super::repeat::written;
 use super::{Deed, Mark};
 use crate::finding::{Finding, code};
 use crate::records::{Condition, Entry, Event, Known, Standing};
@@ -36,14 +37,15 @@ pub(super) fn taken_away<'a>(then: &Known<'a>, standing: &Standing<'a>) -> Optio
 
 /// A notice that was taken away and is said to be there again.
 fn back(mark: &Mark, gone: &Entry) -> Option<Finding> {
-    let is_there = !matches!(mark.deed, Deed::Withdrawn | Deed::Inspected(Condition::Missing));
+    let is_there = !matches!(mark.deed, Deed::Withdrawn | Deed::Destroyed | Deed::Inspected(Condition::Missing));
     let message = format!("`{}` was taken away on {} and not printed since", mark.number, gone.date);
     let help = "look whether it belongs there and is true; if not, take it down and record it as withdrawn";
     is_there.then(|| Finding::new(code::TAKEN_AWAY_BEFORE, message).help(help))
 }
 
 /// An inspection that takes back what an earlier one found, though nothing was done in between: of one day nobody can say
-/// which of the two holds, and what was found wrong does not come right by itself.
+/// which of the two holds unless a note of its own says what came between, and what was found wrong does not come right by
+/// itself.
 fn otherwise(mark: &Mark, standing: &Standing<'_>) -> Option<Finding> {
     let Deed::Inspected(now) = mark.deed else { return None };
     let seen = match standing {
@@ -55,9 +57,14 @@ fn otherwise(mark: &Mark, standing: &Standing<'_>) -> Option<Finding> {
     let by = if seen.by.is_empty() { String::new() } else { format!(" by {}", seen.by) };
     let (number, now, name) = (&mark.number, now.name(), before.name());
     if seen.date == mark.date {
+        let note = written(&mark.note);
+        if !note.is_empty() && note != seen.note {
+            return None;
+        }
         let message =
             format!("`{number}` is said to be {now}, and was found {name}{by} on the same day, {}", seen.date);
-        let help = "look which of the two it is; what is recorded last counts";
+        let help =
+            "look which of the two it is; what is recorded last counts, and a note that says why needs no warning";
         return Some(Finding::new(code::FOUND_OTHERWISE_THAT_DAY, message).help(help));
     }
     let message = format!(
@@ -75,9 +82,9 @@ fn named(entry: &Entry) -> String {
 /// A copy that is not the one printed last, or not the one that the record has there.
 fn another(known: &Known<'_>, standing: &Standing<'_>, mark: &Mark, copy: &Entry) -> Option<Finding> {
     let other = match (mark.deed, standing) {
-        (Deed::Fixed | Deed::Replaced, _) => known.printed().map(|(last, _)| last),
+        (Deed::Fixed | Deed::Replaced, _) => known.left(),
         (Deed::Inspected(_), Standing::Fixed { print, .. }) => *print,
-        (Deed::Inspected(_) | Deed::Withdrawn, _) => None,
+        (Deed::Inspected(_) | Deed::Withdrawn | Deed::Destroyed, _) => None,
     };
     let other = other.filter(|other| other.fingerprint != copy.fingerprint)?;
     let (copy, other) = (named(copy), named(other));
@@ -101,7 +108,8 @@ fn ready<'a>(then: &Known<'a>, mark: &Mark, copy: &Entry) -> Option<&'a Entry> {
     let since = then.entries.iter().rev().take_while(|entry| !is_fixing(entry));
     let was_fixed =
         |one: &Entry| then.entries.iter().any(|entry| is_fixing(entry) && entry.fingerprint == one.fingerprint);
-    let is_other = |one: &&Entry| one.event == Event::Printed && one.fingerprint != copy.fingerprint && !was_fixed(one);
+    let is_left = |one: &Entry| !was_fixed(one) && then.destroyed(one).is_none();
+    let is_other = |one: &&Entry| one.event == Event::Printed && one.fingerprint != copy.fingerprint && is_left(one);
     since.copied().find(is_other)
 }
 

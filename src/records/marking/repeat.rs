@@ -31,10 +31,12 @@ pub(super) fn is_told(known: &Known<'_>, mark: &Mark) -> bool {
     of_day(known, mark.date).into_iter().any(|entry| is_same(entry, mark))
 }
 
-/// The last thing that is recorded by a day, printings left out.
-pub(super) fn last<'a>(known: &Known<'a>, date: Date) -> Option<&'a Entry> {
-    let mut before = known.entries.iter().rev().filter(|entry| entry.date <= date && entry.event != Event::Printed);
-    before.next().copied()
+/// The last thing that is recorded by the day of a mark: of what is on site, or of what lies ready for it.
+pub(super) fn last<'a>(known: &Known<'a>, mark: &Mark) -> Option<&'a Entry> {
+    let is_alike = |entry: &&&Entry| entry.event.is_on_site() == mark.deed.event().is_on_site();
+    let mut before =
+        known.entries.iter().rev().filter(|entry| entry.date <= mark.date && entry.event != Event::Printed);
+    before.find(is_alike).copied()
 }
 
 /// Whether an entry says what a mark says. What the mark leaves open of copy, place and photo is no difference.
@@ -53,7 +55,7 @@ pub(super) fn written(text: &str) -> String {
 }
 
 fn of_day<'a>(known: &Known<'a>, date: Date) -> Vec<&'a Entry> {
-    let of_day = |entry: &&&Entry| entry.date == date && entry.event != Event::Printed;
+    let of_day = |entry: &&&Entry| entry.date == date && entry.event.is_on_site();
     known.entries.iter().filter(of_day).copied().collect()
 }
 

@@ -213,4 +213,5 @@ fn of_many_only_what_is_recorded_as_fixed_is_believed_to_be_there() {
     assert!(again.was_there && !there(&mut marking, "2026-11-15", GOOD));
 }
 
+mod destroyed;
 mod repeated;

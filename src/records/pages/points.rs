@@ -75,7 +75,8 @@ fn proof(html: &mut Html, site: &Site<'_>, decision: &Decision) {
             return;
         }
         let paths = decision.proof.paths.iter().map(|path| format!("Live: {}", network.path_in_words(survey, path)));
-        let gaps = decision.proof.gaps.iter().map(|gap| sentence(&network.gap_in_words(survey, gap)));
+        let gaps = network.gaps_in_words(survey, &decision.proof.gaps);
+        let gaps = gaps.iter().map(|gap| sentence(gap));
         list(html, listed(paths, "live path").into_iter().chain(listed(gaps, "gap")));
     });
 }

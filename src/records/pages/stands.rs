@@ -190,7 +190,7 @@ fn fixed(by_entry: &Entry) -> String {
     let did = match by_entry.event {
         Event::Replaced => "Fixed in the place of an older copy",
         Event::Inspected => "Found there at an inspection",
-        Event::Printed | Event::Fixed | Event::Withdrawn => "Fixed",
+        Event::Printed | Event::Fixed | Event::Withdrawn | Event::Destroyed => "Fixed",
     };
     let place = if by_entry.place.is_empty() { String::new() } else { format!(", {}", by_entry.place) };
     let copy = if by_entry.revision.is_empty() { String::new() } else { format!(", {}", revision(&by_entry.revision)) };

@@ -98,7 +98,14 @@ fn is_date(text: &str) -> bool {
 fn is_short_date(text: &str) -> bool {
     let Some((a, b, Some(c))) = split_date(text) else { return false };
     let are_padded = [a, b, c].into_iter().all(|part| all_digits(part, 2..=2));
-    are_padded && is_day(a) && is_day(b) && (is_month(a) || is_month(b)) && c != "00"
+    are_padded && (is_day_of(a, b) || is_day_of(b, a)) && c != "00"
+}
+
+/// Whether a month has such a day: no month has a thirty-first that has only thirty.
+fn is_day_of(day: &str, month: &str) -> bool {
+    const DAYS: [u16; 12] = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+    let days = month.parse::<usize>().ok().and_then(|month| DAYS.get(month.checked_sub(1)?));
+    days.is_some_and(|days| is_between(day, 1, *days))
 }
 
 /// The two or three parts of what could be a date.
@@ -162,7 +169,9 @@ mod tests {
         for text in ["#REF!", "#N/A", "#NAME?", "Err:502", "####"] {
             assert_eq!(found(text), Some("spreadsheet-error"), "{text}");
         }
-        assert_eq!(found("01/07/26"), Some("perhaps-a-date"));
+        for text in ["01/07/26", "10-12-14", "29/02/24"] {
+            assert_eq!(found(text), Some("perhaps-a-date"), "{text}");
+        }
         for text in
             ["\"", "\"\"", "''", "\u{3003}", "\u{2033}", "Ditto", "DO.", "as above", "same", "Same as above", "idem"]
         {
@@ -211,6 +220,9 @@ mod tests {
             "1-2-3",
             "Err",
             "13/13/2026",
+            "30-02-14",
+            "31-04-06",
+            "14-16-18",
         ] {
             assert_eq!(found(text), None, "{text}");
         }

@@ -9,7 +9,7 @@ use super::doubt::{is_answer, is_in_doubt, is_no_name, says_none_isolates};
 use super::place::{self, Doubt};
 use super::several::{self, Of};
 use super::text::{free, tidied, tidy};
-use super::{Fault, Parsed, is_dash, is_not_known, unforced};
+use super::{Fault, Parsed, is_dash, is_not_known, tongues, unforced};
 use crate::finding::code;
 
 /// Which of the two cells a fault lies in.
@@ -255,7 +255,10 @@ fn unclear_part(part: &str, of: Of) -> Option<Fault> {
             part.get(..at).is_some_and(|s| s.ends_with(joined))
                 && part.get(at + 1..).is_some_and(|s| s.starts_with(joined))
         });
-    let may_be_several = inner_plus || part.contains([',', ';', '&']) || part.to_lowercase().contains(" and ");
+    let may_be_several = inner_plus
+        || part.contains([',', ';', '&'])
+        || part.to_lowercase().contains(" and ")
+        || tongues::joins_names(part);
     (may_be_several && !several::ends_as_one(part)).then(|| {
         let help = format!(
             "write ` + ` with a blank on either side between the names of several devices; if one bears this name, \
@@ -460,6 +463,13 @@ mod tests {
         assert_eq!(codes("Q7, Q8", "A"), ["perhaps-several-devices"]);
         assert_eq!(codes("Q7+Q8", "A"), ["perhaps-several-devices"]);
         assert_eq!(codes("Heater, fan", "A"), ["isolator-list-unclear"]);
+        assert_eq!(codes("Q7 und F3", "A"), ["isolator-list-unclear"]);
+        assert_eq!(codes("Q7 und Q8", "A"), ["perhaps-several-devices"]);
+        for open in ["siehe Plan", "keine", "Q7 oder Q8"] {
+            assert_eq!(codes(open, "A"), ["isolator-list-incomplete"], "{open}");
+        }
+        assert_eq!(isolation("unbekannt", "A", 3).isolation, Some(Isolation::Unknown));
+        assert!(codes("Halle und Hof", "A").is_empty() && codes("E", "Halle und Hof").is_empty());
         assert_eq!(codes("none", "A"), ["location-without-device"]);
         assert_eq!(codes("1 + 2 + 3 + 4", "A"), ["too-many-devices"]);
         assert!(codes("1 + 2 + 3", "A").is_empty());

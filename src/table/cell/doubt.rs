@@ -1,6 +1,8 @@
 //! Words by which a cell that should name a device says that nobody made sure of it, that there is none, or where else to
 //! look. Printed, they would pass for a name.
 
+use super::tongues;
+
 /// Whether the name of a device says so: `Q1?`, `Q1 (TBC)`, `none fitted`, `see drawing`, `Q1 or Q2`, `Q1 etc.`.
 pub(super) fn is_in_doubt(part: &str) -> bool {
     const FIRST: [&str; 16] = [
@@ -33,6 +35,9 @@ pub(super) fn is_in_doubt(part: &str) -> bool {
     {
         return true;
     }
+    if part.contains(' ') && says_so_in_another_language(part) {
+        return true;
+    }
     let mut before: Option<&str> = None;
     let mut words = part.split(is_end).filter(|word| !word.is_empty()).peekable();
     while let Some(word) = words.next() {
@@ -47,6 +52,13 @@ pub(super) fn is_in_doubt(part: &str) -> bool {
         before = Some(word);
     }
     false
+}
+
+/// `siehe Plan`, `kein Schalter`, `Schalter unbekannt`, `Q1 oder Q2`.
+fn says_so_in_another_language(part: &str) -> bool {
+    let words = part.split_whitespace().map(|word| word.trim_matches(|c: char| !c.is_alphanumeric()));
+    let words: Vec<_> = words.filter(|word| !word.is_empty()).collect();
+    tongues::doubtful(&words).is_some() || tongues::chooses_names(part)
 }
 
 /// Whether a word, with the one before it, says that nobody knows, whether it is a device or a place that it speaks of.
@@ -130,6 +142,7 @@ pub(super) fn is_open(before: Option<&str>, word: &str, is_last: bool) -> bool {
     let is_like = matches!(before, Some("as" | "As")) && word.bytes().any(|byte| byte.is_ascii_digit());
     is_left
         || is_like
+        || tongues::is_open(before, word)
         || follows("no", &AFTER_NO)
         || follows("not", &AFTER_NOT)
         || follows("be", &["confirmed", "checked", "traced", "found"])
@@ -156,6 +169,7 @@ pub(super) fn begins_unknown(part: &str) -> bool {
         .filter(|(first, _)| first.eq_ignore_ascii_case(UNKNOWN))
         .and_then(|(_, rest)| rest.trim_start().chars().next())
         .is_some_and(|next| !next.is_alphanumeric())
+        || tongues::begins_unknown(part)
 }
 
 /// Whether words stand where a device should be named: `unlabelled`, `all MCBs`. A place may well be described so.
@@ -187,7 +201,7 @@ pub(super) fn is_answer(text: &str) -> bool {
         "no", "yes", "nil", "nothing", "0", "all", "both", "several", "various", "multiple", "many", "other", "rest",
         "any",
     ];
-    text.len() <= 8 && WORDS.iter().any(|word| text.eq_ignore_ascii_case(word))
+    text.len() <= 8 && WORDS.iter().any(|word| text.eq_ignore_ascii_case(word)) || tongues::is_none(text)
 }
 
 #[cfg(test)]
@@ -216,6 +230,23 @@ mod tests {
             "Room 1 (moved)",
             "Q1 LIM",
             "various rooms",
+            "siehe Plan",
+            "Voir plan E-101",
+            "ver plano",
+            "se ritning 4",
+            "zie tekening",
+            "kein Schalter",
+            "aucun sectionneur",
+            "Schalter unbekannt",
+            "Q1 (inconnu)",
+            "Q1 (\u{E0} v\u{E9}rifier)",
+            "onbekend (kamer dicht)",
+            "Q1 oder Q2",
+            "Q1 ou Q2",
+            "Q1 o Q2",
+            "Q1 lub F3",
+            "Q1 eller Q2",
+            "Q1 of Q2",
         ] {
             assert!(is_in_doubt(doubtful), "{doubtful}");
         }
@@ -233,6 +264,15 @@ mod tests {
             "Nottingham Road",
             "Washdown bay",
             "../../etc/passwd",
+            "SE 1",
+            "Ver 2",
+            "Q1 of DB-2",
+            "Switch 1 of 2",
+            "Halle oder Hof",
+            "O 2",
+            "Brake motor",
+            "Keine-Weg 3",
+            "S-Plan wiring centre",
         ] {
             assert!(!is_in_doubt(sure), "{sure}");
         }
@@ -249,5 +289,6 @@ mod tests {
         assert!(says_none_isolates("Cannot be isolated") && says_none_isolates("no means of isolation"));
         assert!(!says_none_isolates("no access"));
         assert!(is_answer("Various") && !is_answer("Various 1"));
+        assert!(is_answer("keine") && is_answer("Aucun") && !is_answer("Keiner Weg"));
     }
 }

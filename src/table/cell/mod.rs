@@ -9,6 +9,7 @@ mod place;
 mod several;
 pub(crate) mod size;
 pub(crate) mod text;
+mod tongues;
 pub(crate) mod voltage;
 pub(crate) mod words;
 
@@ -83,11 +84,12 @@ pub(crate) fn unforced(cell: &str) -> &str {
 
 /// Whether a cell says that nobody knows.
 pub(crate) fn is_not_known(text: &str) -> bool {
-    const LONGEST: usize = 16;
-    if text.len() > LONGEST
-        || !matches!(text.bytes().next(), Some(b'?' | b't' | b'T' | b'u' | b'U' | b'n' | b'N' | b'l' | b'L'))
-    {
+    const LONGEST: usize = 20;
+    if text.len() > LONGEST {
         return false;
+    }
+    if !matches!(text.bytes().next(), Some(b'?' | b't' | b'T' | b'u' | b'U' | b'n' | b'N' | b'l' | b'L')) {
+        return tongues::is_unknown(text);
     }
     const WORDS: [&str; 21] = [
         "?",
@@ -112,7 +114,7 @@ pub(crate) fn is_not_known(text: &str) -> bool {
         "to be advised",
         "to be determined",
     ];
-    WORDS.iter().any(|word| text.eq_ignore_ascii_case(word))
+    WORDS.iter().any(|word| text.eq_ignore_ascii_case(word)) || tongues::is_unknown(text)
 }
 
 /// Whether a cell says in so many words that there is nothing to say.

@@ -4,6 +4,7 @@
 //! the name of a device, and a place in quotation marks is the name that it is.
 
 use super::doubt::{begins_unknown, goes_on, is_among, is_open};
+use super::tongues;
 
 /// How a place leaves open where it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,6 +41,73 @@ const REFERENCES: [&str; 22] = [
     "comment",
 ];
 
+/// What a place is that has a name, or needs none: two of them with a word of choice between are two places.
+const KINDS: [&str; 44] = [
+    "room",
+    "rooms",
+    "plantroom",
+    "switchroom",
+    "corridor",
+    "lobby",
+    "hall",
+    "hallway",
+    "house",
+    "yard",
+    "roof",
+    "rooftop",
+    "floor",
+    "store",
+    "shed",
+    "block",
+    "building",
+    "station",
+    "substation",
+    "shaft",
+    "riser",
+    "cupboard",
+    "basement",
+    "cellar",
+    "loft",
+    "attic",
+    "void",
+    "ceiling",
+    "garage",
+    "landing",
+    "stair",
+    "stairs",
+    "staircase",
+    "stairwell",
+    "workshop",
+    "chamber",
+    "kitchen",
+    "office",
+    "reception",
+    "intake",
+    "plant",
+    "mezzanine",
+    "kiosk",
+    "compound",
+];
+
+/// Who is asked where a device is.
+const PEOPLE: [&str; 15] = [
+    "caretaker",
+    "janitor",
+    "manager",
+    "electrician",
+    "engineer",
+    "supervisor",
+    "foreman",
+    "owner",
+    "landlord",
+    "tenant",
+    "concierge",
+    "security",
+    "reception",
+    "maintenance",
+    "staff",
+];
+
 /// How a place says that nobody made sure of it: `tbc`, `see drawing`, `riser 1 or 2`.
 pub(crate) fn doubt(place: &str) -> Option<Doubt<'_>> {
     let is_sign = |c: char| !c.is_alphanumeric();
@@ -47,7 +115,7 @@ pub(crate) fn doubt(place: &str) -> Option<Doubt<'_>> {
     let front = place.strip_suffix(bare).unwrap_or_default();
     let tail = place.get(place.trim_end_matches(is_sign).len()..).unwrap_or_default();
     let is_unsaid = front.contains('?') || tail.contains('?') || place.contains("...") || place.contains('\u{2026}');
-    if is_unsaid || goes_on(unquoted(place)) || begins_unknown(bare) {
+    if is_unsaid || goes_on(unquoted(place)) || begins_unknown(bare) || tongues::is_unknown(place) {
         return Some(Doubt::Plain);
     }
     let words: Vec<_> =
@@ -62,7 +130,9 @@ pub(crate) fn doubt(place: &str) -> Option<Doubt<'_>> {
     if unquoted(place).len() < place.len() {
         return None;
     }
-    in_passing(&words).or_else(|| sends_elsewhere(&words)).map(Doubt::Word)
+    let by_siblings = || tongues::chooses_siblings(place).then_some("of");
+    let in_another_language = || tongues::doubtful(&words).or_else(by_siblings);
+    in_passing(&words).or_else(|| sends_elsewhere(&words)).or_else(in_another_language).map(Doubt::Word)
 }
 
 /// What stands between quotation marks, where a place stands in them, all of it.
@@ -85,8 +155,8 @@ fn is_capital(word: &str) -> bool {
     word.starts_with(char::is_uppercase)
 }
 
-/// `riser 1 or 2`, `by others`, `label missing`, `Room 1 (moved)`, and neither `Unit 7 or flats riser` nor
-/// `Visitors and others entrance`.
+/// `riser 1 or 2`, `switchroom or plant room`, `by others`, `label missing`, `Room 1 (moved)`, and neither `Unit 7 or
+/// flats riser` nor `Visitors and others entrance`.
 fn in_passing<'a>(words: &[&'a str]) -> Option<&'a str> {
     // `riser 1`, `riser A`: what stands on either side is one of several of a kind.
     let is_numbered = |word: &&str| has_figure(word) || word.len() == 1 && is_capital(word);
@@ -94,9 +164,15 @@ fn in_passing<'a>(words: &[&'a str]) -> Option<&'a str> {
         let (before, behind) = (words.get(..at).unwrap_or_default(), words.get(at + 1..).unwrap_or_default());
         behind.is_empty() || before.iter().any(is_numbered) && behind.iter().any(is_numbered)
     };
+    let is_kind = |word: &&str| is_among(word, &KINDS);
+    let are_two_places = |at: usize| {
+        let before = at.checked_sub(1).and_then(|before| words.get(before));
+        before.is_some_and(is_kind) && words.iter().skip(at + 1).take(3).any(is_kind)
+    };
     let is_doubt = |at: usize, word: &str| match word {
         // The theatre `OR 2`.
-        "or" => is_choice(at),
+        "or" => is_choice(at) || are_two_places(at),
+        _ if tongues::chooses(word) => is_choice(at) && at + 1 < words.len(),
         _ => {
             is_among(word, &["missing", "others"]) && is_choice(at)
                 || is_among(word, &["moved", "removed", "relocated"]) && at + 1 == words.len()
@@ -118,6 +194,11 @@ fn sends_elsewhere<'a>(words: &[&'a str]) -> Option<&'a str> {
     ];
     let (first, rest) = words.split_first()?;
     if is_among(first, &ALWAYS) {
+        return Some(first);
+    }
+    // `See Caretaker`, and not `See Manager Lane`.
+    let is_person = |word: &&str| is_among(word, &PEOPLE);
+    if first.eq_ignore_ascii_case("see") && rest.last().is_some_and(is_person) {
         return Some(first);
     }
     let (sends, moved, amount) = (is_among(first, &SENDS), is_among(first, &MOVED), is_among(first, &AMOUNTS));
@@ -161,6 +242,17 @@ mod tests {
             "Ditton Lane pump house",
             "../../etc/passwd",
             "O'Neill yard",
+            "See Manager Lane kiosk",
+            "Store or Shop Lane",
+            "Halle und Hof",
+            "Halle oder Hof",
+            "Haus 3, E",
+            "Level 1 of Block 2",
+            "Salle 2 en bas",
+            "Seegasse 3",
+            "Halle 3, Eller 5",
+            "Ver 2 kiosk",
+            "SE 1 corner",
         ] {
             assert_eq!(doubt(place), None, "{place}");
         }
@@ -198,6 +290,21 @@ mod tests {
             ("others", "others"),
             ("label missing", "missing"),
             ("missing from site", "missing"),
+            ("Switchroom or plant room", "or"),
+            ("Riser or corridor, level 2", "or"),
+            ("Plant room or roof void", "or"),
+            ("See Caretaker", "See"),
+            ("See site manager", "See"),
+            ("siehe Plan", "siehe"),
+            ("voir plan E-101", "voir"),
+            ("se ritning", "se"),
+            ("Raum 1 oder Raum 2", "oder"),
+            ("Salle 1 ou 2", "ou"),
+            ("Locale 3 o 4", "o"),
+            ("Rum 1 eller 2", "eller"),
+            ("Kamer 1 of kamer 2", "of"),
+            ("Raum unbekannt", "unbekannt"),
+            ("Keine Beschriftung", "Keine"),
         ] {
             assert_eq!(doubt(place), Some(Doubt::Word(expected)), "{place}");
             for quoted in [format!("\"{place}\""), format!("\u{201C}{place}\u{201D}")] {
@@ -223,6 +330,10 @@ mod tests {
             "probably riser 1",
             "as Q1",
             "same as above",
+            "unbekannt (Raum zu)",
+            "Raum nicht bekannt",
+            "nicht bekannt",
+            "Riser 1 (\u{E0} v\u{E9}rifier)",
         ] {
             assert_eq!(doubt(place), Some(Doubt::Plain), "{place}");
             let quoted = format!("\"{place}\"");

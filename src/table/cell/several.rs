@@ -2,7 +2,7 @@
 //!
 //! One handle may bear such a name and a fuse set its range, so nothing is split: it is asked what is meant.
 
-use super::Fault;
+use super::{Fault, tongues};
 use crate::finding::code;
 
 /// What the names are those of.
@@ -37,7 +37,12 @@ pub(super) fn asked(cell: &str, of: Of) -> Option<Fault> {
     }
     if let Some(names) = on_several_lines(cell) {
         let message = format!("`{}` stand on lines of their own, and nothing joins them", names.join("`, `"));
-        let help = format!("write `{}` {}; a name that is one stands on one line", names.join(" + "), of.each());
+        let one = names.join(" ");
+        let help = if names.iter().skip(1).all(|line| belongs_before(line)) {
+            format!("write `{one}` on one line")
+        } else {
+            format!("write `{}` {}; if it is one name, write `{one}` on one line", names.join(" + "), of.each())
+        };
         return Some(Fault::new(code::PERHAPS_SEVERAL_DEVICES, message).help(help));
     }
     if !cell.contains(char::is_whitespace) {
@@ -84,6 +89,13 @@ fn on_several_lines(cell: &str) -> Option<Vec<String>> {
     (!lines.windows(2).all(is_joined)).then(|| lines.iter().map(joins).collect())
 }
 
+/// Whether a line only says more of what stands above it: `(63 A)`, `63 A`.
+fn belongs_before(line: &str) -> bool {
+    let mut words = line.split_whitespace();
+    let (word, next) = (words.next().unwrap_or_default(), words.next().unwrap_or_default());
+    line.starts_with('(') && line.ends_with(')') || is_rating(word, next)
+}
+
 /// What a name may mean: the names, or none of them where they cannot be told. `None` where it is plainly one.
 fn reads_as(part: &str) -> Option<Vec<String>> {
     range(part).or_else(|| list(part)).or_else(|| counted(part).then(Vec::new))
@@ -97,12 +109,16 @@ fn list(part: &str) -> Option<Vec<String>> {
     if !part.contains(parts_names) {
         return None;
     }
-    let pieces = part
+    let pieces: Vec<_> = part
         .split(parts_names)
         .map(|piece| piece.trim_matches(['(', ')', '[', ']']))
-        .filter(|piece| !piece.is_empty() && !["and", "plus"].iter().any(|word| piece.eq_ignore_ascii_case(word)));
+        .filter(|piece| !piece.is_empty() && !["and", "plus"].iter().any(|word| piece.eq_ignore_ascii_case(word)))
+        .collect();
     let mut names: Vec<String> = Vec::new();
-    for piece in pieces {
+    for (at, piece) in pieces.iter().copied().enumerate() {
+        if at > 0 && at + 1 < pieces.len() && tongues::joins(piece) {
+            continue;
+        }
         let is_letter = piece.len() == 1 && piece.bytes().all(|byte| byte.is_ascii_alphabetic());
         let is_end = is_letter || piece.bytes().all(|byte| byte.is_ascii_digit());
         match names.last_mut().filter(|last| is_end && last.chars().all(char::is_alphabetic)) {
@@ -177,7 +193,7 @@ fn is_rating(word: &str, next: &str) -> bool {
 }
 
 /// The ends in which alone two names differ: figures, or one letter.
-fn siblings<'a>(one: &'a str, other: &'a str) -> Option<(&'a str, &'a str)> {
+pub(super) fn siblings<'a>(one: &'a str, other: &'a str) -> Option<(&'a str, &'a str)> {
     let ((stem, end), (other_stem, other_end)) = (ending(one)?, ending(other)?);
     let is_figure = |end: &str| end.bytes().all(|byte| byte.is_ascii_digit());
     // The lines of one circuit are no devices.
@@ -229,10 +245,23 @@ mod tests {
             ("2 x F1 3 x 63 A", "each of them"),
             ("3 x Q1 63 A", "each of them"),
             ("Q1A/Q1B", "`Q1A + Q1B`"),
+            ("Q1 und Q2", "`Q1 + Q2`"),
+            ("Q1 et Q2", "`Q1 + Q2`"),
+            ("Q1 e Q2", "`Q1 + Q2`"),
+            ("Q1 y Q2", "`Q1 + Q2`"),
+            ("Q1 i Q2", "`Q1 + Q2`"),
+            ("Q1 och Q2", "`Q1 + Q2`"),
+            ("Q1 en Q2", "`Q1 + Q2`"),
+            ("MCB 1, MCB 2 und MCB 3", "`MCB 1 + MCB 2 + MCB 3`"),
             ("=A1+B2-Q0, =A1+B2-Q1", "`=A1+B2-Q0 + =A1+B2-Q1`"),
             ("Q9 + Q1/Q2", "`Q1 + Q2`"),
             ("Q1\nQ2", "`Q1 + Q2`"),
-            ("Main\nswitch", "on one line"),
+            (
+                "Main\nswitch",
+                "write `Main + switch` if each of them must be opened; if it is one name, write `Main switch` on",
+            ),
+            ("Main switch\n(63 A)", "write `Main switch (63 A)` on one line"),
+            ("Main switch\n63 A", "write `Main switch 63 A` on one line"),
             ("Q1 +\nQ2\nQ3", "`Q1 + Q2 + Q3`"),
         ] {
             let help = help(cell);
@@ -269,6 +298,12 @@ mod tests {
             "F1 3 x25 A",
             "F1 (3\u{D7}63 A)",
             "3 x 400 A busbar",
+            "Halle und Hof",
+            "Board E",
+            "Q1 E",
+            "Y I",
+            "Q1 i DB-A",
+            "Q1 e",
         ] {
             assert_eq!(help(cell), None, "{cell}");
         }

@@ -50,6 +50,22 @@ pub(in crate::cli) struct MarkWithdrawn {
     pub mark: MarkNumbers,
 }
 
+/// Arguments of `records destroyed`.
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Example:
+  noticewright records destroyed CH3-JB2/1 --revision B --by JD --note 'false since DB-C was moved'
+
+What stands on site stays as it is recorded. A pattern passes over notices of which no copy lies printed, or several that say \
+different things, and names them. All are recorded together, or none.")]
+pub(in crate::cli) struct MarkDestroyed {
+    #[command(flatten)]
+    pub mark: MarkNumbers,
+    /// Revision of the copy, if several lie printed
+    #[arg(long, value_name = "REV", default_value = "", hide_default_value = true)]
+    pub revision: String,
+}
+
 /// Which notices, when, and by whom.
 #[derive(Debug, Args)]
 pub(in crate::cli) struct MarkNumbers {

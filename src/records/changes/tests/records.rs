@@ -306,6 +306,17 @@ fn a_copy_in_the_drawer_that_is_false_beside_a_true_one_on_the_wall_is_to_be_des
     let both = "rev C printed on 2026-03-01, rev B printed on 2026-02-01";
     let first = |entries: &[Entry]| told(entries, &now, &Doubt::default()).first().cloned().unwrap_or_default();
     assert_eq!(first(&entries), format!("CH3-JB2/1 not to be fixed copy-false {both} {beside}"));
+    // What was destroyed lies there no longer.
+    let gone = |copy: &Entry| Entry {
+        fingerprint: copy.fingerprint.clone(),
+        revision: copy.revision.clone(),
+        ..event(Event::Destroyed, &copy.number, "2026-03-05")
+    };
+    let [false_b, false_c] = [copy("2026-02-01", "B"), copy("2026-03-01", "C")];
+    let one_left = [&entries[..], &[gone(&false_c)]].concat();
+    assert_eq!(first(&one_left), format!("CH3-JB2/1 not to be fixed copy-false rev B printed on 2026-02-01 {beside}"));
+    let none_left = [&one_left[..], &[gone(&false_b)]].concat();
+    assert_eq!(first(&none_left), format!("QU3@Comms room not to be fixed copy-false {without}"));
     entries.push(printed(&find(&now, "CH3-JB2/1"), "2026-04-01"));
     assert_eq!(first(&entries), format!("QU3@Comms room not to be fixed copy-false {without}"));
     entries.push(event(Event::Withdrawn, "QU3@Comms room", "2026-04-01"));

@@ -134,6 +134,10 @@ fn what_was_found_wrong_is_not_taken_back_unseen() {
     };
     let later = |deed| mark("2026-12-01", deed);
     assert_eq!(codes(&[mark(DAY, WRONG), mark(DAY, GOOD)]), [code::FOUND_OTHERWISE_THAT_DAY]);
+    let noted = |deed, note: &str| Mark { note: note.to_owned(), ..mark(DAY, deed) };
+    assert_eq!(codes(&[mark(DAY, WRONG), noted(GOOD, "Q7 put back")]), []);
+    let both = [noted(WRONG, "visited"), noted(GOOD, "visited ")];
+    assert_eq!(codes(&both), [code::FOUND_OTHERWISE_THAT_DAY], "what is said of both explains neither");
     assert_eq!(codes(&[mark(DAY, WRONG), later(GOOD)]), [code::WRONG_TAKEN_BACK]);
     assert_eq!(codes(&[mark(DAY, WRONG), later(Deed::Inspected(Condition::Faded))]), [code::WRONG_TAKEN_BACK]);
     assert_eq!(codes(&[mark(DAY, WRONG), later(WRONG), later(Deed::Replaced), later(GOOD)]), []);
