@@ -60,26 +60,33 @@ fn poles_of(case: &Case<'_>, row: &Row, way: &Way) -> Option<Poles> {
 }
 
 fn lines_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
-    let needed = way.needs.lines;
     let devices = u8::try_from(way.isolated.devices().len()).unwrap_or(u8::MAX);
-    match (needed, poles_of(case, row, way)) {
+    match (way.needs.lines_to_part(), poles_of(case, row, way)) {
         (Some(needed), Some(poles)) => {
             let switched = poles.lines.saturating_mul(devices.max(1));
             let needed = needed.max(lines_of_device(case, row, way));
             if switched >= needed {
-                Switching::Enough
+                // Of direct current that can stand there it parts enough, of what else can that is not known.
+                let is_all = way.needs.lines.is_some() || poles.lines >= MOST_LINES;
+                if is_all { Switching::Enough } else { CONDUCTORS_NOT_KNOWN }
             } else if switched.saturating_add(1) == needed && has_earthed_line(row) {
                 Switching::Unknown("which line is earthed and stays connected", Column::Conductors)
             } else {
                 Switching::LeavesLines(switched, needed)
             }
         }
-        (Some(needed), None) if needed <= devices && lines_of_device(case, row, way) <= 1 => Switching::Enough,
+        (Some(_), None)
+            if way.needs.lines.is_some_and(|needed| needed <= devices) && lines_of_device(case, row, way) <= 1 =>
+        {
+            Switching::Enough
+        }
         (Some(_) | None, None) => Switching::Unknown("what the device switches", Column::Poles),
         (None, Some(poles)) if poles.lines >= MOST_LINES => Switching::Enough,
-        (None, Some(_)) => Switching::Unknown("which live conductors there are", Column::Conductors),
+        (None, Some(_)) => CONDUCTORS_NOT_KNOWN,
     }
 }
+
+const CONDUCTORS_NOT_KNOWN: Switching = Switching::Unknown("which live conductors there are", Column::Conductors);
 
 /// A circuit has at most three lines.
 const MOST_LINES: u8 = 3;

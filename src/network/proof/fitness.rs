@@ -31,7 +31,7 @@ pub(super) fn unfit(declared: &Declared<'_>) -> Unfit {
     // What a row needs holds within its own system, so that rows are looked at system by system.
     let mut searches: BTreeMap<(u8, Vec<usize>), Vec<usize>> = BTreeMap::new();
     for row in &declared.rows {
-        let Some(needed) = row.needs.lines.filter(|lines| *lines > 1) else { continue };
+        let Some(needed) = row.needs.lines_to_part().filter(|lines| *lines > 1) else { continue };
         let lent = if let Lender::At(terminals) = row.lender { numbers(declared.graph, terminals) } else { Vec::new() };
         for starts in [&row.live_parts, &lent] {
             let home = declared.groundwork.extents.of_all(starts);

@@ -74,7 +74,7 @@ fn incoming(declared: &Declared<'_>, row: &DeclaredRow<'_>, node: NodeId) -> usi
     }
     let Declared { graph, groundwork, .. } = *declared;
     let home = groundwork.extents.of_all(&row.live_parts);
-    let conductors = Conductors::Lines(row.needs.lines);
+    let conductors = Conductors::Lines(row.needs.lines_to_part());
     let view = Opened { graph, groundwork, open: &declared.open, conductors, home };
     let flood = Flood::from(view.conduction(), &view, &row.live_parts);
     let is_met = |terminal: usize| flood.reached.iter().any(|reached| reached.place.terminal == terminal);

@@ -211,7 +211,7 @@ impl<'a> Search<'a> {
 
     /// What the lines bring. An opened device in doubt is a gap only where something stands beyond it.
     fn lines(&mut self, starts: &[usize]) -> Energy {
-        let (_, flood) = self.flood(Conductors::Lines(self.row.needs.lines), starts);
+        let (_, flood) = self.flood(Conductors::Lines(self.row.needs.lines_to_part()), starts);
         let mut energy = Energy::default();
         for (place, reached) in flood.reached.iter().enumerate() {
             let node = node_of(reached.place.terminal);
@@ -306,7 +306,7 @@ pub(super) fn live_neutral_possible(graph: &Graph, groundwork: &Groundwork, term
     if groundwork.lines.end(terminal) != End::Nothing {
         return true;
     }
-    let needs = Needs { lines: None, neutral: Some(false) };
+    let needs = Needs { neutral: Some(false), ..Needs::default() };
     let row = Row { way: WayId::new(0), live_parts: &[terminal], needs, lender: &Lender::None };
     let found = reach(graph, groundwork, &[], &row);
     !found.paths.is_empty() || !found.gaps.is_empty()

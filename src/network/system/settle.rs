@@ -79,8 +79,9 @@ fn settle_row(
     let tolerance = options.measured_tolerance_percent;
     let mut voltage = voltage::of_row_among(row, network.nature(entry), tolerance, systems, are_all);
     voltage.other = voltage.other.filter(|it| it.system.is_none() || !is_said_elsewhere(network, way, it.current));
+    let needs = Needs::of(row, &voltage, systems);
     if let Some(entry) = network.ways.get_mut(way.index()) {
-        entry.needs = Needs::of(row, &voltage);
+        entry.needs = needs;
         entry.voltage = voltages.one(voltage);
     }
 }

@@ -102,6 +102,7 @@ impl Site {
                 Some("?") => None,
                 _ => Some(false),
             },
+            may_have_poles: false,
         };
         let lender = match option(&words, "lender=") {
             None => Lender::None,
