@@ -7,7 +7,7 @@ mod given;
 pub(super) mod report;
 pub mod words;
 
-pub(super) use given::{Differing, differing, is_one_nominal};
+pub(super) use given::{Differing, differing, is_one_nominal, only_current};
 
 use super::lines::Lines;
 use super::supply::Nature;

@@ -225,8 +225,14 @@ impl<'a> Search<'a> {
             }
         }
         let doubts = flood.doubts.iter().filter(|doubt| !doubt.beyond.is_empty());
-        energy.gaps.extend(doubts.map(|doubt| Gap::PolesNotSaid(doubt.node, self.row.way)));
+        energy.gaps.extend(doubts.map(|doubt| self.doubted(doubt.node)));
         energy
+    }
+
+    /// What is not known of a node behind which something can bring energy.
+    fn doubted(&self, node: NodeId) -> Gap {
+        let is_converter = self.graph.node(node).is_some_and(|node| node.kind == NodeKind::Converter);
+        if is_converter { Gap::AcrossNotSaid(node, self.row.way) } else { Gap::PolesNotSaid(node, self.row.way) }
     }
 
     /// What the neutral brings from where it begins.
@@ -261,7 +267,7 @@ impl<'a> Search<'a> {
         }
         for doubt in &flood.doubts {
             if doubt.beyond.iter().any(|terminal| self.may_be_live(&view, *terminal)) {
-                self.found.gaps.push(Gap::PolesNotSaid(doubt.node, self.row.way));
+                self.found.gaps.push(self.doubted(doubt.node));
             }
         }
     }

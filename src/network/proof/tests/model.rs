@@ -155,6 +155,30 @@ mod converters_and_ups {
         expect_below_main_board(&format!("{ups} row Q1"), "unknown; gap back-feed U1 > Q1");
     }
 
+    /// Whether a charger or a drive lets one kind of current out where the other comes in, no description rules out.
+    #[test]
+    fn a_converter_may_let_one_kind_of_current_out_where_the_other_comes_in() {
+        let drive = "QA isolator < MB\n B1 source\n QD isolator < B1\n D1 converter < QA + QD direct=QD\n";
+        expect_below_main_board(&format!("{drive} row QD"), "unknown; gap across D1 not said; cut QA + QD");
+        expect_below_main_board(&format!("{drive} row QA"), "unknown; gap across D1 not said; cut QA + QD");
+        expect_below_main_board(
+            &format!("{drive} row QA at QA.load\n row QD at QD.load"),
+            "no-path-found; cut QA + QD",
+        );
+        expect_below_main_board(
+            &format!("{drive} row none at QA.load\n row QD at QD.load"),
+            "live; gap across D1 not said",
+        );
+    }
+
+    #[test]
+    fn feeds_of_one_kind_are_connected_where_a_converter_begins() {
+        let drive = "QA isolator < MB\n QB isolator < MB\n B1 source\n QD isolator < B1\n D1 converter < QA + QB + QD direct=QD\n";
+        expect_below_main_board(&format!("{drive} row QA"), "live; mains > QB > QA; gap across D1 not said");
+        expect_below_main_board(&format!("{drive} row QD"), "unknown; gap across D1 not said");
+        expect_below_main_board(&format!("{drive} row QA + QB at QA.load"), "unknown; gap across D1 not said");
+    }
+
     #[test]
     fn a_ups_behind_an_opened_isolator_does_not() {
         let network = "Q1 isolator < MB\n QU isolator < Q1\n U1 ups < QU\n row Q1 + QU at Q1.load";
