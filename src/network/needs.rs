@@ -40,7 +40,7 @@ impl Needs {
 
 /// Lines that a row brings; `None` where the survey does not say.
 fn lines_needed(row: &Row, voltage: &WayVoltage) -> Option<u8> {
-    let lines = Lines::of(row.conductors);
+    let lines = Lines::to_part(row);
     if lines.is_known() {
         return Some(lines.count().saturating_add(u8::from(has_live_midpoint(row))).max(1));
     }
@@ -112,6 +112,21 @@ mod tests {
         assert_eq!(with(&[L1, L2]), (Some(2), Some(false)));
         assert_eq!(with(&[Positive, Midpoint, Negative]), (Some(3), Some(false)));
         assert_eq!(with(&[N]), (Some(1), Some(true)));
+    }
+
+    #[test]
+    fn a_pole_that_is_said_to_be_earthed_may_stay_connected() {
+        use Conductor::{L1, Midpoint, Negative, Positive};
+        let with = |conductors: &[Conductor], earthing| {
+            let row = Row { conductors: conductors.into(), earthing: Some(earthing), ..Row::default() };
+            needs(&row).0
+        };
+        assert_eq!(with(&[Positive, Negative], Earthing::PoleEarthed), Some(2));
+        assert_eq!(with(&[Positive, Negative], Earthing::NegativeEarthed), Some(1));
+        assert_eq!(with(&[Positive, Negative], Earthing::PositiveEarthed), Some(1));
+        assert_eq!(with(&[Positive, Midpoint, Negative], Earthing::NegativeEarthed), Some(2));
+        assert_eq!(with(&[Negative], Earthing::NegativeEarthed), Some(1));
+        assert_eq!(with(&[L1, Negative], Earthing::NegativeEarthed), Some(2));
     }
 
     #[test]

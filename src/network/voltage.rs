@@ -269,7 +269,9 @@ fn alternating(nominal: Nominal, earthing: Option<Earthing>, lines: Lines) -> Co
     let to_earth = match earthing {
         Some(Earthing::TnS | Earthing::TnCS | Earthing::TnC | Earthing::Tt) => to_neutral(nominal),
         Some(Earthing::It | Earthing::Unearthed) => first_fault(nominal, lines),
-        Some(Earthing::LineEarthed | Earthing::PoleEarthed) => lines_rule(EarthRule::OneLineEarthed),
+        Some(Earthing::LineEarthed | Earthing::PoleEarthed | Earthing::PositiveEarthed | Earthing::NegativeEarthed) => {
+            lines_rule(EarthRule::OneLineEarthed)
+        }
         Some(Earthing::Midpoint) => centre_earthed(nominal, lines),
         Some(Earthing::Selv | Earthing::Pelv | Earthing::Felv) => {
             between.or(nominal.to_neutral).and_then(|volts| known(volts, EarthRule::ExtraLow))
@@ -335,7 +337,9 @@ fn direct(nominal: Nominal, earthing: Option<Earthing>) -> Computed {
     let half = nominal.to_neutral.filter(|half| *half < full).unwrap_or(Volts::milli(full.to_milli().div_ceil(2)));
     let to_earth = match earthing {
         Some(Earthing::Midpoint) => Some((half, EarthRule::Half)),
-        Some(Earthing::PoleEarthed | Earthing::LineEarthed) => Some((full, EarthRule::PoleEarthed)),
+        Some(Earthing::PoleEarthed | Earthing::PositiveEarthed | Earthing::NegativeEarthed | Earthing::LineEarthed) => {
+            Some((full, EarthRule::PoleEarthed))
+        }
         Some(Earthing::Unearthed | Earthing::It) => Some((full, EarthRule::UnearthedPoles)),
         Some(Earthing::Selv | Earthing::Pelv | Earthing::Felv) => Some((full, EarthRule::ExtraLow)),
         Some(Earthing::TnS | Earthing::TnCS | Earthing::TnC | Earthing::Tt) | None => None,

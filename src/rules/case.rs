@@ -320,11 +320,8 @@ fn lines_by_device(rows: &[Row], ways: &[Way]) -> Vec<(DeviceId, Lines)> {
         [device] => Some(*device),
         [] | [_, _, ..] => None,
     };
-    let mut lines: Vec<_> = rows
-        .iter()
-        .zip(ways)
-        .filter_map(|(row, way)| alone(way).map(|device| (device, Lines::of(row.conductors))))
-        .collect();
+    let mut lines: Vec<_> =
+        rows.iter().zip(ways).filter_map(|(row, way)| alone(way).map(|device| (device, Lines::to_part(row)))).collect();
     lines.sort_by_key(|(device, _)| *device);
     lines.dedup_by(|later, kept| {
         let same = later.0 == kept.0;
