@@ -9,6 +9,7 @@ use crate::network::{
     DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, Supply, Way, WayId,
     spelling,
 };
+use crate::supplies::Starting;
 use crate::survey::value::{Poles, SourceKind};
 
 /// What the supplies file tells of the whole installation; nothing where there is none.
@@ -45,7 +46,8 @@ impl Described {
             let name = network.node_name(*id);
             let nature = Nature::of_node(node.kind, &name)?;
             let by_nature = (nature != Nature::NotTold).then_some(nature == Nature::Generator);
-            let may_start = network.starts_by_itself(*id).or(by_nature);
+            let is_startable = |said| matches!(said, Starting::ByItself | Starting::ByHand);
+            let may_start = network.starts_by_itself(*id).map(is_startable).or(by_nature);
             let key = spelling::key(&name);
             Some(DescribedSource { node: *id, name, key, nature, may_start })
         });
@@ -172,8 +174,8 @@ impl Described {
 }
 
 impl DescribedSource {
-    /// What the file says in so many words of whether it may start without warning.
-    pub(super) fn says_that_it_starts(&self, network: &Network) -> Option<bool> {
+    /// What the file says in so many words of how it starts.
+    pub(super) fn says_how_it_starts(&self, network: &Network) -> Option<Starting> {
         network.starts_by_itself(self.node)
     }
 
