@@ -388,11 +388,12 @@ pub(super) fn keeper_on_the_way(network: &Network, id: WayId, opened: impl Fn(No
     found.map(|node| network.node_name(node))
 }
 
-/// The described devices suitable for isolation that come next upstream of these, by name.
-pub(super) fn next_upstream(network: &Network, devices: &[DeviceId]) -> Vec<String> {
+/// The described devices suitable for isolation that come next upstream of one of these, by name; each of the others is
+/// passed.
+pub(super) fn next_upstream(network: &Network, devices: &[DeviceId], device: DeviceId) -> Vec<String> {
     let own: Vec<NodeId> = devices.iter().filter_map(|id| network.device_node(*id)).collect();
     let mut names = Vec::new();
-    walk_up(network, own.iter().copied(), |at, node, _| {
+    walk_up(network, network.device_node(device), |at, node, _| {
         let is_described = node.described_by() == DescribedBy::SuppliesFile;
         let is_isolator = node.kind == NodeKind::Isolator && !own.contains(&at);
         names.extend((is_isolator && is_described).then(|| network.node_phrase(at)));
