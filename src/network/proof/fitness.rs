@@ -124,7 +124,7 @@ fn crossed(view: &Opened<'_>, flood: &Flood) -> Vec<NodeId> {
 
 fn view<'a>(declared: &Declared<'a>, conductors: Conductors, starts: &[usize]) -> Opened<'a> {
     let Declared { graph, groundwork, .. } = *declared;
-    Opened { graph, groundwork, open: &[], conductors, home: groundwork.extents.of_all(starts) }
+    Opened { graph, groundwork, open: &[], conductors, home: groundwork.extents.of_all(starts), of_one_line: &[] }
 }
 
 fn brings_live_neutral(declared: &Declared<'_>, flood: &Flood) -> bool {

@@ -4,13 +4,13 @@ use super::fixture::Site;
 
 /// Says what a proof tells of a network: result, paths, gaps, smallest cut, surplus.
 #[track_caller]
-fn expect(network: &str, told: &str) {
+pub(super) fn expect(network: &str, told: &str) {
     assert_eq!(Site::of(network).told(), told, "of {network}");
 }
 
 /// The same, for a network below a main board `MB` that the mains feed through `Q0`.
 #[track_caller]
-fn expect_below_main_board(rest: &str, told: &str) {
+pub(super) fn expect_below_main_board(rest: &str, told: &str) {
     expect(&format!("mains source\n Q0 isolator < mains poles=3+N\n MB busbar < Q0\n {rest}"), told);
 }
 
@@ -153,30 +153,6 @@ mod converters_and_ups {
         expect_below_main_board(&format!("{ups} row Q1 at Q2.load"), "live; B1 > QB > U1 > Q2; cut Q2");
         expect_below_main_board(&format!("{ups} row Q1 + QB at Q2.load"), "no-path-found; cut Q2");
         expect_below_main_board(&format!("{ups} row Q1"), "unknown; gap back-feed U1 > Q1");
-    }
-
-    /// Whether a charger or a drive lets one kind of current out where the other comes in, no description rules out.
-    #[test]
-    fn a_converter_may_let_one_kind_of_current_out_where_the_other_comes_in() {
-        let drive = "QA isolator < MB\n B1 source\n QD isolator < B1\n D1 converter < QA + QD direct=QD\n";
-        expect_below_main_board(&format!("{drive} row QD"), "unknown; gap across D1 not said; cut QA + QD");
-        expect_below_main_board(&format!("{drive} row QA"), "unknown; gap across D1 not said; cut QA + QD");
-        expect_below_main_board(
-            &format!("{drive} row QA at QA.load\n row QD at QD.load"),
-            "no-path-found; cut QA + QD",
-        );
-        expect_below_main_board(
-            &format!("{drive} row none at QA.load\n row QD at QD.load"),
-            "live; gap across D1 not said",
-        );
-    }
-
-    #[test]
-    fn feeds_of_one_kind_are_connected_where_a_converter_begins() {
-        let drive = "QA isolator < MB\n QB isolator < MB\n B1 source\n QD isolator < B1\n D1 converter < QA + QB + QD direct=QD\n";
-        expect_below_main_board(&format!("{drive} row QA"), "live; mains > QB > QA; gap across D1 not said");
-        expect_below_main_board(&format!("{drive} row QD"), "unknown; gap across D1 not said");
-        expect_below_main_board(&format!("{drive} row QA + QB at QA.load"), "unknown; gap across D1 not said");
     }
 
     #[test]
