@@ -33,6 +33,8 @@ pub(super) struct DescribedSource {
     /// The name in the form in which names are compared.
     key: String,
     pub(super) nature: Nature,
+    /// Direct current from what its name calls modules, strings or an array: solar where a row says so.
+    may_be_solar: bool,
     /// Whether it may start without warning: as the file says, else by what it is; `None` where neither tells.
     pub(super) may_start: Option<bool>,
 }
@@ -49,7 +51,9 @@ impl Described {
             let is_startable = |said| matches!(said, Starting::ByItself | Starting::ByHand);
             let may_start = network.starts_by_itself(*id).map(is_startable).or(by_nature);
             let key = spelling::key(&name);
-            Some(DescribedSource { node: *id, name, key, nature, may_start })
+            let is_direct = graph.lines(*id) == Some(2);
+            let may_be_solar = nature == Nature::NotTold && is_direct && spelling::has_word(&name, &MODULES);
+            Some(DescribedSource { node: *id, name, key, nature, may_be_solar, may_start })
         });
         let sources: Vec<DescribedSource> = sources.collect();
         let source_at = |node| sources.binary_search_by_key(&node, |source| source.node).ok();
@@ -240,8 +244,13 @@ impl DescribedSource {
         use Nature::{Battery, Mains, NotTold, Ups};
         source.nature == self.nature
             || matches!((self.nature, source.nature), (NotTold, Mains) | (Battery, Ups) | (Ups, Battery))
+            || self.may_be_solar && source.nature == Nature::Solar
     }
 }
+
+/// What solar modules are called where nothing says that they are solar. Batteries have modules and strings too, so that it
+/// tells nothing by itself.
+const MODULES: [&str; 6] = ["module", "modules", "string", "strings", "array", "arrays"];
 
 /// Whether what is no isolator passes energy on to what feeds it.
 const fn passes_back(kind: NodeKind) -> bool {
