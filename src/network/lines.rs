@@ -85,6 +85,12 @@ impl Lines {
         self.0.contains(Conductor::L2) || self.0.contains(Conductor::L3)
     }
 
+    /// True where line 3 is among them.
+    #[must_use]
+    pub const fn has_third_line(self) -> bool {
+        self.0.contains(Conductor::L3)
+    }
+
     /// True where a pole of a d.c. system is among them.
     #[must_use]
     pub const fn has_pole(self) -> bool {

@@ -56,6 +56,8 @@ pub enum EarthRule {
     ReducedLowVoltage,
     /// One winding earthed at its centre, the third line stands higher: the square root of three times half the winding.
     HighLeg,
+    /// A row with line 3 on such a winding: that may be the high leg, and no cell says which line is.
+    PerhapsHighLeg,
     /// Earthed at the centre: half.
     Half,
     /// Extra-low voltage: the nominal value.
@@ -78,6 +80,7 @@ impl EarthRule {
             Self::OneLineEarthed => "between lines, because one line is earthed",
             Self::ReducedLowVoltage => "reduced low voltage",
             Self::HighLeg => "the high leg of a winding earthed at its centre",
+            Self::PerhapsHighLeg => "line 3 taken for the high leg of a winding earthed at its centre",
             Self::Half => "half, because the midpoint is earthed",
             Self::ExtraLow => "extra-low voltage, the nominal value",
             Self::PoleEarthed => "the full voltage, because one pole is earthed",
@@ -321,6 +324,10 @@ fn centre_earthed(nominal: Nominal, lines: Lines) -> Option<(Volts, EarthRule)> 
     }
     if lines.count() == 3 {
         return Some((high_leg(whole), EarthRule::HighLeg));
+    }
+    // A winding has two ends: a third line shows a delta, and may be the one that stands higher.
+    if lines.has_third_line() {
+        return Some((high_leg(whole), EarthRule::PerhapsHighLeg));
     }
     Some((Volts::milli(whole.to_milli().div_ceil(2)), EarthRule::Half))
 }

@@ -58,6 +58,9 @@ fn above_extra_low(row: &Row, voltage: &WayVoltage) -> Option<Finding> {
 const LINES_NOT_TOLD: &str =
     "give `nominal` as a pair: `230/400`, or `133/230` for three lines and `115/230` for two with 230 V between them";
 
+/// What is to be written of a delta whose high leg is another line than the third.
+const HIGH_LEG_NOT_TOLD: &str = "if another line is the high leg, call that one `L3` in every row of this system, and the ends of the winding `L1` and `L2`";
+
 /// Whether the voltage between lines, which counts in an unearthed system, follows from the table alone.
 fn is_one_figure_unearthed(row: &Row, voltage: &WayVoltage) -> bool {
     let is_first_fault = matches!(voltage.computed.to_earth, Some((_, EarthRule::FirstFault)));
@@ -81,6 +84,8 @@ fn of_declared(row: &Row, voltage: &WayVoltage, begins: &str, declared: Volts) -
                 format!("`{declared}` is too low for circuit `{circuit}`: nominal voltage and earthing give {because}"),
                 if is_one_figure_unearthed(row, voltage) {
                     LINES_NOT_TOLD
+                } else if matches!(voltage.computed.to_earth, Some((_, EarthRule::PerhapsHighLeg))) {
+                    HIGH_LEG_NOT_TOLD
                 } else {
                     "correct the cell, or the nominal voltage or earthing beside it"
                 },
