@@ -135,6 +135,9 @@ fn high_leg_of_a_delta() {
     assert_eq!(high_leg(Volts::whole(240)), Volts::milli(207_800));
     assert_eq!(computed("120/240", "L1 L2 L3 N", "midpoint"), Volts::milli(207_800));
     assert_eq!(computed("120/240", "L1 L2 N", "midpoint"), Volts::whole(120));
+    // Which line is the high leg no cell says: with line 3 a row shows that there is one, and may be it.
+    assert_eq!(computed("120/240", "L3 N", "midpoint"), Volts::milli(207_800));
+    assert_eq!(computed("120/240", "L2 L3", "midpoint"), Volts::milli(207_800));
 }
 
 #[test]

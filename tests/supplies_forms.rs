@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use noticewright::finding::Finding;
-use noticewright::supplies::{DescribedDevice, Kind, Phasing, ReadOptions, Reading, SupplyColumn, read};
+use noticewright::supplies::{DescribedDevice, Kind, Phasing, ReadOptions, Reading, Starting, SupplyColumn, read};
 use noticewright::survey::value::{DeviceKind, RecordLink, Volts};
 
 const FORMS: [&str; 5] =
@@ -74,7 +74,8 @@ fn the_network_is_what_was_typed() {
     assert_eq!(named("QPV1").fed_from, ["INV-1@Évaporator roof"]);
     assert_eq!(named("INV-1").in_step_with, ["Mains"]);
     assert_eq!((named("CO1").off_position, named("CO1").phasing), (Some(true), Some(Phasing::Proved)));
-    assert_eq!((named("GEN").starts_by_itself, named("INV-1").starts_by_itself), (Some(true), Some(false)));
+    let starts = |name| named(name).starts_by_itself;
+    assert_eq!((starts("GEN"), starts("INV-1")), (Some(Starting::ByItself), Some(Starting::NotByItself)));
     assert_eq!(named("GEN").not_known, [SupplyColumn::Environment].into_iter().collect());
 }
 

@@ -269,6 +269,7 @@ fn concerns(gap: &Gap, end: &End) -> bool {
         | Gap::ConductorsNotSaid(way)
         | Gap::NeutralNotSaid(_, way)
         | Gap::LenderNotFound(way)
+        | Gap::AcrossNotSaid(_, way)
         | Gap::BackFeed(way, _) => *way == end.way,
         Gap::NotDescribed(_) | Gap::FeedNotSaid(_) => false,
     }

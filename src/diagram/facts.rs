@@ -219,6 +219,8 @@ const fn earthing_name(earthing: Earthing) -> &'static str {
         Earthing::LineEarthed => "one line earthed",
         Earthing::Midpoint => "midpoint earthed",
         Earthing::PoleEarthed => "one pole earthed",
+        Earthing::PositiveEarthed => "positive pole earthed",
+        Earthing::NegativeEarthed => "negative pole earthed",
         Earthing::Unearthed => "unearthed",
         Earthing::Selv => "SELV",
         Earthing::Pelv => "PELV",

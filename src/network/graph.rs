@@ -163,6 +163,8 @@ pub struct Terminal {
 pub struct Graph {
     /// The converters that a described battery feeds: what charges it comes back through them.
     charging: Vec<NodeId>,
+    /// The feeds that bring direct current to a converter to which others bring alternating current; sorted.
+    direct: Vec<Feed>,
     nodes: Vec<Node>,
     by_end: Vec<Feed>,
     by_beginning: Vec<Feed>,
@@ -239,6 +241,20 @@ impl Graph {
         if !self.is_charging(id) {
             self.charging.push(id);
         }
+    }
+
+    /// The feeds that bring direct current to this converter, to which others bring alternating current: the two kinds
+    /// are not connected there. None of a converter whose feeds may be of one kind.
+    #[must_use]
+    pub fn direct_feeds(&self, converter: NodeId) -> &[Feed] {
+        run_of(&self.direct, converter, |feed| feed.to)
+    }
+
+    /// Notes the feeds that bring direct current to converters to which others bring alternating current.
+    pub(super) fn set_direct(&mut self, mut feeds: Vec<Feed>) {
+        feeds.sort_unstable();
+        self.direct = feeds;
+        self.prepared = Prepared::default();
     }
 
     /// A node that is still being described.

@@ -110,7 +110,7 @@ impl<'a> Joining<'a> {
         if !self.is_settled_later {
             voltage::report::report(row, &voltage, "", said, self.survey, &mut self.findings);
         }
-        let needs = Needs::of(row, &voltage);
+        let needs = Needs::of(row, &voltage, &[]);
         Way { isolated, upstream, supplies, source, interlock, needs, voltage: self.voltages.one(voltage) }
     }
 

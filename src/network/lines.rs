@@ -1,6 +1,7 @@
 //! Sets of live conductors.
 
-use crate::survey::value::{Conductor, Conductors};
+use crate::survey::Row;
+use crate::survey::value::{Conductor, Conductors, Earthing};
 
 /// The live conductors of a circuit, as what must be parted; empty if the survey does not say.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -11,6 +12,37 @@ impl Lines {
     #[must_use]
     pub fn of(conductors: impl Into<Conductors>) -> Self {
         Self(conductors.into())
+    }
+
+    /// What a device must part of a row's conductors: a pole that is said to be earthed may stay connected, beside the
+    /// other one.
+    #[must_use]
+    pub fn to_part(row: &Row) -> Self {
+        let all = row.conductors;
+        let earthed = match row.earthing {
+            Some(Earthing::PositiveEarthed) => Some(Conductor::Positive),
+            Some(Earthing::NegativeEarthed) => Some(Conductor::Negative),
+            Some(
+                Earthing::TnS
+                | Earthing::TnCS
+                | Earthing::TnC
+                | Earthing::Tt
+                | Earthing::It
+                | Earthing::LineEarthed
+                | Earthing::Midpoint
+                | Earthing::PoleEarthed
+                | Earthing::Unearthed
+                | Earthing::Selv
+                | Earthing::Pelv
+                | Earthing::Felv,
+            )
+            | None => None,
+        };
+        let are_both = all.contains(Conductor::Positive) && all.contains(Conductor::Negative);
+        let Some(earthed) = earthed.filter(|_| are_both) else { return Self(all) };
+        let mut rest = Conductors::default();
+        all.iter().filter(|conductor| *conductor != earthed).for_each(|conductor| rest.insert(conductor));
+        Self(rest)
     }
 
     /// True where the survey says which conductors there are.
@@ -51,6 +83,12 @@ impl Lines {
     #[must_use]
     pub const fn has_further_line(self) -> bool {
         self.0.contains(Conductor::L2) || self.0.contains(Conductor::L3)
+    }
+
+    /// True where line 3 is among them.
+    #[must_use]
+    pub const fn has_third_line(self) -> bool {
+        self.0.contains(Conductor::L3)
     }
 
     /// True where a pole of a d.c. system is among them.

@@ -53,7 +53,7 @@ pub use voltage::{Agreement, Computed, EarthRule, ToldBy, WayVoltage};
 use live_parts::LiveParts;
 
 use crate::finding::Finding;
-use crate::supplies::{DescribedDevice, Supplies};
+use crate::supplies::{DescribedDevice, Starting, Supplies};
 use crate::survey::Survey;
 
 /// How rows are joined.
@@ -115,7 +115,7 @@ pub struct Way {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 struct Facts {
     location: String,
-    starts_by_itself: Option<bool>,
+    starts_by_itself: Option<Starting>,
 }
 
 impl Facts {
@@ -314,9 +314,9 @@ impl Network {
         if is_said { name } else { format!("{name} ({location})") }
     }
 
-    /// Whether the supplies file says that a source may start without warning; `None` where it does not say.
+    /// How a source starts by the supplies file; `None` where it does not say.
     #[must_use]
-    pub fn starts_by_itself(&self, node: NodeId) -> Option<bool> {
+    pub fn starts_by_itself(&self, node: NodeId) -> Option<Starting> {
         match self.graph.node(node)?.named {
             Named::Described(row) => self.facts.get(row as usize)?.starts_by_itself,
             Named::Device(_) | Named::Supply(_) | Named::Source(_) | Named::Mentioned(_) => None,

@@ -2,6 +2,7 @@
 
 use super::graph::Terminal;
 use super::lines::Lines;
+use super::system::System;
 use super::voltage::WayVoltage;
 use crate::survey::Row;
 use crate::survey::value::{Conductor, Current, Earthing, Nominal};
@@ -13,19 +14,33 @@ pub struct Needs {
     pub lines: Option<u8>,
     /// Whether a neutral is among them; `None` where the survey does not say.
     pub neutral: Option<bool>,
+    /// Whether its cells leave it open that direct current stands there, and by the supplies file it can.
+    pub may_have_poles: bool,
 }
 
 impl Needs {
-    /// What a row of these voltages needs.
+    /// What a row of these voltages needs, on which any of these systems can stand by the supplies file.
     #[must_use]
-    pub fn of(row: &Row, voltage: &WayVoltage) -> Self {
-        Self { lines: lines_needed(row, voltage), neutral: neutral_present(row, voltage) }
+    pub fn of(row: &Row, voltage: &WayVoltage, systems: &[System]) -> Self {
+        let says_nothing = row.nominal.is_none() && !Lines::of(row.conductors).is_known();
+        Self {
+            lines: lines_needed(row, voltage),
+            neutral: neutral_present(row, voltage),
+            may_have_poles: says_nothing && systems.iter().any(is_direct),
+        }
+    }
+
+    /// Lines or poles of which a device must part all; of direct current those are two, whatever else can stand there: a
+    /// further source takes none of them away. `None` where nothing is known of them.
+    #[must_use]
+    pub fn lines_to_part(self) -> Option<u8> {
+        self.lines.or(self.may_have_poles.then_some(2))
     }
 }
 
 /// Lines that a row brings; `None` where the survey does not say.
 fn lines_needed(row: &Row, voltage: &WayVoltage) -> Option<u8> {
-    let lines = Lines::of(row.conductors);
+    let lines = Lines::to_part(row);
     if lines.is_known() {
         return Some(lines.count().saturating_add(u8::from(has_live_midpoint(row))).max(1));
     }
@@ -33,6 +48,10 @@ fn lines_needed(row: &Row, voltage: &WayVoltage) -> Option<u8> {
         Current::Dc if voltage.current_is_said => Some(2),
         Current::Ac | Current::Dc => row.nominal.filter(is_one_line).map(|_| 1),
     }
+}
+
+fn is_direct(system: &System) -> bool {
+    system.nominal.is_some_and(|nominal| nominal.current == Current::Dc)
 }
 
 /// A midpoint that is not the earthed point of its system is as live as a pole.
@@ -70,13 +89,13 @@ pub enum Lender {
 
 #[cfg(test)]
 mod tests {
-    use super::super::voltage;
+    use super::super::{NodeId, voltage};
     use super::*;
     use crate::survey::Further;
     use crate::survey::value::Volts;
 
     fn needs(row: &Row) -> (Option<u8>, Option<bool>) {
-        let Needs { lines, neutral } = Needs::of(row, &voltage::of_row(row, None, 10));
+        let Needs { lines, neutral, .. } = Needs::of(row, &voltage::of_row(row, None, 10), &[]);
         (lines, neutral)
     }
 
@@ -96,11 +115,50 @@ mod tests {
     }
 
     #[test]
+    fn a_pole_that_is_said_to_be_earthed_may_stay_connected() {
+        use Conductor::{L1, Midpoint, Negative, Positive};
+        let with = |conductors: &[Conductor], earthing| {
+            let row = Row { conductors: conductors.into(), earthing: Some(earthing), ..Row::default() };
+            needs(&row).0
+        };
+        assert_eq!(with(&[Positive, Negative], Earthing::PoleEarthed), Some(2));
+        assert_eq!(with(&[Positive, Negative], Earthing::NegativeEarthed), Some(1));
+        assert_eq!(with(&[Positive, Negative], Earthing::PositiveEarthed), Some(1));
+        assert_eq!(with(&[Positive, Midpoint, Negative], Earthing::NegativeEarthed), Some(2));
+        assert_eq!(with(&[Negative], Earthing::NegativeEarthed), Some(1));
+        assert_eq!(with(&[L1, Negative], Earthing::NegativeEarthed), Some(2));
+    }
+
+    #[test]
     fn without_conductors_only_one_line_is_certain() {
         let with = |nominal| needs(&Row { nominal, ..Row::default() });
         assert_eq!(with(nominal(Some(230), None)), (Some(1), Some(true)));
         assert_eq!(with(nominal(Some(230), Some(400))), (None, None));
         assert_eq!(with(None), (None, None));
+    }
+
+    #[test]
+    fn a_further_system_never_makes_fewer_poles_enough() {
+        let began = |node, nominal| System {
+            began: NodeId::new(node),
+            nominal,
+            earthed: NodeId::new(node),
+            earthing: Some(Earthing::TnS),
+        };
+        let direct = Nominal { current: Current::Dc, to_neutral: None, between: Some(Volts::whole(110)) };
+        let (direct, pair) = (began(0, Some(direct)), began(1, nominal(Some(230), Some(400))));
+        let with = |row: &Row, systems: &[System]| {
+            Needs::of(row, &voltage::of_row_among(row, None, 10, systems, true), systems).lines_to_part()
+        };
+        let silent = Row::default();
+        assert_eq!(with(&silent, &[direct]), Some(2));
+        assert_eq!(with(&silent, &[direct, pair]), Some(2));
+        assert_eq!(with(&silent, &[direct, began(1, None)]), Some(2));
+        assert_eq!(with(&silent, &[pair]), None);
+        let told = Row { conductors: [Conductor::L1, Conductor::N].as_slice().into(), ..Row::default() };
+        assert_eq!(with(&told, &[direct, pair]), Some(1));
+        let told = Row { nominal: nominal(Some(230), None), ..Row::default() };
+        assert_eq!(with(&told, &[direct, pair]), Some(1));
     }
 
     #[test]

@@ -194,9 +194,15 @@ const fn neutral_by_earthing(earthing: Option<Earthing>) -> Neutral {
             | Earthing::Pelv
             | Earthing::Felv,
         ) => Neutral::Earthed,
-        Some(Earthing::Tt | Earthing::It | Earthing::Unearthed | Earthing::LineEarthed | Earthing::PoleEarthed) => {
-            Neutral::MayBeLive
-        }
+        Some(
+            Earthing::Tt
+            | Earthing::It
+            | Earthing::Unearthed
+            | Earthing::LineEarthed
+            | Earthing::PoleEarthed
+            | Earthing::PositiveEarthed
+            | Earthing::NegativeEarthed,
+        ) => Neutral::MayBeLive,
         None => Neutral::NotKnown,
     }
 }

@@ -95,6 +95,9 @@ pub enum Gap {
     NeutralNotSaid(NodeId, WayId),
     /// Nothing tells where the circuit runs whose neutral this row shares.
     LenderNotFound(WayId),
+    /// It is not said whether this converter lets energy of one kind of current out at a feed of the other kind, along
+    /// which it would reach this row.
+    AcrossNotSaid(NodeId, WayId),
     /// A UPS may feed back along these nodes, UPS first, the one next to the live parts last.
     BackFeed(WayId, Vec<NodeId>),
 }
@@ -111,7 +114,8 @@ impl Gap {
             | Self::PolesNotSaid(..)
             | Self::ConductorsNotSaid(_)
             | Self::NeutralNotSaid(..)
-            | Self::LenderNotFound(_) => None,
+            | Self::LenderNotFound(_)
+            | Self::AcrossNotSaid(..) => None,
         }
     }
 }

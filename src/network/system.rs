@@ -5,6 +5,7 @@
 //! converter) to the live parts of every row. Where feeds of different systems meet, all of them stay possible. What
 //! the file does not describe stays unknown.
 
+mod apart;
 mod candidates;
 mod circles;
 mod descent;

@@ -7,7 +7,7 @@ mod given;
 pub(super) mod report;
 pub mod words;
 
-pub(super) use given::{Differing, differing, is_one_nominal};
+pub(super) use given::{Differing, differing, is_one_nominal, only_current};
 
 use super::lines::Lines;
 use super::supply::Nature;
@@ -56,6 +56,8 @@ pub enum EarthRule {
     ReducedLowVoltage,
     /// One winding earthed at its centre, the third line stands higher: the square root of three times half the winding.
     HighLeg,
+    /// A row with line 3 on such a winding: that may be the high leg, and no cell says which line is.
+    PerhapsHighLeg,
     /// Earthed at the centre: half.
     Half,
     /// Extra-low voltage: the nominal value.
@@ -78,6 +80,7 @@ impl EarthRule {
             Self::OneLineEarthed => "between lines, because one line is earthed",
             Self::ReducedLowVoltage => "reduced low voltage",
             Self::HighLeg => "the high leg of a winding earthed at its centre",
+            Self::PerhapsHighLeg => "line 3 taken for the high leg of a winding earthed at its centre",
             Self::Half => "half, because the midpoint is earthed",
             Self::ExtraLow => "extra-low voltage, the nominal value",
             Self::PoleEarthed => "the full voltage, because one pole is earthed",
@@ -269,7 +272,9 @@ fn alternating(nominal: Nominal, earthing: Option<Earthing>, lines: Lines) -> Co
     let to_earth = match earthing {
         Some(Earthing::TnS | Earthing::TnCS | Earthing::TnC | Earthing::Tt) => to_neutral(nominal),
         Some(Earthing::It | Earthing::Unearthed) => first_fault(nominal, lines),
-        Some(Earthing::LineEarthed | Earthing::PoleEarthed) => lines_rule(EarthRule::OneLineEarthed),
+        Some(Earthing::LineEarthed | Earthing::PoleEarthed | Earthing::PositiveEarthed | Earthing::NegativeEarthed) => {
+            lines_rule(EarthRule::OneLineEarthed)
+        }
         Some(Earthing::Midpoint) => centre_earthed(nominal, lines),
         Some(Earthing::Selv | Earthing::Pelv | Earthing::Felv) => {
             between.or(nominal.to_neutral).and_then(|volts| known(volts, EarthRule::ExtraLow))
@@ -320,6 +325,10 @@ fn centre_earthed(nominal: Nominal, lines: Lines) -> Option<(Volts, EarthRule)> 
     if lines.count() == 3 {
         return Some((high_leg(whole), EarthRule::HighLeg));
     }
+    // A winding has two ends: a third line shows a delta, and may be the one that stands higher.
+    if lines.has_third_line() {
+        return Some((high_leg(whole), EarthRule::PerhapsHighLeg));
+    }
     Some((Volts::milli(whole.to_milli().div_ceil(2)), EarthRule::Half))
 }
 
@@ -335,7 +344,9 @@ fn direct(nominal: Nominal, earthing: Option<Earthing>) -> Computed {
     let half = nominal.to_neutral.filter(|half| *half < full).unwrap_or(Volts::milli(full.to_milli().div_ceil(2)));
     let to_earth = match earthing {
         Some(Earthing::Midpoint) => Some((half, EarthRule::Half)),
-        Some(Earthing::PoleEarthed | Earthing::LineEarthed) => Some((full, EarthRule::PoleEarthed)),
+        Some(Earthing::PoleEarthed | Earthing::PositiveEarthed | Earthing::NegativeEarthed | Earthing::LineEarthed) => {
+            Some((full, EarthRule::PoleEarthed))
+        }
         Some(Earthing::Unearthed | Earthing::It) => Some((full, EarthRule::UnearthedPoles)),
         Some(Earthing::Selv | Earthing::Pelv | Earthing::Felv) => Some((full, EarthRule::ExtraLow)),
         Some(Earthing::TnS | Earthing::TnCS | Earthing::TnC | Earthing::Tt) | None => None,

@@ -97,6 +97,11 @@ impl Network {
             Gap::LenderNotFound(way) => {
                 format!("nothing tells where the circuit runs whose neutral {} shares", circuit(way))
             }
+            Gap::AcrossNotSaid(node, way) => format!(
+                "{} is fed with a.c. and d.c., and it is not said whether it lets one out where the other comes in, at {}",
+                name(node),
+                circuit(way)
+            ),
             Gap::BackFeed(way, nodes) => {
                 let end = format!("live parts of {}", circuit(way));
                 format!("a UPS may feed back: {}", self.chain_in_words(nodes, &end))
@@ -228,6 +233,7 @@ mod tests {
             (Gap::NeutralNotSaid(node, way), "begins at Q1 (R1)"),
             (Gap::ConductorsNotSaid(way), "whether circuit C/1 has a neutral"),
             (Gap::LenderNotFound(way), "whose neutral circuit C/1 shares"),
+            (Gap::AcrossNotSaid(node, way), "Q1 (R1) is fed with a.c. and d.c."),
             (Gap::BackFeed(way, vec![node]), "a UPS may feed back: Q1 (R1) > live parts of circuit C/1"),
         ];
         for (gap, words) in gaps {

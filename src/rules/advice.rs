@@ -115,7 +115,21 @@ impl Advisor<'_> {
                 self.names(&group),
                 self.network.gap_in_words(self.survey, gap)
             );
-            let help = "say it in the supplies file; `noticewright why SURVEY ENCLOSURE` lists all that is missing";
+            let help = match gap {
+                Gap::AcrossNotSaid(..) => {
+                    "add a row for the other feed with its isolator; if it keeps the two apart, describe a converter for each"
+                }
+                Gap::NothingSaid(_)
+                | Gap::NotDescribed(_)
+                | Gap::FeedNotSaid(_)
+                | Gap::PolesNotSaid(..)
+                | Gap::NeutralNotSaid(..)
+                | Gap::ConductorsNotSaid(_)
+                | Gap::LenderNotFound(_)
+                | Gap::BackFeed(..) => {
+                    "say it in the supplies file; `noticewright why SURVEY ENCLOSURE` lists all that is missing"
+                }
+            };
             self.finding(code::PROOF_NOT_POSSIBLE, message, help, &group, Column::Isolator)
         };
         groups.into_iter().filter_map(finding).collect()

@@ -229,8 +229,8 @@ impl<'a> Case<'a> {
         row.not_known.contains(Column::DeviceKind) && way.isolated.devices().iter().any(is_open)
     }
 
-    /// What the isolators or an interlock would make unnecessary stands where the network shows a path, or a UPS that may
-    /// feed back, with all of them open.
+    /// What the isolators or an interlock would make unnecessary stands where the network shows a path, or a UPS or converter
+    /// that may feed back, with all of them open.
     pub(super) fn unless_live(&self, rule: Rule, answer: Answer) -> Answer {
         let is_lifted = match rule {
             Rule::SeveralIsolators => answer.outcome <= Outcome::Lifted,
@@ -263,7 +263,8 @@ impl<'a> Case<'a> {
             });
             return Answer { outcome: Outcome::Required, because, ..answer };
         }
-        match self.proof.gaps.iter().find(|gap| is_lifted && matches!(gap, Gap::BackFeed(..))) {
+        let may_feed_back = |gap: &&Gap| matches!(gap, Gap::BackFeed(..) | Gap::AcrossNotSaid(..));
+        match self.proof.gaps.iter().filter(may_feed_back).find(|_| is_lifted) {
             Some(gap) => {
                 let because = self
                     .because(|| format!("with everything listed open {}", self.network.gap_in_words(self.survey, gap)));
@@ -319,11 +320,8 @@ fn lines_by_device(rows: &[Row], ways: &[Way]) -> Vec<(DeviceId, Lines)> {
         [device] => Some(*device),
         [] | [_, _, ..] => None,
     };
-    let mut lines: Vec<_> = rows
-        .iter()
-        .zip(ways)
-        .filter_map(|(row, way)| alone(way).map(|device| (device, Lines::of(row.conductors))))
-        .collect();
+    let mut lines: Vec<_> =
+        rows.iter().zip(ways).filter_map(|(row, way)| alone(way).map(|device| (device, Lines::to_part(row)))).collect();
     lines.sort_by_key(|(device, _)| *device);
     lines.dedup_by(|later, kept| {
         let same = later.0 == kept.0;

@@ -8,6 +8,7 @@ use super::upstream::Upstream;
 use crate::network::{
     DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, Way, WayId, spelling,
 };
+use crate::supplies::Starting;
 use crate::survey::value::{Poles, SourceKind};
 
 /// What the supplies file tells of the whole installation; nothing where there is none.
@@ -31,6 +32,8 @@ pub(super) struct DescribedSource {
     /// The name in the form in which names are compared.
     key: String,
     pub(super) nature: Nature,
+    /// Direct current from what its name calls modules, strings or an array: solar where a row says so.
+    may_be_solar: bool,
     /// Whether it may start without warning: as the file says, else by what it is; `None` where neither tells.
     pub(super) may_start: Option<bool>,
 }
@@ -44,9 +47,12 @@ impl Described {
             let name = network.node_name(*id);
             let nature = Nature::of_node(node.kind, &name)?;
             let by_nature = (nature != Nature::NotTold).then_some(nature == Nature::Generator);
-            let may_start = network.starts_by_itself(*id).or(by_nature);
+            let is_startable = |said| matches!(said, Starting::ByItself | Starting::ByHand);
+            let may_start = network.starts_by_itself(*id).map(is_startable).or(by_nature);
             let key = spelling::key(&name);
-            Some(DescribedSource { node: *id, name, key, nature, may_start })
+            let is_direct = graph.lines(*id) == Some(2);
+            let may_be_solar = nature == Nature::NotTold && is_direct && spelling::has_word(&name, &MODULES);
+            Some(DescribedSource { node: *id, name, key, nature, may_be_solar, may_start })
         });
         let sources: Vec<DescribedSource> = sources.collect();
         let source_at = |node| sources.binary_search_by_key(&node, |source| source.node).ok();
@@ -175,8 +181,8 @@ impl Described {
 }
 
 impl DescribedSource {
-    /// What the file says in so many words of whether it may start without warning.
-    pub(super) fn says_that_it_starts(&self, network: &Network) -> Option<bool> {
+    /// What the file says in so many words of how it starts.
+    pub(super) fn says_how_it_starts(&self, network: &Network) -> Option<Starting> {
         network.starts_by_itself(self.node)
     }
 
@@ -241,8 +247,13 @@ impl DescribedSource {
         use Nature::{Battery, Mains, NotTold, Ups};
         source.nature == self.nature
             || matches!((self.nature, source.nature), (NotTold, Mains) | (Battery, Ups) | (Ups, Battery))
+            || self.may_be_solar && source.nature == Nature::Solar
     }
 }
+
+/// What solar modules are called where nothing says that they are solar. Batteries have modules and strings too, so that it
+/// tells nothing by itself.
+const MODULES: [&str; 6] = ["module", "modules", "string", "strings", "array", "arrays"];
 
 /// Whether what is no isolator passes energy on to what feeds it.
 const fn passes_back(kind: NodeKind) -> bool {
@@ -389,11 +400,12 @@ pub(super) fn keeper_on_the_way(network: &Network, id: WayId, opened: impl Fn(No
     found.map(|node| network.node_name(node))
 }
 
-/// The described devices suitable for isolation that come next upstream of these, by name.
-pub(super) fn next_upstream(network: &Network, devices: &[DeviceId]) -> Vec<String> {
+/// The described devices suitable for isolation that come next upstream of one of these, by name; each of the others is
+/// passed.
+pub(super) fn next_upstream(network: &Network, devices: &[DeviceId], device: DeviceId) -> Vec<String> {
     let own: Vec<NodeId> = devices.iter().filter_map(|id| network.device_node(*id)).collect();
     let mut names = Vec::new();
-    walk_up(network, own.iter().copied(), |at, node, _| {
+    walk_up(network, network.device_node(device), |at, node, _| {
         let is_described = node.described_by() == DescribedBy::SuppliesFile;
         let is_isolator = node.kind == NodeKind::Isolator && !own.contains(&at);
         names.extend((is_isolator && is_described).then(|| network.node_phrase(at)));

@@ -110,9 +110,10 @@ fn says(case: &Case<'_>, asked: &LineSideAsked, found: LineSide) -> Says {
     if upstream.iter().any(|id| !is_suitable(*id)) {
         return Says::NotSuitable;
     }
-    let mut isolators = asked.isolators.iter().filter_map(node_of);
-    // Of what else stays live, and of an isolator that the file does not have, it says nothing.
-    if !isolators.any(|id| is_described(&id)) {
+    let isolators: Vec<NodeId> = asked.isolators.iter().filter_map(node_of).collect();
+    let missing = isolators.iter().find(|id| !is_described(id));
+    // Of what else stays live, and of isolators none of which the file has, it says nothing.
+    if isolators.iter().all(|id| !is_described(id)) {
         return Says::NoPathFound;
     }
     let LineSide { paths, gaps } = found;
@@ -127,7 +128,10 @@ fn says(case: &Case<'_>, asked: &LineSideAsked, found: LineSide) -> Says {
             None => Says::Live(path),
         },
         (None, Some(gap)) => Says::NotKnown(case.network.gap_in_words(case.survey, gap)),
-        (None, None) => Says::NoPathFound,
+        // Of two isolators it may know the one, and what stands upstream of that.
+        (None, None) => missing.map_or(Says::NoPathFound, |missing| {
+            Says::NotKnown(format!("the supplies file does not describe {}", case.network.node_name(*missing)))
+        }),
     }
 }
 

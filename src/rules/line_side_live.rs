@@ -136,12 +136,28 @@ fn report(case: &Case<'_>, row: &Row, way: &Way, part: &str, findings: &mut Vec<
 /// What to fill in; with what the supplies file describes next upstream, which need not be all that makes it dead.
 fn help(case: &Case<'_>, way: &Way) -> String {
     let fill_in = "give `upstream_isolator` and `upstream_location`, or `none` if nothing isolates it";
-    let upstream: Vec<_> =
-        next_upstream(case.network, way.isolated.devices()).iter().map(|name| format!("`{name}`")).collect();
-    if upstream.is_empty() {
-        return fill_in.to_owned();
+    let devices = way.isolated.devices();
+    let each: Vec<_> = devices.iter().map(|device| (*device, next_upstream(case.network, devices, *device))).collect();
+    let quoted = |names: &[String]| {
+        let names: Vec<_> = names.iter().map(|name| format!("`{name}`")).collect();
+        list(names.iter().map(String::as_str))
+    };
+    match each.as_slice() {
+        [] => fill_in.to_owned(),
+        all if all.iter().all(|(_, upstream)| upstream.is_empty()) => fill_in.to_owned(),
+        [(_, first), rest @ ..] if rest.iter().all(|(_, upstream)| upstream == first) => {
+            format!("{fill_in}; next upstream the supplies file describes {}", quoted(first))
+        }
+        // What feeds one of them says nothing of the other.
+        all => {
+            let told = |(device, upstream): &(DeviceId, Vec<String>)| {
+                let what = if upstream.is_empty() { "nothing".to_owned() } else { quoted(upstream) };
+                format!("{what} for `{}`", case.device_name(*device))
+            };
+            let told: Vec<_> = all.iter().map(told).collect();
+            format!("{fill_in}; next upstream the supplies file describes {}", list(told.iter().map(String::as_str)))
+        }
     }
-    format!("{fill_in}; next upstream the supplies file describes {}", list(upstream.iter().map(String::as_str)))
 }
 
 /// A device of which nobody can tell whether it stands inside.

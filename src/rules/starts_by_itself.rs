@@ -7,9 +7,9 @@
 //!
 //! In the survey: `source` is `generator`, or a name that tells one, such as `standby generator 2`. A blank source is
 //! unknown, and so is one whose name does not tell what it is, such as `G1`. In the supplies file: a source with
-//! `starts_by_itself` yes, or a generator without a word on it, that feeds a row in any position of a changeover, where the
+//! `starts_by_itself` yes or by hand, or a generator without a word on it, that feeds a row in any position of a changeover, where the
 //! row names it or no source at all; `starts_by_itself` no settles it for a name that does not tell, and contradicts one that
-//! does.
+//! does. A generator that people start is `by hand`: who works at an enclosure has no warning of that either.
 //!
 //! Example: a changeover board between the mains and a standby generator.
 
@@ -21,6 +21,7 @@ use super::phrases::list;
 use super::statement::Statement;
 use crate::finding::{Finding, code};
 use crate::network::{Nature, Source, Way, WayId};
+use crate::supplies::Starting;
 use crate::survey::Column;
 
 /// Whether a source here may start by itself.
@@ -79,7 +80,7 @@ fn report(case: &Case<'_>, findings: &mut Vec<Finding>) {
         let Some(said) = way.source.and_then(|source| case.network.source(source)) else { continue };
         let (contradicting, does) = match said.nature {
             Nature::Generator => (never_starting(case, id, said), "does not start by itself"),
-            Nature::Mains => (starting(case, id, said), "starts by itself"),
+            Nature::Mains => starting(case, id, said).map_or((None, ""), |(source, does)| (Some(source), does)),
             Nature::Solar | Nature::Battery | Nature::Ups | Nature::Vehicle | Nature::NotTold => continue,
         };
         let Some(source) = contradicting.filter(|source| told.insert(source.name.clone())) else { continue };
@@ -91,7 +92,7 @@ fn report(case: &Case<'_>, findings: &mut Vec<Finding>) {
         );
         let help = match said.nature {
             Nature::Generator => {
-                "correct the one that is wrong; of a generator that people start by hand both may be right, and the notice \
+                "write `by hand` in `starts_by_itself` there of a generator that people start, or correct `source`; the notice \
                  warns all the same"
             }
             Nature::Mains | Nature::Solar | Nature::Battery | Nature::Ups | Nature::Vehicle | Nature::NotTold => {
@@ -111,15 +112,20 @@ fn never_starting<'a>(case: &'a Case<'_>, id: WayId, said: &Source) -> Option<&'
     if meant.is_empty() {
         meant.extend(described.named_by(said));
     }
-    let never = |source: &&DescribedSource| source.says_that_it_starts(case.network) == Some(false);
+    let never = |source: &&DescribedSource| source.says_how_it_starts(case.network) == Some(Starting::NotByItself);
     meant.first().copied().filter(|_| meant.iter().all(never))
 }
 
-/// A described source of which the file says that it starts, and that feeds a row which means it.
-fn starting<'a>(case: &'a Case<'_>, id: WayId, said: &Source) -> Option<&'a DescribedSource> {
+/// A described source of which the file says that it starts, and that feeds a row which means it; and how it starts.
+fn starting<'a>(case: &'a Case<'_>, id: WayId, said: &Source) -> Option<(&'a DescribedSource, &'static str)> {
     let described = &case.installation.described;
-    let mut feeding = described.feeding(case.network, id).0.into_iter();
-    feeding.find(|it| described.is_named_by(it, said) && it.says_that_it_starts(case.network) == Some(true))
+    let feeding = described.feeding(case.network, id).0.into_iter();
+    let mut meant = feeding.filter(|it| described.is_named_by(it, said));
+    meant.find_map(|it| match it.says_how_it_starts(case.network)? {
+        Starting::ByItself => Some((it, "starts by itself")),
+        Starting::ByHand => Some((it, "is started by hand")),
+        Starting::NotByItself => None,
+    })
 }
 
 /// Described sources that may start, and that feed a row which names no source or names this one. A row that names
@@ -173,6 +179,7 @@ mod tests {
         assert_eq!(by_file("G1", ""), Outcome::Unknown);
         assert_eq!(by_file("G1", "no"), Outcome::NotNeeded);
         assert_eq!(by_file("G1", "yes"), Outcome::Required);
+        assert_eq!(by_file("G1", "by hand"), Outcome::Required);
         assert_eq!(by_file("Another", "no"), Outcome::Unknown, "nothing says that it is the same");
     }
 

@@ -60,26 +60,34 @@ fn poles_of(case: &Case<'_>, row: &Row, way: &Way) -> Option<Poles> {
 }
 
 fn lines_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
-    let needed = way.needs.lines;
     let devices = u8::try_from(way.isolated.devices().len()).unwrap_or(u8::MAX);
-    match (needed, poles_of(case, row, way)) {
+    match (way.needs.lines_to_part(), poles_of(case, row, way)) {
         (Some(needed), Some(poles)) => {
             let switched = poles.lines.saturating_mul(devices.max(1));
             let needed = needed.max(lines_of_device(case, row, way));
             if switched >= needed {
-                Switching::Enough
+                // Of direct current that can stand there it parts enough, of what else can that is not known.
+                let is_all = way.needs.lines.is_some() || poles.lines >= MOST_LINES;
+                if is_all { Switching::Enough } else { CONDUCTORS_NOT_KNOWN }
             } else if switched.saturating_add(1) == needed && has_earthed_line(row) {
-                Switching::Unknown("which line is earthed and stays connected", Column::Conductors)
+                Switching::Unknown(WHICH_IS_EARTHED, Column::Conductors)
             } else {
                 Switching::LeavesLines(switched, needed)
             }
         }
-        (Some(needed), None) if needed <= devices && lines_of_device(case, row, way) <= 1 => Switching::Enough,
+        (Some(_), None)
+            if way.needs.lines.is_some_and(|needed| needed <= devices) && lines_of_device(case, row, way) <= 1 =>
+        {
+            Switching::Enough
+        }
         (Some(_) | None, None) => Switching::Unknown("what the device switches", Column::Poles),
         (None, Some(poles)) if poles.lines >= MOST_LINES => Switching::Enough,
-        (None, Some(_)) => Switching::Unknown("which live conductors there are", Column::Conductors),
+        (None, Some(_)) => CONDUCTORS_NOT_KNOWN,
     }
 }
+
+const WHICH_IS_EARTHED: &str = "which line is earthed and stays connected";
+const CONDUCTORS_NOT_KNOWN: Switching = Switching::Unknown("which live conductors there are", Column::Conductors);
 
 /// A circuit has at most three lines.
 const MOST_LINES: u8 = 3;
@@ -87,13 +95,19 @@ const MOST_LINES: u8 = 3;
 /// Lines, or poles, that one and the same device must switch over all rows like this one that name it alone.
 fn lines_of_device(case: &Case<'_>, row: &Row, way: &Way) -> u8 {
     let [device] = way.isolated.devices() else { return 0 };
-    case.lines_of(*device).count_for(Lines::of(row.conductors))
+    case.lines_of(*device).count_for(Lines::to_part(row))
 }
 
 fn has_earthed_line(row: &Row) -> bool {
     match row.earthing {
         // A PELV circuit may be earthed, and mostly is at one pole (IEC 60364-4-41 414.4.1, from memory).
-        Some(Earthing::LineEarthed | Earthing::PoleEarthed | Earthing::Pelv) => true,
+        Some(
+            Earthing::LineEarthed
+            | Earthing::PoleEarthed
+            | Earthing::PositiveEarthed
+            | Earthing::NegativeEarthed
+            | Earthing::Pelv,
+        ) => true,
         Some(
             Earthing::TnS
             | Earthing::TnCS
@@ -148,7 +162,7 @@ fn neutral_may_be_live(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Neut
         },
         Some(Earthing::Tt) => return NeutralRule::MustOpen("in a TT system it can be live"),
         Some(Earthing::It | Earthing::Unearthed) => return NeutralRule::MustOpen("in an IT system it can be live"),
-        Some(Earthing::LineEarthed | Earthing::PoleEarthed) => {
+        Some(Earthing::LineEarthed | Earthing::PoleEarthed | Earthing::PositiveEarthed | Earthing::NegativeEarthed) => {
             return NeutralRule::MustOpen("with a line earthed it is live");
         }
         Some(
@@ -255,7 +269,15 @@ fn finding_of(case: &Case<'_>, row: &Row, device: DeviceId, switching: Switching
         Switching::Enough => return None,
         Switching::Unknown(what, column) => {
             let message = format!("it is not known {what}, so `{name}` is not known to isolate circuit `{circuit}`");
-            case.finding(code::SWITCHING_NOT_KNOWN, message, row, column)
+            let finding = case.finding(code::SWITCHING_NOT_KNOWN, message, row, column);
+            match what {
+                WHICH_IS_EARTHED if Lines::of(row.conductors).has_pole() => finding.help(
+                    "say in `earthing` which pole it is, `negative-earthed` or `positive-earthed`, if the device switches the \
+                     other one; else name the device that switches both",
+                ),
+                WHICH_IS_EARTHED => finding.help("name in `conductors` only the lines that are not earthed"),
+                _ => finding,
+            }
         }
         Switching::NotTheUsers => {
             let message = format!("`{name}` is the network operator's, and never the user's point of isolation");

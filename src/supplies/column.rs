@@ -24,7 +24,7 @@ columns! {
         "Sources that it is held in step with, ` + ` between; blank is not in step.";
     Phasing "phasing" false "proved"
         "`proved` where line 1 is line 1 of what feeds it; for a transformer its vector group, such as `Dyn11`.";
-    StartsByItself "starts_by_itself" false "yes" "May it start without warning? `yes` or `no`.";
+    StartsByItself "starts_by_itself" false "yes" "May it start without warning? `yes`, `by hand` (people start it) or `no`.";
     OffPosition "off_position" false "no"
         "Has a changeover a position in which nothing is connected? `yes` or `no`; it isolates only then.";
     Size "size" false "A8" "Wanted size of its notice: an ISO 216 name or mm.";

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use super::column::SupplyColumn;
 use super::phasing::phasing;
 use super::reader::ReadOptions;
-use super::record::{DescribedDevice, Kind, Phasing};
+use super::record::{DescribedDevice, Kind, Phasing, Starting};
 use crate::finding::code;
 use crate::table::cell::number::{self, Decimals};
 use crate::table::cell::voltage::{self, Surroundings};
@@ -94,7 +94,7 @@ impl Devices {
             earthing,
             in_step_with: cells.value(desk, C::InStepWith, names).unwrap_or_default(),
             phasing: cells.value(desk, C::Phasing, phasing),
-            starts_by_itself: cells.value(desk, C::StartsByItself, words::yes_no),
+            starts_by_itself: cells.value(desk, C::StartsByItself, starting),
             off_position: cells.value(desk, C::OffPosition, words::yes_no),
             size: cells.value(desk, C::Size, |text| size::notice(text, decimals)),
             reading_distance: cells.value(desk, C::ReadingDistance, |text| number::distance(text, decimals)),
@@ -119,6 +119,18 @@ impl Devices {
         let message = format!("`{}`{place} is described in line {there} already", device.designation);
         let help = "keep one of the rows; a device that several things feed names them all in `fed_from`";
         cells.report(desk, SupplyColumn::Device, Fault::new(code::DEVICE_DESCRIBED_TWICE, message).help(help));
+    }
+}
+
+/// How a source starts.
+fn starting(text: &str) -> Parsed<Starting> {
+    match words::yes_no(text).value {
+        Some(true) => Parsed::good(Starting::ByItself),
+        Some(false) => Parsed::good(Starting::NotByItself),
+        None => words::one_of(
+            text,
+            &[("yes", Starting::ByItself), ("by hand", Starting::ByHand), ("no", Starting::NotByItself)],
+        ),
     }
 }
 

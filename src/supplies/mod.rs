@@ -12,7 +12,7 @@ mod phasing;
 
 pub use column::SupplyColumn;
 pub use reader::{ReadOptions, Reading, read};
-pub use record::{DescribedDevice, Kind, Phasing, Supplies};
+pub use record::{DescribedDevice, Kind, Phasing, Starting, Supplies};
 
 #[cfg(test)]
 mod properties;

@@ -97,6 +97,17 @@ pub enum Phasing {
     Clock(u8),
 }
 
+/// How a source starts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Starting {
+    /// By itself, without warning.
+    ByItself,
+    /// People start it: whoever works elsewhere has no warning of that either.
+    ByHand,
+    /// Not by itself; whether people start it is not said.
+    NotByItself,
+}
+
 /// One row of the supplies file.
 ///
 /// A cell that is empty, or that could not be understood (then there is a finding), is `None`.
@@ -130,7 +141,7 @@ pub struct DescribedDevice {
     /// What is known of its lines.
     pub phasing: Option<Phasing>,
     /// Whether it may start without warning.
-    pub starts_by_itself: Option<bool>,
+    pub starts_by_itself: Option<Starting>,
     /// Whether a changeover has a position in which nothing is connected.
     pub off_position: Option<bool>,
     /// Wanted size of its notice.

@@ -53,7 +53,7 @@ fn every_column_is_read() {
     assert_eq!(device.nominal.and_then(|nominal| nominal.between), Some(Volts::whole(690)));
     assert_eq!((device.earthing, device.phasing), (Some(Earthing::TnS), Some(Phasing::Clock(11))));
     assert_eq!(device.in_step_with, ["Mains", "GEN"]);
-    assert_eq!((device.starts_by_itself, device.off_position), (Some(false), None));
+    assert_eq!((device.starts_by_itself, device.off_position), (Some(Starting::NotByItself), None));
     assert_eq!(device.size.map(|size| size.0.to_string()).as_deref(), Some("74 x 52 mm"));
     assert_eq!(device.reading_distance, Some(Length::mm(500.0)));
     assert_eq!(device.environment, Some(Environment { outdoor: true, heat: Some(60), ..Environment::default() }));
@@ -232,6 +232,7 @@ fn cells_against_the_kind() {
     );
     assert_eq!(in_cell("breaker", "poles", "4"), ["unknown-word"]);
     assert_eq!(in_cell("ups", "starts_by_itself", "perhaps"), ["unknown-word"]);
+    assert_eq!(in_cell("ups", "starts_by_itself", "by-hand"), [""; 0]);
     assert_eq!(in_cell("breaker", "size", "small"), ["size-not-understood"]);
     assert_eq!(in_cell("breaker", "reading_distance", "700"), ["out-of-range"]);
     assert_eq!(in_cell("breaker", "environment", "heat"), ["heat-without-temperature"]);

@@ -42,7 +42,7 @@ columns! {
         "Nominal voltage: `230/400` (line to neutral / between lines), `230` (to neutral), `55/110`, `63.5/110`, `600 dc`; a bare `110` must state `earthing`.";
     Conductors "conductors" false "L2 N" "Live conductors present: `L1`, `L1 L2 L3 N`, `+ -`.";
     Earthing "earthing" false "TN-S"
-        "`TN-S` `TN-C-S` `TN-C` `TT` `IT` `line-earthed` `midpoint` `pole-earthed` `unearthed` `SELV` `PELV` `FELV`.";
+        "`TN-S` `TN-C-S` `TN-C` `TT` `IT` `line-earthed` `midpoint` `pole-earthed` `positive-earthed` `negative-earthed` `unearthed` `SELV` `PELV` `FELV`.";
     VoltageToEarth "voltage_to_earth" true "230" "Highest nominal voltage to earth, volts.";
     Expected "expected" false "no"
         "Would a person expect this voltage here? `yes` or `no`; blank is no where above 230 V.";

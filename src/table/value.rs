@@ -185,6 +185,10 @@ pub enum Earthing {
     Midpoint,
     /// One pole of a d.c. system earthed.
     PoleEarthed,
+    /// The positive pole of a d.c. system earthed.
+    PositiveEarthed,
+    /// The negative pole of a d.c. system earthed.
+    NegativeEarthed,
     /// A d.c. system without an earthed point.
     Unearthed,
     /// Separated extra-low voltage.

@@ -155,7 +155,7 @@ codes! {
     ///
     /// A generator may start without warning unless somebody makes sure that it cannot, and the mains does not start. The
     /// notice warns as soon as one of the files does. Correct `starts_by_itself` in the supplies file, or `source`; of a
-    /// generator that people start by hand both may be right.
+    /// generator that people start write `by hand` there.
     STARTING_CONTRADICTION = "starting-contradiction", Warning;
     /// The supplies file describes a source that no row of the survey names.
     ///

@@ -4,7 +4,7 @@
 //! and can bring nothing; steps from which one could only turn back are left out once for all proofs, so that a proof
 //! walks little more than the way up to the sources.
 
-use super::super::graph::{DescribedBy, Graph, Neutral, Node, NodeKind, Side, Terminal};
+use super::super::graph::{DescribedBy, Feed, Graph, Neutral, Node, NodeKind, Side, Terminal};
 use super::super::id::NodeId;
 
 /// What a step passes.
@@ -16,8 +16,11 @@ pub(super) enum Pass {
     Through(NodeId),
     /// A UPS whose battery is apart, from its load side. What it feeds back does not come through itself.
     Bypass(NodeId),
-    /// A changeover or a UPS, entered from one of its feeds.
+    /// A changeover, a UPS or a converter whose feeds are apart, entered from one of its feeds.
     Into(NodeId),
+    /// A converter, from a feed of one kind of current to one of the other kind: it may let energy out there, which its
+    /// description does not rule out.
+    Across(NodeId),
 }
 
 impl Pass {
@@ -25,7 +28,7 @@ impl Pass {
     pub(super) const fn node(self) -> Option<NodeId> {
         match self {
             Self::Free => None,
-            Self::Through(node) | Self::Bypass(node) | Self::Into(node) => Some(node),
+            Self::Through(node) | Self::Bypass(node) | Self::Into(node) | Self::Across(node) => Some(node),
         }
     }
 }
@@ -115,7 +118,11 @@ impl Conduction {
         }
         for feed in graph.feeds() {
             let (Some(from), Some(to)) = (graph.node(feed.from), graph.node(feed.to)) else { continue };
-            add_feed((feed.from, from), (feed.to, to), &mut pairs);
+            if graph.direct_feeds(feed.to).is_empty() {
+                add_feed((feed.from, from), (feed.to, to), &mut pairs);
+            } else {
+                add_feed_apart(graph, *feed, &mut pairs);
+            }
         }
         pairs.sort_unstable();
         pairs.dedup();
@@ -146,18 +153,20 @@ impl Conduction {
     }
 }
 
-/// The numbers of the terminals at which live parts are connected, sorted. Parts on the supply side of a UPS hang on
-/// everything that feeds it.
+/// The numbers of the terminals at which live parts are connected, sorted. Parts on the supply side of a UPS, or of a
+/// converter whose feeds are not connected there, hang on everything that feeds it.
 pub(super) fn numbers(graph: &Graph, terminals: &[Terminal]) -> Vec<usize> {
     let mut numbers = Vec::with_capacity(terminals.len());
     for terminal in terminals {
         match (terminal.side, graph.node(terminal.node).map(|node| node.kind)) {
             (Side::Load, _) => numbers.push(load(terminal.node)),
-            (Side::Supply, Some(NodeKind::Ups { .. })) => {
+            (Side::Supply, kind) => {
                 numbers.push(supply(terminal.node));
-                numbers.extend(graph.into_node(terminal.node).iter().map(|feed| load(feed.from)));
+                let is_ups = matches!(kind, Some(NodeKind::Ups { .. }));
+                if is_ups || !graph.direct_feeds(terminal.node).is_empty() {
+                    numbers.extend(graph.into_node(terminal.node).iter().map(|feed| load(feed.from)));
+                }
             }
-            (Side::Supply, _) => numbers.push(supply(terminal.node)),
         }
     }
     numbers.sort_unstable();
@@ -231,9 +240,7 @@ fn add_inside(graph: &Graph, id: NodeId, node: Node, pairs: &mut Vec<(usize, Ste
 
 /// Nothing is searched downwards into what only the survey names: it may hang there, and is no end of the description.
 fn add_feed((from, feeding): (NodeId, Node), (to, fed): (NodeId, Node), pairs: &mut Vec<(usize, Step)>) {
-    let is_described = |node: Node| node.described_by() == DescribedBy::SuppliesFile;
-    let is_end = matches!(feeding.kind, NodeKind::Source | NodeKind::Ups { .. } | NodeKind::NotKnown);
-    let goes_down = !is_end && is_described(feeding) && is_described(fed);
+    let goes_down = leads_down(feeding, fed);
     let mut add = |from, to, pass| pairs.push((from, Step { to, pass }));
     let (entrance, pass) = match fed.kind {
         NodeKind::Changeover { .. } => (load(to), Pass::Into(to)),
@@ -268,6 +275,33 @@ fn add_feed((from, feeding): (NodeId, Node), (to, fed): (NodeId, Node), pairs: &
         | NodeKind::Busbar
         | NodeKind::NotKnown => add(supply(to), load(from), Pass::Free),
     }
+}
+
+/// A feed of a converter to which alternating and direct current come: each kind is copper of its own.
+fn add_feed_apart(graph: &Graph, feed: Feed, pairs: &mut Vec<(usize, Step)>) {
+    let (Some(from), Some(to)) = (graph.node(feed.from), graph.node(feed.to)) else { return };
+    let mut add = |from, to, pass| pairs.push((from, Step { to, pass }));
+    add(supply(feed.to), load(feed.from), Pass::Free);
+    if !leads_down(from, to) {
+        return;
+    }
+    let is_direct = |feed: &Feed| graph.direct_feeds(feed.to).contains(feed);
+    for other in graph.into_node(feed.to).iter().filter(|other| other.from != feed.from) {
+        let is_one_kind = is_direct(other) == is_direct(&feed);
+        let pass = if is_one_kind { Pass::Free } else { Pass::Across(feed.to) };
+        add(load(feed.from), load(other.from), pass);
+    }
+    // Entered from a feed it is not left by another one: what it charges by one does not come out of it at the next.
+    if graph.is_charging(feed.to) {
+        add(load(feed.from), load(feed.to), Pass::Into(feed.to));
+    }
+}
+
+/// Whether a search goes down a feed.
+fn leads_down(feeding: Node, fed: Node) -> bool {
+    let is_described = |node: Node| node.described_by() == DescribedBy::SuppliesFile;
+    let is_end = matches!(feeding.kind, NodeKind::Source | NodeKind::Ups { .. } | NodeKind::NotKnown);
+    !is_end && is_described(feeding) && is_described(fed)
 }
 
 /// Nodes below no end at all: they feed each other in a circle, or are fed by such, so that something is left out.

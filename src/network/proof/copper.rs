@@ -3,7 +3,7 @@
 
 use petgraph::unionfind::UnionFind;
 
-use super::super::graph::{Graph, NodeKind};
+use super::super::graph::{Feed, Graph, NodeKind};
 use super::super::id::NodeId;
 use super::conduction::{load, supply};
 
@@ -21,6 +21,14 @@ impl Copper {
             }
         }
         for feed in graph.feeds() {
+            let direct = graph.direct_feeds(feed.to);
+            if !direct.is_empty() {
+                let alike = |other: &&Feed| direct.contains(other) == direct.contains(feed);
+                graph.into_node(feed.to).iter().filter(alike).for_each(|other| {
+                    joined.union(load(feed.from), load(other.from));
+                });
+                continue;
+            }
             let meets_others = graph.node(feed.to).map(|node| node.kind);
             // The feeds of these are not connected to each other.
             if !matches!(

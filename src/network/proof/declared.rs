@@ -3,7 +3,7 @@
 use super::super::graph::Graph;
 use super::super::id::{DeviceId, NodeId, WayId};
 use super::super::{Isolated, Lender, Network};
-use super::conduction::numbers;
+use super::conduction::{load, numbers};
 use super::prepared::Groundwork;
 use super::search::{Reach, Row, reach};
 use super::{Gap, LivePath, ProofResult};
@@ -18,6 +18,8 @@ pub(super) struct Declared<'a> {
     pub(super) devices: Vec<(DeviceId, NodeId)>,
     /// The nodes that are open with all of them opened, sorted.
     pub(super) open: Vec<NodeId>,
+    /// The devices declared through which one line comes: every row that hangs on them has no more; sorted.
+    of_one_line: Vec<NodeId>,
     /// Whether a row cannot be isolated by the survey's own word.
     pub(super) is_impossible: bool,
     /// Where the live parts of such rows are: they stay live, and the notice says so.
@@ -40,8 +42,8 @@ pub(super) struct DeclaredRow<'a> {
 
 impl DeclaredRow<'_> {
     /// What a search needs of it.
-    pub(super) fn as_row(&self) -> Row<'_> {
-        Row { way: self.way, live_parts: &self.live_parts, needs: self.needs, lender: self.lender }
+    fn as_row<'a>(&'a self, of_one_line: &'a [NodeId]) -> Row<'a> {
+        Row { way: self.way, live_parts: &self.live_parts, needs: self.needs, lender: self.lender, of_one_line }
     }
 }
 
@@ -64,12 +66,14 @@ impl<'a> Declared<'a> {
             rows: Vec::with_capacity(ways.len()),
             devices: Vec::new(),
             open: Vec::new(),
+            of_one_line: Vec::new(),
             is_impossible: false,
             stays_live: Vec::new(),
             has_supplies_file: !network.described.is_empty(),
             unsaid: Vec::new(),
         };
         ways.iter().for_each(|way| declared.add(network, *way));
+        declared.of_one_line = declared.devices_of_one_line();
         let Self { rows, stays_live, groundwork, .. } = &mut declared;
         rows.retain(|row| !groundwork.copper.is_within(&row.live_parts, stays_live));
         declared.devices.sort_unstable();
@@ -100,6 +104,19 @@ impl<'a> Declared<'a> {
         self.rows.push(DeclaredRow { way: id, live_parts, needs: way.needs, lender: network.lender(id), is_searched });
     }
 
+    /// Only what the cells of the rows say: what follows from the systems there may change with a further source.
+    fn devices_of_one_line(&self) -> Vec<NodeId> {
+        let hangs_there = |row: &&DeclaredRow<'_>, node: NodeId| row.live_parts.contains(&load(node));
+        let is_of_one_line = |node: &NodeId| {
+            let mut rows = self.rows.iter().filter(|row| hangs_there(row, *node)).peekable();
+            rows.peek().is_some() && rows.all(|row| row.needs.lines == Some(1))
+        };
+        let mut nodes: Vec<NodeId> = self.devices.iter().map(|(_, node)| *node).filter(is_of_one_line).collect();
+        nodes.sort_unstable();
+        nodes.dedup();
+        nodes
+    }
+
     /// Everything that is open with all declared devices opened but these; sorted.
     pub(super) fn opened_without(&self, closed: &[NodeId]) -> Vec<NodeId> {
         let declared = self.devices.iter().map(|(_, node)| *node).filter(|node| !closed.contains(node));
@@ -111,7 +128,7 @@ impl<'a> Declared<'a> {
 
     /// What still reaches one row with these nodes open.
     pub(super) fn reach(&self, row: &DeclaredRow<'_>, open: &[NodeId]) -> Reach {
-        reach(self.graph, self.groundwork, open, &row.as_row())
+        reach(self.graph, self.groundwork, open, &row.as_row(&self.of_one_line))
     }
 
     /// What opening these nodes comes to for all rows.

@@ -5,7 +5,7 @@
 
 use petgraph::unionfind::UnionFind;
 
-use super::super::graph::{Graph, NodeKind};
+use super::super::graph::{Feed, Graph, NodeKind};
 use super::super::id::NodeId;
 use super::conduction::{begins_system, load, supply};
 
@@ -28,7 +28,15 @@ impl Extents {
             }
         }
         for feed in graph.feeds() {
-            joined.union(load(feed.from), supply(feed.to));
+            let direct = graph.direct_feeds(feed.to);
+            if direct.is_empty() {
+                joined.union(load(feed.from), supply(feed.to));
+            }
+            // A system of direct current and one of alternating current that come to one converter are two.
+            let alike = |other: &&Feed| !direct.is_empty() && direct.contains(other) == direct.contains(feed);
+            graph.into_node(feed.to).iter().filter(alike).for_each(|other| {
+                joined.union(load(feed.from), load(other.from));
+            });
         }
         let transforms = |node: NodeId| graph.node(node).is_some_and(|node| begins_system(node.kind));
         let of = joined.into_labeling();

@@ -31,7 +31,7 @@ pub(super) fn unfit(declared: &Declared<'_>) -> Unfit {
     // What a row needs holds within its own system, so that rows are looked at system by system.
     let mut searches: BTreeMap<(u8, Vec<usize>), Vec<usize>> = BTreeMap::new();
     for row in &declared.rows {
-        let Some(needed) = row.needs.lines.filter(|lines| *lines > 1) else { continue };
+        let Some(needed) = row.needs.lines_to_part().filter(|lines| *lines > 1) else { continue };
         let lent = if let Lender::At(terminals) = row.lender { numbers(declared.graph, terminals) } else { Vec::new() };
         for starts in [&row.live_parts, &lent] {
             let home = declared.groundwork.extents.of_all(starts);
@@ -124,7 +124,7 @@ fn crossed(view: &Opened<'_>, flood: &Flood) -> Vec<NodeId> {
 
 fn view<'a>(declared: &Declared<'a>, conductors: Conductors, starts: &[usize]) -> Opened<'a> {
     let Declared { graph, groundwork, .. } = *declared;
-    Opened { graph, groundwork, open: &[], conductors, home: groundwork.extents.of_all(starts) }
+    Opened { graph, groundwork, open: &[], conductors, home: groundwork.extents.of_all(starts), of_one_line: &[] }
 }
 
 fn brings_live_neutral(declared: &Declared<'_>, flood: &Flood) -> bool {

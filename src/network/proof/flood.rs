@@ -47,7 +47,7 @@ pub(super) struct Reached {
     pub(super) nearer: Option<usize>,
 }
 
-/// An opened device of which it is not said what it parts.
+/// An opened device of which it is not said what it parts, or a converter of which it is not said what it lets across.
 #[derive(Debug)]
 pub(super) struct Doubt {
     /// The device.
@@ -117,10 +117,16 @@ impl Flood {
             for step in conduction.steps(place.terminal) {
                 let Some(next) = footprints.after(place.layer, *step) else { continue };
                 let node = step.pass.node();
-                let gate = node.map_or(Gate::Conducts, |node| view.gate(node, step.to));
+                let gate = match step.pass {
+                    Pass::Across(_) => Gate::Doubtful,
+                    Pass::Free | Pass::Through(_) | Pass::Bypass(_) | Pass::Into(_) => {
+                        node.map_or(Gate::Conducts, |node| view.gate(node, step.to))
+                    }
+                };
                 match (gate, node) {
                     (Gate::Doubtful, Some(node)) if !doubtful_conduct => {
-                        self.met.push(node);
+                        // A converter is no device that could be opened.
+                        self.met.extend(Some(node).filter(|_| !matches!(step.pass, Pass::Across(_))));
                         doubtful.push((node, next));
                     }
                     (Gate::Blocks, Some(node)) => self.met.push(node),
@@ -225,7 +231,7 @@ impl Footprints {
             return None;
         }
         let layer = match step.pass {
-            Pass::Free | Pass::Through(_) => layer,
+            Pass::Free | Pass::Through(_) | Pass::Across(_) => layer,
             Pass::Bypass(node) | Pass::Into(node) => {
                 let mut with = entered.clone();
                 with.insert(with.partition_point(|other| *other < node), node);

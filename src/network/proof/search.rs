@@ -30,6 +30,8 @@ pub(super) struct Opened<'a> {
     pub(super) conductors: Conductors,
     /// The extents of the systems on which the live parts stand, sorted.
     pub(super) home: Vec<usize>,
+    /// The devices through which one line comes by the survey, sorted.
+    pub(super) of_one_line: &'a [NodeId],
 }
 
 impl View for Opened<'_> {
@@ -44,14 +46,18 @@ impl View for Opened<'_> {
 
 impl<'a> Opened<'a> {
     /// What a node does to energy that comes to it at one of its terminals, once it is open: of the row's own system, too,
-    /// fewer lines may come that way than the row has.
+    /// fewer lines may come that way than the row has, and of another one no more than the survey says.
     pub(super) fn gate_towards(&self, id: NodeId, from: usize) -> Gate {
         let gate = self.gate_opened(id);
         let isolator = self.graph.node(id).filter(|node| node.kind == NodeKind::Isolator && gate != Gate::Blocks);
-        let Some(isolator) = isolator.filter(|_| node_of(from) == id && self.is_at_home(id)) else { return gate };
+        let Some(isolator) = isolator.filter(|_| node_of(from) == id) else { return gate };
         let parted = isolator.poles.map_or(1, |poles| poles.lines);
-        let is_lines = matches!(self.conductors, Conductors::Lines(_));
-        if is_lines && brought::at_most(self.graph, id, from, parted) { Gate::Blocks } else { gate }
+        let is_parted = match self.is_at_home(id) {
+            true => brought::at_most(self.graph, id, from, parted),
+            // The row that says so counts as parted by it, so what hangs on that row's conductors does too.
+            false => !is_load(from) && parted >= 1 && self.of_one_line.binary_search(&id).is_ok(),
+        };
+        if is_parted && matches!(self.conductors, Conductors::Lines(_)) { Gate::Blocks } else { gate }
     }
 
     /// Whether a node stands in the system of the live parts.
@@ -137,6 +143,8 @@ pub(super) struct Row<'a> {
     pub(super) needs: Needs,
     /// Whose neutral it shares.
     pub(super) lender: &'a Lender,
+    /// The devices through which one line comes by the rows of its enclosure, sorted.
+    pub(super) of_one_line: &'a [NodeId],
 }
 
 /// What still reaches a row.
@@ -203,7 +211,7 @@ impl<'a> Search<'a> {
     fn flood(&mut self, conductors: Conductors, starts: &[usize]) -> (Opened<'a>, Flood) {
         let Self { graph, groundwork, open, .. } = *self;
         let home = groundwork.extents.of_all(starts);
-        let view = Opened { graph, groundwork, open, conductors, home };
+        let view = Opened { graph, groundwork, open, conductors, home, of_one_line: self.row.of_one_line };
         let mut flood = Flood::from(view.conduction(), &view, starts);
         self.found.met.append(&mut flood.met);
         (view, flood)
@@ -211,7 +219,7 @@ impl<'a> Search<'a> {
 
     /// What the lines bring. An opened device in doubt is a gap only where something stands beyond it.
     fn lines(&mut self, starts: &[usize]) -> Energy {
-        let (_, flood) = self.flood(Conductors::Lines(self.row.needs.lines), starts);
+        let (_, flood) = self.flood(Conductors::Lines(self.row.needs.lines_to_part()), starts);
         let mut energy = Energy::default();
         for (place, reached) in flood.reached.iter().enumerate() {
             let node = node_of(reached.place.terminal);
@@ -225,8 +233,14 @@ impl<'a> Search<'a> {
             }
         }
         let doubts = flood.doubts.iter().filter(|doubt| !doubt.beyond.is_empty());
-        energy.gaps.extend(doubts.map(|doubt| Gap::PolesNotSaid(doubt.node, self.row.way)));
+        energy.gaps.extend(doubts.map(|doubt| self.doubted(doubt.node)));
         energy
+    }
+
+    /// What is not known of a node behind which something can bring energy.
+    fn doubted(&self, node: NodeId) -> Gap {
+        let is_converter = self.graph.node(node).is_some_and(|node| node.kind == NodeKind::Converter);
+        if is_converter { Gap::AcrossNotSaid(node, self.row.way) } else { Gap::PolesNotSaid(node, self.row.way) }
     }
 
     /// What the neutral brings from where it begins.
@@ -261,7 +275,7 @@ impl<'a> Search<'a> {
         }
         for doubt in &flood.doubts {
             if doubt.beyond.iter().any(|terminal| self.may_be_live(&view, *terminal)) {
-                self.found.gaps.push(Gap::PolesNotSaid(doubt.node, self.row.way));
+                self.found.gaps.push(self.doubted(doubt.node));
             }
         }
     }
@@ -306,8 +320,8 @@ pub(super) fn live_neutral_possible(graph: &Graph, groundwork: &Groundwork, term
     if groundwork.lines.end(terminal) != End::Nothing {
         return true;
     }
-    let needs = Needs { lines: None, neutral: Some(false) };
-    let row = Row { way: WayId::new(0), live_parts: &[terminal], needs, lender: &Lender::None };
+    let needs = Needs { neutral: Some(false), ..Needs::default() };
+    let row = Row { way: WayId::new(0), live_parts: &[terminal], needs, lender: &Lender::None, of_one_line: &[] };
     let found = reach(graph, groundwork, &[], &row);
     !found.paths.is_empty() || !found.gaps.is_empty()
 }

@@ -2,6 +2,7 @@
 
 mod fixture;
 
+mod converters;
 mod model;
 
 mod brute;

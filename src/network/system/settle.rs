@@ -9,6 +9,7 @@ use super::super::id::{EnclosureId, NodeId, WayId};
 use super::super::voltage::words::{nominal_in_words, system_in_words};
 use super::super::voltage::{self, Differing, ToldBy, WayVoltage};
 use super::super::{Needs, Network, NetworkOptions};
+use super::apart::direct_feeds;
 use super::descent::descend;
 use super::{Others, Place, System};
 use crate::finding::{Finding, code};
@@ -27,6 +28,7 @@ pub(in crate::network) fn settle(
 ) -> Vec<Finding> {
     let Some(supplies) = supplies else { return Vec::new() };
     let (systems, contradicted) = descend(&network.graph, supplies);
+    network.graph.set_direct(direct_feeds(&network.graph, &systems));
     network.systems = systems;
     let arriving =
         contradicted.into_iter().filter_map(|(node, system)| another_nominal(network, supplies, node, system));
@@ -79,8 +81,9 @@ fn settle_row(
     let tolerance = options.measured_tolerance_percent;
     let mut voltage = voltage::of_row_among(row, network.nature(entry), tolerance, systems, are_all);
     voltage.other = voltage.other.filter(|it| it.system.is_none() || !is_said_elsewhere(network, way, it.current));
+    let needs = Needs::of(row, &voltage, systems);
     if let Some(entry) = network.ways.get_mut(way.index()) {
-        entry.needs = Needs::of(row, &voltage);
+        entry.needs = needs;
         entry.voltage = voltages.one(voltage);
     }
 }

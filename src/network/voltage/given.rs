@@ -177,7 +177,7 @@ fn may_be(system: System, current: Current) -> bool {
 }
 
 /// The current of all systems, where they say one and the same.
-pub(super) fn only_current(systems: &[System]) -> Option<Current> {
+pub(in crate::network) fn only_current(systems: &[System]) -> Option<Current> {
     let mut currents = systems.iter().map(|system| system.nominal.map(|nominal| nominal.current));
     let first = currents.next().flatten()?;
     currents.all(|current| current == Some(first)).then_some(first)

@@ -82,6 +82,9 @@ fn rounded(volts: f64) -> Volts {
     Volts::milli(((volts * 1_000.0 / step).round() * step) as u32)
 }
 
+/// What is to be written of a delta whose high leg is another line than the third.
+const HIGH_LEG_NOT_TOLD: &str = "if another line is the high leg, call that one `L3` in every row of this system, and the ends of the winding `L1` and `L2`";
+
 /// Whether the voltage between lines, which counts in an unearthed system, follows from the table alone.
 fn is_one_figure_unearthed(row: &Row, voltage: &WayVoltage) -> bool {
     let is_first_fault = matches!(voltage.computed.to_earth, Some((_, EarthRule::FirstFault)));
@@ -106,6 +109,8 @@ fn of_declared(row: &Row, voltage: &WayVoltage, begins: &str, declared: Volts) -
                 format!("`{declared}` is too low for circuit `{circuit}`: nominal voltage and earthing give {because}"),
                 if is_one_figure_unearthed(row, voltage) {
                     lines_not_told(figure)
+                } else if matches!(voltage.computed.to_earth, Some((_, EarthRule::PerhapsHighLeg))) {
+                    HIGH_LEG_NOT_TOLD.to_owned()
                 } else {
                     "correct the cell, or the nominal voltage or earthing beside it".to_owned()
                 },

@@ -36,6 +36,8 @@ pub const fn earthing_in_words(earthing: Earthing) -> &'static str {
         Earthing::LineEarthed => "line-earthed",
         Earthing::Midpoint => "midpoint",
         Earthing::PoleEarthed => "pole-earthed",
+        Earthing::PositiveEarthed => "positive-earthed",
+        Earthing::NegativeEarthed => "negative-earthed",
         Earthing::Unearthed => "unearthed",
         Earthing::Selv => "SELV",
         Earthing::Pelv => "PELV",

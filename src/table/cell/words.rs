@@ -100,6 +100,8 @@ pub(crate) fn earthing(text: &str) -> Parsed<Earthing> {
             ("line-earthed", Earthing::LineEarthed),
             ("midpoint", Earthing::Midpoint),
             ("pole-earthed", Earthing::PoleEarthed),
+            ("positive-earthed", Earthing::PositiveEarthed),
+            ("negative-earthed", Earthing::NegativeEarthed),
             ("unearthed", Earthing::Unearthed),
             ("SELV", Earthing::Selv),
             ("PELV", Earthing::Pelv),

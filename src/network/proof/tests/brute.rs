@@ -79,6 +79,9 @@ impl<'a> Brute<'a> {
             return true;
         }
         if wire != Wire::Neutral && !self.is_at_home(index, home) {
+            if !upwards && node.kind == NodeKind::Isolator && self.is_of_one_line(index) {
+                return false;
+            }
             let needed = self.lines_at(index);
             let is_enough = node.poles.map_or(needed == Some(1), |poles| poles.lines >= needed.unwrap_or(3));
             return !is_enough && word == Word::Possible;
@@ -93,6 +96,14 @@ impl<'a> Brute<'a> {
             (Wire::Neutral, Some(poles)) => !poles.neutral,
             (_, None) => word == Word::Possible,
         }
+    }
+
+    /// Whether a declared device has live parts on its load side, and every row there has one line.
+    fn is_of_one_line(&self, device: usize) -> bool {
+        let terminal = Terminal { node: NodeId::new(device), side: Side::Load };
+        let rows = self.rows().into_iter().filter(|(at, ..)| self.with_feeds_of_upses(at).contains(&terminal));
+        let lines: Vec<Option<u8>> = rows.map(|(_, needs, ..)| needs.lines).collect();
+        self.declared().contains(&terminal.node) && !lines.is_empty() && lines.iter().all(|it| *it == Some(1))
     }
 
     /// Whether an isolator has a pole for every line that can come to it from one side: those of all sources and other

@@ -3,7 +3,7 @@
 //! A line describes a node, `Q7 isolator < DB-C + DB-D poles=3+N il=IL-1`, or a row of an enclosure,
 //! `row Q7 + Q8 at Q7.load lines=3 neutral=yes lender=DB-C.load`. A line `--` begins the next enclosure.
 
-use crate::network::graph::{Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
+use crate::network::graph::{Feed, Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
 use crate::network::id::{DeviceId, EnclosureId, InterlockId, NodeId, SupplyId, WayId};
 use crate::network::voltage::of_row;
 use crate::network::{Carrier, Cut, Few, Gap, Isolated, Lender, Needs, Network, Proof, ProofResult, Way};
@@ -75,6 +75,11 @@ impl Site {
             }
         }
         graph.finish();
+        let direct = |(to, line): (usize, &&str)| {
+            let from = option(&line.split(' ').collect::<Vec<_>>(), "direct=").map(|name| self.node(name));
+            from.map(|from| Feed { to: NodeId::new(to), from })
+        };
+        graph.set_direct(lines.iter().enumerate().filter_map(direct).collect());
         self.network.graph = graph;
     }
 
@@ -102,6 +107,7 @@ impl Site {
                 Some("?") => None,
                 _ => Some(false),
             },
+            may_have_poles: false,
         };
         let lender = match option(&words, "lender=") {
             None => Lender::None,
@@ -198,6 +204,7 @@ impl Site {
             Gap::NeutralNotSaid(node, _) => format!("gap neutral of {} not said", self.name(*node)),
             Gap::ConductorsNotSaid(_) => "gap neutral of the row not said".to_owned(),
             Gap::LenderNotFound(_) => "gap lender not found".to_owned(),
+            Gap::AcrossNotSaid(node, _) => format!("gap across {} not said", self.name(*node)),
             Gap::BackFeed(_, nodes) => format!("gap back-feed {}", self.path(nodes)),
         }
     }

@@ -4,13 +4,13 @@ use super::fixture::Site;
 
 /// Says what a proof tells of a network: result, paths, gaps, smallest cut, surplus.
 #[track_caller]
-fn expect(network: &str, told: &str) {
+pub(super) fn expect(network: &str, told: &str) {
     assert_eq!(Site::of(network).told(), told, "of {network}");
 }
 
 /// The same, for a network below a main board `MB` that the mains feed through `Q0`.
 #[track_caller]
-fn expect_below_main_board(rest: &str, told: &str) {
+pub(super) fn expect_below_main_board(rest: &str, told: &str) {
     expect(&format!("mains source\n Q0 isolator < mains poles=3+N\n MB busbar < Q0\n {rest}"), told);
 }
 
