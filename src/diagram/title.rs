@@ -99,7 +99,8 @@ impl Title {
 
 fn name_and_area(case: &Case<'_>) -> String {
     let enclosure = case.enclosure();
-    let parts = enclosure.into_iter().flat_map(|enclosure| [enclosure.name.as_deref(), enclosure.area.as_deref()]).flatten();
+    let parts =
+        enclosure.into_iter().flat_map(|enclosure| [enclosure.name.as_deref(), enclosure.area.as_deref()]).flatten();
     parts.collect::<Vec<_>>().join(", ")
 }
 

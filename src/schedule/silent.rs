@@ -182,10 +182,7 @@ fn of_device(prepared: &Prepared<'_>, names: &Names<'_>, device: &DeviceDecision
     }
     let served = device.disconnects.chunk_by(|one, other| one.enclosure == other.enclosure);
     let served = served.filter_map(|mine| prepared.decided(names.enclosure(&mine.first()?.enclosure)?));
-    Declared::named(
-        "purpose_obvious",
-        served.filter_map(|(_, enclosure)| enclosure.purpose_obvious.as_deref()),
-    )
+    Declared::named("purpose_obvious", served.filter_map(|(_, enclosure)| enclosure.purpose_obvious.as_deref()))
 }
 
 impl Listed for SilentRow<'_> {

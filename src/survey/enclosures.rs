@@ -160,7 +160,9 @@ impl Enclosures {
             Some(Isolation::Impossible | Isolation::Unknown) | None => &mut [],
         };
         let texts = [&mut row.serves, &mut row.fed_from, &mut row.locking].into_iter().flatten();
-        texts.chain(devices.iter_mut().map(|device| &mut device.location)).for_each(|text| self.alike.texts.share(text));
+        texts
+            .chain(devices.iter_mut().map(|device| &mut device.location))
+            .for_each(|text| self.alike.texts.share(text));
     }
 
     /// The place of the enclosure with this designation, which is begun if it is a new one.
