@@ -112,10 +112,15 @@ impl Described {
         if let Some(name) = names.find(|name| spelling::has_word(name, &["ups"])) {
             return Some(name.to_owned());
         }
-        let feeding = if network.is_described() { self.feeding(network, id).0 } else { Vec::new() };
+        let only = if network.is_described() { self.only_ups_above(network, id) } else { None };
+        Some(only.unwrap_or_else(|| "UPS".to_owned()))
+    }
+
+    /// The only UPS that feeds a row by the file, by name.
+    pub(super) fn only_ups_above(&self, network: &Network, id: WayId) -> Option<String> {
+        let feeding = self.feeding(network, id).0;
         let mut upses = feeding.into_iter().filter(|source| source.nature == Nature::Ups);
-        let only = upses.next().filter(|_| upses.next().is_none());
-        Some(only.map_or_else(|| "UPS".to_owned(), |ups| ups.name.clone()))
+        upses.next().filter(|_| upses.next().is_none()).map(|ups| ups.name.clone())
     }
 
     /// The described source that bears the name of one of the survey.
