@@ -164,7 +164,7 @@ impl Typesetter {
         }
         match crowded {
             Some((plate, fitted)) => Ok(plate.setting(fitted, floor)),
-            None => Err(misfit(content, floors, tried, dots)),
+            None => Err(misfit(content, floors, tried, dots).beyond_space(notice)),
         }
     }
 
@@ -223,7 +223,7 @@ fn fit_words(
     }
     let fits = |size: &Size| notice.least.allows(*size) && words.fits((*size, dots(*size)));
     let would_fit = ISO_216.into_iter().map(|(_, size)| size).skip(1).find(fits);
-    Err(Misfit::TooLong { tried, would_fit })
+    Err(Misfit::TooLong { tried, would_fit }.beyond_space(notice))
 }
 
 /// The sizes to try in order: the one wished for, then the larger ones that are at hand; none beyond the space.
