@@ -53,7 +53,10 @@ pub struct Setting {
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Arrangement {
     Plate(Fitted),
-    Tag,
+    /// A tag, and whether it shows what the circuits serve.
+    Tag {
+        serves: bool,
+    },
     /// A plate of words, as open as this.
     Words(f64),
 }
@@ -68,11 +71,29 @@ pub struct SetNotice {
 }
 
 impl Setting {
-    /// What the drawing says of its notice, in the order of reading; what a plate may leave away is included.
+    /// The notice as it is drawn: what a plate or tag leaves away for want of room is not there.
+    #[must_use]
+    pub fn printed(&self, notice: &Notice) -> Notice {
+        let mut printed = notice.on_a_tag().filter(|_| self.is_tag).unwrap_or_else(|| notice.clone());
+        let (serves, name) = match self.arrangement {
+            Arrangement::Plate(fitted) => fitted.shows(),
+            Arrangement::Tag { serves } => (serves, false),
+            // A standing notice has neither.
+            Arrangement::Words(_) => (true, true),
+        };
+        if !serves {
+            printed.points.iter_mut().for_each(|point| point.serves.clear());
+        }
+        if !name {
+            printed.name.clear();
+        }
+        printed
+    }
+
+    /// What the drawing says of its notice, in the order of reading.
     #[must_use]
     pub fn lines(&self, notice: &Notice) -> Vec<String> {
-        let tag = notice.on_a_tag().filter(|_| self.is_tag);
-        tag.as_ref().unwrap_or(notice).lines()
+        self.printed(notice).lines()
     }
 }
 
@@ -189,7 +210,7 @@ fn drawn(notice: &Notice, setting: &Setting) -> Result<Option<Drawing>, Misfit> 
             let content = Content::shaped(notice, Code::of)?;
             Plate::new(&content, on, Floors::of(notice, setting.floor)).draw(fitted)
         }
-        Arrangement::Tag => plate::tag::draw(notice, on, setting.floor),
+        Arrangement::Tag { .. } => plate::tag::draw(notice, on, setting.floor),
         Arrangement::Words(open) => Words::shaped(notice, setting.floor, Code::of)?.draw(on, open),
     }
 }
