@@ -4,6 +4,7 @@ mod breaking;
 pub mod code;
 pub mod fonts;
 mod misfit;
+mod needed;
 mod plate;
 mod shaping;
 pub mod sign;
@@ -19,6 +20,7 @@ use plate::{Content, Fitted, Floors, Likeness, Plate};
 
 pub use breaking::pieces;
 pub use misfit::{Misfit, to_shorten};
+pub use needed::Needed;
 
 /// How small the capitals of warning, places and voltages may be, as a share of the reading distance.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -26,7 +26,7 @@ pub(super) fn page(site: &Site<'_>, shown: &Shown<'_>) -> String {
     let title = format!("{}: record of {}", notice.number, kind(notice.subject));
     let frame = Frame { title: &title, depth: shown.depth, searches: false, identity: site.prepared.identity };
     let told = shown.decided.map(|(decision, enclosure)| told(decision, enclosure, &site.english));
-    let stands = Stands::of(shown.known, site.record.is_some(), notice);
+    let stands = Stands::of(shown.known, site.record.is_some(), notice, site.measure);
     frame.document(|html| {
         first(html, shown, told.as_ref(), &stands);
         head(html, site, notice);
