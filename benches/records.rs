@@ -54,6 +54,8 @@ fn printed(date: Date, number: usize, name: &str, revision: &str) -> Entry {
         position: String::new(),
         issued: date.to_string(),
         size: Size::new(Length::mm(105.0), Length::mm(74.0)),
+        letters: Some(Length::mm(3.5)),
+        sign: Some(Length::mm(17.5)),
         format: "a4-a7-8".to_owned(),
         material: "polyester-laminated".to_owned(),
         process: "laser".to_owned(),

@@ -150,6 +150,9 @@ fn each_demo_notice_stands_beside_its_reasons_on_the_pages_of_its_subject() {
         let all = own.iter().map(|page| page.as_str()).collect::<Vec<_>>().join(" ");
         assert!(all.contains(number), "{number} stands on no page about {place}");
         assert!(all.contains(&single_blanks(text(&notice["text"][0]))), "{number}: {}", notice["text"][0]);
+        // By which what was signed is told from what was changed after.
+        let fingerprint = text(&notice["fingerprint"]);
+        assert!(fingerprint.len() == 16 && all.contains(fingerprint), "{number}: {fingerprint}");
         let mut reasons = reasons_of(place);
         if notice["subject"]["kind"] == "device" {
             // The report has no reasons of devices; all of them answer this rule.

@@ -68,7 +68,11 @@ fn demo() -> PathBuf {
 #[test]
 fn every_notice_stands_once_with_its_sheet_and_cell_and_a_box_for_each_isolator() {
     let only = ["--only", "Chamber *", "--only", "Plant room*"];
-    let run = Run::of("fixing", &demo(), &only);
+    // Without a record the options alone tell where each notice lies.
+    let folder = tempfile::tempdir().unwrap();
+    let none = folder.path().join("none.csv");
+    let without = ["--records", none.to_str().unwrap()];
+    let run = Run::of("fixing", &demo(), &[&only[..], &without].concat());
     let Some(pages) = run.pages() else { return };
     let all = pages.join(" ");
     let labels = Run::of("labels", &demo(), &only);
@@ -232,4 +236,49 @@ fn hostile_and_long_words_stay_on_the_list() {
     let all = pages.join(" ");
     assert!(all.contains("Hall) Tj (") && all.contains("=A1+B2-Q3/1"), "{all}");
     assert!(all.matches('X').count() >= 120, "{all}");
+}
+
+const TWO: &str = "enclosure,area,circuit,fed_from,voltage_to_earth,isolator,isolator_location,size,purpose_obvious\n\
+                   CH3-JB1,Chamber 3,DB-C/7,DB-C,230,Q7,Switchroom 1,A7,\"on its door, JD\"\n\
+                   CH3-JB1,Chamber 3,DB-D/12,DB-D,230,Q12,Lobby,,\n\
+                   CH3-JB2,Chamber 3,DB-C/8,DB-C,230,Q8,Switchroom 1,A7,\"on its door, JD\"\n\
+                   CH3-JB2,Chamber 3,DB-D/9,DB-D,230,Q9,Lobby,,\n";
+
+/// The words of the list of a survey of which `labels` was run, with a record or without.
+fn listed(folder: &Path, options: &[&str]) -> Option<String> {
+    let output = Command::new(env!("CARGO_BIN_EXE_noticewright"))
+        .current_dir(folder)
+        .args(["fixing", "survey.csv", "--force", "-o", "list.pdf"])
+        .args(options)
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
+    Some(single_blanks(&judge::run("pdftotext", &["-raw", "FILE", "-"], &folder.join("list.pdf"))?))
+}
+
+#[test]
+fn the_cells_are_those_that_were_printed_by_the_record_or_by_the_same_options() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name);
+    std::fs::write(at("survey.csv"), TWO).unwrap();
+    std::fs::write(at("job.toml"), "[job]\nrevision = \"A\"\nrecords = \"records.csv\"\n").unwrap();
+    let Some(fresh) = listed(folder.path(), &["--start-at", "3"]) else { return };
+    assert!(fresh.contains("printed: A4, page 1, cell 3 (a4-a7-4)"), "{fresh}");
+    assert!(fresh.contains("printed: A4, page 1, cell 4 (a4-a7-4)"), "{fresh}");
+    let labels = Command::new(env!("CARGO_BIN_EXE_noticewright"))
+        .current_dir(folder.path())
+        .args(["labels", "survey.csv", "-o", "n.pdf", "--start-at", "3", "--only", "CH3-JB1", "--copies", "2"])
+        .args(["--record", "--date", "2026-01-11"])
+        .output()
+        .unwrap();
+    assert_eq!(labels.status.code(), Some(0), "{}", String::from_utf8_lossy(&labels.stderr));
+    let all = listed(folder.path(), &[]).unwrap();
+    let printed = "printed on 2026-01-11: n.pdf, page 1, cell 3, the first of 2 copies (a4-a7-4)";
+    assert!(all.contains(printed), "{all}");
+    assert!(all.contains("not printed by the record; on fresh sheets: A4, page 1, cell 2 (a4-a7-4)"), "{all}");
+    assert!(!all.contains("printed: A4"), "{all}");
+    // What was printed says something else by now.
+    std::fs::write(at("survey.csv"), TWO.replace("Q12,Lobby", "Q12,Loft")).unwrap();
+    let all = listed(folder.path(), &[]).unwrap();
+    assert!(all.contains("do not fix the copy printed on 2026-01-11, it says something else"), "{all}");
 }

@@ -68,7 +68,8 @@ fn notices(document: &Document<'_>, explanation: &Explanation, indices: &[usize]
     for &index in indices {
         let (Some(one), Some(set)) = (document.prepared.notice(index), document.prepared.set(index)) else { continue };
         if shown.iter().any(|known| looks_like(known, set)) {
-            like.push(vec![strong(&one.number), body(&one.position), body(notice::code(one, set))]);
+            let cells = [body(&one.position), body(notice::code(one, set)), body(one.fingerprint())];
+            like.push(std::iter::once(strong(&one.number)).chain(cells).collect());
             continue;
         }
         let reasons = if shown.is_empty() { notice::reasons(&explanation.reasons) } else { Vec::new() };
@@ -77,8 +78,8 @@ fn notices(document: &Document<'_>, explanation: &Explanation, indices: &[usize]
     }
     if !like.is_empty() {
         blocks.push(Block::heading("The same at further positions, but for number and code"));
-        let columns = vec![Column::Fitted(mm(60)), Column::Share(1), Column::Share(1)];
-        blocks.push(ruled(&["number", "position", "code"], columns, like));
+        let columns = vec![Column::Fitted(mm(60)), Column::Share(1), Column::Share(1), Column::Fixed(mm(34))];
+        blocks.push(ruled(&["number", "position", "code", "fingerprint"], columns, like));
     }
     blocks
 }

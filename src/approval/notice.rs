@@ -37,6 +37,8 @@ fn facts(document: &Document<'_>, notice: &Notice, set: &Setting) -> Block {
             ("Sheet", format.as_ref().map(|format| format.name.clone()).unwrap_or_default()),
             ("Material", format.map(|format| format!("{}, {}", format.material, format.process)).unwrap_or_default()),
             ("Code", code(notice, set)),
+            // Where the revision stays, nothing else tells what was signed from what was changed after.
+            ("Fingerprint", notice.fingerprint().to_owned()),
         ],
     )
 }

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use super::arguments::{Fixing, General};
 use super::failure::Failure;
-use super::labels::Reporter;
+use super::labels::{self, Reporter};
 use super::outputs::Outputs;
 use super::pipeline;
 use super::prepared::{self, Asked, Prepared};
@@ -13,9 +13,10 @@ use super::report::json::OutputEntry;
 use super::report::{counted, visible};
 use super::terminal::Terminal;
 use super::{book, document, house};
-use crate::fixing::{self, Document};
+use crate::fixing::{self, Document, Printed, Printings};
 use crate::pages::{Book, Stationery};
-use crate::sheets::{self, Run};
+use crate::records::Ledger;
+use crate::sheets;
 
 /// Makes the fixing list of a survey; with errors nothing is written, unless the faulty enclosures are to be left out.
 pub(super) fn perform(arguments: &Fixing, general: &General, terminal: Terminal) -> Result<(), Failure> {
@@ -23,7 +24,8 @@ pub(super) fn perform(arguments: &Fixing, general: &General, terminal: Terminal)
     document::refuse_other_endings(&arguments.output)?;
     let loaded = pipeline::load(&arguments.survey, general)?;
     let reporter = Reporter { loaded: &loaded, general, terminal };
-    let asked = Asked::of(&arguments.choice, Run::default());
+    let run = labels::run(&arguments.cells, None, &loaded.job)?;
+    let asked = Asked::of(&arguments.choice, run);
     let prepared = reporter.ready(prepared::prepare(&loaded, asked, general, false)?)?;
     let output = (arguments.survey.as_path(), arguments.output.as_path());
     let (entry, said) = make(&prepared, &arguments.choice.sheet, output, general)?;
@@ -49,7 +51,10 @@ pub(super) fn make(
     let (foot, house) = (shown.identity.foot(), house::of(prepared.loaded)?);
     let paper = sheets::parse_size("A4").unwrap_or_default().turned();
     let (head, typesetter) = (fixing::HEAD, &prepared.typesetter);
-    let book = Book::new(Document::new(shown), Stationery { paper, head, foot: &foot, house: &house, typesetter });
+    let book = Book::new(
+        Document::new(shown, printings(prepared)),
+        Stationery { paper, head, foot: &foot, house: &house, typesetter },
+    );
     let setup = document::kept(document::info(&prepared.loaded.job, "fixing list"));
     let (path, written) = book::write(&book, &setup, prepared.loaded.job.limits().pages, &mut outputs)?;
     outputs.publish()?;
@@ -59,4 +64,22 @@ pub(super) fn make(
     let entry =
         OutputEntry { path, pages: written.pages, notices, bytes: written.bytes, read_back: None, packed: Vec::new() };
     Ok((entry, said))
+}
+
+/// What the record tells of the printing of each notice; `None` without a record that has anything to tell.
+fn printings<'a>(prepared: &Prepared<'a>) -> Option<Printings<'a>> {
+    let record = prepared.loaded.record.as_ref().filter(|record| !record.is_empty())?;
+    let ledger = Ledger::of(&record.reading.entries);
+    let of_notice = |notice: &'a crate::notice::Notice| {
+        let (entry, print) = ledger.find(&notice.number)?.printed()?;
+        let day = entry.date.to_string();
+        let printed = if entry.fingerprint == notice.fingerprint() {
+            let (file, format) = (print.file.as_str(), print.format.as_str());
+            Printed::At { day, file, cell: (print.page, print.cell), copies: print.copies, format }
+        } else {
+            Printed::Otherwise(day)
+        };
+        Some((notice.number.as_str(), printed))
+    };
+    Some(prepared.loaded.notices().iter().filter_map(of_notice).collect())
 }

@@ -117,11 +117,12 @@ fn row(notice: &Notice, index: usize, isolator: &str) -> Result<[(Column, String
     ])
 }
 
-/// What the notice calls a circuit whose designation nobody gave; on what cannot be isolated it is printed.
+/// What the notice calls a circuit whose designation nobody gave; on what cannot be isolated it is printed, and begins a
+/// sentence.
 fn circuit(device: &str, supply: Option<&String>) -> String {
     match (device, supply) {
-        ("none", Some(supply)) => format!("the supply from {supply}"),
-        ("none", None) => "one circuit".to_owned(),
+        ("none", Some(supply)) => format!("The supply from {supply}"),
+        ("none", None) => "One circuit".to_owned(),
         (device, _) => format!("circuit of {device}"),
     }
 }

@@ -16,12 +16,12 @@ use crate::files;
 use crate::finding::{Finding, Severity, code};
 use crate::job::{self, Job};
 use crate::length::Size;
-use crate::network::{Network, NetworkOptions};
+use crate::network::{Device, Network, NetworkOptions, spelling};
 use crate::notice::{self, Brief, Composer, Notice, NoticeOptions, Packed, Packing, Subject};
 use crate::rules::{self, Assessor, Decision, Decisions, Installation, IsolatorEntry, StandingDecision, Verdict};
 use crate::sheets::Label;
 use crate::standing::{self, Standing, StandingColumn};
-use crate::supplies::{self, Supplies};
+use crate::supplies::{self, Supplies, SupplyColumn};
 use crate::survey::{self, Column, Survey};
 use crate::typesetting::{self, Misfit, Setting};
 use crate::wording::Wording;
@@ -302,20 +302,36 @@ impl Loaded {
     pub(super) fn located(&self, misfit: &Misfit, notice: &Notice) -> Finding {
         let column = match misfit {
             Misfit::CodeTooLarge { .. } | Misfit::CodeTooLong { .. } => Column::RecordLink,
-            Misfit::TooLong { .. } => Column::Size,
+            Misfit::TooLong { would_fit: Some(size), .. } if notice.space.is_some_and(|space| !size.fits_in(space)) => {
+                Column::Space
+            }
+            Misfit::TooLong { .. } | Misfit::BeyondSpace { .. } => Column::Size,
             Misfit::MissingGlyph { .. } => Column::Enclosure,
         };
         self.at_cell(misfit.finding(notice), notice.brief(), column)
     }
 
-    /// The same finding at a cell of the first row of the notice's enclosure; a device has no row of its own.
+    /// The same finding at a cell of the first row of the notice's enclosure or, for a device, of its own in the supplies file,
+    /// else at the cell that first names it.
     pub(super) fn at_cell(&self, finding: Finding, notice: Brief<'_>, column: Column) -> Finding {
         let row = || self.survey.enclosure(notice.designation)?.rows.first();
         match (notice.subject, row()) {
             (Subject::Enclosure, Some(row)) => finding.at(self.survey.place(row.record, column)),
             (Subject::Standing, _) => self.at_standing_cell(finding, notice, column),
-            (Subject::Enclosure | Subject::Device, _) => finding,
+            (Subject::Device, _) => self.at_device_cell(finding, notice, column),
+            (Subject::Enclosure, None) => finding,
         }
+    }
+
+    fn at_device_cell(&self, finding: Finding, notice: Brief<'_>, column: Column) -> Finding {
+        let same = |one: &&Device| &*one.designation == notice.designation && &*one.location == notice.area;
+        let Some(device) = self.network.devices().iter().find(same) else { return finding };
+        let key = spelling::key(notice.designation);
+        let own = self.supplies.as_ref().zip(SupplyColumn::named(column.name())).and_then(|(file, column)| {
+            let described = file.devices.iter().find(|one| spelling::key(&one.designation) == key)?;
+            Some(file.place(described.record, column))
+        });
+        finding.at(own.unwrap_or_else(|| self.survey.place(device.first.record, Column::Isolator)))
     }
 
     /// The same finding at the cell of the list that gives what a column of the survey would.

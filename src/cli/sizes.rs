@@ -37,14 +37,14 @@ pub(super) struct Served {
 
 /// Sizes for an enclosure's notice where none is wished for, smallest first.
 const ENCLOSURE_SIZES: [&str; 4] = ["A7", "A6", "A5", "A4"];
-/// Sizes for an isolator's notice, smallest first.
-const DEVICE_SIZES: [&str; 4] = ["A8", "A7", "A6", "A5"];
+/// Sizes for an isolator's notice, smallest first: in two languages one that opens many circuits needs as much as an enclosure.
+const DEVICE_SIZES: [&str; 5] = ["A8", "A7", "A6", "A5", "A4"];
 /// Sizes for a standing notice, smallest first.
-const STANDING_SIZES: [&str; 4] = DEVICE_SIZES;
+const STANDING_SIZES: [&str; 5] = DEVICE_SIZES;
 
-fn iso_216(names: [&str; 4]) -> Vec<Size> {
+fn iso_216(names: &[&str]) -> Vec<Size> {
     let size = |name| ISO_216.into_iter().find(|(known, _)| *known == name).map(|(_, size)| size);
-    names.into_iter().filter_map(size).collect()
+    names.iter().copied().filter_map(size).collect()
 }
 
 impl Sheets {
@@ -74,12 +74,13 @@ impl Sheets {
             .iter()
             .map(|name| format(name, Path::new(""), &loaded.job, &mut findings))
             .collect::<Result<Vec<_>, _>>()?;
-        let offered = |usual: [&str; 4]| {
+        let offered = |usual: &[&str]| {
             let mut sizes: Vec<Size> = formats.iter().flat_map(|format| offered(format, &iso_216(usual))).collect();
             sort(&mut sizes);
             sizes
         };
-        let [enclosures, devices, standing] = [ENCLOSURE_SIZES, DEVICE_SIZES, STANDING_SIZES].map(offered);
+        let usual: [&[&str]; 3] = [&ENCLOSURE_SIZES, &DEVICE_SIZES, &STANDING_SIZES];
+        let [enclosures, devices, standing] = usual.map(offered);
         let formats = match formats.as_slice() {
             [only] => Formats::only(Arc::clone(only)),
             several => several.iter().fold(Formats::default(), |all, one| match one.packing {
@@ -94,9 +95,9 @@ impl Sheets {
         let mut sheets = Self {
             formats: Formats::default(),
             findings: Vec::new(),
-            enclosures: iso_216(ENCLOSURE_SIZES),
-            devices: iso_216(DEVICE_SIZES),
-            standing: iso_216(STANDING_SIZES),
+            enclosures: iso_216(&ENCLOSURE_SIZES),
+            devices: iso_216(&DEVICE_SIZES),
+            standing: iso_216(&STANDING_SIZES),
             served: Vec::new(),
         };
         for (size, name) in &loaded.job.sheets {

@@ -5,6 +5,7 @@
 //! survey is tried by that, and not by the list.
 
 mod contents;
+mod printed;
 mod row;
 mod tried;
 
@@ -18,6 +19,8 @@ use crate::pages::{self, Block, Column, Section, Style, Table, Target, Text};
 use crate::prepared::{Names, Prepared};
 use crate::rules::Decision;
 use crate::wording::Wording;
+
+pub use printed::{Printed, Printings};
 
 /// What every page says at its top.
 pub const HEAD: &str = "Fixing list: prove first, then fix";
@@ -37,6 +40,8 @@ pub struct Document<'a> {
     prepared: Prepared<'a>,
     names: Names<'a>,
     wording: Wording,
+    /// What a record tells of each notice's printing; `None` where none is kept.
+    printings: Option<Printings<'a>>,
     areas: Vec<Area<'a>>,
     /// Runs of areas that make a section each.
     sections: Vec<std::ops::Range<usize>>,
@@ -70,9 +75,9 @@ impl pages::Document for Document<'_> {
 }
 
 impl<'a> Document<'a> {
-    /// The list of what is prepared.
+    /// The list of what is prepared; `printings` are those of the record, where one is kept.
     #[must_use]
-    pub fn new(prepared: Prepared<'a>) -> Self {
+    pub fn new(prepared: Prepared<'a>, printings: Option<Printings<'a>>) -> Self {
         let area_of = |index: &usize| prepared.notice(*index).map_or("", |notice| notice.area.as_str());
         let mut areas: Vec<Area<'a>> = Vec::new();
         for notices in prepared.chosen.chunk_by(|one, other| area_of(one) == area_of(other)) {
@@ -82,7 +87,7 @@ impl<'a> Document<'a> {
             }
         }
         let sections = sections(&areas);
-        Self { prepared, names: Names::of(&prepared), wording: Wording::english(), areas, sections }
+        Self { prepared, names: Names::of(&prepared), wording: Wording::english(), printings, areas, sections }
     }
 
     fn area(&self, area: &Area<'_>) -> Vec<Block> {
@@ -126,7 +131,9 @@ impl<'a> Document<'a> {
             Subject::Enclosure | Subject::Standing => None,
         };
         let device = device.map(|decision| (decision, before_opening(decision, &self.wording)));
-        Some(row::Row { prepared: &self.prepared, index, notice, set, told, device }.cells())
+        let nothing = Printed::default();
+        let printed = self.printings.as_ref().map(|all| all.get(notice.number.as_str()).unwrap_or(&nothing));
+        Some(row::Row { prepared: &self.prepared, index, notice, set, told, device, printed }.cells())
     }
 }
 

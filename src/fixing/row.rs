@@ -1,5 +1,6 @@
 //! One notice of the list.
 
+use super::printed::Printed;
 use super::{small, strong_text, tried};
 use crate::length::Length;
 use crate::notice::{Notice, Subject, Told};
@@ -25,6 +26,8 @@ pub(super) struct Row<'a> {
     pub(super) told: Option<(&'a Decision, Told)>,
     /// What was decided of its isolator, with what must be read before that is opened; `None` for others.
     pub(super) device: Option<(&'a DeviceDecision, Vec<String>)>,
+    /// What the record tells of its printing; `None` where none is kept.
+    pub(super) printed: Option<&'a Printed<'a>>,
 }
 
 impl Row<'_> {
@@ -54,17 +57,18 @@ impl Row<'_> {
         cell
     }
 
-    /// `A4 document, page 3, cell 2 of a4-a7-4`
+    /// `printed: A4, page 3, cell 2 (a4-a7-4)`: by the record, else by the options, which are those of the printing.
     fn sheet(&self) -> String {
         let format = self.prepared.format(self.index);
-        match (self.prepared.places.get(&self.index), format) {
+        let planned = match (self.prepared.places.get(&self.index), format) {
             (Some(place), Some(format)) => {
                 let paper = paper_name(format.paper);
-                format!("printed: {paper}, page {}, cell {} ({})", place.page, place.cell, format.name)
+                format!("{paper}, page {}, cell {} ({})", place.page, place.cell, format.name)
             }
-            (_, Some(format)) => format!("printed on {}", format.name),
-            (_, None) => "on no sheet".to_owned(),
-        }
+            (_, Some(format)) => format.name.clone(),
+            (_, None) => return "on no sheet".to_owned(),
+        };
+        self.printed.map_or_else(|| format!("printed: {planned}"), |printed| printed.in_words(&planned))
     }
 
     fn how(&self) -> Cell {

@@ -28,7 +28,8 @@ impl Job {
     /// How the survey that goes by `file` is read.
     ///
     /// # Errors
-    /// A name under `[headers]` that is no column of any of the files, or one under `[defaults]` that is none of the survey.
+    /// A name under `[headers]` that is no column of any of the files; one under `[defaults]` that is none of the survey, or
+    /// that is a declaration, by which a word would disappear from every notice at once.
     pub fn read_options(&self, file: &str, encoding: Option<&'static Encoding>) -> Result<ReadOptions, JobFault> {
         let mut options = ReadOptions { encoding, limits: self.limits(), ..ReadOptions::new(file) };
         for (own, name) in &self.headers {
@@ -42,6 +43,9 @@ impl Job {
         }
         for (name, text) in &self.defaults {
             let column = Column::named(name).ok_or_else(|| no_column(name, "defaults"))?;
+            if matches!(column, Column::NoConfusion | Column::PurposeObvious) {
+                return Err(declared_for_all(name));
+            }
             options.defaults.insert(column, text.clone());
         }
         Ok(options)
@@ -150,4 +154,11 @@ impl Job {
 
 fn no_column(name: &str, section: &str) -> JobFault {
     fault(format!("`{name}` under [{section}] is not a column of the survey"))
+}
+
+fn declared_for_all(name: &str) -> JobFault {
+    fault(format!(
+        "`{name}` under [defaults] would declare it of every enclosure: write it in the survey, for each enclosure with its \
+         reason and the name of who looked at it"
+    ))
 }

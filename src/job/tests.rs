@@ -151,3 +151,17 @@ fn words_without_quotation_marks_are_told_so() {
         assert!(message.ends_with("expected words in quotation marks"), "{message}");
     }
 }
+
+#[test]
+fn nothing_is_declared_of_every_enclosure_at_once() {
+    for name in ["no_confusion", "purpose_obvious", "Purpose Obvious"] {
+        let refused = read(&format!("[defaults]\n\"{name}\" = \"all, JD\"\n")).unwrap_err();
+        assert!(
+            refused.message.starts_with(&format!("`{name}` under [defaults] would declare")),
+            "{}",
+            refused.message
+        );
+    }
+    let job = read("[defaults]\nenvironment = \"indoor; cold -28\"\n").unwrap();
+    assert_eq!(job.read_options("survey.csv", None).unwrap().defaults.len(), 1);
+}

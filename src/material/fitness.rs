@@ -32,7 +32,7 @@ impl Material {
     #[must_use]
     pub fn against(&self, process: Process, place: &Place) -> Vec<String> {
         let mut against: Vec<String> = self.short_life(place).into_iter().collect();
-        let Environment { washdown, solvent, heat, .. } = place.environment;
+        let Environment { washdown, solvent, heat, cold, .. } = place.environment;
         if washdown && !self.washdown_marked_by.contains(&process) {
             against.push(with_open_mark("washing down", &self.washdown_marked_by));
         }
@@ -41,6 +41,9 @@ impl Material {
         }
         if let Some(heat) = heat.filter(|heat| *heat > self.hottest) {
             against.push(format!("{heat} °C (at most {} °C)", self.hottest));
+        }
+        if let Some(cold) = cold.filter(|cold| *cold < self.coldest) {
+            against.push(format!("{cold} °C (at least {} °C)", self.coldest));
         }
         if let Some(surface) = place.surface.filter(|surface| !self.surfaces.contains(surface)) {
             against.push(

@@ -21,6 +21,13 @@ pub enum Process {
 }
 
 impl Process {
+    /// The process of a name.
+    #[must_use]
+    pub fn named(name: &str) -> Option<Self> {
+        let all = [Self::Laser, Self::Inkjet, Self::ThermalTransfer, Self::Engraving, Self::Press];
+        all.into_iter().find(|process| process.name() == name)
+    }
+
     /// The process as sheet formats spell it.
     #[must_use]
     pub const fn name(self) -> &'static str {

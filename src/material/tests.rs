@@ -88,6 +88,7 @@ fn each_condition_speaks_by_itself() {
         ("polyester", Environment { solvent: true, ..nothing }, "solvents (marked so, its mark lies open)"),
         ("polyester", Environment { sun: true, ..nothing }, "the open air"),
         ("polyester-laminated", Environment { heat: Some(121), ..nothing }, "121 °C (at most 120 °C)"),
+        ("vinyl-monomeric", Environment { cold: Some(-28), ..nothing }, "-28 °C (at least -20 °C)"),
     ] {
         let (said, _) = said(name, environment).unwrap();
         assert!(said.ends_with(&format!("is not made for {expected}")), "{said}");
@@ -141,10 +142,11 @@ fn the_remedy_itself_suits() {
         washdown: bits & 4 != 0,
         solvent: bits & 8 != 0,
         heat: [None, Some(75), Some(150), Some(300)][(bits >> 4) as usize & 3],
+        cold: [None, Some(-28), Some(-41)][(bits >> 6) as usize],
     };
     let surfaces = [None, Some(Surface::Textured), Some(Surface::Curved), Some(Surface::Plastic)];
     let mut remedied = 0;
-    for (bits, surface) in (0..64).flat_map(|bits| surfaces.map(|surface| (bits, surface))) {
+    for (bits, surface) in (0..192).flat_map(|bits| surfaces.map(|surface| (bits, surface))) {
         let place = Place { environment: flags(bits), surface, wanted_years: None };
         let Some((_, help)) = message("paper", Process::Laser, &place) else { continue };
         let mut quoted = help.split('`').skip(1).step_by(2);
@@ -158,6 +160,25 @@ fn the_remedy_itself_suits() {
         remedied += 1;
     }
     assert!(remedied > 100, "{remedied}");
+}
+
+/// What is engraved is cut into the face of a plate: there is none under a film that lies over the print.
+#[test]
+fn no_mark_under_a_film_is_engraved() {
+    assert!(!class("polyester-laminated").marked_by.contains(&Process::Engraving));
+    let (_, help) =
+        message("engraved-laminate", Process::Engraving, &place(Environment { heat: Some(90), ..indoors() })).unwrap();
+    assert!(help.contains("`polyester` marked by `engraving`"), "{help}");
+}
+
+#[test]
+fn the_coldest_that_a_class_stands_is_no_fault() {
+    let cold = |degrees| place(Environment { cold: Some(degrees), ..indoors() });
+    assert_eq!(message("vinyl-monomeric", Process::Laser, &cold(-20)), None);
+    let (_, help) = message("vinyl-monomeric", Process::Laser, &cold(-28)).unwrap();
+    assert!(help.contains("`vinyl-polymeric` marked by `laser`"), "{help}");
+    let (_, help) = message("paper", Process::Laser, &cold(-41)).unwrap();
+    assert!(help.contains("no class at hand"), "{help}");
 }
 
 #[test]

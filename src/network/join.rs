@@ -13,7 +13,7 @@ use super::system::{self, Systems};
 use super::voltage::{self, WayVoltage};
 use super::{Few, Isolated, Needs, Network, NetworkOptions, Way, slips, spelling};
 use crate::finding::{Finding, code};
-use crate::supplies::Supplies;
+use crate::supplies::{Kind, Supplies};
 use crate::survey::value::{DeviceRef, Isolation};
 use crate::survey::{Column, Enclosure, Row, Survey};
 use crate::table::Alike;
@@ -21,7 +21,7 @@ use crate::table::cell::devices::{doubtful_word, leaves_open};
 
 /// The network of a survey, and what is wrong with its rows.
 pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &NetworkOptions) -> (Network, Vec<Finding>) {
-    let mut joining = Joining::new(survey, supplies.is_some(), options);
+    let mut joining = Joining::new(survey, supplies, options);
     let mut ways = Vec::with_capacity(survey.enclosures.iter().map(|enclosure| enclosure.rows.len()).sum());
     let mut enclosures = Vec::with_capacity(survey.enclosures.len());
     for (index, enclosure) in survey.enclosures.iter().enumerate() {
@@ -75,14 +75,21 @@ struct Joining<'a> {
 }
 
 impl<'a> Joining<'a> {
-    fn new(survey: &'a Survey, is_settled_later: bool, options: &'a NetworkOptions) -> Self {
+    fn new(survey: &'a Survey, supplies: Option<&Supplies>, options: &'a NetworkOptions) -> Self {
+        let is_other = |key: &str| {
+            let mut described = supplies.into_iter().flat_map(|file| &file.devices);
+            described.any(|device| {
+                let is_ups = matches!(device.kind, None | Some(Kind::Source | Kind::Ups));
+                !is_ups && spelling::key(&device.designation) == key
+            })
+        };
         Self {
             survey,
             options,
-            is_settled_later,
+            is_settled_later: supplies.is_some(),
             devices: Devices::default(),
             supplies: SuppliesMet::default(),
-            sources: Sources::default(),
+            sources: Sources::of(survey, is_other),
             interlocks: Interlocks::default(),
             voltages: Alike::default(),
             circuits: None,
@@ -103,7 +110,7 @@ impl<'a> Joining<'a> {
             .fed_from
             .as_ref()
             .map_or_else(Few::default, |cell| self.supplies.intern(cell, said, self.survey, &mut self.findings));
-        let source = row.source.as_ref().map(|kind| self.sources.intern(kind, said));
+        let source = self.sources.of_row(row, said);
         let interlock = self.interlocks.intern(row, said, self.survey, &mut self.findings);
         let nature = row.source.as_ref().map(Nature::of);
         let voltage = voltage::of_row(row, nature, self.options.measured_tolerance_percent);

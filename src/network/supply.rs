@@ -10,7 +10,7 @@ use super::id::{SourceId, SupplyId};
 use super::{Few, spelling};
 use crate::finding::{Finding, code};
 use crate::survey::value::SourceKind;
-use crate::survey::{Column, Survey};
+use crate::survey::{Column, Row, Survey};
 
 /// A board, transformer or source from which circuits come: a distinct `fed_from`.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -182,11 +182,42 @@ impl SuppliesMet {
 #[derive(Default)]
 pub(super) struct Sources {
     pub(super) list: Vec<Source>,
+    /// Where rows that only say `ups` are fed from UPSs of two names, each of these as a source of its own.
+    upses: HashMap<String, SourceKind, RandomState>,
     by_kind: HashMap<SourceKind, SourceId, RandomState>,
 }
 
+/// The name of the UPS that a row comes from which only says `ups`.
+fn ups_named(row: &Row) -> Option<&str> {
+    let name = row.fed_from.as_deref().filter(|_| row.source == Some(SourceKind::Ups))?.trim();
+    (Nature::of_name(name) == Nature::Ups && !name.contains(" + ")).then_some(name)
+}
+
 impl Sources {
-    pub(super) fn intern(&mut self, kind: &SourceKind, first: Said) -> SourceId {
+    /// None yet. `is_other` tells what a supplies file calls something else than a UPS.
+    pub(super) fn of(survey: &Survey, is_other: impl Fn(&str) -> bool) -> Self {
+        let mut upses: HashMap<String, SourceKind, RandomState> = HashMap::default();
+        for name in survey.enclosures.iter().flat_map(|enclosure| &enclosure.rows).filter_map(ups_named) {
+            upses.entry(spelling::key(name)).or_insert_with(|| SourceKind::Named(name.into()));
+        }
+        upses.retain(|key, _| !is_other(key));
+        if upses.len() < 2 {
+            upses.clear();
+        }
+        Self { upses, ..Self::default() }
+    }
+
+    /// The source of a row.
+    pub(super) fn of_row(&mut self, row: &Row, first: Said) -> Option<SourceId> {
+        let kind = row.source.as_ref()?;
+        if self.upses.is_empty() {
+            return Some(self.intern(kind, first));
+        }
+        let own = ups_named(row).and_then(|name| self.upses.get(&spelling::key(name))).cloned();
+        Some(self.intern(own.as_ref().unwrap_or(kind), first))
+    }
+
+    fn intern(&mut self, kind: &SourceKind, first: Said) -> SourceId {
         if let Some(id) = self.by_kind.get(kind) {
             return *id;
         }

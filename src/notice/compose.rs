@@ -79,8 +79,17 @@ impl NoticeOptions {
         match refused {
             Some(refusal) => vec![finding.help(refusal.reason(self))],
             None if not_a_link => vec![finding.help("give a whole link, such as `https://records.example/`")],
-            None => Vec::new(),
+            None => self.runs_on().into_iter().collect(),
         }
+    }
+
+    /// A base whose last word and the number of a notice become one.
+    fn runs_on(&self) -> Option<Finding> {
+        let base = &self.record_link_base;
+        let runs_on = self.carries == Carries::Link && base.ends_with(char::is_alphanumeric);
+        let message = format!("the number of a notice runs on from the job's record link base: `{base}JB-1/1`");
+        let finding = Finding::new(code::RECORD_LINK_RUNS_ON, message);
+        runs_on.then(|| finding.help(format!("end `record_link_base` in `/`: `{base}/`")))
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Condition, Entry, Known, Standing};
+use super::{Condition, Entry, Known, Print, Standing};
 
 /// A cell of a printed document.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -83,7 +83,7 @@ pub fn as_one_run(there: &[Entry], mut entries: Vec<Entry>) -> Vec<Entry> {
     entries
 }
 
-impl Known<'_> {
+impl<'a> Known<'a> {
     /// How what stands on site was found last; `None` where nothing stands or nobody looked.
     #[must_use]
     pub fn found(&self) -> Option<Condition> {
@@ -106,6 +106,18 @@ impl Known<'_> {
                 !since.into_iter().any(|one| one.print.is_some() && self.destroyed(one).is_none())
             }
         }
+    }
+
+    /// How the copy on site was printed, or where none is the one printed for it, with its fingerprint; `None` where nobody
+    /// knows, or none is wanted.
+    #[must_use]
+    pub fn copy_shown(&self) -> Option<(&'a Print, &'a str)> {
+        let entry = match self.standing() {
+            Standing::Fixed { print, .. } => print?,
+            Standing::NotFixed | Standing::Missing(_) => self.printed()?.0,
+            Standing::Withdrawn(_) => return None,
+        };
+        Some((entry.print.as_deref()?, entry.fingerprint.as_str()))
     }
 
     /// Whether the copy on site, or where none is the one printed for it, says something else than a notice of this
@@ -134,7 +146,7 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-    use crate::records::{Event, Ledger, Print};
+    use crate::records::{Event, Ledger};
     use crate::standing::Date;
 
     fn entry(day: &str, event: Event, number: &str) -> Entry {

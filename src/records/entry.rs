@@ -3,7 +3,7 @@
 use std::fmt;
 
 use super::Statement;
-use crate::length::Size;
+use crate::length::{Length, Size};
 use crate::material::Life;
 use crate::notice::Subject;
 use crate::standing::Date;
@@ -156,6 +156,10 @@ pub struct Print {
     pub issued: String,
     /// The size.
     pub size: Size,
+    /// Height of its least capitals that are read from a distance; `None` where nobody kept it.
+    pub letters: Option<Length>,
+    /// Height of its warning sign; `None` where it carries none, or nobody kept it.
+    pub sign: Option<Length>,
     /// The sheet format by name.
     pub format: String,
     /// The class of material.

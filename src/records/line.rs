@@ -4,7 +4,7 @@
 use csv_core::{ReadRecordResult, Reader};
 
 use super::{Condition, Entry, Event, Lasts, Print, Statement};
-use crate::length::Size;
+use crate::length::{Length, Size};
 use crate::notice::Subject;
 use crate::schedule::csv::{marked, unmarked};
 use crate::sheets::parse_size;
@@ -89,7 +89,7 @@ pub fn written(entry: &Entry) -> String {
         of_print(|print| print.area.clone()),
         of_print(|print| print.position.clone()),
         of_print(|print| print.issued.clone()),
-        of_print(|print| format!("{}x{}", print.size.width, print.size.height)),
+        of_print(size_cell),
         of_print(|print| print.format.clone()),
         of_print(|print| print.material.clone()),
         of_print(|print| print.process.clone()),
@@ -115,6 +115,38 @@ fn quoted(cell: &str) -> String {
 fn page_cell(page: u32, cell: u32) -> String {
     if page == 0 { String::new() } else { format!("page {page} cell {cell}") }
 }
+
+/// `105x74 capitals 3.5 sign 17.5`, in millimetres: what was not kept is left away.
+fn size_cell(print: &Print) -> String {
+    let named =
+        |name: &str, height: Option<Length>| height.map(|height| format!(" {name} {height}")).unwrap_or_default();
+    let Size { width, height } = print.size;
+    format!("{width}x{height}{}{}", named(CAPITALS, print.letters), named(SIGN, print.sign))
+}
+
+/// What [`size_cell`] wrote, in its form alone.
+fn parse_size_cell(cell: &str) -> Option<(Size, Option<Length>, Option<Length>)> {
+    let mut words = cell.split(' ');
+    let size = parse_size(words.next()?)?;
+    let (mut letters, mut sign) = (None, None);
+    while let Some(name) = words.next() {
+        let height: f64 = words.next()?.parse().ok().filter(|height| *height > 0.0 && *height < HIGHEST)?;
+        let slot = match name {
+            CAPITALS if letters.is_none() && sign.is_none() => &mut letters,
+            SIGN if sign.is_none() => &mut sign,
+            _ => return None,
+        };
+        *slot = Some(Length::mm(height));
+    }
+    Some((size, letters, sign))
+}
+
+/// Before the heights that the cell of the size holds.
+const CAPITALS: &str = "capitals";
+const SIGN: &str = "sign";
+
+/// No letter of a notice is as high, in mm.
+const HIGHEST: f64 = 10_000.0;
 
 /// The word of a subject, as the file has it.
 #[must_use]
@@ -257,7 +289,8 @@ fn print(cells: &[&str; COLUMNS.len()], fault: impl Fn(&str, &'static str) -> Fa
         .into_iter()
         .find(|one| subject_name(*one) == subject)
         .ok_or_else(|| fault("subject", "`enclosure`, `isolator` or `standing notice`"))?;
-    let size: Size = parse_size(size).ok_or_else(|| fault("size", "millimetres such as 105x74"))?;
+    let (size, letters, sign) = parse_size_cell(size)
+        .ok_or_else(|| fault("size", "millimetres such as 105x74, or `105x74 capitals 3.5 sign 17.5`"))?;
     let lasts = Lasts::parse(lasts)
         .ok_or_else(|| fault("lasts", "years such as `5 to 7 years` or `10 years and more`, or nothing"))?;
     let (page, cell) =
@@ -273,6 +306,8 @@ fn print(cells: &[&str; COLUMNS.len()], fault: impl Fn(&str, &'static str) -> Fa
         position: position.to_owned(),
         issued: issued.to_owned(),
         size,
+        letters,
+        sign,
         format: format.to_owned(),
         material: material.to_owned(),
         process: process.to_owned(),

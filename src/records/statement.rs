@@ -18,6 +18,8 @@ pub enum Kind {
     At,
     /// What the point serves.
     Serves,
+    /// What the point serves, or the name where no point stands before it, left off by the print for want of room.
+    LeftOff,
     /// What must be read with the point.
     With,
     /// A figure with its meaning: a voltage, a date.
@@ -32,13 +34,14 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::Do,
         Self::Why,
         Self::Name,
         Self::Point,
         Self::At,
         Self::Serves,
+        Self::LeftOff,
         Self::With,
         Self::Shows,
         Self::Heed,
@@ -56,6 +59,7 @@ impl Kind {
             Self::Point => "point",
             Self::At => "at",
             Self::Serves => "serves",
+            Self::LeftOff => "left off",
             Self::With => "with",
             Self::Shows => "shows",
             Self::Heed => "heed",
@@ -85,14 +89,22 @@ impl Statement {
     /// What a notice says. Empty texts are left away.
     #[must_use]
     pub fn of(notice: &Notice) -> Self {
+        Self::printed(notice, notice)
+    }
+
+    /// What a notice says, with what its print leaves off marked so; `print` is the notice as it is drawn.
+    #[must_use]
+    pub fn printed(notice: &Notice, print: &Notice) -> Self {
+        let kind = |kind: Kind, shown: &str| if shown.is_empty() { Kind::LeftOff } else { kind };
+        let shown = |place: usize| print.points.get(place).map_or("", |point| point.serves.as_str());
         let mut parts = Parts(Vec::with_capacity(8 + 4 * notice.points.len()));
         parts.said(Kind::Do, &notice.headline);
         parts.said(Kind::Why, &notice.statement);
-        parts.text(Kind::Name, &notice.name);
-        for point in &notice.points {
+        parts.text(kind(Kind::Name, &print.name), &notice.name);
+        for (place, point) in notice.points.iter().enumerate() {
             parts.text(Kind::Point, &point.designation);
             parts.text(Kind::At, &point.place);
-            parts.text(Kind::Serves, &point.serves);
+            parts.text(kind(Kind::Serves, shown(place)), &point.serves);
             point.remarks.iter().for_each(|remark| parts.said(Kind::With, remark));
         }
         for figure in &notice.figures {

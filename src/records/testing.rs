@@ -13,6 +13,8 @@ pub(crate) fn print() -> Print {
         position: String::new(),
         issued: String::new(),
         size: Size::whole_mm(105, 74),
+        letters: None,
+        sign: None,
         format: "a4-a7-4".into(),
         material: String::new(),
         process: String::new(),

@@ -25,6 +25,8 @@ fn printed(date: &str, revision: &str) -> Entry {
         position: "left of the door".into(),
         issued: "2026-11".into(),
         size: Size::new(Length::mm(105.0), Length::mm(74.25)),
+        letters: Some(Length::mm(3.663)),
+        sign: Some(Length::mm(17.5)),
         format: "a4-a7-8".into(),
         material: "vinyl-polymeric".into(),
         process: "laser".into(),
@@ -230,4 +232,22 @@ fn a_record_saved_in_another_form_is_told_as_one_thing_first() {
     assert_eq!(codes(3, 2), [code::NOT_A_RECORD, one, one, one]);
     assert_eq!(codes(3, 3), [one, one, one]);
     assert_eq!(codes(1, 0), [one], "a slip of a hand");
+}
+
+#[test]
+fn heights_are_read_back_or_called_a_fault() {
+    let one = printed("2026-11-24", "B");
+    let line = line::written(&one);
+    assert!(line.contains(",105x74.25 capitals 3.663 sign 17.5,"), "{line}");
+    let read_back = |cell: &str| {
+        let line = line.replace("105x74.25 capitals 3.663 sign 17.5", cell);
+        line::LineReader::default().entry(line.trim_end_matches('\n'))
+    };
+    let heights = |cell: &str| read_back(cell).map(|entry| entry.print.map(|print| (print.letters, print.sign)));
+    assert_eq!(heights("105x74.25"), Ok(Some((None, None))), "a line of before");
+    assert_eq!(heights("105x74.25 capitals 3.5"), Ok(Some((Some(Length::mm(3.5)), None))));
+    assert_eq!(heights("105x74.25 sign 9"), Ok(Some((None, Some(Length::mm(9.0))))));
+    for cell in ["105x74.25 capitals", "105x74.25 capitals -1", "105x74.25 sign 9 capitals 3", "105x74.25 letters 3"] {
+        assert!(matches!(read_back(cell), Err(line::Fault::Cell { column: 14, .. })), "{cell}");
+    }
 }

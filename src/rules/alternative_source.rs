@@ -6,6 +6,9 @@
 //! Reference: BS 7671:2018+A4:2026, 514.15.1 (from training texts that give the places): the origin, a remote meter,
 //! the board where the sources meet, and every point of isolation of every source. One source only needs none.
 //!
+//! Two UPSs are two sources: rows that only say `ups` are told apart by the UPS that `fed_from` names, else by the supplies
+//! file. Where neither tells, it is unknown whether there is one.
+//!
 //! In the survey: `source` of every row, where blank is unknown and never mains; `role`, where `origin`, `meter`,
 //! `board` and `isolating-point` are these places. With two sources and no roles it is unknown which places these are.
 //! A source that only the supplies file describes counts, and is named at the origin and at meters.
@@ -21,6 +24,7 @@ use super::case::{Answer, Case};
 use super::phrases::list;
 use super::sources;
 use super::statement::{SourceIsolation, SourceScope, Statement};
+use super::upses::Upses;
 use crate::finding::{Finding, code};
 use crate::network::SourceId;
 use crate::survey::value::Role;
@@ -31,7 +35,7 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     let installation = case.installation;
     let roles = case.enclosure.particulars().roles.as_deref().unwrap_or_default();
     let listed = installation.sources_in_words.as_str();
-    let several = installation.sources.len() >= 2;
+    let several = installation.has_several_sources();
     if roles.is_empty() {
         return without_role(case, several, listed);
     }
@@ -44,8 +48,15 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     if installation.source_is_blank {
         return Answer::unknown("rows without a source leave unknown whether there are others").says([not_said(case)]);
     }
+    if installation.upses_apart == Upses::PerhapsSeveral {
+        return Answer::unknown(UPSES_NOT_TOLD_APART).says([not_said(case)]);
+    }
     Answer::not_needed(case.because(|| format!("the survey names one source, {listed}")))
 }
+
+/// Two boards can hang on one UPS or on two.
+const UPSES_NOT_TOLD_APART: &str =
+    "rows say only `ups`, and nothing tells whether they come from one UPS or from several";
 
 fn without_role(case: &Case<'_>, several: bool, listed: &str) -> Answer {
     let installation = case.installation;
@@ -67,6 +78,9 @@ fn without_role(case: &Case<'_>, several: bool, listed: &str) -> Answer {
     }
     if installation.source_is_blank {
         return Answer::unknown("rows without a source leave unknown whether there are others, and there are no roles");
+    }
+    if installation.upses_apart == Upses::PerhapsSeveral {
+        return Answer::unknown(UPSES_NOT_TOLD_APART);
     }
     Answer::not_needed(case.because(|| format!("the survey names one source, {listed}")))
 }

@@ -127,6 +127,13 @@ impl Described {
         names
     }
 
+    /// The only UPS that feeds a row by the file, by name.
+    pub(super) fn only_ups_above(&self, network: &Network, id: WayId) -> Option<String> {
+        let feeding = self.feeding(network, id).0;
+        let mut upses = feeding.into_iter().filter(|source| source.nature == Nature::Ups);
+        upses.next().filter(|_| upses.next().is_none()).map(|ups| ups.name.clone())
+    }
+
     /// The described source that bears the name of one of the survey.
     pub(super) fn named(&self, source: &Source) -> Option<&DescribedSource> {
         let key = spelling::key(source.word());

@@ -7,6 +7,7 @@ use super::described::Described;
 use super::phrases::list;
 use super::sources::{self, Isolators};
 use super::statement::SourceIsolation;
+use super::upses::Upses;
 use crate::finding::{Finding, code};
 use crate::network::device::AtRow;
 use crate::network::{EnclosureId, Nature, Network, Said, SourceId, spelling};
@@ -26,6 +27,8 @@ pub struct Installation {
     pub(super) unnamed: Vec<SourceIsolation>,
     /// What isolates each source for the whole installation, by its number.
     isolators: Vec<Isolators>,
+    /// How many UPSs the rows come from that only say `ups`.
+    pub(super) upses_apart: Upses,
     /// True where at least one row leaves its source blank.
     pub(super) source_is_blank: bool,
     /// True where at least one enclosure has a role.
@@ -63,8 +66,14 @@ impl Installation {
         let unnamed = unnamed(network, &described);
         let named = sources.iter().map(|(_, source)| source.word().to_owned());
         let all: Vec<String> = named.chain(unnamed.iter().map(|it| it.source.clone())).collect();
+        let upses_apart = Upses::of(survey, network, &described);
+        let in_words = match (&upses_apart, all.as_slice()) {
+            (Upses::Several(names), [_]) => list(names.iter().map(String::as_str)),
+            _ => list(all.iter().map(String::as_str)),
+        };
         Self {
-            sources_in_words: list(all.iter().map(String::as_str)),
+            sources_in_words: in_words,
+            upses_apart,
             sources: all,
             unnamed,
             source_ids: sources.into_iter().map(|(index, _)| SourceId::new(index)).collect(),
@@ -90,6 +99,11 @@ impl Installation {
         self.isolators.get(source.index()).cloned().unwrap_or_default()
     }
 
+    /// Whether there are two or more sources.
+    pub(super) fn has_several_sources(&self) -> bool {
+        self.sources.len() >= 2 || matches!(self.upses_apart, Upses::Several(_))
+    }
+
     /// Whether any row fills this column.
     pub(super) fn is_filled(&self, column: Column) -> bool {
         !SWITCHING_COLUMNS.contains(&column) || self.filled.contains(&column)
@@ -111,11 +125,15 @@ impl Installation {
     }
 
     pub(super) fn report(&self, survey: &Survey, network: &Network, findings: &mut Vec<Finding>) {
-        if self.sources.len() >= 2 && !has_origin(survey) {
+        if self.has_several_sources() && !has_origin(survey) {
             let sources = &self.sources_in_words;
             let who = if self.unnamed.is_empty() { "the survey names" } else { "survey and supplies file name" };
             let lacking = if self.has_roles { "roles, and no enclosure is the origin" } else { "no roles" };
-            let message = format!("{who} {} sources ({sources}) and {lacking}", self.sources.len());
+            let number = match &self.upses_apart {
+                Upses::Several(names) => self.sources.len().max(names.len()),
+                Upses::One | Upses::PerhapsSeveral => self.sources.len(),
+            };
+            let message = format!("{who} {number} sources ({sources}) and {lacking}");
             let place = network.sources().get(1).map(|source| source.first);
             let finding = Finding::new(code::ROLES_NOT_GIVEN, message)
                 .help("say in `role` which enclosure is the `origin`, a `meter`, a `board` or an `isolating-point`");

@@ -25,6 +25,7 @@ mod source_points;
 mod sources;
 mod suitability;
 mod switching;
+mod upses;
 mod upstream;
 mod voltages;
 

@@ -20,7 +20,7 @@ columns! {
     Size "size" false "A7" "Wanted size: an ISO 216 name or mm.";
     ReadingDistance "reading_distance" false "0.7" "From how far it is read, metres.";
     Environment "environment" false "indoor"
-        "Any of `indoor` `outdoor` `sun` `washdown` `solvent` `heat` (with °C), `;` between.";
+        "Any of `indoor` `outdoor` `sun` `washdown` `solvent` `heat` and `cold` (with °C), `;` between.";
     Surface "surface" false "painted-metal" "`painted-metal` `bare-metal` `plastic` `textured` `curved`.";
     RecordLink "record_link" false "SCS-S-001" "Record number or link for a code; without one the notice has none.";
     Note "note" false "" "Free text; never on a notice.";

@@ -30,7 +30,7 @@ columns! {
     Size "size" false "A8" "Wanted size of its notice: an ISO 216 name or mm.";
     ReadingDistance "reading_distance" false "0.7" "From how far its notice is read, metres.";
     Environment "environment" false "indoor"
-        "Any of `indoor` `outdoor` `sun` `washdown` `solvent` `heat` (with °C), `;` between.";
+        "Any of `indoor` `outdoor` `sun` `washdown` `solvent` `heat` and `cold` (with °C), `;` between.";
     Surface "surface" false "painted-metal" "`painted-metal` `bare-metal` `plastic` `textured` `curved`.";
     RecordLink "record_link" false "SCS-D-007" "Record number or link for the code of its notice; `-` for none.";
     Note "note" false "" "Free text, printed on the schedule only.";

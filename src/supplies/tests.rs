@@ -236,6 +236,7 @@ fn cells_against_the_kind() {
     assert_eq!(in_cell("breaker", "size", "small"), ["size-not-understood"]);
     assert_eq!(in_cell("breaker", "reading_distance", "700"), ["out-of-range"]);
     assert_eq!(in_cell("breaker", "environment", "heat"), ["heat-without-temperature"]);
+    assert_eq!(in_cell("breaker", "environment", "cold"), ["cold-without-temperature"]);
 }
 
 #[test]

@@ -177,6 +177,11 @@ fn words_and_figures() {
     assert_eq!(in_cell("no_confusion", "yes"), ["declaration-incomplete"]);
     assert_eq!(in_cell("size", "small"), ["size-not-understood"]);
     assert_eq!(in_cell("environment", "sun; heat"), ["heat-without-temperature"]);
+    assert_eq!(in_cell("environment", "indoor; cold"), ["cold-without-temperature"]);
+    // A cold that lacks its sign, and a heat that has one.
+    assert_eq!(in_cell("environment", "cold 28"), ["out-of-range"]);
+    assert_eq!(in_cell("environment", "heat -28"), ["out-of-range"]);
+    assert_eq!(in_cell("environment", "indoor; cold -28 °C; heat 40"), [""; 0]);
     for voltage in ["2300000", "0", "-230", "NaN", "1e3"] {
         let expected = if voltage.contains(['N', 'e']) { "not-a-number" } else { "out-of-range" };
         assert_eq!(in_rows(&format!("CH1,C1,{voltage},Q7,Room 1")), [expected], "{voltage}");

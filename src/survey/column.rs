@@ -80,7 +80,7 @@ columns! {
     ReadingDistance "reading_distance" false "1.5" "From how far the words are read, metres.";
     SignDistance "sign_distance" false "3" "From how far the sign is seen, metres; blank is the reading distance.";
     Environment "environment" false "outdoor; sun"
-        "What the notice must stand up to: `indoor` `outdoor` `sun` `washdown` `solvent` `heat 70` (degrees Celsius), `;` between.";
+        "What the notice must stand up to: `indoor` `outdoor` `sun` `washdown` `solvent` `heat 70` `cold -28` (degrees Celsius), `;` between.";
     Surface "surface" false "plastic"
         "What it is fixed on: `painted-metal` `bare-metal` `plastic` `textured` `curved`.";
     RecordLink "record_link" false "" "Record number or link for the code; `-` for none.";

@@ -327,10 +327,12 @@ pub struct Environment {
     pub solvent: bool,
     /// Surface temperature in degrees Celsius where heat is named.
     pub heat: Option<i16>,
+    /// The lowest temperature of its surface in degrees Celsius where cold is named.
+    pub cold: Option<i16>,
 }
 
 impl Environment {
-    /// The conditions as a survey spells them, `outdoor, sun, heat 60`; empty where nothing is known.
+    /// The conditions as a survey spells them, `outdoor, sun, heat 60`, `indoor, cold -28`; empty where nothing is known.
     #[must_use]
     pub fn in_words(&self) -> String {
         let named = [
@@ -341,7 +343,9 @@ impl Environment {
             (self.solvent, "solvent"),
         ];
         let words = named.into_iter().filter(|(holds, _)| *holds).map(|(_, word)| word.to_owned());
-        words.chain(self.heat.map(|degrees| format!("heat {degrees}"))).collect::<Vec<_>>().join(", ")
+        let heat = self.heat.map(|degrees| format!("heat {degrees}"));
+        let cold = self.cold.map(|degrees| format!("cold {degrees}"));
+        words.chain(heat).chain(cold).collect::<Vec<_>>().join(", ")
     }
 }
 

@@ -92,8 +92,9 @@ pub type Make = fn(&str, Level) -> Result<Code, TooLong>;
 /// practice).
 #[must_use]
 pub const fn level_for(environment: &Environment) -> Level {
-    let Environment { indoor: _, outdoor, sun, washdown, solvent, heat } = *environment;
-    if outdoor || sun || washdown || solvent || heat.is_some() { Level::Quartile } else { Level::Medium }
+    let Environment { indoor: _, outdoor, sun, washdown, solvent, heat, cold } = *environment;
+    let extreme = heat.is_some() || cold.is_some();
+    if outdoor || sun || washdown || solvent || extreme { Level::Quartile } else { Level::Medium }
 }
 
 impl Level {

@@ -16,6 +16,15 @@ pub enum Misfit {
         /// The smallest size of the ISO 216 series at which it would fit, if any up to A3 does.
         would_fit: Option<Size>,
     },
+    /// The size wished for is larger than the free area, and no size was tried.
+    BeyondSpace {
+        /// The size wished for.
+        wished: Size,
+        /// The free area.
+        space: Size,
+        /// The smallest size of the ISO 216 series at which it would fit, if any up to A3 does.
+        would_fit: Option<Size>,
+    },
     /// A face has no glyph for a character.
     MissingGlyph {
         /// The character.
@@ -72,11 +81,32 @@ fn cautions_lead(notice: &Notice, tried: Size) -> bool {
 }
 
 impl Misfit {
+    /// The same, where the free area and the size wished for contradict each other: then the words are not to blame.
+    pub(super) fn beyond_space(self, notice: &Notice) -> Self {
+        match (self, notice.size, notice.space) {
+            (Self::TooLong { would_fit, .. }, Some(wished), Some(space)) if !wished.fits_in(space) => {
+                Self::BeyondSpace { wished, space, would_fit }
+            }
+            (other, ..) => other,
+        }
+    }
+
     /// The finding about the notice that could not be set.
     #[must_use]
     pub fn finding(&self, notice: &Notice) -> Finding {
-        let shorten = if let Self::TooLong { tried, .. } = self { to_shorten(notice, *tried) } else { "" };
-        let finding = self.said(&notice.number, &self.letters(notice), shorten);
+        let shorten = match self {
+            Self::TooLong { tried, would_fit } => {
+                let beyond = notice.space.filter(|space| would_fit.is_some_and(|size| !size.fits_in(*space)));
+                let beyond =
+                    beyond.map(|space| format!(", and the free area there is {space}: fix it where there is room"));
+                beyond.unwrap_or_default() + to_shorten(notice, *tried)
+            }
+            Self::BeyondSpace { .. }
+            | Self::MissingGlyph { .. }
+            | Self::CodeTooLarge { .. }
+            | Self::CodeTooLong { .. } => String::new(),
+        };
+        let finding = self.said(&notice.number, &self.letters(notice), &shorten);
         let finding = if self.is_of_tag(notice) { self.of_tag(finding, notice) } else { finding };
         let finding = if notice.carries_text() { self.of_text(finding) } else { finding };
         match notice.subject {
@@ -109,6 +139,7 @@ impl Misfit {
             }
             Self::TooLong { would_fit: Some(size), .. } => format!("it fits into {size}; "),
             Self::TooLong { would_fit: None, .. }
+            | Self::BeyondSpace { .. }
             | Self::MissingGlyph { .. }
             | Self::CodeTooLarge { .. }
             | Self::CodeTooLong { .. } => String::new(),
@@ -127,7 +158,7 @@ impl Misfit {
             Self::CodeTooLong { .. } => {
                 Finding { message: finding.message.replace("record link", "text"), ..finding }.help(help)
             }
-            Self::TooLong { .. } | Self::MissingGlyph { .. } => finding,
+            Self::TooLong { .. } | Self::BeyondSpace { .. } | Self::MissingGlyph { .. } => finding,
         }
     }
 
@@ -143,6 +174,21 @@ impl Misfit {
                     }
                     Some(size) => finding.help(format!("it fits into {size}{shorten}")),
                     None => finding.help(format!("not even A3 is large enough: divide the enclosure{shorten}")),
+                }
+            }
+            Self::BeyondSpace { wished, space, would_fit } => {
+                let message = format!(
+                    "notice `{number}` is wished for as {wished}, and the free area there is {space}: nothing was tried"
+                );
+                let finding = Finding::new(code::NOTICE_DOES_NOT_FIT, message);
+                match would_fit {
+                    Some(size) if size.fits_in(*space) => {
+                        finding.help(format!("correct one of the two; {size} would hold it with {letters}"))
+                    }
+                    Some(size) => finding.help(format!(
+                        "correct one of the two; with {letters} it needs {size}, so fix it where there is as much room"
+                    )),
+                    None => finding.help("correct one of the two; not even A3 would hold it: divide the enclosure"),
                 }
             }
             Self::MissingGlyph { character, text } => Finding::new(

@@ -4,6 +4,7 @@ mod breaking;
 pub mod code;
 pub mod fonts;
 mod misfit;
+mod needed;
 mod plate;
 mod shaping;
 pub mod sign;
@@ -19,6 +20,7 @@ use plate::{Content, Fitted, Floors, Likeness, Plate};
 
 pub use breaking::pieces;
 pub use misfit::{Misfit, to_shorten};
+pub use needed::Needed;
 
 /// How small the capitals of warning, places and voltages may be, as a share of the reading distance.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -53,7 +55,10 @@ pub struct Setting {
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Arrangement {
     Plate(Fitted),
-    Tag,
+    /// A tag, and whether it shows what the circuits serve.
+    Tag {
+        serves: bool,
+    },
     /// A plate of words, as open as this.
     Words(f64),
 }
@@ -68,11 +73,29 @@ pub struct SetNotice {
 }
 
 impl Setting {
-    /// What the drawing says of its notice, in the order of reading; what a plate may leave away is included.
+    /// The notice as it is drawn: what a plate or tag leaves away for want of room is not there.
+    #[must_use]
+    pub fn printed(&self, notice: &Notice) -> Notice {
+        let mut printed = notice.on_a_tag().filter(|_| self.is_tag).unwrap_or_else(|| notice.clone());
+        let (serves, name) = match self.arrangement {
+            Arrangement::Plate(fitted) => fitted.shows(),
+            Arrangement::Tag { serves } => (serves, false),
+            // A standing notice has neither.
+            Arrangement::Words(_) => (true, true),
+        };
+        if !serves {
+            printed.points.iter_mut().for_each(|point| point.serves.clear());
+        }
+        if !name {
+            printed.name.clear();
+        }
+        printed
+    }
+
+    /// What the drawing says of its notice, in the order of reading.
     #[must_use]
     pub fn lines(&self, notice: &Notice) -> Vec<String> {
-        let tag = notice.on_a_tag().filter(|_| self.is_tag);
-        tag.as_ref().unwrap_or(notice).lines()
+        self.printed(notice).lines()
     }
 }
 
@@ -164,7 +187,7 @@ impl Typesetter {
         }
         match crowded {
             Some((plate, fitted)) => Ok(plate.setting(fitted, floor)),
-            None => Err(misfit(content, floors, tried, dots)),
+            None => Err(misfit(content, floors, tried, dots).beyond_space(notice)),
         }
     }
 
@@ -189,7 +212,7 @@ fn drawn(notice: &Notice, setting: &Setting) -> Result<Option<Drawing>, Misfit> 
             let content = Content::shaped(notice, Code::of)?;
             Plate::new(&content, on, Floors::of(notice, setting.floor)).draw(fitted)
         }
-        Arrangement::Tag => plate::tag::draw(notice, on, setting.floor),
+        Arrangement::Tag { .. } => plate::tag::draw(notice, on, setting.floor),
         Arrangement::Words(open) => Words::shaped(notice, setting.floor, Code::of)?.draw(on, open),
     }
 }
@@ -223,7 +246,7 @@ fn fit_words(
     }
     let fits = |size: &Size| notice.least.allows(*size) && words.fits((*size, dots(*size)));
     let would_fit = ISO_216.into_iter().map(|(_, size)| size).skip(1).find(fits);
-    Err(Misfit::TooLong { tried, would_fit })
+    Err(Misfit::TooLong { tried, would_fit }.beyond_space(notice))
 }
 
 /// The sizes to try in order: the one wished for, then the larger ones that are at hand; none beyond the space.

@@ -47,6 +47,26 @@ fn what_to_do_is_as_large_as_a_sign_seen_from_afar_lets_it_be() {
 }
 
 #[test]
+fn a_wish_that_is_larger_than_the_free_area_is_told_by_both() {
+    let at = |space: (f64, f64), points: usize| {
+        let notice = Notice { size: Some(mm(A6.0, A6.1)), space: Some(mm(space.0, space.1)), ..notice(points) };
+        let misfit = set(&notice, &[A7, A6, A5]).unwrap_err();
+        assert!(matches!(misfit, Misfit::BeyondSpace { .. }), "{misfit:?}");
+        let finding = misfit.finding(&notice);
+        assert_eq!(finding.code, code::NOTICE_DOES_NOT_FIT);
+        (finding.message, finding.help.unwrap())
+    };
+    let (message, help) = at((80.0, 60.0), 5);
+    assert_eq!(
+        message,
+        "notice `CH3-JB2/1` is wished for as 148 x 105 mm, and the free area there is 80 x 60 mm: nothing was tried"
+    );
+    assert!(help.contains("it needs 148 x 105 mm, so fix it where there is as much room"), "{help}");
+    let (_, help) = at((120.0, 80.0), 2);
+    assert!(help.starts_with("correct one of the two; 105 x 74 mm would hold it"), "{help}");
+}
+
+#[test]
 fn the_space_is_never_exceeded_and_what_would_fit_is_named() {
     let limited = Notice { space: Some(mm(150.0, 110.0)), ..notice(12) };
     let misfit = set(&limited, &[A7, A6, A5]).unwrap_err();
@@ -57,7 +77,13 @@ fn the_space_is_never_exceeded_and_what_would_fit_is_named() {
         finding.message,
         "notice `CH3-JB2/1` does not fit into 148 x 105 mm with letters that can be read from 0.7 m"
     );
-    assert_eq!(finding.help.as_deref(), Some("it fits into 210 x 148 mm, or shorten the place names"));
+    assert_eq!(
+        finding.help.as_deref(),
+        Some(
+            "it fits into 210 x 148 mm, and the free area there is 150 x 110 mm: fix it where there is room, or shorten the \
+             place names"
+        )
+    );
     assert_eq!(finding.enclosure.as_deref(), Some("CH3-JB2"));
 }
 

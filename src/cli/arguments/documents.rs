@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{ArgAction, Args, ValueEnum};
 
-use super::Choice;
+use super::{Cells, Choice};
 
 /// Arguments of `schedule`.
 #[derive(Debug, Args)]
@@ -62,9 +62,10 @@ pub(in crate::cli) struct Cards {
 #[command(after_help = "\
 Examples:
   noticewright fixing survey.csv -o fixing.pdf
-  noticewright fixing survey.csv -o today.pdf --only 'Chamber 3'
+  noticewright fixing survey.csv -o today.pdf --only 'Chamber 3' --start-at 3
 
-With the options of `labels` that chose the notices, it names the sheet and cell where each was printed.")]
+With a record it names the document and cell where each notice was printed last. Without one it names the sheet and cell \
+by the options, which must then be those of `labels` when it printed them.")]
 pub(in crate::cli) struct Fixing {
     /// The survey: CSV, XLSX or ODS; `-` is standard input
     #[arg(value_name = "SURVEY")]
@@ -75,6 +76,9 @@ pub(in crate::cli) struct Fixing {
     /// Which notices.
     #[command(flatten)]
     pub choice: Choice,
+    /// Onto which cells they were printed.
+    #[command(flatten)]
+    pub cells: Cells,
 }
 
 /// The paper of a card.

@@ -136,7 +136,7 @@ impl Shown<'_> {
 
     /// The new notices that are shown beside old words; one that cannot be set is shown without.
     fn pictures(&self, typesetter: &Typesetter, general: &General) -> Result<HashMap<&str, Arc<Drawing>>, Failure> {
-        let shown = self.changes.changed.iter().filter(|change| change.fate == Fate::Altered);
+        let shown = self.changes.changed.iter().filter(|change| matches!(change.fate, Fate::Altered | Fate::NotFit));
         let shown: BTreeSet<&str> = shown.map(|change| change.number).collect();
         if shown.is_empty() {
             return Ok(HashMap::new());

@@ -6,6 +6,7 @@ pub(super) mod text;
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use super::arguments::{Changes as Arguments, General, ReportForm, SubjectChoice};
 use super::failure::Failure;
@@ -20,7 +21,7 @@ use super::terminal::Terminal;
 use crate::files;
 use crate::finding::Finding;
 use crate::records;
-use crate::records::changes::{Against, Changes, Doubt, Version, compare};
+use crate::records::changes::{Against, Changes, Devices, Doubt, Measure, Version, compare};
 use documents::Shown;
 use old::Old;
 
@@ -110,7 +111,17 @@ pub(super) fn doubt(loaded: &Loaded, strict: bool) -> Doubt {
 /// The notices of a survey as one side of a comparison.
 pub(super) fn versions(loaded: &Loaded) -> Vec<Version<'_>> {
     use rayon::prelude::*;
-    loaded.notices().par_iter().map(Version::of).collect()
+    let measure = measure(loaded);
+    loaded.notices().par_iter().map(|notice| Version::needing(notice, &measure)).collect()
+}
+
+/// By what it is judged whether copies are fit.
+pub(super) fn measure(loaded: &Loaded) -> Measure {
+    Measure {
+        floor: loaded.job.letter_floor(),
+        materials: Arc::new(loaded.job.materials()),
+        devices: Arc::new(Devices::of(&loaded.decisions().devices)),
+    }
 }
 
 /// What changed of what is asked for, by old or by new names.

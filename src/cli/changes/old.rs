@@ -68,7 +68,7 @@ impl Old {
             Self::Record(record) => {
                 let ledger = Ledger::of(&record.reading.entries);
                 let stands = ledger.notices.iter().filter(|known| !matches!(known.standing(), Standing::Withdrawn(_)));
-                stands.filter_map(Version::last_printed).collect()
+                stands.filter_map(Version::last_left).collect()
             }
         }
     }

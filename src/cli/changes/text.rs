@@ -52,15 +52,16 @@ fn one(change: &Change<'_>, against: Against, width: usize, all_words: bool) -> 
     let mut text = head(change, against);
     let subject = change.subject().unwrap_or(Subject::Enclosure);
     for difference in &change.differences {
-        let name = format!("  {:<NAMES$}", difference.what.on(subject));
-        let room = width.saturating_sub(NAMES + 2).max(20);
+        // A name that is longer than its column keeps a blank behind it, and its words begin further right.
+        let name = format!("  {:<NAMES$}", format!("{} ", difference.what.on(subject)));
+        let room = width.saturating_sub(name.chars().count()).max(20);
         for (number, line) in wrapped(&visible(&difference.in_words()), room).iter().enumerate() {
-            let before = if number == 0 { name.clone() } else { " ".repeat(NAMES + 2) };
+            let before = if number == 0 { name.clone() } else { " ".repeat(name.chars().count()) };
             text.push_str(&format!("{before}{line}\n"));
         }
     }
     if let (Some(old), Some(new)) = (&change.old, &change.new)
-        && change.fate != Fate::Moved
+        && !matches!(change.fate, Fate::Moved | Fate::NotFit)
         && !change.differences.is_empty()
     {
         text.push('\n');

@@ -8,6 +8,7 @@ use super::kept::{self, Record, nowhere};
 use super::recording::Recording;
 use super::{later, today};
 use crate::cli::arguments::{Again, ConditionChoice, General};
+use crate::cli::changes;
 use crate::cli::failure::Failure;
 use crate::cli::labels::{self, Order};
 use crate::cli::pipeline::{self, Loaded};
@@ -16,6 +17,7 @@ use crate::cli::report::visible;
 use crate::cli::selection;
 use crate::cli::terminal::Terminal;
 use crate::notice::Notice;
+use crate::records::changes::{Measure, Needs};
 use crate::records::{Condition, Known, Ledger, PrintedFile, Spot, due};
 
 /// Lacking notices that a message names; the others are counted.
@@ -130,6 +132,7 @@ struct Chooser<'a> {
     /// Numbers of the notices that are due.
     due: BTreeSet<&'a str>,
     notices: BTreeMap<&'a str, &'a Notice>,
+    measure: Measure,
     ledger: Ledger<'a>,
 }
 
@@ -147,6 +150,7 @@ impl<'a> Chooser<'a> {
             spoiled: spoiled(again, record)?,
             due: due(again, &ledger, loaded)?,
             notices: loaded.notices().iter().map(|notice| (notice.number.as_str(), notice)).collect(),
+            measure: changes::measure(loaded),
             ledger,
         })
     }
@@ -215,8 +219,17 @@ impl<'a> Chooser<'a> {
     }
 
     fn is_altered(&self, known: Option<&Known<'_>>, notice: Option<&Notice>) -> Option<bool> {
-        let known = known.filter(|_| self.again.altered);
-        known.map_or(Some(false), |known| known.is_altered(notice.map(Notice::fingerprint)))
+        let Some(known) = known.filter(|_| self.again.altered) else { return Some(false) };
+        let unfit = notice
+            .zip(known.copy_shown())
+            .is_some_and(|(notice, (copy, _))| !Needs::of(notice, &self.measure).are_met_by(copy));
+        let shows_the_same = || {
+            notice.zip(known.copy_shown()).is_some_and(|(notice, (copy, fingerprint))| {
+                Needs::of(notice, &self.measure).would_print_as(copy, fingerprint)
+            })
+        };
+        let is_altered = known.is_altered(notice.map(Notice::fingerprint));
+        is_altered.map(|is_altered| unfit || (is_altered && !shows_the_same()))
     }
 }
 

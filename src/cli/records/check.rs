@@ -16,7 +16,7 @@ use crate::cli::report::visible;
 use crate::cli::selection::Wanted;
 use crate::cli::terminal::Terminal;
 use crate::finding::{Finding, code};
-use crate::records::changes::{Against, Changes, Fate, check};
+use crate::records::changes::{Against, Changes, Fate, Version, check};
 use crate::records::{Known, Ledger};
 
 /// Holds the survey against the record. What has errors is called not to be judged, never true.
@@ -89,6 +89,14 @@ fn of_another(changes: &Changes<'_>) -> Option<Finding> {
     Some(Finding::new(code::RECORD_OF_ANOTHER_SURVEY, message).help(help))
 }
 
+/// Whether what lies printed says something else than the survey, or is not fit for its place.
+fn is_false_or_unfit(known: &Known<'_>, new: &Version<'_>) -> bool {
+    let copy = known.copy_shown().zip(new.needs.as_ref());
+    let is_unfit = copy.is_some_and(|((copy, _), needs)| !needs.are_met_by(copy));
+    let shows_it = copy.is_some_and(|((copy, fingerprint), needs)| needs.would_print_as(copy, fingerprint));
+    is_unfit || (known.is_altered(Some(new.fingerprint)) == Some(true) && !shows_it)
+}
+
 /// So many numbers are named in a command.
 const NAMED: usize = 12;
 
@@ -100,10 +108,10 @@ fn next_steps(changes: &Changes<'_>, ledger: &Ledger<'_>, arguments: &CheckRecor
         let Some(new) = &change.new else { continue };
         let known = ledger.find(new.number);
         let option = match change.fate {
-            Fate::Altered => "--altered",
+            Fate::Altered | Fate::NotFit => "--altered",
             Fate::New if known.is_none_or(Known::is_lacking) => "--lacking",
             // It lies printed, and is to be printed again only if it is no longer true.
-            Fate::New if known.and_then(|known| known.is_altered(Some(new.fingerprint))) == Some(true) => "--altered",
+            Fate::New if known.is_some_and(|known| is_false_or_unfit(known, new)) => "--altered",
             Fate::New | Fate::Moved | Fate::Withdrawn | Fate::FalseCopy | Fate::NotJudged => continue,
         };
         to_print.insert(new.number, option);

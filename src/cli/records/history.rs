@@ -6,6 +6,7 @@ use crate::cli::arguments::{General, HistoryOf, ReportForm};
 use crate::cli::failure::Failure;
 use crate::cli::report::{counted, marks, visible};
 use crate::cli::terminal::Terminal;
+use crate::length::Length;
 use crate::records::{Condition, Entry, Known, Ledger, Print, Statement};
 
 /// Shows it, the oldest entry first.
@@ -78,8 +79,10 @@ fn printed(print: &Print) -> [String; 2] {
     let copies = if print.copies > 1 { format!(", {} copies", print.copies) } else { String::new() };
     let (material, process) = (or(&print.material, "material not known"), or(&print.process, "method not known"));
     let place = or(&print.environment, "not said what it must stand up to");
+    let high = |what: &str, height: Option<Length>| height.map(|it| format!(", {what} {it} mm")).unwrap_or_default();
+    let heights = high("capitals", print.letters) + &high("sign", print.sign);
     [
-        format!("              {issued}{} on {}, {file}{copies}", print.size, print.format),
+        format!("              {issued}{}{heights} on {}, {file}{copies}", print.size, print.format),
         format!("              {material}, {process}; {place}; lasts: {}", print.lasts),
     ]
 }

@@ -7,6 +7,7 @@ use rayon::prelude::*;
 
 use super::kept;
 use crate::cli::arguments::{General, PagesOf, SubjectChoice};
+use crate::cli::changes;
 use crate::cli::document;
 use crate::cli::failure::Failure;
 use crate::cli::labels::Reporter;
@@ -54,6 +55,7 @@ struct Made {
 fn make(loaded: &Loaded, prepared: &Prepared<'_>, arguments: &PagesOf, general: &General) -> Result<Made, Failure> {
     let (facts, choice) = (prepared.facts(&arguments.survey), &arguments.choice);
     let options = loaded.job.notice_options();
+    let measure = changes::measure(loaded);
     let ledger = loaded.record.as_ref().map(|record| Ledger::of(&record.reading.entries));
     let sources = Sources {
         prepared: prepared.shown(&facts),
@@ -61,6 +63,7 @@ fn make(loaded: &Loaded, prepared: &Prepared<'_>, arguments: &PagesOf, general: 
         typesetter: &prepared.typesetter,
         languages: &loaded.job.notices.languages,
         options: &options,
+        measure: &measure,
         naming: files::safe_name,
     };
     let subject = choice.subject.map(SubjectChoice::subject);

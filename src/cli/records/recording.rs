@@ -228,6 +228,8 @@ fn print((notice, set): (&Notice, &Setting), format: &SheetFormat, materials: &M
         position: notice.position.clone(),
         issued: String::new(),
         size: set.size,
+        letters: Some(set.letter_height),
+        sign: set.sign_height,
         format: format.name.clone(),
         material: format.material.to_string(),
         process: format.process.name().to_owned(),
@@ -238,7 +240,7 @@ fn print((notice, set): (&Notice, &Setting), format: &SheetFormat, materials: &M
         cell: 0,
         copies: 1,
         run: 1,
-        says: Statement::of(notice),
+        says: Statement::printed(notice, &set.printed(notice)),
     }
 }
 

@@ -83,6 +83,7 @@ struct PartEntry<'a> {
 struct Counts {
     new: usize,
     altered: usize,
+    not_fit: usize,
     moved: usize,
     withdrawn: usize,
     not_judged: usize,
@@ -121,6 +122,7 @@ impl<'a> ChangesReport<'a> {
         self.counts = Some(Counts {
             new: changes.count(Fate::New),
             altered: changes.count(Fate::Altered),
+            not_fit: changes.count(Fate::NotFit),
             moved: changes.count(Fate::Moved),
             withdrawn: changes.count(Fate::Withdrawn),
             not_judged: changes.count(Fate::NotJudged),

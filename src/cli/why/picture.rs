@@ -43,8 +43,9 @@ fn undrawable(misfit: &Misfit) -> Failure {
             format!("the diagram cannot be drawn: no typeface has the character `{character}` in `{text}`"),
             "write the name in Latin, Greek or Cyrillic letters",
         ),
-        Misfit::TooLong { .. } | Misfit::CodeTooLarge { .. } | Misfit::CodeTooLong { .. } => {
-            Failure::could_not_run("the diagram cannot be drawn")
-        }
+        Misfit::TooLong { .. }
+        | Misfit::BeyondSpace { .. }
+        | Misfit::CodeTooLarge { .. }
+        | Misfit::CodeTooLong { .. } => Failure::could_not_run("the diagram cannot be drawn"),
     }
 }

@@ -260,6 +260,11 @@ codes! {
     ///
     /// Whether a label lasts depends on it. Write the surface temperature in degrees Celsius: `heat 70`.
     HEAT_WITHOUT_TEMPERATURE = "heat-without-temperature", Error;
+    /// Cold is named without a temperature.
+    ///
+    /// Whether a label and its adhesive hold depends on it. Write the lowest surface temperature in degrees Celsius, with its
+    /// sign: `cold -28`.
+    COLD_WITHOUT_TEMPERATURE = "cold-without-temperature", Error;
     /// The number of locations is neither one nor that of the devices.
     ///
     /// A person would be sent to the wrong place. Give one location for all devices, or one for each in the same order.

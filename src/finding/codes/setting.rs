@@ -66,6 +66,12 @@ codes! {
     /// Whoever scans a notice's code must get a record, never a call, a message or a program. Give a whole link that
     /// begins with `https://`, or a plain record number without a colon; `-` stands for no code.
     RECORD_LINK_REFUSED = "record-link-refused", Error;
+    /// The job's `record_link_base` ends in a letter or figure, and the number of each notice runs on from it.
+    ///
+    /// From `https://records.example/n` the code of `JB-1/1` leads to `https://records.example/nJB-1/1`, where nobody looks for
+    /// it, and a code on a durable notice cannot be mended. End the base in `/`, or in what your own server asks for, such as
+    /// `=` or `#`. If the number really belongs behind that letter, the warning may stand.
+    RECORD_LINK_RUNS_ON = "record-link-runs-on", Warning;
     /// A record link, the job's link base with the notice's number, or the notice's own words are longer than a code may
     /// carry.
     ///

@@ -52,10 +52,10 @@ codes! {
     /// standard's own words count. Open your copy, compare, and write what it says into `words` of the list: those words
     /// are printed as they stand, and this advice is lifted.
     STANDING_WORDS_UNVERIFIED = "standing-words-unverified", Advice;
-    /// The words given for a test of residual current devices ask for a test every three months.
+    /// The words given for a test of residual current devices ask for a test every three months, or once a year or less often.
     ///
-    /// That was the interval of earlier editions; now it is six months (BS 7671 514.12.2, from texts that quote it). A new
-    /// notice must not ask for the old one. Write the words of the edition in force, or empty the cell.
+    /// Three months was the interval of earlier editions; now it is six (BS 7671 514.12.2, from texts that quote it). A new
+    /// notice must not ask for another one. Write the words of the edition in force, or empty the cell.
     STANDING_WORDS_OUTDATED = "standing-words-outdated", Error;
     /// The words given for a standing notice reassure, or lack what the notice is for.
     ///

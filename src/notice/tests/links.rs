@@ -143,3 +143,20 @@ fn a_refused_link_is_found_at_its_cell() {
         ("survey.csv", 3, "F3", "tel:1")
     );
 }
+
+#[test]
+fn a_base_from_which_the_number_would_run_on_is_warned_of() {
+    let found = |base: &str, carries| {
+        let options = NoticeOptions { record_link_base: base.to_owned(), carries, ..NoticeOptions::default() };
+        options.findings()
+    };
+    let warned = found("https://records.example/n", Carries::Link);
+    assert_eq!(warned.iter().map(|one| one.code).collect::<Vec<_>>(), [code::RECORD_LINK_RUNS_ON]);
+    assert!(warned[0].message.ends_with("`https://records.example/nJB-1/1`"), "{}", warned[0].message);
+    assert!(warned[0].help.as_deref().unwrap().ends_with("`https://records.example/n/`"), "{:?}", warned[0].help);
+    for base in ["https://records.example/n/", "https://records.example/?n=", "https://records.example/#"] {
+        assert_eq!(found(base, Carries::Link), [], "{base}");
+    }
+    // A code that carries words has no use for it.
+    assert_eq!(found("https://records.example/n", Carries::Text), []);
+}

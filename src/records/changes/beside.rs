@@ -60,7 +60,7 @@ fn lines(says: &Statement) -> Vec<Said> {
                 let words = [point.designation, point.place, point.serves].into_iter().filter(|word| !word.is_empty());
                 lines.push((Kind::Point, words.collect::<Vec<_>>().join(", ")));
             }
-            Kind::At | Kind::Serves => {}
+            Kind::At | Kind::Serves | Kind::LeftOff => {}
             Kind::Do | Kind::Why | Kind::Name | Kind::With | Kind::Shows | Kind::Heed | Kind::Last | Kind::Code => {
                 lines.push((part.kind, part.text.clone()));
             }

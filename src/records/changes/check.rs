@@ -46,8 +46,16 @@ pub fn check<'a>(ledger: &Ledger<'a>, new: Vec<Version<'a>>, doubt: &Doubt, aske
         if !asked(None, Some(&new), site.number) {
             continue;
         }
-        let is_stale = site.printed.is_some_and(|fingerprint| fingerprint != new.fingerprint);
-        let stale = if is_stale { ", and the copy that was printed last is no longer true" } else { "" };
+        let is_stale = site.printed.as_ref().is_some_and(|printed| !printed.says_the_same(&new));
+        let made = site.printed.as_ref().and_then(|printed| printed.made);
+        let is_unfit = || made.zip(new.needs.as_ref()).is_some_and(|(copy, needs)| !needs.are_met_by(copy));
+        let stale = if is_stale {
+            ", and the copy that was printed last is no longer true"
+        } else if is_unfit() {
+            ", and the copy that was printed last is too small for its place or not made for it"
+        } else {
+            ""
+        };
         changes.changed.push(without_old(new, doubt, site.number, &format!("{}{stale}", site.note)));
     }
     let rest = paired.rest().filter(|new| asked(None, Some(new), new.number));
@@ -76,8 +84,8 @@ struct Site<'a> {
     version: Option<Version<'a>>,
     /// Who found it wrong, or why it is not there or not known.
     note: String,
-    /// The fingerprint of its last printing of which the copy was not destroyed.
-    printed: Option<&'a str>,
+    /// Its last printing of which the copy was not destroyed.
+    printed: Option<Version<'a>>,
     /// Why an older copy of it may still hang beside the one that the record follows.
     beside: Option<String>,
     /// The copies that lie printed.
@@ -91,7 +99,7 @@ impl<'a> Site<'a> {
             Standing::Fixed { by, print, inspected } => fixed(by, print, inspected),
             Standing::NotFixed | Standing::Missing(_) | Standing::Withdrawn(_) => (None, not_fixed(known, standing)),
         };
-        let printed = known.left().map(|entry| entry.fingerprint.as_str());
+        let printed = Version::last_left(known);
         let (beside, lying) = (left_beside(known, standing), Lying::of(known, standing));
         Self { number: known.number, standing, version, note, printed, beside, lying }
     }

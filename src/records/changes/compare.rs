@@ -12,6 +12,8 @@ pub enum Fate {
     New,
     /// It says something else.
     Altered,
+    /// It says the same, and is too small for its place or not made for it.
+    NotFit,
     /// It says the same, and is to be fixed elsewhere.
     Moved,
     /// It was there, and is not.
@@ -24,13 +26,13 @@ pub enum Fate {
 
 impl Fate {
     /// Every fate, in the order in which they are counted.
-    pub const ALL: [Self; 6] =
-        [Self::New, Self::Altered, Self::Moved, Self::Withdrawn, Self::FalseCopy, Self::NotJudged];
+    pub const ALL: [Self; 7] =
+        [Self::New, Self::Altered, Self::NotFit, Self::Moved, Self::Withdrawn, Self::FalseCopy, Self::NotJudged];
 
     /// Whether it is told only where there is any.
     #[must_use]
     pub const fn is_rare(self) -> bool {
-        matches!(self, Self::FalseCopy | Self::NotJudged)
+        matches!(self, Self::NotFit | Self::FalseCopy | Self::NotJudged)
     }
 
     /// Its word.
@@ -39,6 +41,7 @@ impl Fate {
         match self {
             Self::New => "new",
             Self::Altered => "altered",
+            Self::NotFit => "not fit",
             Self::Moved => "moved",
             Self::Withdrawn => "withdrawn",
             Self::FalseCopy => "false copy",
@@ -121,10 +124,11 @@ impl Changes<'_> {
         self.changed.iter().filter(|change| change.fate == fate).count()
     }
 
-    /// The numbers of the notices that are to be printed: new ones and altered ones.
+    /// The numbers of the notices that are to be printed: new ones, altered ones, and those whose copy is not fit.
     #[must_use]
     pub fn to_print(&self) -> std::collections::BTreeSet<String> {
-        let printed = self.changed.iter().filter(|change| matches!(change.fate, Fate::New | Fate::Altered));
+        let printed =
+            self.changed.iter().filter(|change| matches!(change.fate, Fate::New | Fate::Altered | Fate::NotFit));
         printed.filter_map(|change| Some(change.new.as_ref()?.number.to_owned())).collect()
     }
 
@@ -184,9 +188,15 @@ pub(super) fn held<'a>(old: Version<'a>, new: Version<'a>, doubt: &Doubt, found_
     let by_words = differences.iter().map(|difference| difference.danger).min();
     let number = old.number;
     let moved = differences.iter().all(|difference| difference.what == What::Place);
+    let says_the_same = differences.iter().all(|one| one.what == What::Place || one.what.is_of_fitness());
+    let by_words_alone = match (moved, says_the_same) {
+        (true, _) => Fate::Moved,
+        (false, true) => Fate::NotFit,
+        (false, false) => Fate::Altered,
+    };
     let (fate, danger, note) = match (by_words, in_doubt) {
         (None, None) => return None,
-        (Some(danger), None) => (if moved { Fate::Moved } else { Fate::Altered }, danger, String::new()),
+        (Some(danger), None) => (by_words_alone, danger, String::new()),
         (Some(danger), Some(why)) if danger < Danger::CannotBeJudged => (Fate::Altered, danger, why),
         (_, Some(why)) => (Fate::NotJudged, Danger::CannotBeJudged, why),
     };
@@ -200,6 +210,11 @@ pub(super) fn without_new<'a>(old: Version<'a>, doubt: &Doubt, paired: &Paired<'
     let is_device = old.subject == Subject::Device;
     let (fate, danger, note) = match reason(doubt, &old) {
         Some(why) => (Fate::NotJudged, Danger::CannotBeJudged, why),
+        None if is_device && paired.has_device_of(&old) => {
+            let note =
+                "the isolator is still there and disconnects what it says; a notice of it is no longer asked for";
+            (Fate::Withdrawn, Danger::NotNeeded, note.to_owned())
+        }
         None if is_device && points(&old.says).iter().any(|point| paired.has_enclosure(point.place)) => {
             let note =
                 "the isolator is elsewhere, has another name or is gone, and what it disconnected is still there";

@@ -15,6 +15,8 @@ pub enum Danger {
     CautionLacking,
     /// A notice is needed, and none is fixed.
     NoneFixed,
+    /// It cannot be read from where a person stands, or is not made for its place.
+    NotFit,
     /// It names a point of isolation that is there no more.
     PointGone,
     /// It is fixed elsewhere than it should be.
@@ -29,13 +31,14 @@ pub enum Danger {
 
 impl Danger {
     /// Every danger, the greatest first.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::PointLacking,
         Self::DisconnectsLess,
         Self::CannotBeJudged,
         Self::VoltageTooLow,
         Self::CautionLacking,
         Self::NoneFixed,
+        Self::NotFit,
         Self::PointGone,
         Self::FixedElsewhere,
         Self::CopyFalse,
@@ -53,6 +56,7 @@ impl Danger {
             Self::VoltageTooLow => "voltage-too-low",
             Self::CautionLacking => "caution-lacking",
             Self::NoneFixed => "none-fixed",
+            Self::NotFit => "not-fit",
             Self::PointGone => "point-gone",
             Self::FixedElsewhere => "fixed-elsewhere",
             Self::CopyFalse => "copy-false",
@@ -77,6 +81,7 @@ impl Danger {
             Self::VoltageTooLow => "shows a lower voltage than there can be, or none where one is needed",
             Self::CautionLacking => "lacks a caution or a reason that is needed now",
             Self::NoneFixed => "is needed where none is fixed",
+            Self::NotFit => "may be too small to be read from where a person stands, or is not made for its place",
             Self::PointGone => "names a point of isolation that is there no more",
             Self::FixedElsewhere => "is fixed elsewhere than it should be",
             Self::CopyFalse => "lies printed, was never fixed, and is not true",
@@ -113,6 +118,11 @@ impl Danger {
             Self::NoneFixed => {
                 "Nobody is warned before opening. Fix the notice; until then treat it as live and follow the safe \
                  isolation procedure."
+            }
+            Self::NotFit => {
+                "Whoever stands before it may not be able to read it, now or before anybody looks again. Look at it; until \
+                 one is fixed that is large enough and made for the place, follow the safe isolation procedure as if none \
+                 were there."
             }
             Self::PointGone => {
                 "Whoever looks for a point that is not there can take another for it. Take the old notice down, follow \

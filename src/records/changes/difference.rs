@@ -1,6 +1,7 @@
 //! What differs between two versions of one notice, part by part, and how dangerous each difference is.
 
-use super::points::{Pairs, Point, points};
+use super::fit::unfit;
+use super::points::{Pairs, Point, name, points};
 use super::speech::Speech;
 use super::voltages::{Covered, covered};
 use super::{Danger, Version};
@@ -14,6 +15,10 @@ pub enum What {
     PointAdded,
     /// A point is somewhere else.
     PointMoved,
+    /// Its place is said no more, and it is where it was: it was declared that nobody can mistake it.
+    PlaceLeftOut,
+    /// Its place is said now, and it is where it was.
+    PlaceSaid,
     /// What is at a place has another designation.
     PointRenamed,
     /// A point is named no more.
@@ -58,6 +63,12 @@ pub enum What {
     Number,
     /// Where it is fixed.
     Place,
+    /// Its letters are too small to be read from there.
+    Letters,
+    /// Its sign is too small to be seen from there.
+    Sign,
+    /// What it is made of is not made for the place.
+    Material,
     /// The order of its lines, the site, the size asked for, the caption of the code: what is not kept part by part.
     Rest,
 }
@@ -69,6 +80,8 @@ impl What {
         match self {
             Self::PointAdded => "point added",
             Self::PointMoved => "point moved",
+            Self::PlaceLeftOut => "place no longer said",
+            Self::PlaceSaid => "place said now",
             Self::PointRenamed => "point renamed",
             Self::PointGone => "point gone",
             Self::PointOrder => "order of points",
@@ -91,8 +104,17 @@ impl What {
             Self::Subject => "what it is about",
             Self::Number => "number",
             Self::Place => "place",
+            Self::Letters => "height of letters",
+            Self::Sign => "height of the sign",
+            Self::Material => "material at its place",
             Self::Rest => "order of lines, site, size or caption",
         }
+    }
+
+    /// Whether what the notice says is another matter.
+    #[must_use]
+    pub const fn is_of_fitness(self) -> bool {
+        matches!(self, Self::Letters | Self::Sign | Self::Material)
     }
 
     /// Its name on a notice about a subject: a device's notice lists circuits.
@@ -150,7 +172,7 @@ impl Difference {
 }
 
 /// What differs between an old and a new version of a notice, the most dangerous first; nothing only if both say the same
-/// by their fingerprints and belong at the same place.
+/// by their fingerprints, belong at the same place, and nothing known speaks against the old copy there.
 #[must_use]
 pub fn differences(old: &Version<'_>, new: &Version<'_>) -> Vec<Difference> {
     let mut held = Held { old, new, speech: Speech::of(&old.says, &new.says), found: Vec::new() };
@@ -170,6 +192,9 @@ pub fn differences(old: &Version<'_>, new: &Version<'_>) -> Vec<Difference> {
     }
     if !old.is_at_the_place_of(new) {
         held.add(What::Place, "", (&old.place(), &new.place()), Danger::FixedElsewhere);
+    }
+    for (what, is, needed) in unfit(old, new) {
+        held.add(what, "", (&is, &needed), Danger::NotFit);
     }
     held.found.sort_by_key(|difference| difference.danger);
     held.found
@@ -228,7 +253,12 @@ impl<'a> Held<'a> {
             self.add(What::PointAdded, point.designation, ("", point.place), added);
         }
         for (old, new) in pairs.moved.iter().map(|&(one, other)| (at(&old, one), at(&new, other))) {
-            self.add(What::PointMoved, old.designation, (old.place, new.place), lost);
+            let (what, danger) = match (old.place, new.place) {
+                (place, "") if self.new.has_device(old.designation, place) => (What::PlaceLeftOut, Danger::OtherWords),
+                ("", place) if self.old.has_device(old.designation, place) => (What::PlaceSaid, Danger::CautionLacking),
+                _ => (What::PointMoved, lost),
+            };
+            self.add(what, old.designation, (old.place, new.place), danger);
         }
         for (old, new) in pairs.renamed.iter().map(|&(one, other)| (at(&old, one), at(&new, other))) {
             self.add(What::PointRenamed, old.place, (old.designation, new.designation), lost);
@@ -309,9 +339,9 @@ impl<'a> Held<'a> {
 
     /// What is said once, whatever the languages.
     fn singles(&mut self) {
-        for (kind, what) in [(Kind::Name, What::Name), (Kind::Code, What::Code)] {
-            let text = |version: &'a Version<'a>| version.says.of_kind(kind).next().unwrap_or_default();
-            let (old, new) = (text(self.old), text(self.new));
+        let code = |version: &'a Version<'a>| version.says.of_kind(Kind::Code).next().unwrap_or_default();
+        let names = (name(&self.old.says).0, name(&self.new.says).0);
+        for (what, (old, new)) in [(What::Name, names), (What::Code, (code(self.old), code(self.new)))] {
             if old != new {
                 self.add(what, "", (old, new), Danger::OtherWords);
             }

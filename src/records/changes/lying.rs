@@ -45,7 +45,11 @@ impl<'a> Lying<'a> {
     /// Those that are false beside what a survey says now. What was printed before a copy that is true was superseded by it,
     /// and is pointed out when one is fixed.
     pub(super) fn but(&self, new: Option<&Version<'_>>) -> Self {
-        let is_true = |copy: &&&Entry| new.is_some_and(|new| new.fingerprint == copy.fingerprint);
+        let shows = |copy: &Entry, new: &Version<'_>| {
+            copy.fingerprint == new.fingerprint
+                || copy.print.as_deref().is_some_and(|print| Version::printed(copy, print).says_the_same(new))
+        };
+        let is_true = |copy: &&&Entry| new.is_some_and(|new| shows(copy, new));
         Self { copies: self.copies.iter().take_while(|copy| !is_true(copy)).copied().collect() }
     }
 

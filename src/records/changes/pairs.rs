@@ -1,9 +1,10 @@
 //! Which old version of a notice belongs to which new one: by number, but where positions were renumbered by place.
 
 use std::collections::{HashMap, HashSet, VecDeque};
+use std::sync::Arc;
 
-use super::Version;
 use super::points::points;
+use super::{Devices, Version};
 use crate::notice::Subject;
 
 /// New versions, each to be taken once by the old version that it belongs to.
@@ -16,6 +17,8 @@ pub(super) struct Paired<'a> {
     reserved: HashSet<usize>,
     /// The enclosures that any new version is about, or names as fed.
     enclosures: HashSet<String>,
+    /// The isolators of the new survey.
+    devices: Option<Arc<Devices>>,
 }
 
 impl<'a> Paired<'a> {
@@ -33,9 +36,10 @@ impl<'a> Paired<'a> {
                 Subject::Standing => {}
             }
         }
+        let devices = new.iter().find_map(|version| version.needs.as_ref()).map(|needs| Arc::clone(needs.devices()));
         let at_place = renumbered(old, &new, &places);
         let reserved = at_place.values().copied().collect();
-        Self { versions: new.into_iter().map(Some).collect(), places, at_place, reserved, enclosures }
+        Self { versions: new.into_iter().map(Some).collect(), places, at_place, reserved, enclosures, devices }
     }
 
     /// The new version of the old one of a number.
@@ -58,6 +62,13 @@ impl<'a> Paired<'a> {
     /// Whether a new version is about an enclosure, or says that it is fed.
     pub(super) fn has_enclosure(&self, designation: &str) -> bool {
         self.enclosures.contains(designation)
+    }
+
+    /// Whether the isolator of an old notice is still there and disconnects all that it says, so that only the notice went.
+    pub(super) fn has_device_of(&self, old: &Version<'_>) -> bool {
+        let said = points(&old.says);
+        let circuits = said.iter().map(|point| (point.designation, point.place));
+        self.devices.as_ref().is_some_and(|all| all.disconnects((old.designation, old.area), circuits))
     }
 
     /// Those that nobody took, in their order.

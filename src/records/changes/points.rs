@@ -11,6 +11,8 @@ pub(super) struct Point<'a> {
     pub place: &'a str,
     /// What it serves.
     pub serves: &'a str,
+    /// Whether the print left that off.
+    pub is_left_off: bool,
     /// What must be read with it.
     pub with: Vec<&'a str>,
 }
@@ -23,11 +25,23 @@ pub(super) fn points(says: &Statement) -> Vec<Point<'_>> {
             (Kind::Point, _) => points.push(Point { designation: &part.text, ..Point::default() }),
             (Kind::At, Some(point)) => point.place = &part.text,
             (Kind::Serves, Some(point)) => point.serves = &part.text,
+            (Kind::LeftOff, Some(point)) => (point.serves, point.is_left_off) = (&part.text, true),
             (Kind::With, Some(point)) => point.with.push(&part.text),
             _ => {}
         }
     }
     points
+}
+
+/// What the enclosure or device is in words, and whether the print left that off.
+pub(super) fn name(says: &Statement) -> (&str, bool) {
+    if let Some(name) = says.of_kind(Kind::Name).next() {
+        return (name, false);
+    }
+    // Behind a point it is that point's.
+    let mut before_points = says.0.iter().take_while(|part| part.kind != Kind::Point);
+    let left_off = before_points.find(|part| part.kind == Kind::LeftOff);
+    left_off.map_or(("", false), |part| (&part.text, true))
 }
 
 /// How the points of two versions belong together, by their places in both lists.

@@ -1,6 +1,7 @@
 //! Two states of the notices held against each other: each danger, properties over generated surveys, records.
 
 mod dangers;
+mod fitness;
 mod properties;
 mod records;
 
@@ -50,6 +51,8 @@ impl Made {
             revision: "B",
             fingerprint: &self.fingerprint,
             says: std::borrow::Cow::Borrowed(&self.says),
+            needs: None,
+            made: None,
         }
     }
 }

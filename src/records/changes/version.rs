@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 
+use super::{Measure, Needs};
 use crate::notice::{Notice, Subject};
 use crate::records::{Entry, Known, Print, Statement};
 
@@ -24,6 +25,10 @@ pub struct Version<'a> {
     pub fingerprint: &'a str,
     /// What it says, part by part.
     pub says: Cow<'a, Statement>,
+    /// What its place asks of a copy, where the survey is known.
+    pub needs: Option<Needs<'a>>,
+    /// How the copy was made, where one is known.
+    pub made: Option<&'a Print>,
 }
 
 impl<'a> Version<'a> {
@@ -39,7 +44,15 @@ impl<'a> Version<'a> {
             revision: &notice.revision,
             fingerprint: notice.fingerprint(),
             says: Cow::Owned(Statement::of(notice)),
+            needs: None,
+            made: None,
         }
+    }
+
+    /// The same with what its place asks of a copy.
+    #[must_use]
+    pub fn needing(notice: &'a Notice, measure: &Measure) -> Self {
+        Self { needs: Some(Needs::of(notice, measure)), ..Self::of(notice) }
     }
 
     /// A notice as it was printed.
@@ -54,19 +67,30 @@ impl<'a> Version<'a> {
             revision: &entry.revision,
             fingerprint: &entry.fingerprint,
             says: Cow::Borrowed(&print.says),
+            needs: None,
+            made: Some(print),
         }
     }
 
-    /// The last printing of a notice of a record.
+    /// The last printing of a notice of a record of which the copy was not destroyed.
     #[must_use]
-    pub fn last_printed(known: &Known<'a>) -> Option<Self> {
-        known.printed().map(|(entry, print)| Self::printed(entry, print))
+    pub fn last_left(known: &Known<'a>) -> Option<Self> {
+        let entry = known.left()?;
+        Some(Self::printed(entry, entry.print.as_deref()?))
     }
 
-    /// Whether two versions are the same words to the last letter. A fingerprint that nobody knows is like no other.
+    /// Whether two versions are the same words to the last letter, or a copy shows all that its notice now would. A fingerprint
+    /// that nobody knows is like no other.
     #[must_use]
     pub fn says_the_same(&self, other: &Self) -> bool {
-        !self.fingerprint.is_empty() && self.fingerprint == other.fingerprint
+        let as_printed = || self.made.zip(other.needs.as_ref());
+        (!self.fingerprint.is_empty() && self.fingerprint == other.fingerprint)
+            || as_printed().is_some_and(|(copy, needs)| needs.would_print_as(copy, self.fingerprint))
+    }
+
+    /// Whether the survey that it is of has an isolator of this designation at this place.
+    pub(super) fn has_device(&self, designation: &str, place: &str) -> bool {
+        self.needs.as_ref().is_some_and(|needs| needs.devices().has(designation, place))
     }
 
     /// Whether two versions belong at the same place.

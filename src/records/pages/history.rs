@@ -50,7 +50,7 @@ fn note(entry: &Entry) -> String {
 /// What a copy says, as the record keeps it, each point with what belongs to it.
 pub(super) fn statement(html: &mut Html, says: &Statement) {
     let mut lines: Vec<String> = Vec::new();
-    for part in says.0.iter().filter(|part| part.kind != Kind::Code) {
+    for part in says.0.iter().filter(|part| !matches!(part.kind, Kind::Code | Kind::LeftOff)) {
         match (part.kind, lines.last_mut()) {
             (Kind::At | Kind::Serves | Kind::With, Some(point)) => point.push_str(&format!(", {}", part.text)),
             _ => lines.push(part.text.clone()),

@@ -70,7 +70,7 @@ fn item(html: &mut Html, site: &Site<'_>, page: &Page<'_>) {
         Of::Notice(notice, _) => {
             let known = site.record.and_then(|record| record.find(&notice.number));
             // Without a record nothing is known of any, which the list need not say of each.
-            let state = site.record.map(|_| Stands::of(known, true, notice).in_short());
+            let state = site.record.map(|_| Stands::of(known, true, notice, site.measure).in_short());
             (notice.code.as_deref().unwrap_or_default(), about(notice), state.unwrap_or_default())
         }
         Of::Gone(gone) => ("", String::new(), gone.in_short()),

@@ -24,6 +24,7 @@ use gone::{Gone, Why};
 
 use crate::notice::{Notice, NoticeOptions, Subject};
 use crate::prepared::{Names, Prepared};
+use crate::records::changes::Measure;
 use crate::records::{Known, Ledger};
 use crate::rules::Decision;
 use crate::standing;
@@ -45,6 +46,8 @@ pub struct Sources<'a> {
     pub languages: &'a [String],
     /// What codes carry.
     pub options: &'a NoticeOptions,
+    /// By what it is judged whether copies are fit.
+    pub measure: &'a Measure,
     /// Names the folders of pages that cannot lie at their number.
     pub naming: Naming,
 }
@@ -58,6 +61,7 @@ pub struct Site<'a> {
     typesetter: &'a Typesetter,
     languages: &'a [String],
     options: &'a NoticeOptions,
+    measure: &'a Measure,
     english: Wording,
     listed: HashMap<&'a str, &'a standing::Entry>,
     devices: HashMap<(&'a str, &'a str), usize>,
@@ -125,7 +129,7 @@ impl<'a> Site<'a> {
         asks: impl Fn(Option<Subject>, [&str; 3]) -> bool,
         there: Vec<Vec<String>>,
     ) -> Self {
-        let Sources { prepared, record, typesetter, languages, options, naming } = sources;
+        let Sources { prepared, record, typesetter, languages, options, measure, naming } = sources;
         let names = Names::of(&prepared);
         let (all, gone) = (of_survey(&prepared), gone(&prepared, &names, record));
         // All of them, asked for or not: an address must not hang on what is asked for.
@@ -152,6 +156,7 @@ impl<'a> Site<'a> {
             typesetter,
             languages,
             options,
+            measure,
             pages,
         }
     }

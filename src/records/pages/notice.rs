@@ -26,7 +26,7 @@ pub(super) fn page(site: &Site<'_>, shown: &Shown<'_>) -> String {
     let title = format!("{}: record of {}", notice.number, kind(notice.subject));
     let frame = Frame { title: &title, depth: shown.depth, searches: false, identity: site.prepared.identity };
     let told = shown.decided.map(|(decision, enclosure)| told(decision, enclosure, &site.english));
-    let stands = Stands::of(shown.known, site.record.is_some(), notice);
+    let stands = Stands::of(shown.known, site.record.is_some(), notice, site.measure);
     frame.document(|html| {
         first(html, shown, told.as_ref(), &stands);
         head(html, site, notice);
@@ -85,8 +85,7 @@ fn head(html: &mut Html, site: &Site<'_>, notice: &Notice) {
 
 /// Every word of the notice in the order of reading, then its picture.
 fn says(html: &mut Html, site: &Site<'_>, shown: &Shown<'_>) {
-    let tag = shown.notice.on_a_tag().filter(|_| shown.set.is_tag);
-    let notice = tag.as_ref().unwrap_or(shown.notice);
+    let notice = &shown.set.printed(shown.notice);
     html.element("div", &[("class", "says")], |html| {
         said(html, site, "large", &notice.headline);
         said(html, site, "", &notice.statement);
@@ -110,7 +109,7 @@ fn says(html: &mut Html, site: &Site<'_>, shown: &Shown<'_>) {
     html.element("figure", &[], |html| {
         let size = named_size(shown.set.size);
         let alternative = format!("Picture of notice {}, {size}; its words stand above", notice.number);
-        let picture = svg::small(&Typesetter::new().draw(notice, shown.set), &notice.number);
+        let picture = svg::small(&Typesetter::new().draw(shown.notice, shown.set), &notice.number);
         points::picture(html, &picture, shown.set.size, &alternative, "fit");
         html.line("figcaption", &[], &format!("The notice as it is printed, {size}. A picture is no durable notice."));
     });

@@ -1,8 +1,8 @@
 //! What stands on site by the record, held against what a page says.
 
 use crate::notice::Notice;
-use crate::pages::texts::counted;
-use crate::records::changes::{Difference, Version, differences};
+use crate::pages::texts::{counted, sentence};
+use crate::records::changes::{Difference, Measure, Version, differences};
 use crate::records::{Condition, Entry, Event, Known, Standing, Statement};
 
 /// Differences that are told in a warning; further ones are counted.
@@ -38,7 +38,7 @@ const TRUST_NEITHER: &str =
 
 impl<'a> Stands<'a> {
     /// What the record tells of a notice of the survey; `kept` says whether there is a record at all.
-    pub(super) fn of(known: Option<&Known<'a>>, kept: bool, notice: &Notice) -> Self {
+    pub(super) fn of(known: Option<&Known<'a>>, kept: bool, notice: &Notice, measure: &Measure) -> Self {
         let mut stands = Self::default();
         match known.map(Known::standing) {
             None if kept => {
@@ -48,7 +48,7 @@ impl<'a> Stands<'a> {
             Some(Standing::NotFixed) => stands.unfixed("It was printed, and nobody told that it was fixed."),
             Some(Standing::Fixed { by, print, inspected }) => {
                 stands.say(fixed(by));
-                stands.hold(&copy(by, print, inspected), notice);
+                stands.hold(&copy(by, print, inspected), (notice, measure));
                 inspected.into_iter().for_each(|entry| stands.inspected(entry));
             }
             Some(Standing::Missing(entry)) => stands.warn(
@@ -85,7 +85,7 @@ impl<'a> Stands<'a> {
     }
 
     /// Holds the copy on site against the page, by what it says.
-    fn hold(&mut self, copy: &Copy<'a>, notice: &Notice) {
+    fn hold(&mut self, copy: &Copy<'a>, (notice, measure): (&Notice, &Measure)) {
         let same_revision = copy.revision == notice.revision;
         let (its, ours) = (revision(copy.revision), revision(&notice.revision));
         match copy.fingerprint {
@@ -99,10 +99,11 @@ impl<'a> Stands<'a> {
                     self.warn("perhaps not true on site", first, [TRUST_NEITHER.to_owned()]);
                 }
             }
-            same if same == notice.fingerprint() => {
+            same if same == notice.fingerprint() || shows_the_same(copy, (notice, measure)) => {
                 let but = if same_revision { String::new() } else { format!(", though it is {its}") };
                 self.say(format!("By the record that copy says the same as this page{but}. Look whether it does."));
                 self.elsewhere(copy, notice);
+                self.not_fit(copy, (notice, measure));
             }
             _ => {
                 self.other = copy.printed.as_ref().map(|(_, says)| *says);
@@ -130,6 +131,17 @@ impl<'a> Stands<'a> {
         }
     }
 
+    /// A copy that says the same and is too small to be read there, or not made for the place.
+    fn not_fit(&mut self, copy: &Copy<'a>, (notice, measure): (&Notice, &Measure)) {
+        let Some((old, _)) = &copy.printed else { return };
+        let mut found = differences(old, &Version::needing(notice, measure));
+        found.retain(|one| one.what.is_of_fitness());
+        let Some(worst) = found.first() else { return };
+        let first = format!("The notice on site {}", worst.danger.in_words());
+        let told = found.iter().map(|one| format!("{}: {}.", sentence(one.what.name()), one.in_words()));
+        self.warn("not fit on site", first, told.chain(["Have it replaced.".to_owned()]));
+    }
+
     fn inspected(&mut self, entry: &Entry) {
         let note = if entry.note.is_empty() { String::new() } else { format!(": {}", entry.note) };
         let found = entry.condition.map_or("condition not told", Condition::name);
@@ -147,6 +159,11 @@ impl<'a> Stands<'a> {
             Some(Condition::Good | Condition::Missing) | None => {}
         }
     }
+}
+
+/// Whether a copy shows all that its notice now would.
+fn shows_the_same(copy: &Copy<'_>, (notice, measure): (&Notice, &Measure)) -> bool {
+    copy.printed.as_ref().is_some_and(|(old, _)| old.says_the_same(&Version::needing(notice, measure)))
 }
 
 /// What a copy says otherwise than a page, the most dangerous first: `point moved: Q7: Room 1 -> Room 2`.

@@ -2,6 +2,7 @@
 
 use super::stands::Stands;
 use crate::notice::{Notice, NoticeOptions, compose};
+use crate::records::changes::Measure;
 use crate::records::{Condition, Entry, Event, Lasts, Ledger, Print, Statement};
 use crate::standing::Date;
 
@@ -25,7 +26,7 @@ fn entry(date: &str, event: Event, revision: &str, fingerprint: &str) -> Entry {
 /// What must be read first, and the rest, of a notice with these entries.
 fn told(entries: &[Entry]) -> (String, String) {
     let ledger = Ledger::of(entries);
-    let stands = Stands::of(ledger.find("CH1/1"), true, &notice());
+    let stands = Stands::of(ledger.find("CH1/1"), true, &notice(), &Measure::default());
     let first: Vec<String> =
         stands.first.iter().map(|one| format!("{}. {}", one.first, one.further.join(" "))).collect();
     (first.join("\n"), stands.lines.join("\n"))
@@ -93,7 +94,10 @@ fn what_an_inspection_found_is_told() {
 #[test]
 fn without_an_entry_or_a_record_nothing_is_known() {
     assert!(told(&[]).1.contains("has no entry"));
-    assert_eq!(Stands::of(None, false, &notice()).lines, ["No record is kept: what stands on site is not known here."]);
+    assert_eq!(
+        Stands::of(None, false, &notice(), &Measure::default()).lines,
+        ["No record is kept: what stands on site is not known here."]
+    );
 }
 
 #[test]
@@ -108,6 +112,8 @@ fn what_the_copy_on_site_says_otherwise_is_told_with_the_warning() {
         position: String::new(),
         issued: String::new(),
         size: crate::length::Size::default(),
+        letters: None,
+        sign: None,
         format: "a4-a7-4".into(),
         material: "vinyl-polymeric".into(),
         process: "laser".into(),

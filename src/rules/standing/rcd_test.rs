@@ -8,7 +8,8 @@
 //! issued (from the same texts).
 //!
 //! In the list: `kind` is `rcd-test`. Words of one's own that still ask for a test every three months are refused: that
-//! was the interval of earlier editions (from memory). Words in which no six months are found are warned of.
+//! was the interval of earlier editions (from memory), and so are those that ask for one once a year or less often. Words in
+//! which no interval is found are warned of.
 //!
 //! Example: DB-D, which holds six residual current breakers, has one notice beside them.
 
@@ -47,6 +48,28 @@ const OLD_INTERVALS: [&str; 18] = [
     "four times per year",
 ];
 
+/// How an interval is said that is longer than the one in force.
+const LONGER_INTERVALS: [&str; 18] = [
+    "once a year",
+    "once per year",
+    "once yearly",
+    "every year",
+    "each year",
+    "annually",
+    "annual",
+    "yearly",
+    "twelve monthly",
+    "12 monthly",
+    "twelve months",
+    "12 months",
+    "eighteen months",
+    "18 months",
+    "two years",
+    "2 years",
+    "five years",
+    "5 years",
+];
+
 /// How the interval in force is said.
 const INTERVALS: [&str; 11] = [
     "six monthly",
@@ -62,10 +85,14 @@ const INTERVALS: [&str; 11] = [
     "semi annually",
 ];
 
-/// The part of a text that asks for the interval of an earlier edition.
-pub(super) fn old_interval(words: &str) -> Option<&'static str> {
+/// The part of a text that asks for the interval of an earlier edition, or for one that is longer than that in force.
+pub(super) fn other_interval(words: &str) -> Option<&'static str> {
+    let is_in_force = says_interval(words);
     let words = plain(words);
-    OLD_INTERVALS.into_iter().find(|old| has(&words, old))
+    let is_said = |interval: &&'static str| has(&words, interval);
+    // `half yearly` holds the word of a longer one.
+    let longer = || LONGER_INTERVALS.into_iter().filter(|_| !is_in_force).find(is_said);
+    OLD_INTERVALS.into_iter().find(is_said).or_else(longer)
 }
 
 /// Whether a text says the interval in force.

@@ -90,10 +90,10 @@ impl List<'_> {
         Some(self.finding(code::STANDING_NUMBER_TAKEN, message, help, entry, StandingColumn::Number))
     }
 
-    /// Words of the reader's own with the interval of an earlier edition.
+    /// Words of the reader's own with the interval of an earlier edition, or with a longer one.
     fn outdated(&self, entry: &Entry) -> Option<Finding> {
         let words = entry.words.as_ref().filter(|_| entry.kind == Kind::RcdTest)?;
-        let old = rcd_test::old_interval(words)?;
+        let old = rcd_test::other_interval(words)?;
         let message = format!("the words of `{}` say `{old}`, and BS 7671 asks for six months now", entry.number);
         let help = "write the words of the edition in force, or empty the cell";
         Some(self.finding(code::STANDING_WORDS_OUTDATED, message, help, entry, StandingColumn::Words))
@@ -110,7 +110,7 @@ impl List<'_> {
         let lacks = own_words::lacks(entry.kind, words)
             .map(|key| format!("the words of `{number}` do not say `{key}`, which its clause prescribes"));
         let is_silent =
-            entry.kind == Kind::RcdTest && rcd_test::old_interval(words).is_none() && !rcd_test::says_interval(words);
+            entry.kind == Kind::RcdTest && rcd_test::other_interval(words).is_none() && !rcd_test::says_interval(words);
         let interval =
             is_silent.then(|| format!("neither six months nor half-yearly is found in the words of `{number}`"));
         reassures.into_iter().chain(lacks).chain(interval).map(found).collect()

@@ -71,7 +71,13 @@ fn the_interval_of_earlier_editions_is_refused() {
     for old in more {
         assert_eq!(found(&format!("STN-1,rcd-test,,,{old},\n")), ["standing-words-outdated"], "{old}");
     }
-    for other in ["Test yearly", "Press the button every 13 months", "Test every 36 months"] {
+    for longer in ["Test yearly", "Press T once a year", "Test annually", "every 12 months", "every two years"] {
+        assert_eq!(found(&format!("STN-1,rcd-test,,,{longer},\n")), ["standing-words-outdated"], "{longer}");
+    }
+    for in_force in ["Test half-yearly", "Press T twice a year", "Test semi-annually"] {
+        assert_eq!(found(&format!("STN-1,rcd-test,,,{in_force},\n")), [""; 0], "{in_force}");
+    }
+    for other in ["Press the button every 13 months", "Test every 36 months"] {
         assert_eq!(found(&format!("STN-1,rcd-test,,,{other},\n")), ["standing-words-doubtful"], "{other}");
     }
     assert_eq!(found("STN-1,rcd-test,,,Test six-monthly by pressing the relevant test button(s),\n"), [""; 0]);

@@ -187,7 +187,27 @@ pub(super) fn heat(text: &str, decimals: Decimals) -> Result<i16, Fault> {
     let parsed = checked(value, &Range { sensible: (30.0, 600.0), usual: (30.0, 600.0), unit: "°C" });
     match (parsed.value, parsed.fault) {
         (Some(value), _) => Ok(value.ceil() as i16),
+        (None, Some(fault)) if value < 30.0 => {
+            Err(fault.help("cold is told as `cold -28`; what is neither hot nor cold needs no temperature"))
+        }
         (None, Some(fault)) => Err(fault),
+        (None, None) => Err(not_a_number(text)),
+    }
+}
+
+/// The lowest temperature of a surface in degrees Celsius, as `cold` in the environment gives it. Above freezing it is still
+/// that of a chill store; what is warmer is no cold, and more likely lacks its sign.
+#[expect(clippy::cast_possible_truncation, reason = "the range was checked before")]
+pub(super) fn cold(text: &str, decimals: Decimals) -> Result<i16, Fault> {
+    if text.is_empty() {
+        return Err(Fault::new(code::COLD_WITHOUT_TEMPERATURE, "`cold` is named without a temperature")
+            .help("write the lowest surface temperature in degrees Celsius behind it: `cold -28`"));
+    }
+    let value = with_unit(text, &["°c", "c"], decimals)?;
+    let parsed = checked(value, &Range { sensible: (-200.0, 10.0), usual: (-200.0, 10.0), unit: "°C" });
+    match (parsed.value, parsed.fault) {
+        (Some(value), _) => Ok(value.floor() as i16),
+        (None, Some(fault)) => Err(fault.help("write the sign with it, as in `cold -28`; heat is told as `heat 70`")),
         (None, None) => Err(not_a_number(text)),
     }
 }

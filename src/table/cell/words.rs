@@ -230,7 +230,7 @@ pub(crate) fn roles(text: &str) -> Parsed<Vec<Role>> {
     Parsed::good(roles)
 }
 
-/// What a notice must stand up to: words with `;` between, `heat` with a temperature.
+/// What a notice must stand up to: words with `;` between, `heat` and `cold` with a temperature.
 pub(crate) fn environment(text: &str, decimals: Decimals) -> Parsed<Environment> {
     let mut environment = Environment::default();
     for word in list(text) {
@@ -242,9 +242,17 @@ pub(crate) fn environment(text: &str, decimals: Decimals) -> Parsed<Environment>
 }
 
 fn add_condition(environment: &mut Environment, word: &str, decimals: Decimals) -> Result<(), Fault> {
-    const KNOWN: [&str; 6] = ["indoor", "outdoor", "sun", "washdown", "solvent", "heat 70"];
-    if let Some((_, degrees)) = word.split_at_checked(4).filter(|(name, _)| name.eq_ignore_ascii_case("heat")) {
-        environment.heat = Some(number::heat(degrees.trim(), decimals)?);
+    const KNOWN: [&str; 7] = ["indoor", "outdoor", "sun", "washdown", "solvent", "heat 70", "cold -28"];
+    let behind = |wanted: &str| {
+        let (_, degrees) = word.split_at_checked(4).filter(|(name, _)| name.eq_ignore_ascii_case(wanted))?;
+        Some(degrees.trim())
+    };
+    if let Some(degrees) = behind("heat") {
+        environment.heat = Some(number::heat(degrees, decimals)?);
+        return Ok(());
+    }
+    if let Some(degrees) = behind("cold") {
+        environment.cold = Some(number::cold(degrees, decimals)?);
         return Ok(());
     }
     let flag = match KNOWN.iter().find(|known| known.eq_ignore_ascii_case(word) || same_name(known, word)) {

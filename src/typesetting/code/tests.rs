@@ -93,4 +93,5 @@ fn level_follows_what_wears_the_print() {
     assert_eq!(level_for(&Environment { washdown: true, ..indoor }), Level::Quartile);
     assert_eq!(level_for(&Environment { solvent: true, ..indoor }), Level::Quartile);
     assert_eq!(level_for(&Environment { heat: Some(90), ..indoor }), Level::Quartile);
+    assert_eq!(level_for(&Environment { cold: Some(-28), ..indoor }), Level::Quartile);
 }

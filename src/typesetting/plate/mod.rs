@@ -45,6 +45,11 @@ pub(super) struct Fitted {
 }
 
 impl Fitted {
+    /// Whether it shows what the points serve, and the name.
+    pub(super) fn shows(&self) -> (bool, bool) {
+        (self.choice.serves, self.choice.name)
+    }
+
     /// Whether everything stands so close that a larger plate is better.
     pub(super) fn is_crowded(&self) -> bool {
         self.step < CROWDED

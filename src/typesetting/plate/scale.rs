@@ -7,8 +7,8 @@ use crate::typesetting::LetterFloor;
 /// The least heights, in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(in crate::typesetting) struct Floors {
-    pub(super) letter: f64,
-    pub(super) sign: f64,
+    pub(in crate::typesetting) letter: f64,
+    pub(in crate::typesetting) sign: f64,
 }
 
 impl Floors {

@@ -38,7 +38,7 @@ pub(in crate::typesetting) fn fit(
         is_tag: true,
         dots,
         floor,
-        arrangement: Arrangement::Tag,
+        arrangement: Arrangement::Tag { serves: layout.serves },
     }))
 }
 

@@ -3,7 +3,7 @@ import { el, figures } from "./element.js";
 import { address } from "./place.js";
 import { prose, sentence } from "./say.js";
 
-const COUNTED = [["altered", "altered"], ["new", "new"], ["moved", "moved"], ["withdrawn", "withdrawn"], ["not_judged", "not judged"], ["unchanged", "unchanged"]];
+const COUNTED = [["altered", "altered"], ["not_fit", "not fit"], ["new", "new"], ["moved", "moved"], ["withdrawn", "withdrawn"], ["not_judged", "not judged"], ["unchanged", "unchanged"]];
 const MOST = 200;
 
 /** How many notices changed in which way. */

@@ -45,7 +45,7 @@ pub(super) fn blocks(document: &Document<'_>) -> Vec<Block> {
 }
 
 fn counts(document: &Document<'_>) -> Block {
-    let is_told = |fate: &Fate| *fate != Fate::FalseCopy || document.changes.count(*fate) > 0;
+    let is_told = |fate: &Fate| !matches!(fate, Fate::NotFit | Fate::FalseCopy) || document.changes.count(*fate) > 0;
     let rows = Fate::ALL.into_iter().filter(is_told).map(|fate| {
         let of = |subject: Subject| {
             let changed = document.changes.changed.iter().filter(|change| change.fate == fate);

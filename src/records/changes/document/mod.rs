@@ -110,7 +110,8 @@ impl<'a> Document<'a> {
             |change: &Change<'_>| change.old.is_some() && change.new.is_some() && change.fate != Fate::Moved;
         let altered: Vec<_> = changes.changed.iter().filter(|change| is_altered(change)).collect();
         let of = |fate: Fate| changes.changed.iter().filter(move |one| one.fate == fate && !is_altered(one)).collect();
-        let order = [Fate::Altered, Fate::NotJudged, Fate::New, Fate::Moved, Fate::FalseCopy, Fate::Withdrawn];
+        let order =
+            [Fate::Altered, Fate::NotJudged, Fate::New, Fate::NotFit, Fate::Moved, Fate::FalseCopy, Fate::Withdrawn];
         let others: Vec<(Fate, Vec<_>)> = order.map(|fate| (fate, of(fate))).into();
         let site = on_site(&changes.changed);
         let mut parts = vec![Part::Cover];

@@ -12,6 +12,7 @@ pub(super) const fn title(fate: Fate, against: Against) -> &'static str {
         (Fate::New, Against::Older) => "New notices",
         (Fate::New, Against::Fixed) => "Needed and not fixed",
         (Fate::Altered, _) => "False where they are, with none in their place",
+        (Fate::NotFit, _) => "The same words, too small for their places or not made for them",
         (Fate::Moved, Against::Older) => "The same words, at another place",
         (Fate::Moved, Against::Fixed) => "Fixed elsewhere than they should be",
         (Fate::Withdrawn, Against::Older) => "Withdrawn notices",
