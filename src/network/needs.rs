@@ -24,7 +24,7 @@ impl Needs {
     pub fn of(row: &Row, voltage: &WayVoltage, systems: &[System]) -> Self {
         let says_nothing = row.nominal.is_none() && !Lines::of(row.conductors).is_known();
         Self {
-            lines: lines_needed(row, voltage),
+            lines: lines_needed(row, voltage, systems),
             neutral: neutral_present(row, voltage),
             may_have_poles: says_nothing && systems.iter().any(is_direct),
         }
@@ -39,8 +39,9 @@ impl Needs {
 }
 
 /// Lines that a row brings; `None` where the survey does not say.
-fn lines_needed(row: &Row, voltage: &WayVoltage) -> Option<u8> {
-    let lines = Lines::to_part(row);
+fn lines_needed(row: &Row, voltage: &WayVoltage, systems: &[System]) -> Option<u8> {
+    let is_otherwise = systems.iter().any(|system| is_earthed_otherwise(row.earthing, system.earthing));
+    let lines = if is_otherwise { Lines::of(row.conductors) } else { Lines::to_part(row) };
     if lines.is_known() {
         return Some(lines.count().saturating_add(u8::from(has_live_midpoint(row))).max(1));
     }
@@ -48,6 +49,12 @@ fn lines_needed(row: &Row, voltage: &WayVoltage) -> Option<u8> {
         Current::Dc if voltage.current_is_said => Some(2),
         Current::Ac | Current::Dc => row.nominal.filter(is_one_line).map(|_| 1),
     }
+}
+
+/// Whether a row says which pole is earthed, and a system that can stand there is earthed in another way, or not at all.
+pub(super) fn is_earthed_otherwise(own: Option<Earthing>, there: Option<Earthing>) -> bool {
+    let is_pole = matches!(own, Some(Earthing::PositiveEarthed | Earthing::NegativeEarthed));
+    is_pole && there.is_some() && there != own && there != Some(Earthing::PoleEarthed)
 }
 
 fn is_direct(system: &System) -> bool {

@@ -2,6 +2,7 @@
 
 use super::{Computed, Other, ToldBy, alternating, direct, has_solar_figures, solar};
 use crate::network::lines::Lines;
+use crate::network::needs::is_earthed_otherwise;
 use crate::network::system::System;
 use crate::survey::Row;
 use crate::survey::value::{Current, Earthing, Nominal, Volts};
@@ -146,7 +147,7 @@ pub(in crate::network) enum Differing {
     Current,
     /// The nominal voltage.
     Nominal,
-    /// The earthing, in a way that changes the voltage to earth.
+    /// The earthing, in a way that changes the voltage to earth, or which pole may stay connected.
     Earthing,
 }
 
@@ -159,6 +160,9 @@ pub(in crate::network) fn differing(row: &Row, current: Current, system: System)
         && !is_one_nominal(own, there)
     {
         return Some(Differing::Nominal);
+    }
+    if is_earthed_otherwise(row.earthing, system.earthing) {
+        return Some(Differing::Earthing);
     }
     let nominal = completed(row.nominal, system.nominal);
     let to_earth = |earthing: Option<Earthing>| {
