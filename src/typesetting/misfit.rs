@@ -46,6 +46,11 @@ pub enum Misfit {
     },
 }
 
+/// Whether the size wished for is larger than the free area, so that nothing is tried.
+pub(super) fn is_beyond_space(notice: &Notice) -> bool {
+    notice.size.zip(notice.space).is_some_and(|(wished, space)| !wished.fits_in(space))
+}
+
 /// What could be done about a notice that is too large for a size, beside taking a larger one: what takes most of the room
 /// is named, for nobody finds it by shortening something else. What follows on `it fits into 105 x 74 mm`.
 #[must_use]

@@ -187,7 +187,7 @@ impl Typesetter {
         }
         match crowded {
             Some((plate, fitted)) => Ok(plate.setting(fitted, floor)),
-            None => Err(misfit(content, floors, tried, dots).beyond_space(notice)),
+            None => Err(misfit(content, floors, (notice, tried), dots)),
         }
     }
 
@@ -241,7 +241,9 @@ fn fit_words(
     if let Some(setting) = crowded {
         return Ok(setting);
     }
-    if let Some((needed, room)) = words.code_and_room((tried, dots(tried))) {
+    if !misfit::is_beyond_space(notice)
+        && let Some((needed, room)) = words.code_and_room((tried, dots(tried)))
+    {
         return Err(Misfit::CodeTooLarge { needed, room });
     }
     let fits = |size: &Size| notice.least.allows(*size) && words.fits((*size, dots(*size)));
@@ -257,13 +259,20 @@ fn candidates<'a>(notice: &'a Notice, sizes: &'a [Size]) -> impl Iterator<Item =
     notice.size.into_iter().chain(others).filter(|size| notice.space.is_none_or(|space| size.fits_in(space)))
 }
 
-/// What is in the way: the code alone, or the words.
-fn misfit(mut content: Content, floors: Floors, tried: Size, dots: impl Fn(Size) -> Option<Dots>) -> Misfit {
-    if let Some((needed, room)) = plate::code_and_room(&mut content, (tried, dots(tried)), floors) {
+/// What is in the way: the code alone, or the words; neither where nothing was tried.
+fn misfit(
+    mut content: Content,
+    floors: Floors,
+    (notice, tried): (&Notice, Size),
+    dots: impl Fn(Size) -> Option<Dots>,
+) -> Misfit {
+    if !misfit::is_beyond_space(notice)
+        && let Some((needed, room)) = plate::code_and_room(&mut content, (tried, dots(tried)), floors)
+    {
         return Misfit::CodeTooLarge { needed, room };
     }
     // Nothing smaller than A8 is a notice, and trying costs time.
     let series = ISO_216.into_iter().map(|(_, size)| size).skip(1);
     let would_fit = series.into_iter().find(|size| Plate::new(&content, (*size, dots(*size)), floors).fits());
-    Misfit::TooLong { tried, would_fit }
+    Misfit::TooLong { tried, would_fit }.beyond_space(notice)
 }

@@ -17,11 +17,13 @@ use super::prepared::{self, Asked};
 use super::report::changes::ChangesReport;
 use super::report::{counted, visible};
 use super::selection::Wanted;
+use super::sizes::Sheets;
 use super::terminal::Terminal;
 use crate::files;
 use crate::finding::Finding;
+use crate::notice::Subject;
 use crate::records;
-use crate::records::changes::{Against, Changes, Devices, Doubt, Measure, Version, compare};
+use crate::records::changes::{Against, Changes, Devices, Doubt, Measure, Sizes, Version, compare};
 use documents::Shown;
 use old::Old;
 
@@ -52,7 +54,7 @@ pub(super) fn perform(arguments: &Arguments, general: &General, terminal: Termin
     }
     let subject = arguments.choice.subject.map(SubjectChoice::subject);
     let wanted = Wanted::new(&arguments.choice.only, subject)?;
-    let changes = compared(&old, &new, &doubt, &wanted)?;
+    let changes = compared((&old, &new), &arguments.choice.sheet, &doubt, &wanted)?;
     let numbers = changes.to_print();
     let keep = keep(&old, &new, arguments);
     let shown = Shown {
@@ -108,25 +110,38 @@ pub(super) fn doubt(loaded: &Loaded, strict: bool) -> Doubt {
     Doubt::of(stopping, devices)
 }
 
-/// The notices of a survey as one side of a comparison.
-pub(super) fn versions(loaded: &Loaded) -> Vec<Version<'_>> {
+/// The notices of a survey as one side of a comparison; on which sheets they are printed, where that is asked.
+pub(super) fn versions<'a>(loaded: &'a Loaded, sheets: &[String]) -> Vec<Version<'a>> {
     use rayon::prelude::*;
-    let measure = measure(loaded);
+    let measure = measure(loaded, sheets);
     loaded.notices().par_iter().map(|notice| Version::needing(notice, &measure)).collect()
 }
 
 /// By what it is judged whether copies are fit.
-pub(super) fn measure(loaded: &Loaded) -> Measure {
+pub(super) fn measure(loaded: &Loaded, sheets: &[String]) -> Measure {
     Measure {
         floor: loaded.job.letter_floor(),
         materials: Arc::new(loaded.job.materials()),
         devices: Arc::new(Devices::of(&loaded.decisions().devices)),
+        sizes: Arc::new(sizes(loaded, sheets)),
     }
 }
 
+/// The sizes of the sheets that are named, else of the job's; none where they cannot be used, which is said where they are.
+fn sizes(loaded: &Loaded, sheets: &[String]) -> Sizes {
+    let Ok(sheets) = Sheets::choose(sheets, loaded) else { return Sizes::default() };
+    let of = |subject| sheets.sizes(subject).to_vec();
+    Sizes { enclosures: of(Subject::Enclosure), devices: of(Subject::Device), standing: of(Subject::Standing) }
+}
+
 /// What changed of what is asked for, by old or by new names.
-fn compared<'a>(old: &'a Old, new: &'a Loaded, doubt: &Doubt, wanted: &Wanted) -> Result<Changes<'a>, Failure> {
-    let changes = compare(old.versions(), versions(new), doubt, &wanted.of_both_sides());
+fn compared<'a>(
+    (old, new): (&'a Old, &'a Loaded),
+    sheets: &[String],
+    doubt: &Doubt,
+    wanted: &Wanted,
+) -> Result<Changes<'a>, Failure> {
+    let changes = compare(old.versions(), versions(new, sheets), doubt, &wanted.of_both_sides());
     refuse_nothing(&changes, wanted)?;
     Ok(changes)
 }

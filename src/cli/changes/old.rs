@@ -96,7 +96,7 @@ impl Old {
 /// The notices of an older survey. A record gives a notice the revision of its next printing, which an older one never had:
 /// it has the revision of the printing that said the same, else that of its own job.
 fn as_printed(loaded: &Loaded) -> Vec<Version<'_>> {
-    let mut versions = versions(loaded);
+    let mut versions = versions(loaded, &[]);
     let Some(record) = &loaded.record else { return versions };
     let printings = record.reading.entries.iter().filter(|entry| entry.event == Event::Printed);
     let revisions: HashMap<(&str, &str), &str> =

@@ -50,7 +50,7 @@ pub(super) fn answer(shown: &Shown, strict: bool) -> Answer {
     let not_there = (!files::exists(&record.path)).then(|| records::missing().to_owned());
     let wanted = Wanted::new(&[], None)?;
     let doubt = changes::doubt(loaded, strict);
-    let found = check(&ledger, changes::versions(loaded), &doubt, &wanted.of_both_sides());
+    let found = check(&ledger, changes::versions(loaded, &[]), &doubt, &wanted.of_both_sides());
     let mut report = ChangesReport::new(&name, &shown.origin.name, &[]);
     report.changes(&found, Against::Fixed);
     Ok(json(&RecordAnswer {

@@ -150,7 +150,7 @@ impl<'a> Chooser<'a> {
             spoiled: spoiled(again, record)?,
             due: due(again, &ledger, loaded)?,
             notices: loaded.notices().iter().map(|notice| (notice.number.as_str(), notice)).collect(),
-            measure: changes::measure(loaded),
+            measure: changes::measure(loaded, &[]),
             ledger,
         })
     }

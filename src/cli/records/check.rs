@@ -34,7 +34,7 @@ pub(super) fn perform(arguments: &CheckRecord, general: &General, terminal: Term
     }
     let wanted = Wanted::new(&arguments.only, None)?;
     let ledger = Ledger::of(&record.reading.entries);
-    let changes = check(&ledger, changes::versions(&loaded), &doubt, &wanted.of_both_sides());
+    let changes = check(&ledger, changes::versions(&loaded, &[]), &doubt, &wanted.of_both_sides());
     changes::refuse_nothing(&changes, &wanted)?;
     let found: Vec<Finding> = loaded.findings.iter().cloned().chain(of_another(&changes)).collect();
     if general.report != ReportForm::Json {

@@ -55,7 +55,7 @@ struct Made {
 fn make(loaded: &Loaded, prepared: &Prepared<'_>, arguments: &PagesOf, general: &General) -> Result<Made, Failure> {
     let (facts, choice) = (prepared.facts(&arguments.survey), &arguments.choice);
     let options = loaded.job.notice_options();
-    let measure = changes::measure(loaded);
+    let measure = changes::measure(loaded, &[]);
     let ledger = loaded.record.as_ref().map(|record| Ledger::of(&record.reading.entries));
     let sources = Sources {
         prepared: prepared.shown(&facts),

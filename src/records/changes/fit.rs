@@ -5,9 +5,9 @@ use std::sync::Arc;
 
 use super::points::{name, points};
 use super::{Version, What};
-use crate::length::Length;
+use crate::length::{Length, Size};
 use crate::material::{Materials, Place, Process};
-use crate::notice::Notice;
+use crate::notice::{Notice, Subject};
 use crate::records::Print;
 use crate::rules::DeviceDecision;
 use crate::typesetting::{LetterFloor, Misfit, Needed, Typesetter};
@@ -22,6 +22,29 @@ pub struct Measure {
     pub materials: Arc<Materials>,
     /// The isolators of the survey, those that need no notice too.
     pub devices: Arc<Devices>,
+    /// The sizes on which notices are printed, smallest first; none where nobody says.
+    pub sizes: Arc<Sizes>,
+}
+
+/// The sizes at hand for notices on enclosures, on isolators and standing ones.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Sizes {
+    /// On enclosures.
+    pub enclosures: Vec<Size>,
+    /// On isolators.
+    pub devices: Vec<Size>,
+    /// Standing ones.
+    pub standing: Vec<Size>,
+}
+
+impl Sizes {
+    fn of(&self, subject: Subject) -> &[Size] {
+        match subject {
+            Subject::Enclosure => &self.enclosures,
+            Subject::Device => &self.devices,
+            Subject::Standing => &self.standing,
+        }
+    }
 }
 
 /// Isolators by designation and place, each with the circuits that it disconnects, by enclosure.
@@ -93,32 +116,59 @@ impl<'a> Needs<'a> {
     }
 
     /// Whether a copy of this fingerprint shows what the notice would on a plate of its size: both say the same but for words
-    /// that neither print has room for. By the words that the record kept the old fingerprint must come out, so that nothing
-    /// else can differ.
+    /// that neither print has room for.
     #[must_use]
     pub fn would_print_as(&self, copy: &Print, fingerprint: &str) -> bool {
-        let (old_name, old_points) = (name(&copy.says), points(&copy.says));
-        let now = self.notice;
-        if fingerprint.is_empty() || old_points.len() != now.points.len() {
+        let old = points(&copy.says);
+        let serves = old.iter().map(|point| (point.serves, point.is_left_off));
+        let words = Words { name: name(&copy.says), serves: serves.collect() };
+        if !self.differs_by_words_alone(&words, fingerprint) {
             return false;
         }
-        let mut then = now.clone();
-        old_name.0.clone_into(&mut then.name);
-        then.points.iter_mut().zip(&old_points).for_each(|(point, old)| old.serves.clone_into(&mut point.serves));
-        if then.fingerprint() != fingerprint {
+        let on_its_size = Notice { size: Some(copy.size), space: None, ..self.notice.clone() };
+        let set = Typesetter::new().fit_on(&on_its_size, &[], self.measure.floor, |_| None);
+        set.is_ok_and(|set| self.shows_none(&set.printed(self.notice), &words))
+    }
+
+    /// Whether the notice of another survey is printed alike on the sizes at hand, though not all of its words are the same.
+    pub(super) fn prints_as(&self, before: &Self) -> bool {
+        let old = before.notice;
+        let serves = old.points.iter().map(|point| (&*point.serves, false)).collect();
+        let mut words = Words { name: (&old.name, false), serves };
+        if !self.differs_by_words_alone(&words, old.fingerprint()) {
             return false;
         }
-        let on_its_size = Notice { size: Some(copy.size), space: None, ..now.clone() };
-        let Ok(set) = Typesetter::new().fit_on(&on_its_size, &[], self.measure.floor, |_| None) else { return false };
-        let print = set.printed(now);
+        let set = |needs: &Self| {
+            let sizes = self.measure.sizes.of(needs.notice.subject);
+            Typesetter::new().fit_on(needs.notice, sizes, needs.measure.floor, |_| None).ok()
+        };
+        let (Some(old_set), Some(new_set)) = (set(before), set(self)) else { return false };
+        let old_print = old_set.printed(old);
+        words.name.1 = old_print.name.is_empty();
+        words.serves.iter_mut().zip(&old_print.points).for_each(|(old, print)| old.1 = print.serves.is_empty());
+        new_set.size == old_set.size && self.shows_none(&new_set.printed(self.notice), &words)
+    }
+
+    /// Whether the notice is another than one of this fingerprint by these words alone: with them that comes out, so that
+    /// nothing else can differ.
+    fn differs_by_words_alone(&self, old: &Words<'_>, fingerprint: &str) -> bool {
+        if fingerprint.is_empty() || old.serves.len() != self.notice.points.len() {
+            return false;
+        }
+        let mut then = self.notice.clone();
+        old.name.0.clone_into(&mut then.name);
+        then.points.iter_mut().zip(&old.serves).for_each(|(point, (words, _))| (*words).clone_into(&mut point.serves));
+        then.fingerprint() == fingerprint
+    }
+
+    /// Whether, where the words differ, neither this print of the notice nor the old one shows them.
+    fn shows_none(&self, print: &Notice, old: &Words<'_>) -> bool {
         let same = |now: &str, print: &str, (old, is_left_off): (&str, bool)| {
             now == old || (print.is_empty() && (is_left_off || old.is_empty()))
         };
-        let of_points = now.points.iter().zip(&print.points).zip(&old_points);
-        same(&now.name, &print.name, old_name)
-            && of_points
-                .into_iter()
-                .all(|((now, print), old)| same(&now.serves, &print.serves, (old.serves, old.is_left_off)))
+        let mut of_points = self.notice.points.iter().zip(&print.points).zip(&old.serves);
+        same(&self.notice.name, &print.name, old.name)
+            && of_points.all(|((now, print), old)| same(&now.serves, &print.serves, *old))
     }
 
     /// In what a printed copy is not fit. Which letters a copy has that says something else is known only if it was kept.
@@ -160,7 +210,7 @@ impl<'a> Needs<'a> {
     /// In what a copy made for another place is perhaps not fit here, where nobody says what it is.
     fn beyond(&self, before: &Self) -> Vec<Unfit> {
         let mut beyond = Vec::new();
-        let plate = crate::length::Size::whole_mm(105, 74);
+        let plate = Size::whole_mm(105, 74);
         let [old, new] = [before, self].map(|one| Needed::of(one.notice, plate, one.measure.floor));
         if old.letters < new.letters {
             let [was, is] = [old, new].map(|one| read_from(one.letters, one.distance));
@@ -193,6 +243,12 @@ impl<'a> Needs<'a> {
         let words: Vec<String> = words.into_iter().flatten().collect();
         if words.is_empty() { "not said what it must stand up to".to_owned() } else { words.join(", ") }
     }
+}
+
+/// The words that a print may leave off, each with whether the old one did.
+struct Words<'a> {
+    name: (&'a str, bool),
+    serves: Vec<(&'a str, bool)>,
 }
 
 /// In what the old copy is not fit for the place of the new version; nothing where neither side tells.

@@ -28,7 +28,7 @@ pub use danger::Danger;
 pub use difference::{Difference, What, differences};
 pub use document::{Against, Document, HEAD, Pictures, Titles};
 pub use doubt::Doubt;
-pub use fit::{Devices, Measure, Needs};
+pub use fit::{Devices, Measure, Needs, Sizes};
 pub use rows::rows;
 pub use site::{SiteChange, on_site};
 pub use version::Version;

@@ -83,9 +83,14 @@ impl<'a> Version<'a> {
     /// that nobody knows is like no other.
     #[must_use]
     pub fn says_the_same(&self, other: &Self) -> bool {
-        let as_printed = || self.made.zip(other.needs.as_ref());
-        (!self.fingerprint.is_empty() && self.fingerprint == other.fingerprint)
-            || as_printed().is_some_and(|(copy, needs)| needs.would_print_as(copy, self.fingerprint))
+        if !self.fingerprint.is_empty() && self.fingerprint == other.fingerprint {
+            return true;
+        }
+        match (&other.needs, self.made, &self.needs) {
+            (Some(needs), Some(copy), _) => needs.would_print_as(copy, self.fingerprint),
+            (Some(needs), None, Some(before)) => needs.prints_as(before),
+            (Some(_), None, None) | (None, ..) => false,
+        }
     }
 
     /// Whether the survey that it is of has an isolator of this designation at this place.

@@ -107,8 +107,10 @@ impl<'a> Stands<'a> {
             }
             _ => {
                 self.other = copy.printed.as_ref().map(|(_, says)| *says);
-                let found =
-                    copy.printed.as_ref().map_or_else(Vec::new, |(old, _)| differences(old, &Version::of(notice)));
+                let found = copy
+                    .printed
+                    .as_ref()
+                    .map_or_else(Vec::new, |(old, _)| differences(old, &Version::needing(notice, measure)));
                 let what = found.first().map_or("says something else than this page", |one| one.danger.in_words());
                 let copies = if same_revision {
                     format!(", and both are {ours}")

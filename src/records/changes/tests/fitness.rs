@@ -22,7 +22,9 @@ impl State {
         let (network, _) = Network::join(&reading.survey, None, &NetworkOptions::default());
         let (decisions, _) = rules::decide(&reading.survey, &network, &RuleOptions::default());
         let notices = compose(&reading.survey, &decisions, &Wording::english(), &NoticeOptions::default()).0;
-        let measure = Measure { devices: Devices::of(&decisions.devices).into(), ..Measure::default() };
+        let devices = Devices::of(&decisions.devices).into();
+        let sizes = Sizes { enclosures: SIZES.into(), devices: SIZES.into(), standing: Vec::new() };
+        let measure = Measure { devices, sizes: sizes.into(), ..Measure::default() };
         Self { notices, measure }
     }
 
@@ -162,7 +164,11 @@ fn words_that_neither_print_has_room_for_make_no_notice_false() {
     let says = &entries[0].print.as_ref().unwrap().says;
     assert_eq!(says.of_kind(Kind::Serves).count(), 0, "{}", says.cell());
     assert_eq!(says.of_kind(Kind::LeftOff).collect::<Vec<_>>(), [long, long]);
-    assert_eq!(told(&entries, &State::of(&serving(&long.replace("left", "right")))), [""; 0]);
+    let other = State::of(&serving(&long.replace("left", "right")));
+    assert_eq!(told(&entries, &other), [""; 0]);
+    // Between two surveys the sheets at hand tell what is printed.
+    assert_eq!(compared(&then, &other), [""; 0]);
+    assert!(compared(&then, &State::of(&serving("fan")))[0].contains("altered other-words: what a point serves"));
     // A word that is short enough to be printed is one that the copy lacks.
     let found = told(&entries, &State::of(&serving("fan")));
     assert_eq!(found.len(), 1, "{found:?}");
