@@ -139,7 +139,7 @@ fn line_side(part: &str, missing: Option<Missing>, nowhere: bool) -> Option<Stri
         return Some("What stays live after isolation is not known".to_owned());
     }
     let why = match missing {
-        Some(Missing::CannotBeIsolated) => "nothing isolates it",
+        Some(Missing::CannotBeIsolated | Missing::RestCannotBeIsolated) => "nothing isolates it",
         Some(Missing::Elsewhere) => "a part of it is isolated elsewhere",
         Some(Missing::NotKnown) => "where it is isolated is not known",
         None if nowhere => "where it is isolated is not known",

@@ -331,6 +331,8 @@ messages! {
     SourceAtAndElsewhere = "source-at-and-elsewhere" { source: Text, devices: Text };
     /// The same where a part of it cannot be isolated.
     SourceAtInPart = "source-at-in-part" { source: Text, devices: Text };
+    /// A source of which a part cannot be isolated, and nothing else isolates any of it.
+    SourceInPart = "source-in-part" { source: Text };
     /// A source that is isolated elsewhere as well.
     SourceElsewhere = "source-elsewhere" { source: Text };
     /// A source that cannot be isolated.

@@ -123,6 +123,7 @@ source-not-known = eine nicht bekannte Stromquelle
 source-at = { $source } an { $devices }
 source-at-and-elsewhere = { $source } an { $devices } und anderswo
 source-at-in-part = { $source } an { $devices } (nicht vollständig freischaltbar)
+source-in-part = { $source } (nicht vollständig freischaltbar)
 source-elsewhere = { $source } auch anderswo
 source-cannot-be-isolated = { $source } (nicht freischaltbar)
 source-isolation-not-known = { $source } (wo, ist nicht bekannt)

@@ -152,6 +152,7 @@ source-not-known = a source not known
 source-at = { $source } at { $devices }
 source-at-and-elsewhere = { $source } at { $devices } and elsewhere
 source-at-in-part = { $source } at { $devices } (not all of it can be isolated)
+source-in-part = { $source } (not all of it can be isolated)
 source-elsewhere = { $source } elsewhere too
 source-cannot-be-isolated = { $source } (cannot be isolated)
 source-isolation-not-known = { $source } (where is not known)
