@@ -6,6 +6,7 @@ use crate::length::Length;
 use crate::pages::texts::{mm, sentence};
 use crate::pages::{Block, Cell, Column, Inside, Style, Table, Text};
 use crate::rules::elsewhere::BackFeeding;
+use crate::rules::sequence::Sequence;
 use crate::rules::{Missing, PointOfIsolation, Statement, secured};
 use crate::survey::value::DeviceKind;
 
@@ -18,7 +19,7 @@ pub(super) fn blocks(card: &Card<'_>) -> Vec<Block> {
     let title = match count {
         0 => "No point of isolation is declared",
         1 => "Isolate, secure and tag",
-        _ if card.decision.points.iter().any(|point| point.order.is_some()) => {
+        _ if Sequence::of(&card.decision.points) == Sequence::Whole => {
             "Isolate, secure and tag each, in the order shown"
         }
         _ => "Isolate, secure and tag each",

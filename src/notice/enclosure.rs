@@ -4,7 +4,8 @@ use super::compose::{NoticeOptions, rules_of};
 use super::figure::figures;
 use super::fingerprint::Fingerprint;
 use super::{Notice, NoticePoint, Said, Subject};
-use crate::rules::{Decision, LeastPlate, PointOfIsolation, Statement, is_no_means};
+use crate::rules::sequence::{self, Sequence};
+use crate::rules::{Decision, LeastPlate, Missing, PointOfIsolation, Statement, is_no_means};
 use crate::survey::Enclosure;
 use crate::survey::value::Isolation;
 use crate::wording::{Message, Wording, one_line};
@@ -239,10 +240,41 @@ impl EnclosureNotice<'_> {
         let before = before.iter().map(|text| Message::BeforeIsolating { text });
         let load = point.not_under_load.then_some(Message::NotUnderLoad {});
         let locking = cannot_be_locked(point).then_some(Message::NoLocking {});
-        before.chain(load).chain(locking).map(|message| self.wording.say(message)).collect()
+        let others = self.opened_before(point).into_iter();
+        others.chain(before.chain(load).chain(locking).map(|message| self.wording.say(message))).collect()
+    }
+
+    /// What is opened before a point, where the list as a whole is in no order.
+    fn opened_before(&self, point: &PointOfIsolation) -> Option<Said> {
+        let points = &self.decision.points;
+        if Sequence::of(points) != Sequence::InPart {
+            return None;
+        }
+        let bears = |one: &PointOfIsolation, other: &PointOfIsolation| one.device == other.device;
+        let name = |one: &PointOfIsolation| match points.iter().filter(|other| bears(one, other)).count() {
+            0 | 1 => self.wording.repeat(&one_line(&one.device)),
+            _ => self.device_at(&one.device, &one.location),
+        };
+        let before: Vec<Said> = sequence::before(points, point).into_iter().map(name).collect();
+        open_first(self.wording, &before)
+    }
+}
+
+/// So many devices are named that must be opened before another; of more it is said that there are some.
+const MOST_BEFORE: usize = 4;
+
+/// That other devices are opened before one.
+pub(super) fn open_first(wording: &Wording, devices: &[Said]) -> Option<Said> {
+    if devices.is_empty() {
+        return None;
+    }
+    if devices.len() > MOST_BEFORE {
+        return Some(wording.say(Message::OthersPerhapsFirst {}));
     }
 }
 
 fn cannot_be_locked(point: &PointOfIsolation) -> bool {
     point.locking.as_deref().is_some_and(is_no_means)
 }
+    let devices = wording.list(devices);
+    Some(wording.say_each(|language| Message::OpenFirst { devices: devices.in_language(language) }))

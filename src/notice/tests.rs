@@ -4,6 +4,7 @@ mod code_text;
 mod devices;
 mod issues;
 mod links;
+mod order;
 mod properties;
 mod situations;
 mod sources;

@@ -266,6 +266,9 @@ impl Disconnects {
         if !self.also.is_empty() {
             words.push_str(&format!("; open as well: {}", self.also.join(", ")));
         }
+        if !self.first.is_empty() {
+            words.push_str(&format!("; opened before it: {}", self.first.join(", ")));
+        }
         words
     }
 }

@@ -279,6 +279,10 @@ messages! {
     Disconnects = "disconnects" { count: Count };
     /// What else must be opened for this circuit.
     AlsoOpen = "also-open" { devices: Text };
+    /// What comes before it in the sequence of an enclosure.
+    OpenFirst = "open-first" { devices: Text };
+    /// The same where it is too much to be named, or not so for every circuit.
+    OthersPerhapsFirst = "others-perhaps-first" {};
     /// A device as a point of isolation of a source, with the further points.
     PointOfSource = "point-of-source" { sources: Text, points: Text };
     /// Something of this circuit stays live in the enclosure.

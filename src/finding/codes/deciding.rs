@@ -51,6 +51,12 @@ codes! {
     ///
     /// The notice would number the points in a wrong order. Correct `order` in one of the rows.
     ORDER_CONTRADICTION = "order-contradiction", Error;
+    /// The sequence of an enclosure's isolators leaves some of them out, or does not count from 1 without a gap.
+    ///
+    /// What must be opened first is then not known, and whoever opens the wrong one first may be hurt by the other. The notice
+    /// claims no order but that of the numbers which are there. Number every isolator, or none; those of one number are opened
+    /// in any order among themselves.
+    ORDER_INCOMPLETE = "order-incomplete", Warning;
     /// An interlock that could lift a notice does not cover every row of the enclosure.
     ///
     /// It lifts a notice only if it isolates everything before access is possible. If it does, name it in every row.

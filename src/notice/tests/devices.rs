@@ -14,6 +14,7 @@ fn disconnects(circuit: &str, enclosure: &str, serves: &str) -> Disconnects {
         enclosure: enclosure.to_owned(),
         serves: (!serves.is_empty()).then(|| serves.to_owned()),
         also: Vec::new(),
+        first: Vec::new(),
         others_remain: false,
         parts_remain: false,
         alone: true,
@@ -232,4 +233,24 @@ fn a_tag_is_read_by_the_hand_unless_somebody_says_from_where() {
     told.reading_distance = Some(Length::mm(1_000.0));
     let distance = |notice: Notice| notice.tag.unwrap().reading_distance;
     assert_eq!((distance(usual), distance(notice(told))), (Length::mm(400.0), Length::mm(1_000.0)));
+}
+
+/// Read on the way to it, before a hand is on the device.
+#[test]
+fn what_is_opened_before_it_stands_first_and_once() {
+    let mut pump = disconnects("DB-C/7", "CH3-JB2", "");
+    pump.first = vec!["QA".to_owned()];
+    pump.also = vec!["QA".to_owned(), "QB".to_owned()];
+    let told = notice(decision(vec![pump.clone()]));
+    assert_eq!(told.points[0].remarks, [["First open QA"], ["Also open QB"]]);
+    assert_eq!(before_opening(&decision(vec![pump.clone()]), &Wording::english()), ["First open QA"]);
+    let tag = |disconnects: Vec<Disconnects>| notice(decision(disconnects)).on_a_tag().unwrap().lines();
+    assert_eq!(tag(vec![pump.clone()])[3], "First open QA");
+    let elsewhere = disconnects("DB-C/8", "CH3-JB4", "");
+    assert_eq!(tag(vec![pump.clone(), elsewhere])[4], "Others may have to be opened first");
+    pump.also = pump.first.clone();
+    assert_eq!(notice(decision(vec![pump.clone()])).points[0].remarks, [["First open QA"]]);
+    pump.first = ["QA", "QB", "QC", "QD", "QE"].map(str::to_owned).to_vec();
+    let many = notice(decision(vec![pump]));
+    assert_eq!(many.points[0].remarks[0], ["Others may have to be opened first"]);
 }

@@ -107,6 +107,8 @@ disconnects =
        *[other] Disconnects these circuits
     }
 also-open = Also open { $devices }
+open-first = First open { $devices }
+others-perhaps-first = Others may have to be opened first
 other-supplies-may-remain = Other supplies may remain
 live-parts-may-remain = Live parts may remain
 other-supplies-may-remain-in-each = Other supplies may remain in each enclosure

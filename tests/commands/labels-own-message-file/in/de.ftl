@@ -106,6 +106,8 @@ disconnects =
        *[other] Trennt diese Stromkreise
     }
 also-open = Auch { $devices } öffnen
+open-first = Zuerst { $devices } öffnen
+others-perhaps-first = Andere sind vielleicht zuerst zu öffnen
 other-supplies-may-remain = Weitere Einspeisungen möglich
 live-parts-may-remain = Teile können unter Spannung bleiben
 other-supplies-may-remain-in-each = In jedem Gehäuse weitere Einspeisungen möglich
