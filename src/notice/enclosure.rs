@@ -22,10 +22,10 @@ pub(super) struct EnclosureNotice<'a> {
 enum Reach {
     /// As far as the survey goes, they isolate everything.
     Everything,
+    /// The survey does not say of every row, or of a part that stays live, what isolates it.
+    NotKnown,
     /// Something cannot be isolated.
     LeavesLive,
-    /// The survey does not say of every row what isolates it.
-    NotKnown,
 }
 
 /// What a notice of an enclosure would say in one language, for papers that go with it: said also of an enclosure that
@@ -160,7 +160,9 @@ impl EnclosureNotice<'_> {
 
     fn headline(&self) -> Said {
         let device = self.decision.points.first().map(|point| one_line(&point.device)).unwrap_or_default();
-        self.wording.say(match (self.reach(), self.count()) {
+        // Without a point there is nothing but the rows to go by.
+        let reach = if self.count() == 0 { self.reach() } else { self.reach().max(self.reach_of_parts()) };
+        self.wording.say(match (reach, self.count()) {
             (Reach::LeavesLive, 0) => Message::CannotBeIsolated {},
             (Reach::LeavesLive, _) => Message::CannotBeFullyIsolated {},
             (Reach::NotKnown | Reach::Everything, 0) => Message::IsolationNotKnown {},
@@ -213,6 +215,16 @@ impl EnclosureNotice<'_> {
     /// Whether a part stays live that no isolator is known to make dead.
     fn leaves_parts(&self) -> bool {
         self.decision.statements.iter().any(|statement| {
+    /// How far the parts are isolated that stay live with every point open: the largest letters must not send a person to
+    /// points alone that leave something live.
+    fn reach_of_parts(&self) -> Reach {
+        let reaches = self.decision.statements.iter().filter_map(|statement| {
+            let Statement::LineSideLive { missing: Some(missing), .. } = statement else { return None };
+            Some(if *missing == Missing::CannotBeIsolated { Reach::LeavesLive } else { Reach::NotKnown })
+        });
+        reaches.max().unwrap_or(Reach::Everything)
+    }
+
             matches!(statement, Statement::LineSideLive { missing: Some(_), .. } | Statement::LiveAtAnyTime { .. })
         })
     }

@@ -6,6 +6,7 @@ mod issues;
 mod links;
 mod order;
 mod properties;
+mod reach;
 mod situations;
 mod sources;
 mod standing;
