@@ -61,7 +61,7 @@ fn tag(decision: &DeviceDecision, wording: &Wording, options: &NoticeOptions) ->
     if !everywhere && all.iter().any(others) {
         cautions.push(wording.say(Message::OtherSuppliesMayRemain {}));
     }
-    if all.iter().any(|disconnects| disconnects.parts_remain && !disconnects.others_remain) {
+    if all.iter().any(|disconnects| disconnects.parts_remain) {
         cautions.push(wording.say(Message::LivePartsMayRemain {}));
     }
     // Two devices may bear one designation, and a tag on the wrong one lies: the place stands on it.
@@ -91,7 +91,8 @@ fn point(disconnects: &Disconnects, says_others: bool, wording: &Wording) -> Not
     if disconnects.others_remain && says_others {
         remarks.push(wording.say(Message::OtherSuppliesMayRemain {}));
     }
-    if disconnects.parts_remain && !disconnects.others_remain {
+    // What this device leaves live no other supply's isolator makes dead, so the one caution does not tell the other.
+    if disconnects.parts_remain {
         remarks.push(wording.say(Message::LivePartsMayRemain {}));
     }
     NoticePoint {
@@ -102,7 +103,6 @@ fn point(disconnects: &Disconnects, says_others: bool, wording: &Wording) -> Not
     }
 }
 
-/// What must be read before an isolator is opened, as its notice says it in the main language of a wording.
 /// What is opened before a device for one circuit.
 fn first(disconnects: &Disconnects, wording: &Wording) -> Option<Said> {
     let devices: Vec<Said> = disconnects.first.iter().map(|device| wording.repeat(device)).collect();
@@ -122,6 +122,7 @@ fn first_of_all(decision: &DeviceDecision, wording: &Wording) -> Option<Said> {
     }
 }
 
+/// What must be read before an isolator is opened, as its notice says it in the main language of a wording.
 #[must_use]
 pub fn before_opening(decision: &DeviceDecision, wording: &Wording) -> Vec<String> {
     let back_feed = decision.back_feed.iter().map(|ups| back_feed(wording, ups));

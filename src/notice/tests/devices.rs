@@ -72,12 +72,18 @@ fn what_it_disconnects_row_by_row() {
 }
 
 #[test]
-fn live_parts_of_its_own_circuit_may_remain() {
+fn live_parts_of_its_own_circuit_may_remain_whatever_other_supplies_do() {
     let parts = Disconnects { parts_remain: true, ..disconnects("DB-C/7", "CH3-JB2", "") };
     let both = Disconnects { others_remain: true, ..Disconnects { enclosure: "CH3-JB3".to_owned(), ..parts.clone() } };
+    let lone = notice(decision(vec![both.clone()]));
     let remarks: Vec<Vec<Said>> =
         notice(decision(vec![parts, both])).points.into_iter().map(|point| point.remarks).collect();
-    assert_eq!(remarks, [[["Live parts may remain"]], [["Other supplies may remain"]]]);
+    assert_eq!(remarks[0], [["Live parts may remain"]]);
+    assert_eq!(remarks[1], [["Other supplies may remain"], ["Live parts may remain"]]);
+    assert_eq!(lone.cautions, [["Other supplies may remain"]]);
+    assert_eq!(lone.points[0].remarks, [["Live parts may remain"]]);
+    let tag = lone.on_a_tag().unwrap().lines();
+    assert_eq!(tag[3..5], ["Other supplies may remain", "Live parts may remain"]);
 }
 
 #[test]
