@@ -18,7 +18,7 @@ pub(super) struct EnclosureNotice<'a> {
 }
 
 /// How far the points listed isolate the enclosure.
-#[derive(Clone, Copy, PartialEq, Eq)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Reach {
     /// As far as the survey goes, they isolate everything.
     Everything,
@@ -81,8 +81,11 @@ fn isolated_elsewhere(decision: &Decision) -> String {
     let of_part = |statement: &'_ Statement| {
         if let Statement::LineSideLive { isolated_at, .. } = statement { isolated_at.clone() } else { Vec::new() }
     };
+    let is_point = |(device, location): &(String, String)| {
+        decision.points.iter().any(|point| (&point.device, &point.location) == (device, location))
+    };
     let mut named: Vec<String> = Vec::new();
-    for (device, location) in decision.statements.iter().flat_map(of_part) {
+    for (device, location) in decision.statements.iter().flat_map(of_part).filter(|it| !is_point(it)) {
         let place = if location.is_empty() { String::new() } else { format!(" ({location})") };
         let name = one_line(&format!("{device}{place}")).into_owned();
         named.extend((!named.contains(&name)).then_some(name));
@@ -173,7 +176,7 @@ impl EnclosureNotice<'_> {
     }
 
     fn closing(&self) -> Said {
-        let is_one = self.count() == 1;
+        let is_one = self.count() == 1 && isolated_elsewhere(self.decision).is_empty();
         let are_lockable = !self.decision.points.iter().any(cannot_be_locked);
         let off = match (is_one, are_lockable) {
             (true, true) => Message::LockOffOne {},
@@ -212,9 +215,6 @@ impl EnclosureNotice<'_> {
         }
     }
 
-    /// Whether a part stays live that no isolator is known to make dead.
-    fn leaves_parts(&self) -> bool {
-        self.decision.statements.iter().any(|statement| {
     /// How far the parts are isolated that stay live with every point open: the largest letters must not send a person to
     /// points alone that leave something live.
     fn reach_of_parts(&self) -> Reach {
@@ -225,6 +225,9 @@ impl EnclosureNotice<'_> {
         reaches.max().unwrap_or(Reach::Everything)
     }
 
+    /// Whether a part stays live that no isolator is known to make dead.
+    fn leaves_parts(&self) -> bool {
+        self.decision.statements.iter().any(|statement| {
             matches!(statement, Statement::LineSideLive { missing: Some(_), .. } | Statement::LiveAtAnyTime { .. })
         })
     }
@@ -283,10 +286,10 @@ pub(super) fn open_first(wording: &Wording, devices: &[Said]) -> Option<Said> {
     if devices.len() > MOST_BEFORE {
         return Some(wording.say(Message::OthersPerhapsFirst {}));
     }
+    let devices = wording.list(devices);
+    Some(wording.say_each(|language| Message::OpenFirst { devices: devices.in_language(language) }))
 }
 
 fn cannot_be_locked(point: &PointOfIsolation) -> bool {
     point.locking.as_deref().is_some_and(is_no_means)
 }
-    let devices = wording.list(devices);
-    Some(wording.say_each(|language| Message::OpenFirst { devices: devices.in_language(language) }))

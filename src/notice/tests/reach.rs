@@ -39,3 +39,14 @@ fn without_a_point_parts_add_nothing_to_the_largest_letters() {
     let lone = situation(&[], [stays_live(Some(Missing::CannotBeIsolated), &[])]);
     assert_eq!(lone.notice().headline, ["Isolation not known"]);
 }
+
+/// The one point and the device upstream are two to lock off.
+#[test]
+fn a_device_that_isolates_what_stays_live_is_locked_off_too() {
+    let closing = |isolated_at| situation(&["Q1"], [stays_live(None, isolated_at)]).notice().closing;
+    assert_eq!(closing(&[("Q0", "Intake")]), ["Lock off each. Prove dead before work."]);
+    assert_eq!(closing(&[("Q1", "in PP-1")]), ["Lock off. Prove dead before work."]);
+    let mut without_means = situation(&["Q1"], [stays_live(None, &[("Q0", "Intake")])]);
+    without_means.decision.points[0].locking = Some("none".to_owned());
+    assert_eq!(without_means.notice().closing, ["Secure each off. Prove dead before work."]);
+}
