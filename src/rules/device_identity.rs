@@ -333,6 +333,11 @@ fn gather(
     let Some((row, way)) = enclosure.rows.get(row as usize).zip(ways.get(row as usize)) else { return };
     let upstream = way.upstream.as_deref().map_or(&[][..], Isolated::devices);
     let naming = [way.isolated.devices(), upstream].into_iter().filter(|devices| devices.contains(&id));
+    let is_own = |devices: &[DeviceId]| way.isolated.devices() == devices;
+    // Of several devices upstream, one that is the isolator of another row here feeds that row's circuit and not this one;
+    // of several others it is not told which feeds what the circuit serves.
+    let (is_of_another_row, is_untold) = serving.among_several(id, upstream);
+    let naming = naming.filter(|devices| !is_of_another_row || is_own(devices));
     let stands_here = is_inside(&device.location, enclosure);
     for devices in naming {
         let parts_remain = serving.leaves_live(row, way, id, stands_here);
@@ -340,15 +345,15 @@ fn gather(
         facts.disconnects.push(Disconnects {
             circuit: row.circuit.clone(),
             enclosure: enclosure.designation.clone(),
-            serves: row.serves.as_deref().map(str::to_owned),
+            serves: row.serves.as_deref().filter(|_| !is_untold || is_own(devices)).map(str::to_owned),
             alone: serving.row_mates(id, devices).next().is_none(),
             also,
+            first: serving.first(site, id),
             others_remain,
             parts_remain,
         });
     }
     facts.not_obvious |= enclosure.particulars().purpose_obvious.is_none();
-            first: serving.first(site, id),
     let first = row.further().before_isolating.as_ref().filter(|_| way.isolated.devices().contains(&id));
     facts.before.extend(first.filter(|first| !facts.before.contains(first)).cloned());
     if stands_here {

@@ -79,6 +79,11 @@ codes! {
     ///
     /// The notice can only warn of it. Fill in `upstream_isolator` and `upstream_location`.
     LINE_SIDE_ISOLATION_NOT_GIVEN = "line-side-isolation-not-given", Warning;
+    /// Several parts stay live, several devices are said to isolate them, and nothing says which isolates which.
+    ///
+    /// The notice says that all of these devices must be opened, but the notice of each names the whole circuit, which it may not
+    /// disconnect. A part that another circuit feeds is a further way into the enclosure: give it a row of its own.
+    LINE_SIDE_PARTS_TOGETHER = "line-side-parts-together", Warning;
     /// With the device open that is said to isolate what stays live, the supplies file still shows a path to it.
     ///
     /// Whoever switches that device off and works on the incoming terminals works on live ones, so the notice does not name
