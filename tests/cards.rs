@@ -152,6 +152,12 @@ fn what_must_be_seen_first_stands_first_and_what_stays_live_has_boxes() {
     assert!(card("CH3-JB2").contains("Stored charge: the survey names none. Prove discharged."));
     let compressor = card("CMP-2");
     assert!(compressor.contains("QT3 Plant room, transformer 1 output isolates incoming terminals of QK1 off secured"));
+    // Neither isolates both parts by itself, and Q18 has its boxes among the points.
+    let chiller = card("CHL-1");
+    let together =
+        "QM8 Switchroom 1, main board together with Q18 above, isolates incoming terminals of QS1; crankcase heater";
+    assert!(chiller.contains(together), "{chiller}");
+    assert!(!chiller.contains("Q18 Plant room, board F together with"), "{chiller}");
     assert!(card("PVB-1").contains("Solar d.c., circuit PV/1: live at any time"));
     assert!(card("GEN").contains("inhibit starting"), "{}", card("GEN"));
 }

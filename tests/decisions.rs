@@ -314,13 +314,16 @@ fn show_device(text: &mut String, device: &DeviceDecision) {
     for Explained { reason, because } in device.explained() {
         writeln!(text, "  {} {}: {because}", reason.rule.name(), outcome(reason.outcome)).unwrap();
     }
-    for Disconnects { circuit, enclosure, serves, alone, also, others_remain, parts_remain } in &device.disconnects {
+    for Disconnects { circuit, enclosure, serves, alone, also, first, others_remain, parts_remain } in
+        &device.disconnects
+    {
         let serves = serves.as_ref().map_or_else(String::new, |serves| format!(" ({serves})"));
         let also = if also.is_empty() { String::new() } else { format!("; also open {}", also.join(", ")) };
+        let first = if first.is_empty() { String::new() } else { format!("; first {}", first.join(", ")) };
         let others = if *others_remain { "; others remain" } else { "" };
         let half = if *alone { "" } else { "; not by itself" };
         let parts = if *parts_remain { "; parts remain" } else { "" };
-        writeln!(text, "  disconnects {circuit}{serves} to {enclosure}{half}{also}{others}{parts}").unwrap();
+        writeln!(text, "  disconnects {circuit}{serves} to {enclosure}{half}{first}{also}{others}{parts}").unwrap();
     }
     if let Some(point) = &device.source_point {
         let more = if point.more_possible { "; more possible" } else { "" };

@@ -6,6 +6,7 @@ use crate::length::Length;
 use crate::pages::texts::{mm, sentence};
 use crate::pages::{Block, Cell, Column, Inside, Style, Table, Text};
 use crate::rules::elsewhere::BackFeeding;
+use crate::rules::sequence::Sequence;
 use crate::rules::{Missing, PointOfIsolation, Statement, secured};
 use crate::survey::value::DeviceKind;
 
@@ -18,7 +19,7 @@ pub(super) fn blocks(card: &Card<'_>) -> Vec<Block> {
     let title = match count {
         0 => "No point of isolation is declared",
         1 => "Isolate, secure and tag",
-        _ if card.decision.points.iter().any(|point| point.order.is_some()) => {
+        _ if Sequence::of(&card.decision.points) == Sequence::Whole => {
             "Isolate, secure and tag each, in the order shown"
         }
         _ => "Isolate, secure and tag each",
@@ -76,7 +77,7 @@ fn how(point: &PointOfIsolation) -> String {
 fn stays_live(card: &Card<'_>) -> Vec<Block> {
     let (mut rows, mut words) = (Vec::new(), Vec::new());
     for statement in &card.decision.statements {
-        remaining(statement, &mut rows, &mut words);
+        remaining(card, statement, &mut rows, &mut words);
     }
     rows.extend(card.decision.back_feeding().iter().flat_map(feeding_back));
     if rows.is_empty() && words.is_empty() {
@@ -89,11 +90,10 @@ fn stays_live(card: &Card<'_>) -> Vec<Block> {
 }
 
 /// What a statement says of parts that stay live.
-fn remaining(statement: &Statement, rows: &mut Vec<Vec<Cell>>, words: &mut Vec<String>) {
+fn remaining(card: &Card<'_>, statement: &Statement, rows: &mut Vec<Vec<Cell>>, words: &mut Vec<String>) {
     match statement {
         Statement::LineSideLive { part, isolated_at, missing } => {
-            let isolates = format!("isolates {part}");
-            rows.extend(isolated_at.iter().map(|(device, location)| elsewhere(&isolates, device, location)));
+            line_side_rows(card, part, isolated_at, rows, words);
             words.extend(line_side(part, *missing, isolated_at.is_empty()));
         }
         Statement::CannotBeIsolated { circuit } => words.push(format!("Circuit {circuit}: nothing isolates it")),
@@ -108,6 +108,32 @@ fn remaining(statement: &Statement, rows: &mut Vec<Vec<Cell>>, words: &mut Vec<S
         | Statement::StoredCharge { .. }
         | Statement::AlternativeSource { .. }
         | Statement::BackFeed { .. } => {}
+    }
+}
+
+/// What isolates a part: each device to be ticked off once, and of several together none as if it did so alone.
+fn line_side_rows(
+    card: &Card<'_>,
+    part: &str,
+    isolated_at: &[(String, String)],
+    rows: &mut Vec<Vec<Cell>>,
+    words: &mut Vec<String>,
+) {
+    let is_point = |(device, location): &(String, String)| {
+        card.decision.points.iter().any(|point| (&point.device, &point.location) == (device, location))
+    };
+    let named = |it: &(String, String)| if is_point(it) { format!("{} above", it.0) } else { it.0.clone() };
+    if !isolated_at.is_empty() && isolated_at.iter().all(is_point) {
+        let points: Vec<String> = isolated_at.iter().map(named).collect();
+        words.push(format!("{}: isolated at {}", sentence(part), points.join(" and ")));
+    }
+    for it in isolated_at.iter().filter(|it| !is_point(it)) {
+        let others: Vec<String> = isolated_at.iter().filter(|other| *other != it).map(named).collect();
+        let why = match others.as_slice() {
+            [] => format!("isolates {part}"),
+            others => format!("together with {}, isolates {part}", others.join(" and ")),
+        };
+        rows.push(elsewhere(&why, &it.0, &it.1));
     }
 }
 
@@ -139,7 +165,7 @@ fn line_side(part: &str, missing: Option<Missing>, nowhere: bool) -> Option<Stri
         return Some("What stays live after isolation is not known".to_owned());
     }
     let why = match missing {
-        Some(Missing::CannotBeIsolated) => "nothing isolates it",
+        Some(Missing::CannotBeIsolated | Missing::RestCannotBeIsolated) => "nothing isolates it",
         Some(Missing::Elsewhere) => "a part of it is isolated elsewhere",
         Some(Missing::NotKnown) => "where it is isolated is not known",
         None if nowhere => "where it is isolated is not known",

@@ -5,7 +5,7 @@ use rayon::prelude::*;
 
 use crate::finding::Finding;
 use crate::network::DeviceId;
-use crate::notice::{Composer, Notice, Packed, Packing};
+use crate::notice::{Composer, Notice, Packed, Packing, crossed_links};
 use crate::rules::{Assessed, Assessor, Devices, Outcome, Share, Together, Verdict};
 
 /// How many are decided before what they come to is added up.
@@ -42,8 +42,9 @@ struct One {
 
 /// Decides and words every enclosure and every isolator.
 pub(super) fn decide(assessor: Assessor<'_>, composer: Composer<'_>) -> Decided {
-    let mut decided =
-        Decided { of_rules: assessor.of_installation(), of_notices: composer.options.findings(), ..Decided::default() };
+    let mut of_notices = composer.options.findings();
+    of_notices.extend(crossed_links(assessor.survey, assessor.network.devices().iter(), composer.options));
+    let mut decided = Decided { of_rules: assessor.of_installation(), of_notices, ..Decided::default() };
     let mut together = Together::default();
     let enclosures = assessor.survey.enclosures.len();
     decided.verdicts.reserve_exact(enclosures);

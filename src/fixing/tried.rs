@@ -5,6 +5,7 @@ use super::strong_text;
 use crate::notice::{Notice, Subject, Told};
 use crate::pages::{Cell, Inside};
 use crate::rules::elsewhere::BackFeeding;
+use crate::rules::sequence::Sequence;
 use crate::rules::{Decision, DeviceDecision, Disconnects, Statement};
 
 /// A box for each isolator that the notice names, and one for proving.
@@ -28,7 +29,7 @@ fn enclosure(decision: &Decision, told: &Told) -> Cell {
         cell.push(strong_text("STOP. Parts stay live, or may, with every point open: fix it on the closed enclosure"));
     }
     cell.extend(decision.statements.iter().filter_map(starting).map(strong_text));
-    if decision.points.len() > 1 && decision.points.iter().any(|point| point.order.is_some()) {
+    if Sequence::of(&decision.points) == Sequence::Whole {
         cell.push(strong_text("In this order:"));
     }
     for (number, point) in decision.points.iter().enumerate() {

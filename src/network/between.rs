@@ -11,10 +11,10 @@ use super::id::{EnclosureId, SourceId, SupplyId};
 use super::lines::Lines;
 use super::supply::Nature;
 use super::system::{Held, Place, Tie};
-use super::voltage::{EarthRule, REDUCED_THREE_PHASE, WayVoltage, between_lines_of};
+use super::voltage::{EarthRule, REDUCED_THREE_PHASE, ToldBy, WayVoltage, between_lines_of};
 use super::{Network, Way};
 use crate::survey::Row;
-use crate::survey::value::{Current, SourceKind, Volts};
+use crate::survey::value::{Current, Earthing, SourceKind, Volts};
 
 /// Why two conductors can be so far apart.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -73,6 +73,8 @@ struct Circuit<'a> {
     between: Option<Volts>,
     rule: Option<EarthRule>,
     is_battery: bool,
+    /// SELV or PELV, by all that tells its earthing.
+    is_separated: bool,
     may_have_lines: bool,
     /// Where the supplies file has it; `None` where it is not described.
     place: Option<Place>,
@@ -92,10 +94,10 @@ pub fn highest(network: &Network, enclosure: EnclosureId, rows: &[Row], current:
     let mut circuits: Vec<(usize, Circuit<'_>)> = Vec::new();
     for (index, circuit) in circuits_of(network, enclosure, rows, current) {
         keep_higher(&mut best, within(index, &circuit, current));
-        let is_extra_low = circuit.to_earth <= extra_low_limit(current);
+        let adds_nothing = adds_nothing(&circuit, current);
         // Two alike stand for all of their kind: every pair of them comes to the same.
         let alike = circuits.iter().filter(|(_, other)| *other == circuit).count();
-        if !is_extra_low && circuits.len() <= PAIRS_LIMIT && alike < 2 {
+        if !adds_nothing && circuits.len() <= PAIRS_LIMIT && alike < 2 {
             circuits.push((index, circuit));
         }
     }
@@ -136,6 +138,7 @@ fn circuit_of<'a>(row: &Row, way: &'a Way, place: Option<Place>, current: Curren
         to_earth,
         between: computed.between,
         rule: computed.to_earth.map(|(_, rule)| rule),
+        is_separated: is_separated(row, &way.voltage),
         is_battery: row.source.as_ref().map(Nature::of) == Some(Nature::Battery),
         may_have_lines: if lines.is_known() {
             lines.count() >= 2
@@ -179,11 +182,15 @@ impl Pairs<'_> {
             let value = one.between.max(other.between)?;
             return Some(Between { value, bound: false, apart: Apart::OneStore, rows });
         }
-        let (value, bound, apart) = match self.network.systems().tie(one.place, other.place) {
+        let figure = match self.network.systems().tie(one.place, other.place) {
             Tie::NotDescribed => self.by_survey(one, other),
             Tie::NotInStep => sum(one, other, Apart::NotInStep),
             Tie::InStep(held) => self.by_supplies_file(one, other, held),
-        }?;
+        };
+        // Two of extra-low voltage that come to no more than it together are of no other danger than one.
+        let is_little =
+            |value: Volts| one.to_earth.max(other.to_earth) < value && value <= extra_low_limit(self.current);
+        let (value, bound, apart) = figure.filter(|(value, ..)| !is_little(*value))?;
         Some(Between { value, bound, apart, rows })
     }
 
@@ -338,8 +345,24 @@ fn coarse_bound<'a>(circuits: impl Iterator<Item = (usize, Circuit<'a>)>) -> Opt
     Some(Between { value, bound: true, apart: Apart::NotInStep, rows: (index, other_index) })
 }
 
-/// So little adds nothing that could be told apart from nominal values: 50 V a.c. (extra-low voltage, BS 7671), 60 V d.c.
-/// (common practice; the 120 V of that definition would hide a battery of 110 V).
+/// Whether a circuit is left out of what two add up to. So little alternating voltage cannot be told apart from nominal
+/// values; of direct voltages, which add up pole to pole, only what is separated from all others adds nothing.
+fn adds_nothing(circuit: &Circuit<'_>, current: Current) -> bool {
+    circuit.to_earth <= extra_low_limit(current) && (current == Current::Ac || circuit.is_separated)
+}
+
+/// Whether a row and the system of the supplies file that tells its voltage say SELV or PELV; FELV is not separated.
+fn is_separated(row: &Row, voltage: &WayVoltage) -> bool {
+    let is_felv = |earthing: Option<Earthing>| earthing == Some(Earthing::Felv);
+    let described = match voltage.told_by {
+        ToldBy::Row => None,
+        ToldBy::Both(system) | ToldBy::SuppliesFile(system) => system.earthing,
+    };
+    matches!(voltage.computed.to_earth, Some((_, EarthRule::ExtraLow))) && !is_felv(row.earthing) && !is_felv(described)
+}
+
+/// 50 V a.c. (extra-low voltage, BS 7671), 60 V d.c. (common practice; the 120 V of that definition would hide a battery of
+/// 110 V).
 const fn extra_low_limit(current: Current) -> Volts {
     match current {
         Current::Ac => Volts::whole(50),

@@ -119,7 +119,7 @@ pub enum Agreement {
     LooksMeasured,
     /// The declared value is the old United Kingdom nominal of 240 V, now 230 V.
     OldNominal,
-    /// The declared value is higher by more than the tolerance.
+    /// The declared value is higher by more than the tolerance, or higher than any earthing makes it.
     Overstated,
 }
 
@@ -187,7 +187,10 @@ pub fn of_row_among(
     let (current, current_is_said) = current_of(row, nature, lines, systems);
     let (computed, told_by) = given::computed_among(row, current, systems, are_all);
     let is_unearthed = is_unearthed(row.earthing) || systems.iter().any(|system| is_unearthed(system.earthing));
-    let compared = compare(row.voltage_to_earth, &computed, current, tolerance_percent);
+    let mut compared = compare(row.voltage_to_earth, &computed, current, tolerance_percent);
+    if compared == Agreement::NotComputed && is_too_high(row, current, &computed) {
+        compared = Agreement::Overstated;
+    }
     let lines_not_told =
         is_unearthed && compared == Agreement::NotComputed && leaves_lines_open(row, current, &computed);
     let agreement = if lines_not_told { Agreement::LinesNotTold } else { compared };
@@ -421,8 +424,35 @@ fn compare(declared: Option<Volts>, computed: &Computed, current: Current, toler
     }
 }
 
+/// Whether a declared voltage is above what any earthing gives from the nominal voltage, or can be one between lines only.
+fn is_too_high(row: &Row, current: Current, computed: &Computed) -> bool {
+    let Some(declared) = row.voltage_to_earth.filter(|_| computed.to_earth.is_none() && !has_solar_figures(row)) else {
+        return false;
+    };
+    let highest = highest_by_nominal(row, current).max(computed.between);
+    match highest.or(computed.at_least) {
+        Some(_) => highest
+            .is_some_and(|highest| declared.to_milli() >= highest.to_milli().saturating_add(ROUNDING_UP_MILLIVOLTS)),
+        None => current == Current::Ac && declared.to_milli() == OLD_NOMINAL_BETWEEN,
+    }
+}
+
+/// The highest to earth that follows from a nominal voltage, however its system is earthed: between its lines or poles; of one
+/// figure alone, what the table pairs it with, or twice as much as between the ends of a winding.
+#[must_use]
+pub fn highest_by_nominal(row: &Row, current: Current) -> Option<Volts> {
+    let nominal = row.nominal.filter(|nominal| nominal.current == current)?;
+    let doubled = |volts: Volts| Volts::milli(volts.to_milli().saturating_mul(2));
+    let of_table = |volts| between_lines_of(volts).filter(|_| current == Current::Ac);
+    let of_one = |volts| of_table(volts).unwrap_or_else(|| doubled(volts));
+    nominal.between.or_else(|| nominal.to_neutral.map(of_one))
+}
+
 /// The nominal voltage of the United Kingdom before SI 1994/3021, in millivolts.
 const OLD_NOMINAL: u32 = 240_000;
+
+/// The same between lines, in millivolts.
+const OLD_NOMINAL_BETWEEN: u32 = 415_000;
 
 #[cfg(test)]
 mod tests;

@@ -5,6 +5,7 @@ use super::enclosure::EnclosureNotice;
 use super::figure::figure;
 use super::source::Sources;
 use super::statement::{Supplies, source_in_words};
+use crate::rules::sequence::Sequence;
 use crate::rules::{Missing, Rule, Statement, Voltage};
 use crate::survey::value::{Current, Volts};
 use crate::wording::{Message, Wording, one_line};
@@ -30,7 +31,7 @@ impl EnclosureNotice<'_> {
         for (place, statement) in self.strongest_first().into_iter().enumerate() {
             self.caution(statement, place == 0, &mut cautions);
         }
-        if self.decision.points.iter().any(|point| point.order.is_some()) && self.decision.points.len() > 1 {
+        if Sequence::of(&self.decision.points) == Sequence::Whole {
             cautions.push(self.wording.say(Message::IsolateInOrder {}));
         }
         let mut said = Vec::with_capacity(cautions.len());
@@ -117,7 +118,7 @@ impl EnclosureNotice<'_> {
         self.wording.say_each(|language| Message::PartStaysLive { part: &part, devices: devices.in_language(language) })
     }
 
-    fn device_at(&self, device: &str, place: &str) -> Said {
+    pub(super) fn device_at(&self, device: &str, place: &str) -> Said {
         let (device, place) = (one_line(device), one_line(place));
         if place.is_empty() {
             return self.wording.repeat(&device);

@@ -2,6 +2,7 @@
 
 use super::caution::back_feed;
 use super::compose::{NoticeOptions, rules_of};
+use super::enclosure::open_first;
 use super::fingerprint::Fingerprint;
 use super::source::source_point;
 use super::{Notice, NoticePoint, Said, Subject, Tag};
@@ -55,11 +56,12 @@ fn tag(decision: &DeviceDecision, wording: &Wording, options: &NoticeOptions) ->
     let all = decision.disconnects.as_slice();
     let others = |disconnects: &Disconnects| disconnects.others_remain || !disconnects.also.is_empty();
     let everywhere = !all.is_empty() && all.iter().all(others);
-    let mut cautions = cautions(decision, everywhere, wording);
+    let mut cautions: Vec<Said> =
+        first_of_all(decision, wording).into_iter().chain(cautions(decision, everywhere, wording)).collect();
     if !everywhere && all.iter().any(others) {
         cautions.push(wording.say(Message::OtherSuppliesMayRemain {}));
     }
-    if all.iter().any(|disconnects| disconnects.parts_remain && !disconnects.others_remain) {
+    if all.iter().any(|disconnects| disconnects.parts_remain) {
         cautions.push(wording.say(Message::LivePartsMayRemain {}));
     }
     // Two devices may bear one designation, and a tag on the wrong one lies: the place stands on it.
@@ -78,16 +80,19 @@ fn count_of_circuits(disconnects: &[Disconnects]) -> u32 {
 
 /// A circuit and the enclosure that it feeds, with what else must be opened for it.
 fn point(disconnects: &Disconnects, says_others: bool, wording: &Wording) -> NoticePoint {
-    let mut remarks = Vec::new();
-    if !disconnects.also.is_empty() {
-        let devices: Vec<Said> = disconnects.also.iter().map(|device| wording.repeat(device)).collect();
+    let mut remarks = Vec::from_iter(first(disconnects, wording));
+    // What is opened first is open when this device is.
+    let also = disconnects.also.iter().filter(|device| !disconnects.first.contains(device));
+    let devices: Vec<Said> = also.map(|device| wording.repeat(device)).collect();
+    if !devices.is_empty() {
         let devices = wording.list(&devices);
         remarks.push(wording.say_each(|language| Message::AlsoOpen { devices: devices.in_language(language) }));
     }
     if disconnects.others_remain && says_others {
         remarks.push(wording.say(Message::OtherSuppliesMayRemain {}));
     }
-    if disconnects.parts_remain && !disconnects.others_remain {
+    // What this device leaves live no other supply's isolator makes dead, so the one caution does not tell the other.
+    if disconnects.parts_remain {
         remarks.push(wording.say(Message::LivePartsMayRemain {}));
     }
     NoticePoint {
@@ -98,11 +103,30 @@ fn point(disconnects: &Disconnects, says_others: bool, wording: &Wording) -> Not
     }
 }
 
+/// What is opened before a device for one circuit.
+fn first(disconnects: &Disconnects, wording: &Wording) -> Option<Said> {
+    let devices: Vec<Said> = disconnects.first.iter().map(|device| wording.repeat(device)).collect();
+    open_first(wording, &devices)
+}
+
+/// What is opened before a device, in one sentence for all of its circuits.
+fn first_of_all(decision: &DeviceDecision, wording: &Wording) -> Option<Said> {
+    let mut firsts = decision.disconnects.iter().map(|disconnects| first(disconnects, wording));
+    let one = firsts.next().flatten();
+    let is_alike = firsts.all(|other| other == one);
+    let is_none = decision.disconnects.iter().all(|disconnects| disconnects.first.is_empty());
+    match (is_none, is_alike) {
+        (true, _) => None,
+        (false, true) => one,
+        (false, false) => Some(wording.say(Message::OthersPerhapsFirst {})),
+    }
+}
+
 /// What must be read before an isolator is opened, as its notice says it in the main language of a wording.
 #[must_use]
 pub fn before_opening(decision: &DeviceDecision, wording: &Wording) -> Vec<String> {
     let back_feed = decision.back_feed.iter().map(|ups| back_feed(wording, ups));
-    let said = opening(decision, wording).into_iter().chain(back_feed);
+    let said = opening(decision, wording).into_iter().chain(first_of_all(decision, wording)).chain(back_feed);
     said.filter_map(|said| said.first().cloned()).collect()
 }
 

@@ -4,7 +4,8 @@ use super::compose::{NoticeOptions, rules_of};
 use super::figure::figures;
 use super::fingerprint::Fingerprint;
 use super::{Notice, NoticePoint, Said, Subject};
-use crate::rules::{Decision, LeastPlate, PointOfIsolation, Statement, is_no_means};
+use crate::rules::sequence::{self, Sequence};
+use crate::rules::{Decision, LeastPlate, Missing, PointOfIsolation, Statement, is_no_means};
 use crate::survey::Enclosure;
 use crate::survey::value::Isolation;
 use crate::wording::{Message, Wording, one_line};
@@ -17,14 +18,14 @@ pub(super) struct EnclosureNotice<'a> {
 }
 
 /// How far the points listed isolate the enclosure.
-#[derive(Clone, Copy, PartialEq, Eq)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Reach {
     /// As far as the survey goes, they isolate everything.
     Everything,
+    /// The survey does not say of every row, or of a part that stays live, what isolates it.
+    NotKnown,
     /// Something cannot be isolated.
     LeavesLive,
-    /// The survey does not say of every row what isolates it.
-    NotKnown,
 }
 
 /// What a notice of an enclosure would say in one language, for papers that go with it: said also of an enclosure that
@@ -80,8 +81,11 @@ fn isolated_elsewhere(decision: &Decision) -> String {
     let of_part = |statement: &'_ Statement| {
         if let Statement::LineSideLive { isolated_at, .. } = statement { isolated_at.clone() } else { Vec::new() }
     };
+    let is_point = |(device, location): &(String, String)| {
+        decision.points.iter().any(|point| (&point.device, &point.location) == (device, location))
+    };
     let mut named: Vec<String> = Vec::new();
-    for (device, location) in decision.statements.iter().flat_map(of_part) {
+    for (device, location) in decision.statements.iter().flat_map(of_part).filter(|it| !is_point(it)) {
         let place = if location.is_empty() { String::new() } else { format!(" ({location})") };
         let name = one_line(&format!("{device}{place}")).into_owned();
         named.extend((!named.contains(&name)).then_some(name));
@@ -159,7 +163,9 @@ impl EnclosureNotice<'_> {
 
     fn headline(&self) -> Said {
         let device = self.decision.points.first().map(|point| one_line(&point.device)).unwrap_or_default();
-        self.wording.say(match (self.reach(), self.count()) {
+        // Without a point there is nothing but the rows to go by.
+        let reach = if self.count() == 0 { self.reach() } else { self.reach().max(self.reach_of_parts()) };
+        self.wording.say(match (reach, self.count()) {
             (Reach::LeavesLive, 0) => Message::CannotBeIsolated {},
             (Reach::LeavesLive, _) => Message::CannotBeFullyIsolated {},
             (Reach::NotKnown | Reach::Everything, 0) => Message::IsolationNotKnown {},
@@ -170,7 +176,7 @@ impl EnclosureNotice<'_> {
     }
 
     fn closing(&self) -> Said {
-        let is_one = self.count() == 1;
+        let is_one = self.count() == 1 && isolated_elsewhere(self.decision).is_empty();
         let are_lockable = !self.decision.points.iter().any(cannot_be_locked);
         let off = match (is_one, are_lockable) {
             (true, true) => Message::LockOffOne {},
@@ -209,6 +215,16 @@ impl EnclosureNotice<'_> {
         }
     }
 
+    /// How far the parts are isolated that stay live with every point open: the largest letters must not send a person to
+    /// points alone that leave something live.
+    fn reach_of_parts(&self) -> Reach {
+        let reaches = self.decision.statements.iter().filter_map(|statement| {
+            let Statement::LineSideLive { missing: Some(missing), .. } = statement else { return None };
+            Some(if *missing == Missing::CannotBeIsolated { Reach::LeavesLive } else { Reach::NotKnown })
+        });
+        reaches.max().unwrap_or(Reach::Everything)
+    }
+
     /// Whether a part stays live that no isolator is known to make dead.
     fn leaves_parts(&self) -> bool {
         self.decision.statements.iter().any(|statement| {
@@ -239,8 +255,39 @@ impl EnclosureNotice<'_> {
         let before = before.iter().map(|text| Message::BeforeIsolating { text });
         let load = point.not_under_load.then_some(Message::NotUnderLoad {});
         let locking = cannot_be_locked(point).then_some(Message::NoLocking {});
-        before.chain(load).chain(locking).map(|message| self.wording.say(message)).collect()
+        let others = self.opened_before(point).into_iter();
+        others.chain(before.chain(load).chain(locking).map(|message| self.wording.say(message))).collect()
     }
+
+    /// What is opened before a point, where the list as a whole is in no order.
+    fn opened_before(&self, point: &PointOfIsolation) -> Option<Said> {
+        let points = &self.decision.points;
+        if Sequence::of(points) != Sequence::InPart {
+            return None;
+        }
+        let bears = |one: &PointOfIsolation, other: &PointOfIsolation| one.device == other.device;
+        let name = |one: &PointOfIsolation| match points.iter().filter(|other| bears(one, other)).count() {
+            0 | 1 => self.wording.repeat(&one_line(&one.device)),
+            _ => self.device_at(&one.device, &one.location),
+        };
+        let before: Vec<Said> = sequence::before(points, point).into_iter().map(name).collect();
+        open_first(self.wording, &before)
+    }
+}
+
+/// So many devices are named that must be opened before another; of more it is said that there are some.
+const MOST_BEFORE: usize = 4;
+
+/// That other devices are opened before one.
+pub(super) fn open_first(wording: &Wording, devices: &[Said]) -> Option<Said> {
+    if devices.is_empty() {
+        return None;
+    }
+    if devices.len() > MOST_BEFORE {
+        return Some(wording.say(Message::OthersPerhapsFirst {}));
+    }
+    let devices = wording.list(devices);
+    Some(wording.say_each(|language| Message::OpenFirst { devices: devices.in_language(language) }))
 }
 
 fn cannot_be_locked(point: &PointOfIsolation) -> bool {

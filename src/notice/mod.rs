@@ -4,6 +4,7 @@
 mod caution;
 mod code_text;
 mod compose;
+mod crossed_links;
 mod device;
 mod enclosure;
 mod figure;
@@ -22,6 +23,7 @@ use crate::survey::value::{Environment, Surface};
 pub use crate::wording::Said;
 pub use code_text::Carries;
 pub use compose::{Composer, NoticeOptions, TEXT_CHARS, compose};
+pub use crossed_links::crossed_links;
 pub use device::before_opening;
 pub use enclosure::{Told, told};
 pub use fingerprint::Fingerprint;

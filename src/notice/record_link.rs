@@ -62,7 +62,7 @@ impl Refusal {
     ) -> Finding {
         let finding = self.said(number, options);
         let Some(enclosure) = enclosure else { return finding };
-        Finding { place: place(survey, enclosure), ..finding.about(&enclosure.designation) }
+        Finding { place: place_of_link(survey, enclosure), ..finding.about(&enclosure.designation) }
     }
 
     /// The same without a place.
@@ -94,7 +94,7 @@ impl Refusal {
 }
 
 /// The cell that gives an enclosure's link, which need not be that of its first row; else the first row's.
-fn place(survey: &Survey, enclosure: &Enclosure) -> Option<Place> {
+pub(super) fn place_of_link(survey: &Survey, enclosure: &Enclosure) -> Option<Place> {
     let mut cells = enclosure.rows.iter().map(|row| survey.place(row.record, Column::RecordLink));
     let first = cells.next()?;
     if !first.cell.trim().is_empty() {

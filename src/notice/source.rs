@@ -120,7 +120,10 @@ fn isolated_source(wording: &Wording, source: &SourceIsolation, is_listed: &impl
             (true, Some(Missing::Elsewhere | Missing::NotKnown)) => {
                 Message::SourceAtAndElsewhere { source: source_name, devices }
             }
-            (true, Some(Missing::CannotBeIsolated)) => Message::SourceAtInPart { source: source_name, devices },
+            (true, Some(Missing::CannotBeIsolated | Missing::RestCannotBeIsolated)) => {
+                Message::SourceAtInPart { source: source_name, devices }
+            }
+            (false, Some(Missing::RestCannotBeIsolated)) => Message::SourceInPart { source: source_name },
             (false, Some(Missing::Elsewhere)) => Message::SourceElsewhere { source: source_name },
             (false, Some(Missing::CannotBeIsolated)) => Message::SourceCannotBeIsolated { source: source_name },
             (false, Some(Missing::NotKnown) | None) => Message::SourceIsolationNotKnown { source: source_name },

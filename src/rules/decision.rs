@@ -159,6 +159,8 @@ pub struct Disconnects {
     pub alone: bool,
     /// Other devices that must be opened as well before this circuit there is isolated.
     pub also: Vec<String>,
+    /// Devices that are opened before this one there, by the sequence of that enclosure.
+    pub first: Vec<String>,
     /// True where other supplies of the enclosure remain when this device is open.
     pub others_remain: bool,
     /// True where something of this circuit stays or may stay live in the enclosure when this device is open.

@@ -7,9 +7,9 @@
 //!
 //! In the survey: `isolator`, `upstream_isolator` and their locations; `purpose_obvious`, with reason and name. The
 //! notice also says what must be done before the device is opened, whether it can be locked off and opened under load,
-//! what else must be opened, where other supplies or live parts may remain, and of which source it is a point of
-//! isolation. With a supplies file it names all that must be opened for each enclosure, up to four further devices, and
-//! says that other supplies may remain unless no path was found with all of that open.
+//! what else must be opened and what of that first, where other supplies or live parts may remain, and of which source
+//! it is a point of isolation. With a supplies file it names all that must be opened for each enclosure, up to four
+//! further devices, and says that other supplies may remain unless no path was found with all of that open.
 //!
 //! Example: Q7 disconnects circuit DB-C/7 to CH3-JB2; other supplies of CH3-JB2 remain.
 
@@ -171,6 +171,10 @@ struct Serving<'a> {
     /// For each row that one device alone disconnects, that device; sorted.
     alone: Vec<DeviceId>,
     one_handle: bool,
+    /// The devices of rows with a number in the sequence, each once with the first of its numbers.
+    orders: Vec<(DeviceId, u16)>,
+    /// The isolators of all rows, sorted; left empty where no row names several devices upstream.
+    isolators: Vec<DeviceId>,
 }
 
 impl<'a> Serving<'a> {
@@ -182,7 +186,13 @@ impl<'a> Serving<'a> {
         let mut alone: Vec<_> = Vec::with_capacity(ways.len());
         ways.iter().for_each(|way| alone.extend(sole_devices(way)));
         alone.sort_unstable();
-        Self { enclosure, network, ways, settled, listed, alone, one_handle: has_one_handle(network, ways) }
+        let (one_handle, orders) = (has_one_handle(network, ways), orders(enclosure, ways));
+        let has_several = |way: &Way| way.upstream.as_deref().is_some_and(|upstream| upstream.devices().len() > 1);
+        let are_wanted = ways.iter().any(has_several);
+        let mut isolators: Vec<DeviceId> =
+            ways.iter().filter(|_| are_wanted).flat_map(|way| way.isolated.devices()).copied().collect();
+        isolators.sort_unstable();
+        Self { enclosure, network, ways, settled, listed, alone, one_handle, orders, isolators }
     }
 
     /// Whether a part of this row may stay live inside with a device open that stands there or elsewhere.
@@ -212,6 +222,27 @@ impl<'a> Serving<'a> {
             also.extend(further);
         }
         (self.names(site, device, &also), !are_named || self.settled.proof != ProofResult::NoPathFound)
+    }
+
+    /// What is opened before a device by the numbers of the rows, in their order; of more than a notice names, those with the
+    /// next lower number, whose own notices name what comes before them.
+    fn first(&self, site: &Devices<'_>, device: DeviceId) -> Vec<String> {
+        let own = self.orders.iter().find(|(other, _)| *other == device).map(|(_, order)| *order);
+        let lower = self.orders.iter().filter(|(_, order)| own.is_some_and(|own| *order < own));
+        let mut lower: Vec<(DeviceId, u16)> = lower.copied().collect();
+        lower.sort_by_key(|(_, order)| *order);
+        let next = lower.last().map(|(_, order)| *order);
+        if lower.len() > MOST_ALSO {
+            lower.retain(|(_, order)| Some(*order) == next);
+        }
+        self.names(site, device, &lower.into_iter().map(|(other, _)| other).collect::<Vec<_>>())
+    }
+
+    /// Of a device among several upstream, whether it is the isolator of a row here; and whether more than one of them is none.
+    fn among_several(&self, device: DeviceId, upstream: &[DeviceId]) -> (bool, bool) {
+        let is_isolator = |device: &DeviceId| self.isolators.binary_search(device).is_ok();
+        let others = upstream.iter().filter(|device| !is_isolator(device)).count();
+        (upstream.len() > 1 && is_isolator(&device), others > 1)
     }
 
     fn is_described(&self, device: DeviceId) -> bool {
@@ -250,6 +281,17 @@ impl<'a> Serving<'a> {
         let itself_remains = usize::from(!sole_devices(way).any(|other| other == device));
         self.ways.len() > end - start + itself_remains
     }
+}
+
+fn orders(enclosure: &Enclosure, ways: &[Way]) -> Vec<(DeviceId, u16)> {
+    let mut orders: Vec<(DeviceId, u16)> = Vec::new();
+    let mut seen: Met<DeviceId> = Met::default();
+    for (row, way) in enclosure.rows.iter().zip(ways) {
+        let Some(order) = row.order else { continue };
+        let new = way.isolated.devices().iter().filter(|device| seen.is_new(**device));
+        orders.extend(new.map(|device| (*device, order)));
+    }
+    orders
 }
 
 /// A notice names at most so many further devices for one circuit; of more it says that other supplies may remain.
@@ -291,6 +333,11 @@ fn gather(
     let Some((row, way)) = enclosure.rows.get(row as usize).zip(ways.get(row as usize)) else { return };
     let upstream = way.upstream.as_deref().map_or(&[][..], Isolated::devices);
     let naming = [way.isolated.devices(), upstream].into_iter().filter(|devices| devices.contains(&id));
+    let is_own = |devices: &[DeviceId]| way.isolated.devices() == devices;
+    // Of several devices upstream, one that is the isolator of another row here feeds that row's circuit and not this one;
+    // of several others it is not told which feeds what the circuit serves.
+    let (is_of_another_row, is_untold) = serving.among_several(id, upstream);
+    let naming = naming.filter(|devices| !is_of_another_row || is_own(devices));
     let stands_here = is_inside(&device.location, enclosure);
     for devices in naming {
         let parts_remain = serving.leaves_live(row, way, id, stands_here);
@@ -298,9 +345,10 @@ fn gather(
         facts.disconnects.push(Disconnects {
             circuit: row.circuit.to_string(),
             enclosure: enclosure.designation.clone(),
-            serves: row.serves.as_deref().map(str::to_owned),
+            serves: row.serves.as_deref().filter(|_| !is_untold || is_own(devices)).map(str::to_owned),
             alone: serving.row_mates(id, devices).next().is_none(),
             also,
+            first: serving.first(site, id),
             others_remain,
             parts_remain,
         });

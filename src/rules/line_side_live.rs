@@ -10,11 +10,13 @@
 //! designation or by a name with a number, stands inside, and its incoming terminals stay live. `upstream_isolator` and
 //! `upstream_location` say where that is isolated, `none` that it cannot be; where they are blank, the notice says that
 //! nobody knows. What the supplies file describes next upstream is named to whoever fills them in, and not on the notice:
-//! it need not be all that makes the part dead. A device that leaves the incoming terminals live by that file, or that the
-//! file lacks where it shows a path to them, is not named on the notice either.
+//! it need not be all that makes the part dead. What another circuit feeds is a row of its own. A device that leaves the
+//! incoming terminals live by that file, or that the file lacks where it shows a path to them, is not named on the notice
+//! either.
 //!
 //! Example: the main switch of a board, whose incoming terminals only a device upstream can make dead.
 
+use std::cell::LazyCell;
 use std::collections::{HashMap, HashSet};
 
 use super::case::{Answer, Case};
@@ -30,11 +32,17 @@ use crate::survey::{Column, Row};
 pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
     let mut together = Parts::default();
     let mut parts = Vec::new();
+    let listed = LazyCell::<HashSet<DeviceId>, _>::new(|| {
+        case.ways.iter().flat_map(|way| way.isolated.devices()).copied().collect()
+    });
     let held = Held::of(case, |way| upstream(way).collect());
     held.report(case, findings);
     for (id, row, way) in case.numbered_rows() {
         let Some(part) = case.stays_live(row, way) else { continue };
         report(case, row, way, &part, findings);
+        if part.contains(';') && upstream(way).nth(1).is_some() {
+            report_together(case, (row, way), &part, &listed, findings);
+        }
         let isolation = match held.is_in_doubt(id) {
             true => (Vec::new(), Some(Missing::NotKnown)),
             false => (isolated_at(case, way), missing(way)),
@@ -131,6 +139,29 @@ fn report(case: &Case<'_>, row: &Row, way: &Way, part: &str, findings: &mut Vec<
     };
     let finding = case.finding(code::LINE_SIDE_ISOLATION_NOT_GIVEN, message, row, Column::UpstreamIsolator);
     findings.push(finding.help(help(case, way)));
+}
+
+/// Several parts with several devices, beside those that the enclosure lists anyway: nobody can tell which isolates which.
+fn report_together(
+    case: &Case<'_>,
+    (row, way): (&Row, &Way),
+    part: &str,
+    listed: &HashSet<DeviceId>,
+    findings: &mut Vec<Finding>,
+) {
+    let further: Vec<&str> =
+        upstream(way).filter(|device| !listed.contains(device)).map(|device| case.device_name(device)).collect();
+    if further.len() < 2 {
+        return;
+    }
+    let devices: Vec<String> = further.iter().map(|device| format!("`{device}`")).collect();
+    let devices = list(devices.iter().map(String::as_str));
+    let message = format!("which of {devices} isolates which of these is not told: {part}");
+    let finding = case.finding(code::LINE_SIDE_PARTS_TOGETHER, message, row, Column::UpstreamIsolator);
+    findings.push(finding.help(
+        "give what another circuit feeds a row of its own, with its own isolator; until then every document says that all of \
+         them are opened together",
+    ));
 }
 
 /// What to fill in; with what the supplies file describes next upstream, which need not be all that makes it dead.

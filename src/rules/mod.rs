@@ -7,6 +7,7 @@ pub mod clause;
 pub mod decision;
 pub mod elsewhere;
 pub mod numbers;
+pub mod sequence;
 pub mod standing;
 pub mod statement;
 

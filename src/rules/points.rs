@@ -5,6 +5,7 @@ use std::collections::HashSet;
 use super::case::Case;
 use super::decision::PointOfIsolation;
 use super::met::Met;
+use super::sequence;
 use crate::finding::{Finding, code};
 use crate::network::{DeviceId, Way, spelling};
 use crate::survey::{Column, Row};
@@ -13,6 +14,7 @@ use crate::survey::{Column, Row};
 pub(super) fn points(case: &Case<'_>, findings: &mut Vec<Finding>) -> Vec<PointOfIsolation> {
     let named = |way: &Way| way.isolated.devices().len();
     let mut points: Vec<PointOfIsolation> = Vec::with_capacity(case.ways.iter().map(named).sum());
+    let mut devices: Vec<DeviceId> = Vec::with_capacity(points.capacity());
     let mut places: Met<DeviceId> = Met::default();
     let mut told: Met<(usize, bool, &str)> = Met::default();
     for (row, way) in case.rows() {
@@ -20,6 +22,7 @@ pub(super) fn points(case: &Case<'_>, findings: &mut Vec<Finding>) -> Vec<PointO
             let place = places.place(*device);
             if place == points.len() {
                 points.extend(new_point(case, *device));
+                devices.push(*device);
             }
             let Some(point) = points.get_mut(place) else { continue };
             add_row(case, point, row, findings);
@@ -32,7 +35,11 @@ pub(super) fn points(case: &Case<'_>, findings: &mut Vec<Finding>) -> Vec<PointO
         }
     }
     points.shrink_to_fit();
-    points.sort_by_key(|point| point.order.unwrap_or(u16::MAX));
+    if points.iter().any(|point| point.order.is_some()) {
+        let each: Vec<_> = devices.into_iter().zip(&points).collect();
+        sequence::report(case, &each, findings);
+        sequence::sort(&mut points);
+    }
     points
 }
 

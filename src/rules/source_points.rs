@@ -9,7 +9,7 @@ use super::decision::SourcePoint;
 use super::described::MOST_ISOLATORS;
 use super::installation::Installation;
 use super::sources::{self, Isolators};
-use super::statement::SourceIsolation;
+use super::statement::{Missing, SourceIsolation};
 use crate::network::{DeviceId, EnclosureId, Network, SourceId};
 use crate::survey::Survey;
 use crate::survey::value::Role;
@@ -107,12 +107,23 @@ fn point_of(device: DeviceId, isolated: &[Isolated], network: &Network) -> Sourc
         if is_isolated && !word.is_empty() {
             point.sources.push(word.to_owned());
         }
+        if is_isolated && rest.devices.is_empty() && rest.described.is_empty() {
+            rest.missing = rest.missing.map(beside_it);
+        }
         let is_all = rest.devices.is_empty() && rest.described.is_empty() && rest.missing.is_none();
         if !is_isolated || !is_all {
             point.others.push(rest.said(word, network));
         }
     }
     point
+}
+
+/// What is missing of a source beside the one device that isolates the rest of it: that device says so of a part alone.
+const fn beside_it(missing: Missing) -> Missing {
+    match missing {
+        Missing::Elsewhere | Missing::NotKnown => Missing::Elsewhere,
+        Missing::CannotBeIsolated | Missing::RestCannotBeIsolated => Missing::RestCannotBeIsolated,
+    }
 }
 
 #[cfg(test)]

@@ -147,15 +147,17 @@ impl<'a> Map<'a> {
             let of_role = rows.iter().filter(move |(enclosure, ..)| self.has_role(*enclosure) == wanted);
             of_role.filter(move |row| self.is_first(row, source, nearest)).map(|(.., way)| *way)
         };
-        let isolated = first(true).filter(|way| !way.isolated.devices().is_empty());
-        let mut found = Isolators::of(isolated, usize::MAX).unwrap_or_default();
+        // A row that nothing isolates counts too: what the others name leaves its part live.
+        let mut found = Isolators::of(first(true), usize::MAX).unwrap_or_default();
         if found.devices.is_empty() {
             let all_lie_behind = !nearest.is_empty() && first(true).chain(first(false)).next().is_none();
-            return match all_lie_behind {
+            let mut without_role = match all_lie_behind {
                 true => Isolators::default(),
                 false if is_mains => nowhere(),
                 false => without_role(first(false)),
             };
+            without_role.missing = without_role.missing.max(found.missing);
+            return without_role;
         }
         let supplies: HashSet<SupplyId> = first(true).flat_map(|way| &way.supplies).copied().collect();
         let is_covered = |way: &Way| way.supplies.iter().any(|supply| supplies.contains(supply));
@@ -215,7 +217,7 @@ fn nowhere() -> Isolators {
 /// A source that no enclosure with a role isolates: all of its first isolators, if they are few.
 fn without_role<'a>(first: impl Iterator<Item = &'a Way>) -> Isolators {
     let found = Isolators::of(first, MOST_ISOLATORS);
-    found.filter(|found| !found.devices.is_empty()).unwrap_or_else(nowhere)
+    found.filter(|found| !found.devices.is_empty() || found.missing.is_some()).unwrap_or_else(nowhere)
 }
 
 #[cfg(test)]

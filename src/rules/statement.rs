@@ -98,4 +98,6 @@ pub enum Missing {
     NotKnown,
     /// A part that cannot be isolated; all of it, where no device is named.
     CannotBeIsolated,
+    /// A part that cannot be isolated, beside what the device isolates of which this is said.
+    RestCannotBeIsolated,
 }

@@ -198,7 +198,9 @@ fn line_side(part: &str, isolated_at: &[(String, String)], missing: Option<Missi
         (Some(Missing::NotKnown), true) => ", and what isolates it is not known",
         (Some(Missing::NotKnown), false) => ", and what isolates the rest of it is not known",
         (Some(Missing::CannotBeIsolated), true) => ", which cannot be isolated",
-        (Some(Missing::CannotBeIsolated), false) => ", some of which cannot be isolated",
+        (Some(Missing::CannotBeIsolated), false) | (Some(Missing::RestCannotBeIsolated), _) => {
+            ", some of which cannot be isolated"
+        }
     };
     words + rest
 }
@@ -263,6 +265,9 @@ impl Disconnects {
         }
         if !self.also.is_empty() {
             words.push_str(&format!("; open as well: {}", self.also.join(", ")));
+        }
+        if !self.first.is_empty() {
+            words.push_str(&format!("; opened before it: {}", self.first.join(", ")));
         }
         words
     }

@@ -279,6 +279,10 @@ messages! {
     Disconnects = "disconnects" { count: Count };
     /// What else must be opened for this circuit.
     AlsoOpen = "also-open" { devices: Text };
+    /// What comes before it in the sequence of an enclosure.
+    OpenFirst = "open-first" { devices: Text };
+    /// The same where it is too much to be named, or not so for every circuit.
+    OthersPerhapsFirst = "others-perhaps-first" {};
     /// A device as a point of isolation of a source, with the further points.
     PointOfSource = "point-of-source" { sources: Text, points: Text };
     /// Something of this circuit stays live in the enclosure.
@@ -331,6 +335,8 @@ messages! {
     SourceAtAndElsewhere = "source-at-and-elsewhere" { source: Text, devices: Text };
     /// The same where a part of it cannot be isolated.
     SourceAtInPart = "source-at-in-part" { source: Text, devices: Text };
+    /// A source of which a part cannot be isolated, and nothing else isolates any of it.
+    SourceInPart = "source-in-part" { source: Text };
     /// A source that is isolated elsewhere as well.
     SourceElsewhere = "source-elsewhere" { source: Text };
     /// A source that cannot be isolated.

@@ -51,6 +51,12 @@ codes! {
     ///
     /// The notice would number the points in a wrong order. Correct `order` in one of the rows.
     ORDER_CONTRADICTION = "order-contradiction", Error;
+    /// The sequence of an enclosure's isolators leaves some of them out, or does not count from 1 without a gap.
+    ///
+    /// What must be opened first is then not known, and whoever opens the wrong one first may be hurt by the other. The notice
+    /// claims no order but that of the numbers which are there. Number every isolator, or none; those of one number are opened
+    /// in any order among themselves.
+    ORDER_INCOMPLETE = "order-incomplete", Warning;
     /// An interlock that could lift a notice does not cover every row of the enclosure.
     ///
     /// It lifts a notice only if it isolates everything before access is possible. If it does, name it in every row.
@@ -73,6 +79,11 @@ codes! {
     ///
     /// The notice can only warn of it. Fill in `upstream_isolator` and `upstream_location`.
     LINE_SIDE_ISOLATION_NOT_GIVEN = "line-side-isolation-not-given", Warning;
+    /// Several parts stay live, several devices are said to isolate them, and nothing says which isolates which.
+    ///
+    /// The notice says that all of these devices must be opened, but the notice of each names the whole circuit, which it may not
+    /// disconnect. A part that another circuit feeds is a further way into the enclosure: give it a row of its own.
+    LINE_SIDE_PARTS_TOGETHER = "line-side-parts-together", Warning;
     /// With the device open that is said to isolate what stays live, the supplies file still shows a path to it.
     ///
     /// Whoever switches that device off and works on the incoming terminals works on live ones, so the notice does not name

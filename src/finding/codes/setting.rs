@@ -79,6 +79,16 @@ codes! {
     /// use the record's number alone. Words (`qr = "text"`) are never shortened: `code_chars` under `[limits]` lets longer ones
     /// through, a record link takes their place, `-` leaves the code out.
     RECORD_LINK_TOO_LONG = "record-link-too-long", Error;
+    /// The record link of a notice leads to the notice of another enclosure or isolator.
+    ///
+    /// Whoever scans the code reads how something else is isolated, and may believe it. A cell copied from the row above is the
+    /// usual cause. Correct it, or leave it blank for the link that follows from the notice's own number.
+    RECORD_LINK_OF_ANOTHER = "record-link-of-another", Error;
+    /// Two notices have one record link.
+    ///
+    /// One record may be meant for both, but a cell copied by mistake looks the same, and then a code leads to the record of
+    /// something else. Give each its own link or number, or see that the record tells the two apart.
+    RECORD_LINK_SHARED = "record-link-shared", Warning;
 
     /// The embedded fonts have no glyph for a character of the notice.
     ///

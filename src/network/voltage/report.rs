@@ -2,7 +2,7 @@
 
 use super::{
     Agreement, EarthRule, PAIRS, REDUCED_THREE_PHASE, ToldBy, WayVoltage, has_solar_figures_on_alternating,
-    is_solar_without_figures,
+    highest_by_nominal, is_solar_without_figures,
 };
 use crate::finding::{Finding, code};
 use crate::network::Said;
@@ -91,16 +91,25 @@ fn is_one_figure_unearthed(row: &Row, voltage: &WayVoltage) -> bool {
     is_first_fault && row.nominal.is_some_and(|nominal| nominal.between.is_none())
 }
 
+/// What a voltage to earth cannot exceed, where the earthing does not tell it.
+fn at_most(row: &Row, voltage: &WayVoltage) -> String {
+    match highest_by_nominal(row, voltage.current).max(voltage.computed.between) {
+        Some(volts) => format!("at most {volts} V, however it is earthed"),
+        None => "240 V was the old nominal voltage to earth beside 415 V between lines, now 230 V and 400 V".to_owned(),
+    }
+}
+
 fn of_declared(row: &Row, voltage: &WayVoltage, begins: &str, declared: Volts) -> Option<Finding> {
     if matches!(voltage.agreement, Agreement::Agrees | Agreement::NotComputed | Agreement::NotDeclared) {
         return None;
     }
     let circuit = &row.circuit;
     let figure = row.nominal.and_then(|nominal| nominal.to_neutral);
-    let because = voltage.computed.to_earth.map_or_else(
-        || voltage.computed.at_least.map_or_else(String::new, |volts| format!("at least {volts} V")),
-        |(volts, rule)| format!("{volts} V ({})", rule.words()),
-    );
+    let because = match voltage.computed.to_earth {
+        Some((volts, rule)) => format!("{volts} V ({})", rule.words()),
+        None if voltage.agreement == Agreement::Overstated => at_most(row, voltage),
+        None => voltage.computed.at_least.map_or_else(String::new, |volts| format!("at least {volts} V")),
+    };
     let (code, message, help) = match voltage.agreement {
         Agreement::Agrees | Agreement::NotComputed | Agreement::NotDeclared => return None,
         Agreement::Understated => match voltage.told_by {

@@ -14,6 +14,7 @@ fn disconnects(circuit: &str, enclosure: &str, serves: &str) -> Disconnects {
         enclosure: enclosure.to_owned(),
         serves: (!serves.is_empty()).then(|| serves.to_owned()),
         also: Vec::new(),
+        first: Vec::new(),
         others_remain: false,
         parts_remain: false,
         alone: true,
@@ -71,12 +72,18 @@ fn what_it_disconnects_row_by_row() {
 }
 
 #[test]
-fn live_parts_of_its_own_circuit_may_remain() {
+fn live_parts_of_its_own_circuit_may_remain_whatever_other_supplies_do() {
     let parts = Disconnects { parts_remain: true, ..disconnects("DB-C/7", "CH3-JB2", "") };
     let both = Disconnects { others_remain: true, ..Disconnects { enclosure: "CH3-JB3".to_owned(), ..parts.clone() } };
+    let lone = notice(decision(vec![both.clone()]));
     let remarks: Vec<Vec<Said>> =
         notice(decision(vec![parts, both])).points.into_iter().map(|point| point.remarks).collect();
-    assert_eq!(remarks, [[["Live parts may remain"]], [["Other supplies may remain"]]]);
+    assert_eq!(remarks[0], [["Live parts may remain"]]);
+    assert_eq!(remarks[1], [["Other supplies may remain"], ["Live parts may remain"]]);
+    assert_eq!(lone.cautions, [["Other supplies may remain"]]);
+    assert_eq!(lone.points[0].remarks, [["Live parts may remain"]]);
+    let tag = lone.on_a_tag().unwrap().lines();
+    assert_eq!(tag[3..5], ["Other supplies may remain", "Live parts may remain"]);
 }
 
 #[test]
@@ -232,4 +239,24 @@ fn a_tag_is_read_by_the_hand_unless_somebody_says_from_where() {
     told.reading_distance = Some(Length::mm(1_000.0));
     let distance = |notice: Notice| notice.tag.unwrap().reading_distance;
     assert_eq!((distance(usual), distance(notice(told))), (Length::mm(400.0), Length::mm(1_000.0)));
+}
+
+/// Read on the way to it, before a hand is on the device.
+#[test]
+fn what_is_opened_before_it_stands_first_and_once() {
+    let mut pump = disconnects("DB-C/7", "CH3-JB2", "");
+    pump.first = vec!["QA".to_owned()];
+    pump.also = vec!["QA".to_owned(), "QB".to_owned()];
+    let told = notice(decision(vec![pump.clone()]));
+    assert_eq!(told.points[0].remarks, [["First open QA"], ["Also open QB"]]);
+    assert_eq!(before_opening(&decision(vec![pump.clone()]), &Wording::english()), ["First open QA"]);
+    let tag = |disconnects: Vec<Disconnects>| notice(decision(disconnects)).on_a_tag().unwrap().lines();
+    assert_eq!(tag(vec![pump.clone()])[3], "First open QA");
+    let elsewhere = disconnects("DB-C/8", "CH3-JB4", "");
+    assert_eq!(tag(vec![pump.clone(), elsewhere])[4], "Others may have to be opened first");
+    pump.also = pump.first.clone();
+    assert_eq!(notice(decision(vec![pump.clone()])).points[0].remarks, [["First open QA"]]);
+    pump.first = ["QA", "QB", "QC", "QD", "QE"].map(str::to_owned).to_vec();
+    let many = notice(decision(vec![pump]));
+    assert_eq!(many.points[0].remarks[0], ["Others may have to be opened first"]);
 }

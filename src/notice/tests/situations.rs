@@ -251,7 +251,7 @@ fn a_line_side_that_stays_live() {
         situation(&[]).notice().cautions,
         [["Stays live after isolation: incoming terminals of Q7. Where that is isolated is not known"]]
     );
-    assert_eq!(one.closing, ["Lock off. Prove dead before work."]);
+    assert_eq!(one.closing, ["Lock off each. Prove dead before work."]);
     assert_eq!(situation(&[]).notice().closing, ["Lock off. Live parts remain: prove dead where you work."]);
     let nothing = Statement::LineSideLive {
         part: "battery side of F1".to_owned(),

@@ -6,6 +6,7 @@ use crate::diagram;
 use crate::length::{Length, Size};
 use crate::notice::Told;
 use crate::pages::texts::{listed, sentence};
+use crate::rules::sequence::Sequence;
 use crate::rules::{Decision, PointOfIsolation, secured};
 use crate::survey::Enclosure;
 use crate::survey::value::DeviceKind;
@@ -26,7 +27,7 @@ pub(super) fn isolation(html: &mut Html, site: &Site<'_>, shown: &Shown<'_>, tol
 }
 
 fn points(html: &mut Html, site: &Site<'_>, shown: &Shown<'_>, decision: &Decision, told: &Told) {
-    let in_order = decision.points.iter().any(|point| point.order.is_some());
+    let in_order = Sequence::of(&decision.points) == Sequence::Whole;
     let title =
         if in_order { "Points of isolation, in the order in which they are opened" } else { "Points of isolation" };
     section(html, title, |html| {

@@ -105,6 +105,8 @@ disconnects =
        *[other] Trennt diese Stromkreise
     }
 also-open = Auch { $devices } öffnen
+open-first = Zuerst { $devices } öffnen
+others-perhaps-first = Andere sind vielleicht zuerst zu öffnen
 other-supplies-may-remain = Weitere Einspeisungen möglich
 live-parts-may-remain = Teile können unter Spannung bleiben
 other-supplies-may-remain-in-each = In jedem Gehäuse weitere Einspeisungen möglich
@@ -123,6 +125,7 @@ source-not-known = eine nicht bekannte Stromquelle
 source-at = { $source } an { $devices }
 source-at-and-elsewhere = { $source } an { $devices } und anderswo
 source-at-in-part = { $source } an { $devices } (nicht vollständig freischaltbar)
+source-in-part = { $source } (nicht vollständig freischaltbar)
 source-elsewhere = { $source } auch anderswo
 source-cannot-be-isolated = { $source } (nicht freischaltbar)
 source-isolation-not-known = { $source } (wo, ist nicht bekannt)

@@ -107,6 +107,8 @@ disconnects =
        *[other] Disconnects these circuits
     }
 also-open = Also open { $devices }
+open-first = First open { $devices }
+others-perhaps-first = Others may have to be opened first
 other-supplies-may-remain = Other supplies may remain
 live-parts-may-remain = Live parts may remain
 other-supplies-may-remain-in-each = Other supplies may remain in each enclosure
@@ -152,6 +154,7 @@ source-not-known = a source not known
 source-at = { $source } at { $devices }
 source-at-and-elsewhere = { $source } at { $devices } and elsewhere
 source-at-in-part = { $source } at { $devices } (not all of it can be isolated)
+source-in-part = { $source } (not all of it can be isolated)
 source-elsewhere = { $source } elsewhere too
 source-cannot-be-isolated = { $source } (cannot be isolated)
 source-isolation-not-known = { $source } (where is not known)

@@ -1,0 +1,181 @@
+//! Codes that would lead to the page of another notice, and links that several codes carry.
+
+use std::collections::HashMap;
+
+use super::compose::NoticeOptions;
+use super::record_link::{checked, link_to, place_of_link};
+use crate::finding::{Finding, code};
+use crate::network::Device;
+use crate::rules::numbers;
+use crate::survey::value::RecordLink;
+use crate::survey::{Enclosure, Survey};
+
+/// Whose notice bears a link of its own.
+#[derive(Clone, Copy)]
+enum Bearer<'a> {
+    Enclosure(&'a Enclosure),
+    Isolator(&'a str, &'a str),
+}
+
+impl Bearer<'_> {
+    fn name(self) -> String {
+        match self {
+            Self::Enclosure(enclosure) => enclosure.designation.clone(),
+            Self::Isolator(device, location) => numbers::of_isolator(device, location),
+        }
+    }
+
+    /// The numbers of its notices.
+    fn numbers(self) -> Vec<String> {
+        match self {
+            Self::Enclosure(enclosure) => {
+                let positions = enclosure.particulars().positions.len().max(1);
+                (0..positions).map(|at| numbers::at_position(&enclosure.designation, at)).collect()
+            }
+            Self::Isolator(device, location) => vec![numbers::of_isolator(device, location)],
+        }
+    }
+
+    /// A finding about the cell that gives its link; the supplies file's cells have no place here.
+    fn finding(self, survey: &Survey, finding: Finding) -> Finding {
+        match self {
+            Self::Enclosure(enclosure) => {
+                Finding { place: place_of_link(survey, enclosure), ..finding.about(&enclosure.designation) }
+            }
+            Self::Isolator(..) => finding,
+        }
+    }
+}
+
+/// Reports every link of its own that leads to another notice of the survey, and every one that two notices carry.
+///
+/// A number of a notice leads to it too: whoever looks it up in the record finds the other one. What differs in capitals or
+/// in a last slash alone leads to one page on most servers, so it counts as one link.
+#[must_use]
+pub fn crossed_links<'a>(
+    survey: &'a Survey,
+    devices: impl Iterator<Item = &'a Device> + Clone,
+    options: &NoticeOptions,
+) -> Vec<Finding> {
+    let enclosures = survey.enclosures.iter().map(|it| (Bearer::Enclosure(it), &it.record_link));
+    let isolators = devices.map(|it| {
+        let link = it.own_notice.as_ref().map_or(&RecordLink::Unset, |own| &own.record_link);
+        (Bearer::Isolator(&it.designation, &it.location), link)
+    });
+    let all = enclosures.chain(isolators);
+    let mut findings = Vec::new();
+    let mut bearers: HashMap<String, Vec<(Bearer<'a>, &str)>> = HashMap::new();
+    for (bearer, link) in all.clone() {
+        let RecordLink::Given(given) = link else { continue };
+        let Ok(carried) = checked(given, options) else { continue };
+        let known = bearers.entry(key(&carried)).or_default();
+        if let Some((first, _)) = known.first() {
+            findings.push(bearer.finding(survey, shared(given, &first.name(), &bearer.name())));
+        }
+        known.push((bearer, given));
+    }
+    if bearers.is_empty() {
+        return findings;
+    }
+    for (owner, _) in all {
+        for number in owner.numbers() {
+            let built = link_to(&number, options);
+            let keys = [Some(key(&number)), built.as_deref().map(key)].into_iter().flatten();
+            for (bearer, given) in keys.filter_map(|key| bearers.get(&key)).flatten() {
+                if bearer.name() != owner.name() {
+                    findings.push(bearer.finding(survey, of_another(given, &bearer.name(), &number)));
+                }
+            }
+        }
+    }
+    findings
+}
+
+fn key(link: &str) -> String {
+    link.trim_end_matches('/').to_lowercase()
+}
+
+fn of_another(given: &str, bearer: &str, number: &str) -> Finding {
+    let message = format!("the record link of `{bearer}`, `{given}`, leads to the notice `{number}` of another");
+    let help = "correct the cell, or leave it blank for the link that follows from the notice's own number";
+    Finding::new(code::RECORD_LINK_OF_ANOTHER, message).help(help)
+}
+
+fn shared(given: &str, first: &str, bearer: &str) -> Finding {
+    let message = format!("`{first}` and `{bearer}` have one record link, `{given}`");
+    let help = "give each its own; one record for both is right only if it holds the isolators of both apart";
+    Finding::new(code::RECORD_LINK_SHARED, message).help(help)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::crossed_links;
+    use crate::network::testing::surveyed;
+    use crate::network::{Network, NetworkOptions};
+    use crate::notice::NoticeOptions;
+    use crate::supplies;
+
+    const OF_ANOTHER: &str = "record-link-of-another";
+    const SHARED: &str = "record-link-shared";
+
+    const HEADER: &str = "enclosure,circuit,voltage_to_earth,isolator,isolator_location,positions,record_link";
+
+    /// What is found of boxes with these links, JB-2 at two positions, and of isolators with these: code, about whom, words.
+    fn found(boxes: [&str; 2], isolators: [&str; 2]) -> Vec<String> {
+        let rows = [
+            format!("JB-1,A/1,230,Q1,Room 1,,{}", boxes[0]),
+            format!("JB-2,A/2,230,Q2,Room 2,door; rear,{}", boxes[1]),
+        ];
+        let survey = surveyed(HEADER, &rows.each_ref().map(String::as_str));
+        let file = format!(
+            "device,kind,fed_from,location,record_link\nQ1,breaker,,Room 1,{}\nQ2,breaker,,Room 2,{}\n",
+            isolators[0], isolators[1]
+        );
+        let file = supplies::read(file.as_bytes(), &supplies::ReadOptions::new("supplies.csv")).supplies;
+        let (network, _) = Network::join(&survey, Some(&file), &NetworkOptions::default());
+        let options =
+            NoticeOptions { record_link_base: "https://records.example/n/".to_owned(), ..NoticeOptions::default() };
+        let findings = crossed_links(&survey, network.devices().iter(), &options).into_iter();
+        findings
+            .map(|finding| {
+                let cell = finding.place.map(|place| place.cell).unwrap_or_default();
+                format!("{} [{cell}] {}", finding.code.name, finding.message)
+            })
+            .collect()
+    }
+
+    #[test]
+    fn a_link_to_another_notice_is_an_error_however_it_is_written() {
+        for (given, number) in [
+            ("https://records.example/n/JB-2/1", "JB-2/1"),
+            ("https://records.example/n/JB-2/2", "JB-2/2"),
+            ("HTTPS://RECORDS.EXAMPLE/N/jb-2/2/", "JB-2/2"),
+            ("JB-2/1", "JB-2/1"),
+            ("Q2@Room 2", "Q2@Room 2"),
+            ("https://records.example/n/Q2%40Room%202", "Q2@Room 2"),
+        ] {
+            let message = format!("the record link of `JB-1`, `{given}`, leads to the notice `{number}` of another");
+            assert_eq!(found([given, ""], ["", ""]), [format!("{OF_ANOTHER} [{given}] {message}")]);
+        }
+        let of_isolator = "the record link of `Q1@Room 1`, `JB-2/1`, leads to the notice `JB-2/1` of another";
+        assert_eq!(found(["", ""], ["JB-2/1", ""]), [format!("{OF_ANOTHER} [] {of_isolator}")]);
+    }
+
+    #[test]
+    fn a_link_to_itself_or_to_nobody_is_none_of_another() {
+        for given in
+            ["https://records.example/n/JB-2/2", "JB-2/1", "https://records.example/n/JB-3/1", "4711", "-", "JB-2"]
+        {
+            assert_eq!(found(["", given], ["", ""]), Vec::<String>::new(), "{given}");
+        }
+    }
+
+    #[test]
+    fn one_link_of_two_is_worth_a_look() {
+        let boxes = found(["SCS-1", "scs-1"], ["", ""]);
+        assert_eq!(boxes, [format!("{SHARED} [scs-1] `JB-1` and `JB-2` have one record link, `scs-1`")]);
+        let isolators = found(["SCS-1", ""], ["", "SCS-1"]);
+        assert_eq!(isolators, [format!("{SHARED} [] `JB-1` and `Q2@Room 2` have one record link, `SCS-1`")]);
+        assert_eq!(found(["SCS-1", "SCS-2"], ["SCS-3", "SCS-4"]), Vec::<String>::new());
+    }
+}
