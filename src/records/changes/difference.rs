@@ -288,7 +288,8 @@ impl<'a> Held<'a> {
             self.add(What::RemarkGone, new.designation, (text, ""), Danger::OtherWords);
         }
         if old.serves != new.serves {
-            self.add(What::Serves, new.designation, (old.serves, new.serves), Danger::OtherWords);
+            let was = if old.is_left_off { "" } else { old.serves };
+            self.add(What::Serves, new.designation, (was, new.serves), Danger::OtherWords);
         }
     }
 

@@ -172,7 +172,7 @@ fn words_that_neither_print_has_room_for_make_no_notice_false() {
     // A word that is short enough to be printed is one that the copy lacks.
     let found = told(&entries, &State::of(&serving("fan")));
     assert_eq!(found.len(), 1, "{found:?}");
-    assert!(found[0].contains("altered other-words: what a point serves"), "{found:?}");
+    assert!(found[0].contains("no longer true other-words: what a point serves: Q7: fan;"), "{found:?}");
     // So is one that stood on the copy.
     let entries = State::of(&serving("fan")).fixed(FILM);
     assert_eq!(entries[0].print.as_ref().unwrap().says.of_kind(Kind::LeftOff).count(), 0);
