@@ -36,7 +36,7 @@ fn notice(designation: &str, link: RecordLink, options: &NoticeOptions) -> Optio
     let device = |name: &str| DeviceRef { designation: name.into(), location: "Room 1".into() };
     let row = |record, name: &str| Row {
         record,
-        circuit: name.to_owned(),
+        circuit: name.into(),
         isolation: Some(Isolation::By(vec![device(name)].into())),
         ..Row::default()
     };

@@ -70,7 +70,7 @@ pub fn rows(survey: &Survey, most: usize) {
             }
             assert!(!row.circuit.contains(is_hidden), "{row:?}");
         }
-        let words = [Some(&enclosure.designation), enclosure.name.as_ref(), enclosure.area.as_ref()];
+        let words = [Some(enclosure.designation.as_str()), enclosure.name.as_deref(), enclosure.area.as_deref()];
         assert!(!words.into_iter().flatten().any(|word| word.contains(is_hidden)), "{enclosure:?}");
     }
     assert!(records.len() < most.max(1), "{} rows of at most {most}", records.len());
