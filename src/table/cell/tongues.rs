@@ -126,7 +126,8 @@ pub(super) fn is_open(before: Option<&str>, word: &str) -> bool {
 }
 
 fn are_together(first: &str, second: &str) -> bool {
-    first.len() <= 5 && TOGETHER.iter().any(|(it, with)| is_word(first, it) && is_one_of(second, with))
+    let begins = first_byte(first);
+    TOGETHER.iter().any(|(it, with)| may_be(first, begins, it) && is_word(first, it) && is_one_of(second, with))
 }
 
 /// The word by which the words of a name or a place say that nobody knows, that there is none, or where else to look.
@@ -195,25 +196,28 @@ fn is_like_designation(word: &str) -> bool {
 }
 
 fn is_one_of(word: &str, of: &[&str]) -> bool {
-    of.iter().any(|other| is_word(word, other))
+    let first = first_byte(word);
+    of.iter().any(|other| may_be(word, first, other) && is_word(word, other))
 }
 
 /// The same without regard to case. `other` is in small letters.
-#[inline]
 fn is_word(word: &str, other: &str) -> bool {
-    // Of the many words that are held against these, most are told apart by their first letter or their length; a letter with
-    // an accent begins with the same byte in capitals.
-    let begins_alike = || match (word.bytes().next(), other.bytes().next()) {
-        (Some(first), Some(of_other)) => first.eq_ignore_ascii_case(&of_other),
-        _ => false,
-    };
-    if word.len() != other.len() || !begins_alike() {
-        return false;
-    }
-    if word.is_ascii() || other.is_ascii() {
-        return word.eq_ignore_ascii_case(other);
-    }
-    word.chars().flat_map(char::to_lowercase).eq(other.chars())
+    may_be(word, first_byte(word), other)
+        && if word.is_ascii() || other.is_ascii() {
+            word.eq_ignore_ascii_case(other)
+        } else {
+            word.chars().flat_map(char::to_lowercase).eq(other.chars())
+        }
+}
+
+/// The first byte of a word in small letters; one with an accent begins with the same byte in capitals.
+fn first_byte(word: &str) -> Option<u8> {
+    word.bytes().next().map(|byte| byte.to_ascii_lowercase())
+}
+
+/// Of the many words that are held against these, nearly all are told apart by length and first letter.
+fn may_be(word: &str, first: Option<u8>, other: &str) -> bool {
+    word.len() == other.len() && other.bytes().next() == first
 }
 
 #[cfg(test)]
