@@ -173,7 +173,7 @@ struct Serving<'a> {
     one_handle: bool,
     /// The devices of rows with a number in the sequence, each once with the first of its numbers.
     orders: Vec<(DeviceId, u16)>,
-    /// The isolators of all rows, sorted; left empty where no row names several devices upstream.
+    /// The isolators of all rows, sorted; left empty where no row names a device upstream.
     isolators: Vec<DeviceId>,
 }
 
@@ -183,15 +183,14 @@ impl<'a> Serving<'a> {
         let mut seen = Met::default();
         let listed = ways.iter().filter(|_| network.is_described()).flat_map(|way| way.isolated.devices()).copied();
         let listed = listed.filter(|device| seen.is_new(*device)).collect();
-        let mut alone: Vec<_> = Vec::with_capacity(ways.len());
-        ways.iter().for_each(|way| alone.extend(sole_devices(way)));
-        alone.sort_unstable();
         let (one_handle, orders) = (has_one_handle(network, ways), orders(enclosure, ways));
-        let has_several = |way: &Way| way.upstream.as_deref().is_some_and(|upstream| upstream.devices().len() > 1);
-        let are_wanted = ways.iter().any(has_several);
+        let are_wanted = ways.iter().any(|way| way.upstream.is_some());
         let mut isolators: Vec<DeviceId> =
             ways.iter().filter(|_| are_wanted).flat_map(|way| way.isolated.devices()).copied().collect();
         isolators.sort_unstable();
+        let mut alone: Vec<_> = Vec::with_capacity(ways.len());
+        ways.iter().for_each(|way| alone.extend(sole_devices(way, &isolators)));
+        alone.sort_unstable();
         Self { enclosure, network, ways, settled, listed, alone, one_handle, orders, isolators }
     }
 
@@ -238,11 +237,11 @@ impl<'a> Serving<'a> {
         self.names(site, device, &lower.into_iter().map(|(other, _)| other).collect::<Vec<_>>())
     }
 
-    /// Of a device among several upstream, whether it is the isolator of a row here; and whether more than one of them is none.
-    fn among_several(&self, device: DeviceId, upstream: &[DeviceId]) -> (bool, bool) {
+    /// Of a device upstream, whether it is the isolator of a row here; and whether more than one of them is none.
+    fn among_upstream(&self, device: DeviceId, upstream: &[DeviceId]) -> (bool, bool) {
         let is_isolator = |device: &DeviceId| self.isolators.binary_search(device).is_ok();
         let others = upstream.iter().filter(|device| !is_isolator(device)).count();
-        (upstream.len() > 1 && is_isolator(&device), others > 1)
+        (upstream.contains(&device) && is_isolator(&device), others > 1)
     }
 
     fn is_described(&self, device: DeviceId) -> bool {
@@ -278,7 +277,7 @@ impl<'a> Serving<'a> {
         }
         let start = self.alone.partition_point(|other| *other < device);
         let end = self.alone.partition_point(|other| *other <= device);
-        let itself_remains = usize::from(!sole_devices(way).any(|other| other == device));
+        let itself_remains = usize::from(!sole_devices(way, &self.isolators).any(|other| other == device));
         self.ways.len() > end - start + itself_remains
     }
 }
@@ -301,14 +300,16 @@ const MOST_ALSO: usize = 4;
 /// be larger than any that is fixed at a device.
 const MOST_ROWS: usize = 8;
 
-/// The devices each of which alone disconnects a row: its only isolator, its only device upstream; each once.
-fn sole_devices(way: &Way) -> impl Iterator<Item = DeviceId> {
+/// The devices each of which alone disconnects a row: its only isolator, its only device upstream, unless that is one of the
+/// isolators of the rows beside it, which feeds another circuit; each once.
+fn sole_devices(way: &Way, isolators: &[DeviceId]) -> impl Iterator<Item = DeviceId> {
     let sole = |isolated: &Isolated| match isolated.devices() {
         [only] => Some(*only),
         [] | [_, _, ..] => None,
     };
     let own = sole(&way.isolated);
-    let upstream = way.upstream.as_deref().and_then(sole).filter(|device| Some(*device) != own);
+    let is_other = |device: &DeviceId| Some(*device) != own && isolators.binary_search(device).is_err();
+    let upstream = way.upstream.as_deref().and_then(sole).filter(is_other);
     own.into_iter().chain(upstream)
 }
 
@@ -334,9 +335,9 @@ fn gather(
     let upstream = way.upstream.as_deref().map_or(&[][..], Isolated::devices);
     let naming = [way.isolated.devices(), upstream].into_iter().filter(|devices| devices.contains(&id));
     let is_own = |devices: &[DeviceId]| way.isolated.devices() == devices;
-    // Of several devices upstream, one that is the isolator of another row here feeds that row's circuit and not this one;
-    // of several others it is not told which feeds what the circuit serves.
-    let (is_of_another_row, is_untold) = serving.among_several(id, upstream);
+    // A device upstream that is the isolator of another row here feeds that row's circuit and not this one: a heater, the
+    // battery that starts a set. Of several others it is not told which feeds what the circuit serves.
+    let (is_of_another_row, is_untold) = serving.among_upstream(id, upstream);
     let naming = naming.filter(|devices| !is_of_another_row || is_own(devices));
     let stands_here = is_inside(&device.location, enclosure);
     for devices in naming {
@@ -469,6 +470,16 @@ mod tests {
         let devices = devices("upstream_isolator,upstream_location", &[&format!("{PLAIN},Q0,Intake")]);
         let names: Vec<_> = devices.iter().map(|device| device.device.as_str()).collect();
         assert_eq!(names, ["Q1", "Q0"]);
+    }
+
+    #[test]
+    fn a_device_upstream_with_a_row_of_its_own_claims_no_other_circuit() {
+        let heater = format!("{},,", PLAIN.replace("C/1", "H/9").replace("Q1,Board C", "Q9,Board H"));
+        let rows = [&*format!("{PLAIN},Q9,Board H"), &heater];
+        let devices = devices("upstream_isolator,upstream_location", &rows);
+        let of_heater = devices.iter().find(|device| device.device == "Q9").unwrap();
+        let circuits: Vec<_> = of_heater.disconnects.iter().map(|one| (&*one.circuit, one.others_remain)).collect();
+        assert_eq!(circuits, [("H/9", true)]);
     }
 
     #[test]
