@@ -42,9 +42,15 @@ struct One {
 
 /// Decides and words every enclosure and every isolator.
 pub(super) fn decide(assessor: Assessor<'_>, composer: Composer<'_>) -> Decided {
-    let mut of_notices = composer.options.findings();
-    of_notices.extend(crossed_links(assessor.survey, assessor.network.devices().iter(), composer.options));
-    let mut decided = Decided { of_rules: assessor.of_installation(), of_notices, ..Decided::default() };
+    // Links are held against each other on one thread, and ask for nothing that is decided.
+    let crossed = || crossed_links(assessor.survey, assessor.network.devices().iter(), composer.options);
+    let (crossed, mut decided) = rayon::join(crossed, || decide_all(assessor, composer));
+    decided.of_notices = [composer.options.findings(), crossed, decided.of_notices].concat();
+    decided
+}
+
+fn decide_all(assessor: Assessor<'_>, composer: Composer<'_>) -> Decided {
+    let mut decided = Decided { of_rules: assessor.of_installation(), ..Decided::default() };
     let mut together = Together::default();
     let enclosures = assessor.survey.enclosures.len();
     decided.verdicts.reserve_exact(enclosures);

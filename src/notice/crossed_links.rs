@@ -1,6 +1,9 @@
 //! Codes that would lead to the page of another notice, and links that several codes carry.
 
 use std::collections::HashMap;
+use std::collections::hash_map::Entry;
+
+use foldhash::fast::RandomState;
 
 use super::compose::NoticeOptions;
 use super::record_link::{checked, link_to, place_of_link};
@@ -47,6 +50,12 @@ impl Bearer<'_> {
     }
 }
 
+/// Who bears one link, with the words of the cell: mostly nobody but the first.
+struct Borne<'a> {
+    first: (Bearer<'a>, &'a str),
+    others: Vec<(Bearer<'a>, &'a str)>,
+}
+
 /// Reports every link of its own that leads to another notice of the survey, and every one that two notices carry.
 ///
 /// A number of a notice leads to it too: whoever looks it up in the record finds the other one. What differs in capitals or
@@ -64,26 +73,36 @@ pub fn crossed_links<'a>(
     });
     let all = enclosures.chain(isolators);
     let mut findings = Vec::new();
-    let mut bearers: HashMap<String, Vec<(Bearer<'a>, &str)>> = HashMap::new();
+    let mut bearers: HashMap<String, Borne<'a>, RandomState> = HashMap::default();
     for (bearer, link) in all.clone() {
         let RecordLink::Given(given) = link else { continue };
         let Ok(carried) = checked(given, options) else { continue };
-        let known = bearers.entry(key(&carried)).or_default();
-        if let Some((first, _)) = known.first() {
-            findings.push(bearer.finding(survey, shared(given, &first.name(), &bearer.name())));
+        let mut key = String::with_capacity(carried.len());
+        push_key(&mut key, &carried);
+        match bearers.entry(key) {
+            Entry::Vacant(free) => _ = free.insert(Borne { first: (bearer, given), others: Vec::new() }),
+            Entry::Occupied(mut known) => {
+                let Borne { first: (first, _), others } = known.get_mut();
+                findings.push(bearer.finding(survey, shared(given, &first.name(), &bearer.name())));
+                others.push((bearer, given));
+            }
         }
-        known.push((bearer, given));
     }
     if bearers.is_empty() {
         return findings;
     }
+    let mut key = String::new();
     for (owner, _) in all {
         for number in owner.numbers() {
             let built = link_to(&number, options);
-            let keys = [Some(key(&number)), built.as_deref().map(key)].into_iter().flatten();
-            for (bearer, given) in keys.filter_map(|key| bearers.get(&key)).flatten() {
-                if bearer.name() != owner.name() {
-                    findings.push(bearer.finding(survey, of_another(given, &bearer.name(), &number)));
+            for link in [Some(&*number), built.as_deref()].into_iter().flatten() {
+                key.clear();
+                push_key(&mut key, link);
+                let Some(Borne { first, others }) = bearers.get(&key) else { continue };
+                for (bearer, given) in std::iter::once(first).chain(others) {
+                    if bearer.name() != owner.name() {
+                        findings.push(bearer.finding(survey, of_another(given, &bearer.name(), &number)));
+                    }
                 }
             }
         }
@@ -91,8 +110,16 @@ pub fn crossed_links<'a>(
     findings
 }
 
-fn key(link: &str) -> String {
-    link.trim_end_matches('/').to_lowercase()
+/// Adds what a link is known by.
+fn push_key(key: &mut String, link: &str) {
+    let link = link.trim_end_matches('/');
+    if link.is_ascii() {
+        let start = key.len();
+        key.push_str(link);
+        key.get_mut(start..).into_iter().for_each(str::make_ascii_lowercase);
+    } else {
+        key.push_str(&link.to_lowercase());
+    }
 }
 
 fn of_another(given: &str, bearer: &str, number: &str) -> Finding {
