@@ -1,7 +1,7 @@
 //! What the survey's own rows declare, gathered without the stages that decide and word: a mistake of theirs would
 //! otherwise agree with itself.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::words::plain;
 use crate::network::spelling;
@@ -52,6 +52,9 @@ impl Declarations {
 
     fn add(&mut self, enclosure: &Enclosure) {
         let mut devices: Vec<Declared> = Vec::new();
+        let key = |device: &DeviceRef| device_key(&device.designation, &device.location);
+        let isolators: BTreeSet<_> =
+            enclosure.rows.iter().flat_map(|row| named(row.isolation.as_ref())).map(key).collect();
         for row in &enclosure.rows {
             let record = row.record + 1;
             for device in named(row.isolation.as_ref()) {
@@ -63,14 +66,15 @@ impl Declarations {
                     record,
                 });
             }
-            for device in named(row.isolation.as_ref()).chain(named(row.further().upstream.as_ref())) {
+            // A device upstream that is the isolator of a row here feeds that row's circuit, not this one.
+            let upstream = named(row.further().upstream.as_ref()).filter(|device| !isolators.contains(&key(device)));
+            for device in named(row.isolation.as_ref()).chain(upstream) {
                 // Such a device is one only within its enclosure.
                 if device.location.is_empty() || spelling::is_here(&device.location) {
                     continue;
                 }
                 let circuit = Declared { name: row.circuit.to_string(), place: enclosure.designation.clone(), record };
-                let key = device_key(&device.designation, &device.location);
-                self.devices.entry(key).or_default().push(circuit);
+                self.devices.entry(key(device)).or_default().push(circuit);
             }
         }
         self.enclosures.insert(plain(&enclosure.designation), devices);

@@ -39,7 +39,7 @@ pub(crate) fn standing() -> Vec<noticewright::standing::Entry> {
 pub(crate) fn print() -> Printed {
     let folder = tempfile::tempdir().unwrap();
     let output = Command::new(env!("CARGO_BIN_EXE_noticewright"))
-        .args(["labels", "--report", "json", "-o"])
+        .args(["labels", "--read-back", "--report", "json", "-o"])
         .args([&folder.path().join("notices.pdf"), &survey()])
         .output()
         .unwrap();

@@ -130,3 +130,16 @@ fn a_circuit_that_bears_the_name_of_its_enclosure_begins_no_row_at_that_name() {
     assert_eq!((row.designation.as_str(), row.place.as_str(), row.remarks.len()), ("SEC-A", "SEC-A", 1));
     assert_eq!(job.read(job.document()).differences, []);
 }
+
+#[test]
+fn a_device_upstream_with_a_row_of_its_own_need_not_name_another_circuit() {
+    let job = Job::of_survey(
+        "enclosure,circuit,fed_from,source,nominal,conductors,voltage_to_earth,isolator,isolator_location,live_after,\
+         upstream_isolator,upstream_location\n\
+         CH-1,MSB/4,MSB,mains,230/400,L1 L2 L3 N,230,QC,Plant room,crankcase heater,Q9,Board H\n\
+         CH-1,DBH/9,DBH,mains,230/400,L1 N,230,Q9,Board H,,,\n",
+    );
+    let of_heater = job.notices.iter().find(|notice| notice.designation == "Q9").unwrap();
+    assert_eq!(of_heater.points.iter().map(|point| point.designation.as_str()).collect::<Vec<_>>(), ["DBH/9"]);
+    assert_eq!(job.read(job.document()).differences, []);
+}
