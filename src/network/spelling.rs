@@ -1,6 +1,6 @@
 //! When two spellings mean the same name or place, and when a text names another thing.
 
-pub use crate::table::spelling::{is_plain_line, key, one_line, push_key, push_rough_key, unmarked};
+pub use crate::table::spelling::{ROOMS, is_plain_line, key, one_line, push_key, push_rough_key, unmarked};
 
 /// The words of a text: runs of letters and figures.
 pub fn words(text: &str) -> impl Iterator<Item = &str> {
@@ -84,29 +84,8 @@ const BESIDE: [&str; 27] = [
     "outgoing",
 ];
 
-/// Words after a name that make it the name of a room or of a way to it, as in `Pump room`.
-const ROOMS: [&str; 20] = [
-    "room",
-    "rooms",
-    "plantroom",
-    "switchroom",
-    "corridor",
-    "lobby",
-    "hall",
-    "house",
-    "area",
-    "wall",
-    "column",
-    "yard",
-    "roof",
-    "floor",
-    "store",
-    "shed",
-    "block",
-    "building",
-    "station",
-    "shaft",
-];
+/// Words that do with a name what those of [`ROOMS`] do, and are no place by themselves: `Pump area`.
+const PARTS_OF_ROOMS: [&str; 3] = ["area", "wall", "column"];
 
 /// Whole locations that mean the enclosure itself.
 const HERE: [&str; 33] = [
@@ -172,7 +151,7 @@ pub fn is_inside(location: &str, area: Option<&str>, designation: &str) -> bool 
     mentions(location, designation).any(|(before, after)| {
         let last_part = before.rsplit([',', ';']).next().unwrap_or(before);
         let next_part = after.split([',', ';']).next().unwrap_or(after);
-        let is_room = words(next_part).take(2).any(|word| has_word(word, &ROOMS));
+        let is_room = words(next_part).take(2).any(|word| has_word(word, &ROOMS) || has_word(word, &PARTS_OF_ROOMS));
         !is_room && !has_word(last_part, &BESIDE)
     })
 }

@@ -7,6 +7,27 @@ use std::borrow::Cow;
 
 use unicode_normalization::UnicodeNormalization;
 
+/// Words that make a name that of a room, a building or a way to it, as in `Pump room`, and are a place by themselves.
+pub const ROOMS: [&str; 17] = [
+    "room",
+    "rooms",
+    "plantroom",
+    "switchroom",
+    "corridor",
+    "lobby",
+    "hall",
+    "house",
+    "yard",
+    "roof",
+    "floor",
+    "store",
+    "shed",
+    "block",
+    "building",
+    "station",
+    "shaft",
+];
+
 /// A text in one line: every run of white space becomes one space, but no-break spaces stay as they are.
 #[must_use]
 pub fn one_line(text: &str) -> Cow<'_, str> {

@@ -183,16 +183,10 @@ pub(super) fn heat(text: &str, decimals: Decimals) -> Result<i16, Fault> {
         return Err(Fault::new(code::HEAT_WITHOUT_TEMPERATURE, "`heat` is named without a temperature")
             .help("write the surface temperature in degrees Celsius behind it: `heat 70`"));
     }
-    let value = with_unit(text, &["°c", "c"], decimals)?;
-    let parsed = checked(value, &Range { sensible: (30.0, 600.0), usual: (30.0, 600.0), unit: "°C" });
-    match (parsed.value, parsed.fault) {
-        (Some(value), _) => Ok(value.ceil() as i16),
-        (None, Some(fault)) if value < 30.0 => {
-            Err(fault.help("cold is told as `cold -28`; what is neither hot nor cold needs no temperature"))
-        }
-        (None, Some(fault)) => Err(fault),
-        (None, None) => Err(not_a_number(text)),
-    }
+    let help = |value: f64| {
+        (value < 30.0).then_some("cold is told as `cold -28`; what is neither hot nor cold needs no temperature")
+    };
+    Ok(surface(text, decimals, (30.0, 600.0), help)?.ceil() as i16)
 }
 
 /// The lowest temperature of a surface in degrees Celsius, as `cold` in the environment gives it. Above freezing it is still
@@ -203,11 +197,25 @@ pub(super) fn cold(text: &str, decimals: Decimals) -> Result<i16, Fault> {
         return Err(Fault::new(code::COLD_WITHOUT_TEMPERATURE, "`cold` is named without a temperature")
             .help("write the lowest surface temperature in degrees Celsius behind it: `cold -28`"));
     }
+    let help = |_| Some("write the sign with it, as in `cold -28`; heat is told as `heat 70`");
+    Ok(surface(text, decimals, (-200.0, 10.0), help)?.floor() as i16)
+}
+
+/// The temperature of a surface in degrees Celsius within these; `help` says what else may be meant by one beyond them.
+fn surface(
+    text: &str,
+    decimals: Decimals,
+    within: (f64, f64),
+    help: impl FnOnce(f64) -> Option<&'static str>,
+) -> Result<f64, Fault> {
     let value = with_unit(text, &["°c", "c"], decimals)?;
-    let parsed = checked(value, &Range { sensible: (-200.0, 10.0), usual: (-200.0, 10.0), unit: "°C" });
+    let parsed = checked(value, &Range { sensible: within, usual: within, unit: "°C" });
     match (parsed.value, parsed.fault) {
-        (Some(value), _) => Ok(value.floor() as i16),
-        (None, Some(fault)) => Err(fault.help("write the sign with it, as in `cold -28`; heat is told as `heat 70`")),
+        (Some(value), _) => Ok(value),
+        (None, Some(fault)) => Err(match help(value) {
+            Some(help) => fault.help(help),
+            None => fault,
+        }),
         (None, None) => Err(not_a_number(text)),
     }
 }

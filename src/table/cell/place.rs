@@ -5,6 +5,7 @@
 
 use super::doubt::{begins_unknown, goes_on, is_among, is_open};
 use super::tongues;
+use crate::table::spelling::ROOMS;
 
 /// How a place leaves open where it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -41,28 +42,11 @@ const REFERENCES: [&str; 22] = [
     "comment",
 ];
 
-/// What a place is that has a name, or needs none: two of them with a word of choice between are two places.
-const KINDS: [&str; 44] = [
-    "room",
-    "rooms",
-    "plantroom",
-    "switchroom",
-    "corridor",
-    "lobby",
-    "hall",
+/// What a place may be beside a room: two of them, or of rooms, with a word of choice between are two places.
+const KINDS: [&str; 27] = [
     "hallway",
-    "house",
-    "yard",
-    "roof",
     "rooftop",
-    "floor",
-    "store",
-    "shed",
-    "block",
-    "building",
-    "station",
     "substation",
-    "shaft",
     "riser",
     "cupboard",
     "basement",
@@ -164,7 +148,7 @@ fn in_passing<'a>(words: &[&'a str]) -> Option<&'a str> {
         let (before, behind) = (words.get(..at).unwrap_or_default(), words.get(at + 1..).unwrap_or_default());
         behind.is_empty() || before.iter().any(is_numbered) && behind.iter().any(is_numbered)
     };
-    let is_kind = |word: &&str| is_among(word, &KINDS);
+    let is_kind = |word: &&str| is_among(word, &ROOMS) || is_among(word, &KINDS);
     let are_two_places = |at: usize| {
         let before = at.checked_sub(1).and_then(|before| words.get(before));
         before.is_some_and(is_kind) && words.iter().skip(at + 1).take(3).any(is_kind)
