@@ -72,12 +72,18 @@ impl Site {
     /// Reads the survey for the first time, beside whatever else goes on.
     pub(super) fn read_first(self: &Arc<Self>) {
         let site = Arc::clone(self);
-        rayon::spawn(move || {
-            let change = site.change();
+        rayon::spawn(move || site.read_unless_read());
+    }
+
+    /// Reads the survey, unless a change that came before the first reading has read it: what a browser shows of that
+    /// change would be out of date at once.
+    fn read_unless_read(&self) {
+        let change = self.change();
+        if matches!(change.before.now, Now::Reading) {
             let before = change.before.clone();
             // The page shows what went wrong.
             let _ = change.read(before);
-        });
+        }
     }
 
     /// What the page stands at.
@@ -163,5 +169,38 @@ impl Change<'_> {
                 Err(failure)
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_change_that_comes_before_the_first_reading_is_not_read_a_second_time() {
+        let folder = files::temporary().unwrap();
+        let survey = folder.path().join("survey.csv");
+        let text =
+            "enclosure,circuit,fed_from,isolator,isolator_location,max_voltage_to_earth\nJB1,c,DB1,Q1,Hall,230\n";
+        std::fs::write(&survey, text).unwrap();
+        let site = Site::open(&survey, &General::USUAL).unwrap();
+        let change = site.change();
+        let before = change.before.clone();
+        change.read(before).unwrap();
+        site.read_unless_read();
+        assert_eq!(site.state().version, 1);
+        assert!(site.shown(1).is_ok());
+    }
+
+    #[test]
+    fn the_first_reading_is_made_once() {
+        let folder = files::temporary().unwrap();
+        let survey = folder.path().join("survey.csv");
+        std::fs::write(&survey, "enclosure\nJB1\n").unwrap();
+        let site = Site::open(&survey, &General::USUAL).unwrap();
+        assert!(matches!(site.state().now, Now::Reading));
+        site.read_unless_read();
+        site.read_unless_read();
+        assert_eq!(site.state().version, 1);
     }
 }
