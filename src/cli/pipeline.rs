@@ -124,9 +124,10 @@ pub(super) fn load_read(
     Ok(loaded)
 }
 
-/// Lets go of what a run no longer needs. The program may end meanwhile: of a large survey that is as long as reading it.
-pub(super) fn discard(loaded: impl Send + 'static) {
-    rayon::spawn(|| drop(loaded));
+/// Leaves what a run no longer needs to the system, which takes back all memory at once when the program ends: to free a
+/// large survey piece by piece takes as long as to read it.
+pub(super) fn discard<T>(loaded: T) {
+    std::mem::forget(loaded);
 }
 
 /// Standard input holds one file.
