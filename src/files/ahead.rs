@@ -4,8 +4,9 @@ use std::io::{self, Write};
 
 use tempfile::NamedTempFile;
 
-/// So many bytes are sent at a time: as many as a disk writes in about the time in which as many again are made.
-const TOGETHER: u64 = 1 << 20;
+/// So many bytes are sent at a time. Every time, the system first puts its lists of pages in order on all cores, so that a
+/// quarter of it sent four times as often takes twice the processor's time.
+const TOGETHER: u64 = 4 << 20;
 
 /// A temporary file, with how far it is written and sent.
 #[derive(Debug)]
