@@ -5,7 +5,7 @@ use rayon::prelude::*;
 
 use crate::finding::Finding;
 use crate::network::DeviceId;
-use crate::notice::{Composer, Notice, Packed, Packing, crossed_links};
+use crate::notice::{Composer, Notice, OwnLinks, Packed, Packing};
 use crate::rules::{Assessed, Assessor, Devices, Outcome, Share, Together, Verdict};
 
 /// How many are decided before what they come to is added up.
@@ -40,10 +40,10 @@ struct One {
     worded: Worded,
 }
 
-/// Decides and words every enclosure and every isolator.
-pub(super) fn decide(assessor: Assessor<'_>, composer: Composer<'_>) -> Decided {
+/// Decides and words every enclosure and every isolator, and holds their links against each other.
+pub(super) fn decide(assessor: Assessor<'_>, composer: Composer<'_>, links: OwnLinks<'_>) -> Decided {
     // Links are held against each other on one thread, and ask for nothing that is decided.
-    let crossed = || crossed_links(assessor.survey, assessor.network.devices().iter(), composer.options);
+    let crossed = || links.crossed(assessor.network.devices().iter());
     let (crossed, mut decided) = rayon::join(crossed, || decide_all(assessor, composer));
     decided.of_notices = [composer.options.findings(), crossed, decided.of_notices].concat();
     decided

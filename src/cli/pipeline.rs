@@ -17,7 +17,7 @@ use crate::finding::{Finding, Severity, code};
 use crate::job::{self, Job};
 use crate::length::Size;
 use crate::network::{Device, Network, NetworkOptions, spelling};
-use crate::notice::{self, Brief, Composer, Notice, NoticeOptions, Packed, Packing, Subject};
+use crate::notice::{self, Brief, Composer, Notice, NoticeOptions, OwnLinks, Packed, Packing, Subject};
 use crate::rules::{self, Assessor, Decision, Decisions, Installation, IsolatorEntry, StandingDecision, Verdict};
 use crate::sheets::Label;
 use crate::standing::{self, Standing, StandingColumn};
@@ -124,9 +124,10 @@ pub(super) fn load_read(
     Ok(loaded)
 }
 
-/// Lets go of what a run no longer needs. The program may end meanwhile: of a large survey that is as long as reading it.
-pub(super) fn discard(loaded: impl Send + 'static) {
-    rayon::spawn(|| drop(loaded));
+/// Leaves what a run no longer needs to the system, which takes back all memory at once when the program ends: to free a
+/// large survey piece by piece takes as long as to read it.
+pub(super) fn discard<T>(loaded: T) {
+    std::mem::forget(loaded);
 }
 
 /// Standard input holds one file.
@@ -167,14 +168,17 @@ pub(super) fn decide(
     options.ones = supplies.as_ref().map(Supplies::ones).unwrap_or_default();
     let reading = survey::read(survey.bytes, &options);
     progress.say("joining what feeds what");
-    let (network, of_network) = Network::join(&reading.survey, supplies.as_ref(), &NetworkOptions::default());
+    let (survey, options, said) = (&reading.survey, job.rule_options(), job.notice_options());
+    // Joining goes row after row on one thread; what asks for no network is made beside it.
+    let ((network, of_network), (links, wording)) = rayon::join(
+        || Network::join(survey, supplies.as_ref(), &NetworkOptions::default()),
+        || (OwnLinks::of_enclosures(survey, &said), super::languages::wording(&job, &job_folder)),
+    );
     progress.say("deciding");
-    let (survey, options) = (&reading.survey, job.rule_options());
     let installation = Installation::of(survey, &network);
-    let (wording, of_wording) = super::languages::wording(&job, &job_folder)?;
-    let (assessor, said) =
-        (Assessor { survey, network: &network, installation: &installation, options }, job.notice_options());
-    let decided = deciding::decide(assessor, Composer { survey, wording: &wording, options: &said });
+    let (wording, of_wording) = wording?;
+    let assessor = Assessor { survey, network: &network, installation: &installation, options };
+    let decided = deciding::decide(assessor, Composer { survey, wording: &wording, options: &said }, links);
     let Decided { verdicts, to_label, notices: mut packed, of_rules, of_notices } = decided;
     let read = |file: &Input| standing::read(&file.bytes, &job.standing_options(&file.name, encoding));
     let (standing, of_list) = files.standing.as_ref().map(read).map(|read| (read.standing, read.findings)).unzip();

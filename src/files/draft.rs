@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use tempfile::NamedTempFile;
 
+use super::ahead::Ahead;
 use super::destination::Kind;
 use super::{Destination, FileError};
 
@@ -23,7 +24,7 @@ pub struct Draft {
 enum Body {
     Standard(BufWriter<Stdout>),
     Device(BufWriter<std::fs::File>),
-    Beside { file: BufWriter<NamedTempFile>, target: PathBuf },
+    Beside { file: BufWriter<Ahead>, target: PathBuf },
 }
 
 /// One output that is in place.
@@ -100,7 +101,7 @@ impl Draft {
                 Body::Device(BufWriter::with_capacity(BUFFER, file))
             }
             Kind::File(target) => {
-                let file = beside(target)?;
+                let file = Ahead::new(beside(target)?);
                 Body::Beside { file: BufWriter::with_capacity(BUFFER, file), target: target.clone() }
             }
         };
@@ -147,7 +148,7 @@ impl Draft {
             Body::Standard(mut out) => out.flush().map(|()| None),
             Body::Device(mut device) => device.flush().map(|()| None),
             Body::Beside { file, target } => {
-                file.into_inner().map_err(io::IntoInnerError::into_error).and_then(|file| {
+                file.into_inner().map_err(io::IntoInnerError::into_error).map(Ahead::into_file).and_then(|file| {
                     keep_mode(&file, &target)?;
                     file.as_file().sync_all()?;
                     Ok(Some((file, target)))

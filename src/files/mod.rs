@@ -14,6 +14,7 @@ mod temporary;
 
 mod destination;
 
+mod ahead;
 mod draft;
 
 mod exchange;

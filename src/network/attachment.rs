@@ -7,6 +7,8 @@
 use std::collections::HashSet;
 use std::ops::Range;
 
+use rayon::prelude::*;
+
 use super::ancestry::{Ancestry, Downstream};
 use super::designations::Designations;
 use super::graph::{Graph, Named, NodeKind, Side, Terminal};
@@ -15,7 +17,7 @@ use super::live_parts::LiveParts;
 use super::nodes::Nodes;
 use super::{Isolated, Nature, Network, Way};
 use crate::supplies::Supplies;
-use crate::survey::{Enclosure, Survey};
+use crate::survey::Survey;
 
 /// Finds the terminals of every row, and adds the feeds of what only the survey names.
 pub(super) fn attach(
@@ -30,23 +32,27 @@ pub(super) fn attach(
     let mut attaching =
         Attaching { network, nodes, ancestry, above, feeds: Vec::new(), guesses: Vec::new(), ends: HashSet::new() };
     let is_described = !names.is_empty();
-    let own = |enclosure: &Enclosure| names.find(&enclosure.designation).one().map(NodeId::new);
-    let rows = survey.enclosures.iter().flat_map(|enclosure| {
-        let own = own(enclosure);
-        enclosure.rows.iter().map(move |row| (own, row))
-    });
+    // Names are looked up on all cores; what hangs where then follows row after row.
+    let find = |name: &str| names.find(name).one().map(NodeId::new);
+    let enclosures = &survey.enclosures;
+    let own: Vec<_> = enclosures.par_iter().map(|enclosure| find(&enclosure.designation)).collect();
+    let circuits = enclosures.par_iter().flat_map_iter(|enclosure| enclosure.rows.iter().map(|row| find(&row.circuit)));
+    let circuits: Vec<_> = circuits.collect();
     let mut live_parts = LiveParts::with_capacity(network.ways.len());
-    for ((own, row), way) in rows.zip(&network.ways) {
-        let circuit = || names.find(&row.circuit).one().map(NodeId::new);
-        let mut terminals =
-            if is_described { attaching.terminals(own, circuit(), way) } else { attaching.undescribed(way) };
-        terminals.sort_unstable();
-        terminals.dedup();
-        live_parts.push(&terminals);
+    for (own, ways) in own.iter().zip(&network.enclosures) {
+        let range = ways.clone();
+        let rows = circuits.get(range.clone()).unwrap_or_default().iter();
+        for (circuit, way) in rows.zip(network.ways.get(range).unwrap_or_default()) {
+            let mut terminals =
+                if is_described { attaching.terminals(*own, *circuit, way) } else { attaching.undescribed(way) };
+            terminals.sort_unstable();
+            terminals.dedup();
+            live_parts.push(&terminals);
+        }
     }
     let mut inside = Vec::new();
-    for (enclosure, ways) in survey.enclosures.iter().zip(&network.enclosures).filter(|_| is_described) {
-        inside.extend(own(enclosure).map(|own| attaching.inside(own, ways.clone(), &live_parts)).unwrap_or_default());
+    for (own, ways) in own.iter().zip(&network.enclosures) {
+        inside.extend(own.map(|own| attaching.inside(own, ways.clone(), &live_parts)).unwrap_or_default());
     }
     let Attaching { feeds, guesses, ends, .. } = attaching;
     let beyond_ends = guesses.into_iter().filter(|(_, supply)| !ends.contains(supply));

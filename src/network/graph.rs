@@ -5,6 +5,8 @@
 //! open. A closed conductor knows no direction: energy passes a feed either way, so that solar modules on a sub-board
 //! reach the main board. A node that only the survey names says so, because what feeds it is not known in full.
 
+use rayon::slice::ParallelSliceMut;
+
 use super::id::{DeviceId, InterlockId, NodeId, SourceId, SupplyId};
 use super::proof::Prepared;
 use crate::survey::value::Poles;
@@ -272,11 +274,11 @@ impl Graph {
         self.prepared = Prepared::default();
         self.nodes.shrink_to_fit();
         self.lines.shrink_to_fit();
-        self.by_end.sort_unstable();
+        self.by_end.par_sort_unstable();
         self.by_end.dedup();
         self.by_end.shrink_to_fit();
         self.by_beginning.clone_from(&self.by_end);
-        self.by_beginning.sort_unstable_by_key(|feed| (feed.from, feed.to));
+        self.by_beginning.par_sort_unstable_by_key(|feed| (feed.from, feed.to));
     }
 }
 

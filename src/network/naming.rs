@@ -1,5 +1,7 @@
 //! Which row of the supplies file is meant by each device, supply and source that a survey names.
 
+use rayon::prelude::*;
+
 use super::designations::{Designations, Found};
 use super::device::{AtRow, Device, Said};
 use super::graph::DescribedBy;
@@ -38,8 +40,8 @@ pub(super) fn meant(
 ) -> Meant {
     let seeker = Seeker { survey, devices: &supplies.devices, names };
     let mut meant = Meant::default();
-    for device in &network.devices {
-        let (row, finding) = seeker.device(device);
+    let devices: Vec<_> = network.devices.par_iter().map(|device| seeker.device(device)).collect();
+    for (row, finding) in devices {
         meant.devices.push(row);
         findings.extend(finding);
     }

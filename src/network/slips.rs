@@ -5,6 +5,7 @@
 
 use std::collections::HashMap;
 
+use rayon::prelude::*;
 use strsim::osa_distance;
 
 use super::device::{AtRow, Device};
@@ -25,7 +26,7 @@ const LEADING: [&str; 4] = ["inside", "in", "at", "within"];
 pub(super) fn report(devices: &[Device], survey: &Survey, findings: &mut Vec<Finding>) {
     let mut order: Vec<usize> = (0..devices.len()).collect();
     let designation = |index: &usize| devices.get(*index).map_or("", |device| &*device.designation);
-    order.sort_by_key(|index| (designation(index), *index));
+    order.par_sort_unstable_by_key(|index| (designation(index), *index));
     for alike in order.chunk_by(|one, other| designation(one) == designation(other)).filter(|alike| alike.len() > 1) {
         let alike = alike.iter().filter_map(|index| devices.get(*index));
         let placed = alike.filter(|device| !device.location.is_empty() && !spelling::is_here(&device.location));

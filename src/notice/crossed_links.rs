@@ -56,58 +56,73 @@ struct Borne<'a> {
     others: Vec<(Bearer<'a>, &'a str)>,
 }
 
-/// Reports every link of its own that leads to another notice of the survey, and every one that two notices carry.
+/// The links of their own that notices carry, and what is wrong with these among themselves.
 ///
-/// A number of a notice leads to it too: whoever looks it up in the record finds the other one. What differs in capitals or
-/// in a last slash alone leads to one page on most servers, so it counts as one link.
-#[must_use]
-pub fn crossed_links<'a>(
+/// What differs in capitals or in a last slash alone leads to one page on most servers, so it counts as one link.
+pub struct OwnLinks<'a> {
     survey: &'a Survey,
-    devices: impl Iterator<Item = &'a Device> + Clone,
-    options: &NoticeOptions,
-) -> Vec<Finding> {
-    let enclosures = survey.enclosures.iter().map(|it| (Bearer::Enclosure(it), &it.record_link));
-    let isolators = devices.map(|it| {
-        let link = it.own_notice.as_ref().map_or(&RecordLink::Unset, |own| &own.record_link);
-        (Bearer::Isolator(&it.designation, &it.location), link)
-    });
-    let all = enclosures.chain(isolators);
-    let mut findings = Vec::new();
-    let mut bearers: HashMap<String, Borne<'a>, RandomState> = HashMap::default();
-    for (bearer, link) in all.clone() {
-        let RecordLink::Given(given) = link else { continue };
-        let Ok(carried) = checked(given, options) else { continue };
+    options: &'a NoticeOptions,
+    bearers: HashMap<String, Borne<'a>, RandomState>,
+    findings: Vec<Finding>,
+}
+
+impl<'a> OwnLinks<'a> {
+    /// The links of enclosures, for which nothing but the survey is needed.
+    #[must_use]
+    pub fn of_enclosures(survey: &'a Survey, options: &'a NoticeOptions) -> Self {
+        let mut links = Self { survey, options, bearers: HashMap::default(), findings: Vec::new() };
+        survey.enclosures.iter().for_each(|it| links.add(Bearer::Enclosure(it), &it.record_link));
+        links
+    }
+
+    fn add(&mut self, bearer: Bearer<'a>, link: &'a RecordLink) {
+        let RecordLink::Given(given) = link else { return };
+        let Ok(carried) = checked(given, self.options) else { return };
         let mut key = String::with_capacity(carried.len());
         push_key(&mut key, &carried);
-        match bearers.entry(key) {
+        match self.bearers.entry(key) {
             Entry::Vacant(free) => _ = free.insert(Borne { first: (bearer, given), others: Vec::new() }),
             Entry::Occupied(mut known) => {
                 let Borne { first: (first, _), others } = known.get_mut();
-                findings.push(bearer.finding(survey, shared(given, &first.name(), &bearer.name())));
+                self.findings.push(bearer.finding(self.survey, shared(given, &first.name(), &bearer.name())));
                 others.push((bearer, given));
             }
         }
     }
-    if bearers.is_empty() {
-        return findings;
-    }
-    let mut key = String::new();
-    for (owner, _) in all {
-        for number in owner.numbers() {
-            let built = link_to(&number, options);
-            for link in [Some(&*number), built.as_deref()].into_iter().flatten() {
-                key.clear();
-                push_key(&mut key, link);
-                let Some(Borne { first, others }) = bearers.get(&key) else { continue };
-                for (bearer, given) in std::iter::once(first).chain(others) {
-                    if bearer.name() != owner.name() {
-                        findings.push(bearer.finding(survey, of_another(given, &bearer.name(), &number)));
+
+    /// Every link, those of isolators too, that leads to another notice of the survey, and every one that two notices carry.
+    /// A number of a notice leads to it too: whoever looks it up in the record finds the other one.
+    #[must_use]
+    pub fn crossed(mut self, devices: impl Iterator<Item = &'a Device> + Clone) -> Vec<Finding> {
+        for device in devices.clone() {
+            if let Some(own) = &device.own_notice {
+                self.add(Bearer::Isolator(&device.designation, &device.location), &own.record_link);
+            }
+        }
+        let Self { survey, options, bearers, mut findings } = self;
+        if bearers.is_empty() {
+            return findings;
+        }
+        let enclosures = survey.enclosures.iter().map(Bearer::Enclosure);
+        let isolators = devices.map(|it| Bearer::Isolator(&it.designation, &it.location));
+        let mut key = String::new();
+        for owner in enclosures.chain(isolators) {
+            for number in owner.numbers() {
+                let built = link_to(&number, options);
+                for link in [Some(&*number), built.as_deref()].into_iter().flatten() {
+                    key.clear();
+                    push_key(&mut key, link);
+                    let Some(Borne { first, others }) = bearers.get(&key) else { continue };
+                    for (bearer, given) in std::iter::once(first).chain(others) {
+                        if bearer.name() != owner.name() {
+                            findings.push(bearer.finding(survey, of_another(given, &bearer.name(), &number)));
+                        }
                     }
                 }
             }
         }
+        findings
     }
-    findings
 }
 
 /// Adds what a link is known by.
@@ -136,7 +151,7 @@ fn shared(given: &str, first: &str, bearer: &str) -> Finding {
 
 #[cfg(test)]
 mod tests {
-    use super::crossed_links;
+    use super::OwnLinks;
     use crate::network::testing::surveyed;
     use crate::network::{Network, NetworkOptions};
     use crate::notice::NoticeOptions;
@@ -162,7 +177,7 @@ mod tests {
         let (network, _) = Network::join(&survey, Some(&file), &NetworkOptions::default());
         let options =
             NoticeOptions { record_link_base: "https://records.example/n/".to_owned(), ..NoticeOptions::default() };
-        let findings = crossed_links(&survey, network.devices().iter(), &options).into_iter();
+        let findings = OwnLinks::of_enclosures(&survey, &options).crossed(network.devices().iter()).into_iter();
         findings
             .map(|finding| {
                 let cell = finding.place.map(|place| place.cell).unwrap_or_default();

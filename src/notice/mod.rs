@@ -23,7 +23,7 @@ use crate::survey::value::{Environment, Surface};
 pub use crate::wording::Said;
 pub use code_text::Carries;
 pub use compose::{Composer, NoticeOptions, TEXT_CHARS, compose};
-pub use crossed_links::crossed_links;
+pub use crossed_links::OwnLinks;
 pub use device::before_opening;
 pub use enclosure::{Told, told};
 pub use fingerprint::Fingerprint;

@@ -24,14 +24,15 @@ pub(super) struct Entries {
 
 impl Table for Entries {
     type Column = StandingColumn;
+    type Reader = ();
     type Row = ();
     type Product = Vec<Entry>;
 
-    fn begin(_: &ReadOptions, decimals: Decimals) -> Self {
-        Self { decimals, entries: Vec::new(), first_of: HashMap::new() }
+    fn begin(_: &ReadOptions, decimals: Decimals) -> ((), Self) {
+        ((), Self { decimals, entries: Vec::new(), first_of: HashMap::new() })
     }
 
-    fn row(&self, _: &mut Desk, _: &Cells<'_>) {}
+    fn row((): &(), _: &mut Desk, _: &Cells<'_>) {}
 
     /// Without a number or kind a row is read all the same, for what is wrong in it.
     fn take(&mut self, desk: &mut Desk, cells: &Cells<'_>, (): (), _: Vec<Aside>) -> Onward {

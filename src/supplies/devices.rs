@@ -30,20 +30,22 @@ pub(super) struct Devices {
 
 impl Table for Devices {
     type Column = SupplyColumn;
+    type Reader = ();
     type Row = ();
     type Product = Vec<DescribedDevice>;
 
-    fn begin(options: &ReadOptions, decimals: Decimals) -> Self {
-        Self {
+    fn begin(options: &ReadOptions, decimals: Decimals) -> ((), Self) {
+        let devices = Self {
             decimals,
             limit: options.limits.devices_per_row,
             defaults: options.usable_defaults(),
             described: Vec::new(),
             first_of: HashMap::new(),
-        }
+        };
+        ((), devices)
     }
 
-    fn row(&self, _: &mut Desk, _: &Cells<'_>) {}
+    fn row((): &(), _: &mut Desk, _: &Cells<'_>) {}
 
     /// Without a designation a row is read all the same, for what is wrong in it.
     fn take(&mut self, desk: &mut Desk, cells: &Cells<'_>, (): (), _: Vec<Aside>) -> Onward {

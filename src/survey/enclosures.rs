@@ -1,5 +1,7 @@
 //! Rows into enclosures: cells that speak of the enclosure are held against those of its other rows.
 
+use std::sync::Arc;
+
 use super::column::{Column, Level};
 use super::likeness;
 use super::reader::ReadOptions;
@@ -13,11 +15,17 @@ use crate::table::spelling;
 use crate::table::value::{Declaration, Isolation, RecordLink};
 use crate::table::{Alike, Aside, Columns, Desk, Keyed, Onward, RowCells, Table, index, number as kept};
 
-/// The enclosures found so far, in the order of the file.
-pub(super) struct Enclosures {
+/// What a row is understood by.
+#[derive(Clone)]
+pub(super) struct RowReader {
     rules: RowRules,
     /// What empty cells mean.
-    defaults: Vec<(Column, String)>,
+    defaults: Arc<[(Column, String)]>,
+}
+
+/// The enclosures found so far, in the order of the file.
+pub(super) struct Enclosures {
+    reader: RowReader,
     /// How many enclosures are accepted.
     limit: usize,
     /// The columns that speak of an enclosure, beside its designation.
@@ -50,14 +58,16 @@ struct Said {
 
 impl Table for Enclosures {
     type Column = Column;
+    type Reader = RowReader;
     /// Without a designation it is read all the same, for what is wrong in it.
     type Row = (Option<String>, Row);
     type Product = Vec<Enclosure>;
 
-    fn begin(options: &ReadOptions, decimals: Decimals) -> Self {
-        Self {
-            rules: RowRules::new(&options.limits, decimals),
-            defaults: options.usable_defaults(),
+    fn begin(options: &ReadOptions, decimals: Decimals) -> (RowReader, Self) {
+        let reader =
+            RowReader { rules: RowRules::new(&options.limits, decimals), defaults: options.usable_defaults().into() };
+        let enclosures = Self {
+            reader: reader.clone(),
             limit: options.limits.enclosures,
             describing: Column::ALL
                 .iter()
@@ -69,20 +79,21 @@ impl Table for Enclosures {
             by_designation: Keyed::default(),
             by_folded: Keyed::default(),
             alike: Shared::default(),
-        }
+        };
+        (reader, enclosures)
     }
 
-    fn row(&self, aside: &mut Desk, cells: &RowCells<'_, Column>) -> Self::Row {
+    fn row(reader: &RowReader, aside: &mut Desk, cells: &RowCells<'_, Column>) -> Self::Row {
         let designation = cells.key();
         if designation.is_none() {
             cells.report_empty(aside, Column::Enclosure);
         }
-        if self.defaults.is_empty() {
-            return (designation, self.rules.row(aside, cells));
+        if reader.defaults.is_empty() {
+            return (designation, reader.rules.row(aside, cells));
         }
         let mut filled = *cells;
-        filled.fill(&self.defaults, |column| column.level() == Level::Row);
-        (designation, self.rules.row(aside, &filled))
+        filled.fill(&reader.defaults, |column| column.level() == Level::Row);
+        (designation, reader.rules.row(aside, &filled))
     }
 
     /// The row, added to its enclosure.
@@ -109,7 +120,7 @@ impl Table for Enclosures {
 
     /// The enclosures, with what the job says where no row said anything.
     fn finish(mut self, desk: &mut Desk) -> Vec<Enclosure> {
-        let (rules, defaults) = (self.rules, std::mem::take(&mut self.defaults));
+        let RowReader { rules, defaults } = self.reader.clone();
         let (mut enclosures, said) = (std::mem::take(&mut self.enclosures), std::mem::take(&mut self.said));
         if !defaults.is_empty() {
             self.check_defaults(desk, &defaults);
@@ -130,7 +141,7 @@ impl Enclosures {
     /// Reports what is wrong with the job's defaults themselves.
     fn check_defaults(&mut self, desk: &mut Desk, defaults: &[(Column, String)]) {
         let cells = RowCells::of_job(defaults);
-        let row = self.rules.row(desk, &cells);
+        let row = self.reader.rules.row(desk, &cells);
         self.by_designation.clear();
         self.by_folded.clear();
         self.add(desk, "", &cells, row);
@@ -148,7 +159,7 @@ impl Enclosures {
             enclosure.rows.push(row);
             // All but its first row mostly say nothing of it.
             if cells.says_any_of(self.describing) {
-                said.describe(desk, cells, enclosure, self.rules, &mut self.alike);
+                said.describe(desk, cells, enclosure, self.reader.rules, &mut self.alike);
             }
         }
     }

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::cell::Fault;
 use super::source::{Source, number};
-use crate::finding::{Finding, Place, Severity, code};
+use crate::finding::{Code, Finding, Place, Severity, code};
 
 /// The file being read and what was found in it so far.
 pub(crate) struct Desk {
@@ -23,6 +23,13 @@ pub(crate) struct Aside {
     record: usize,
     cell: Option<usize>,
     fault: Fault,
+}
+
+impl Aside {
+    /// Whether it is a finding of this code.
+    pub(crate) fn is_of(&self, code: Code) -> bool {
+        self.fault.code == code
+    }
 }
 
 impl Desk {
@@ -47,7 +54,7 @@ impl Desk {
     }
 
     /// Says now what was laid aside.
-    pub(crate) fn say(&mut self, aside: Vec<Aside>) {
+    pub(crate) fn say(&mut self, aside: impl IntoIterator<Item = Aside>) {
         for Aside { enclosure, record, cell, fault } in aside {
             self.cell_of(&enclosure, record, cell, fault);
         }

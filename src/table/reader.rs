@@ -77,19 +77,21 @@ pub enum Form {
 }
 
 /// What the rows of one kind of file come to.
-pub(crate) trait Table: Sized + Sync {
+pub(crate) trait Table: Sized + Send {
     /// The columns of the file.
     type Column: Heading;
+    /// What a record is understood by.
+    type Reader: Send + Sync;
     /// What of a record can be understood without the others.
     type Row: Send;
     /// What is left once every row was read.
     type Product: Default;
 
     /// Begins a file whose numbers are written so.
-    fn begin(options: &ReadOptions<Self::Column>, decimals: Decimals) -> Self;
+    fn begin(options: &ReadOptions<Self::Column>, decimals: Decimals) -> (Self::Reader, Self);
 
     /// Understands one record whose cells can be what their author wrote, on any thread and in any order.
-    fn row(&self, aside: &mut Desk, cells: &RowCells<'_, Self::Column>) -> Self::Row;
+    fn row(reader: &Self::Reader, aside: &mut Desk, cells: &RowCells<'_, Self::Column>) -> Self::Row;
 
     /// Takes one record, in the order of the file; `said` is what was laid aside when it was understood.
     fn take(&mut self, desk: &mut Desk, cells: &RowCells<'_, Self::Column>, row: Self::Row, said: Vec<Aside>)

@@ -1,4 +1,4 @@
-//! The records of a delimited text: found one after the other, read many at a time.
+//! The records of a delimited text: found one after the other, read many at a time, taken in their order.
 
 use std::ops::Range;
 use std::sync::Arc;
@@ -9,15 +9,18 @@ use super::cell::Fault;
 use super::delimited::{self, Fields, QuoteFlaw};
 use super::desk::Desk;
 use super::reader::{Table, hash};
-use super::rows::{Onward, Read, Rows};
+use super::rows::{Onward, Read, Rows, Taken, Understanding};
 use super::source::{Record, RecordIndex, Source, index};
 use crate::finding::code;
 
-/// So many records are read at a time.
-const TOGETHER: usize = 2_048;
+/// So many records are found at a time.
+const TOGETHER: usize = 4_096;
+
+/// Of those, so many are read at a time, and then taken while as many again are read.
+const TAKEN_TOGETHER: usize = 512;
 
 /// Fewer records than this are not worth a thread of their own.
-const FEWEST_TOGETHER: usize = 64;
+const FEWEST_TOGETHER: usize = 16;
 
 /// The records of a delimited text.
 pub(super) struct TextRecords<'a> {
@@ -68,7 +71,7 @@ impl<'a> TextRecords<'a> {
         Self { text: Text { whole: text, separator }, finder }
     }
 
-    /// Reads all of them: while some are read, those after them are found.
+    /// Reads all of them: while some are read, those before them are taken and those after them are found.
     pub(super) fn read<T: Table>(mut self, desk: &mut Desk, rows: &mut Rows<'_, T>) {
         let Self { text, finder } = &mut self;
         let (mut found, mut following) = (Vec::new(), Vec::new());
@@ -77,18 +80,14 @@ impl<'a> TextRecords<'a> {
             note(desk, &mut found);
             onward = text.header(desk, rows, &found);
         }
-        let together = if rows.is_one_by_one() { 1 } else { TOGETHER };
-        let mut count = if onward == Onward::Next { finder.find(&mut found, together) } else { 0 };
+        let mut count = if onward == Onward::Next { finder.find(&mut found, TOGETHER) } else { 0 };
         while onward == Onward::Next && count > 0 {
             let these = found.get_mut(..count).unwrap_or_default();
             note(desk, these);
-            let (source, reading, these) = (Arc::clone(&desk.source), &*rows, &*these);
-            let (read, next) =
-                rayon::join(|| text.read(reading, &source, these), || finder.find(&mut following, together));
-            drop(source);
-            onward = text.take(desk, rows, read, these);
+            let these = &*these;
+            (onward, count) =
+                rayon::join(|| text.read_and_take(desk, rows, these), || finder.find(&mut following, TOGETHER));
             std::mem::swap(&mut found, &mut following);
-            count = next;
         }
         if finder.places.old_endings {
             let fault = Fault::new(code::OLD_LINE_ENDINGS, "lines of this file end with a lone carriage return");
@@ -150,42 +149,68 @@ impl Text<'_> {
         rows.header(desk, first.cells.len(), |cell| first.cells.get(cell))
     }
 
+    /// Reads the records found and takes them in their order: while some are taken, those after them are read.
+    fn read_and_take<T: Table>(&self, desk: &mut Desk, rows: &mut Rows<'_, T>, found: &[Found]) -> Onward {
+        let (reading, taken) = rows.parts();
+        let mut parts = found.chunks(TAKEN_TOGETHER);
+        let mut these = parts.next().unwrap_or_default();
+        let mut read = self.read(reading, &Arc::clone(&desk.source), these);
+        while !these.is_empty() {
+            let (source, following) = (Arc::clone(&desk.source), parts.next().unwrap_or_default());
+            let (last, next) = rayon::join(
+                || self.take(desk, (reading, &mut *taken), read, these),
+                || self.read(reading, &source, following),
+            );
+            drop(source);
+            if let Some(last) = last {
+                desk.source_mut().records.truncate(last + 1);
+                return Onward::Stop;
+            }
+            (these, read) = (following, next);
+        }
+        Onward::Next
+    }
+
     /// Reads the records found, on as many threads as there are; says of each whether its quotes look right.
     fn read<'f, T: Table>(
         &self,
-        rows: &Rows<'f, T>,
+        reading: &Understanding<'f, T>,
         source: &Arc<Source>,
         found: &'f [Found],
     ) -> Vec<(Read<'f, T>, bool)> {
         let all = found.par_iter().with_min_len(FEWEST_TOGETHER);
-        all.map_init(|| Desk::aside(Arc::clone(source)), |aside, one| self.read_one(rows, aside, one)).collect()
+        all.map_init(|| Desk::aside(Arc::clone(source)), |aside, one| self.read_one(reading, aside, one)).collect()
     }
 
-    fn read_one<'f, T: Table>(&self, rows: &Rows<'f, T>, aside: &mut Desk, found: &'f Found) -> (Read<'f, T>, bool) {
+    fn read_one<'f, T: Table>(
+        &self,
+        reading: &Understanding<'f, T>,
+        aside: &mut Desk,
+        found: &'f Found,
+    ) -> (Read<'f, T>, bool) {
         let raw = self.raw(found);
         let hash = hash(raw.trim_end_matches(['\r', '\n']));
-        let read = rows.read(aside, found.record, found.cells.len(), |cell| found.cells.get(cell), hash);
+        let read = reading.read(aside, found.record, found.cells.len(), |cell| found.cells.get(cell), hash);
         (read, delimited::quotes_look_right(raw, self.separator))
     }
 
-    /// Takes records in their order.
+    /// Takes records in their order; gives the number of the one that was the last, if no further one is to be taken.
     fn take<T: Table>(
         &self,
         desk: &mut Desk,
-        rows: &mut Rows<'_, T>,
+        (reading, taken): (&Understanding<'_, T>, &mut Taken<T>),
         read: Vec<(Read<'_, T>, bool)>,
         found: &[Found],
-    ) -> Onward {
+    ) -> Option<usize> {
         for ((read, is_quoted_right), one) in read.into_iter().zip(found) {
             if !is_quoted_right {
                 self.report_quotes(desk, one);
             }
-            if rows.take(desk, read) == Onward::Stop {
-                desk.source_mut().records.truncate(one.record + 1);
-                return Onward::Stop;
+            if taken.take(reading, desk, read) == Onward::Stop {
+                return Some(one.record);
             }
         }
-        Onward::Next
+        None
     }
 
     fn raw(&self, found: &Found) -> &str {

@@ -21,22 +21,34 @@ use crate::finding::code;
 /// The columns of every kind of file that name boards and devices which other rows or files describe.
 const NAMING: [&str; 4] = ["fed_from", "in_step_with", "isolator", "upstream_isolator"];
 
-/// What the reading of rows carries from one to the next.
+/// The rows of a file: what all of them are understood by, and what they have come to so far.
 pub(super) struct Rows<'a, T: Table> {
+    reading: Understanding<'a, T>,
+    taken: Taken<T>,
+}
+
+/// What every record is understood by, on any thread, whichever others were read before it.
+pub(super) struct Understanding<'a, T: Table> {
     options: &'a ReadOptions<T::Column>,
+    reader: T::Reader,
     /// True where some character of the file could be one that no cell may hold.
     suspect: bool,
     /// True where the encoding was assumed, so that every character beyond ASCII is doubtful.
     assumed: bool,
-    doubtful: HashSet<String>,
     /// Cells, by record and cell, that hold a formula whose value is not stored.
     unvalued: HashSet<(usize, usize)>,
+    /// Cells, by record and cell, of which a workbook shows something else than it stores.
+    otherwise: HashMap<(usize, usize), Otherwise>,
     /// Cells, by record and cell, that a workbook stores as numbers and that may have been dates; `None` for a text, which
     /// tells of none.
     numbers: Option<HashSet<(usize, usize)>>,
-    /// Cells, by record and cell, of which a workbook shows something else than it stores.
-    otherwise: HashMap<(usize, usize), Otherwise>,
+}
+
+/// What the records have come to that were taken so far, in their order.
+pub(super) struct Taken<T: Table> {
     header_read: bool,
+    /// Texts of which it was said that they are doubtful.
+    doubtful: HashSet<String>,
     first_of: HashMap<u64, u32, RandomState>,
     /// Cells without a name in the header of which it was said that they hold something.
     nameless: HashSet<usize>,
@@ -52,7 +64,7 @@ pub(super) struct Read<'c, T: Table> {
     /// What the record speaks of.
     key: &'c str,
     of_shape: Vec<Aside>,
-    /// Texts that are doubtful for the first time.
+    /// The text of each cell of which is said that its encoding was assumed, in that order.
     doubtful: Vec<String>,
     of_cells: Vec<Aside>,
     row: T::Row,
@@ -71,36 +83,45 @@ pub(crate) enum Onward {
 impl<'a, T: Table> Rows<'a, T> {
     /// Begins to read the rows of a file with this whole text.
     pub(super) fn new(options: &'a ReadOptions<T::Column>, decimals: Decimals, text: &str, assumed: bool) -> Self {
-        let plain = |byte: u8| (b' '..0x7F).contains(&byte) || matches!(byte, b'\t' | b'\r' | b'\n');
-        Self {
+        let (reader, table) = T::begin(options, decimals);
+        let reading = Understanding {
             options,
-            suspect: !text.bytes().all(plain),
+            reader,
+            suspect: !is_plain(text),
             assumed,
-            doubtful: HashSet::new(),
             unvalued: HashSet::new(),
-            numbers: None,
             otherwise: HashMap::new(),
+            numbers: None,
+        };
+        let taken = Taken {
             header_read: false,
+            doubtful: HashSet::new(),
             first_of: HashMap::default(),
             nameless: HashSet::new(),
-            table: T::begin(options, decimals),
+            table,
             names: Names::new(),
-        }
+        };
+        Self { reading, taken }
     }
 
     /// Notes which cells, by record and cell, hold a formula whose value is not stored.
     pub(super) fn without_value(&mut self, cells: Vec<(usize, usize)>) {
-        self.unvalued = cells.into_iter().collect();
+        self.reading.unvalued = cells.into_iter().collect();
     }
 
     /// Notes which cells, by record and cell, a workbook stores as numbers that may have been dates.
     pub(super) fn stored_as_numbers(&mut self, cells: Vec<(usize, usize)>) {
-        self.numbers = Some(cells.into_iter().collect());
+        self.reading.numbers = Some(cells.into_iter().collect());
     }
 
     /// Notes of which cells, by record and cell, a workbook shows something else than it stores.
     pub(super) fn shown_otherwise(&mut self, cells: HashMap<(usize, usize), Otherwise>) {
-        self.otherwise = cells;
+        self.reading.otherwise = cells;
+    }
+
+    /// What records are understood by, and what those taken came to: some can be understood while those before are taken.
+    pub(super) fn parts(&mut self) -> (&Understanding<'a, T>, &mut Taken<T>) {
+        (&self.reading, &mut self.taken)
     }
 
     /// Reads the record last noted in the source: its cells, and a hash of all that it holds.
@@ -114,14 +135,14 @@ impl<'a, T: Table> Rows<'a, T> {
     where
         'a: 'c,
     {
-        if !self.header_read {
+        if !self.taken.header_read {
             return self.header(desk, width, cell);
         }
         let record = desk.source.records.len().saturating_sub(1);
         let mut aside = Desk::aside(Arc::clone(&desk.source));
-        let read = self.read(&mut aside, record, width, cell, hash);
+        let read = self.reading.read(&mut aside, record, width, cell, hash);
         drop(aside);
-        self.take(desk, read)
+        self.taken.take(&self.reading, desk, read)
     }
 
     /// Reads the header, which comes before everything else.
@@ -131,18 +152,42 @@ impl<'a, T: Table> Rows<'a, T> {
         width: usize,
         cell: impl Fn(usize) -> Option<&'c str>,
     ) -> Onward {
-        self.header_read = true;
+        self.taken.header_read = true;
+        let options = self.reading.options;
         let cells: Vec<_> = (0..width).map(|position| cell(position).unwrap_or_default().to_owned()).collect();
-        let understood = header::read(desk, &cells, &self.options.header_map, self.options.limits.columns);
+        let understood = header::read(desk, &cells, &options.header_map, options.limits.columns);
         if understood { Onward::Next } else { Onward::Stop }
     }
 
-    /// Whether a record must be taken before the next one may be read.
-    pub(super) fn is_one_by_one(&self) -> bool {
-        self.suspect && self.assumed
+    /// What the rows came to, once every record was read.
+    pub(super) fn finish(self, desk: &mut Desk) -> T::Product {
+        let Taken { header_read, names, table, .. } = self.taken;
+        if !header_read {
+            desk.file(
+                Fault::new(code::EMPTY_FILE, "the file holds nothing").help(format!(
+                    "`noticewright new` writes a starter {} with every column explained",
+                    T::Column::FILE
+                )),
+            );
+        }
+        if header_read && desk.source.records.len() == 1 && desk.source.cell_of(T::Column::KEY).is_some() {
+            let fault = Fault::new(code::NO_ROWS, format!("the {} has a header and no rows", T::Column::FILE));
+            desk.record(0, fault.help(format!("add a row for {}", T::Column::ROW)));
+        }
+        names.report(desk);
+        table.finish(desk)
     }
+}
 
-    /// Reads of a record what can be understood without the others, on any thread; what is said of it is laid aside.
+/// Whether every character of a text is a visible one of ASCII, a blank, a tab or the end of a line.
+fn is_plain(text: &str) -> bool {
+    let plain = |byte: u8| (b' '..0x7F).contains(&byte) || matches!(byte, b'\t' | b'\r' | b'\n');
+    // No end before that of a block: so the bytes of one are looked at many at a time.
+    text.as_bytes().chunks(4_096).all(|block| block.iter().fold(true, |all, byte| all & plain(*byte)))
+}
+
+impl<'a, T: Table> Understanding<'a, T> {
+    /// Reads of a record what can be understood without the others; what is said of it is laid aside.
     pub(super) fn read<'c>(
         &self,
         aside: &mut Desk,
@@ -163,53 +208,8 @@ impl<'a, T: Table> Rows<'a, T> {
             let names = T::Column::ALL.iter().filter(|column| NAMING.contains(&column.name()));
             names.for_each(|column| cells.mark(*column, &self.options.ones));
         }
-        let row = self.table.row(aside, &cells);
+        let row = T::row(&self.reader, aside, &cells);
         Read { cells, hash, key, of_shape, doubtful, of_cells, row, of_row: aside.laid_aside() }
-    }
-
-    /// Takes the next record.
-    pub(super) fn take(&mut self, desk: &mut Desk, read: Read<'_, T>) -> Onward {
-        let Read { cells, hash, key, of_shape, doubtful, of_cells, row, of_row } = read;
-        if cells.record > self.options.limits.rows {
-            let message =
-                format!("the {} has more rows than the {} accepted", T::Column::FILE, self.options.limits.rows);
-            desk.record(
-                cells.record,
-                Fault::new(code::TOO_MANY_ROWS, message)
-                    .help("split it, or raise `rows` under [limits] in the job file"),
-            );
-            return Onward::Stop;
-        }
-        desk.say(of_shape);
-        self.check_duplicate(desk, (cells.record, key), hash);
-        self.check_nameless(desk, &cells);
-        self.doubtful.extend(doubtful);
-        desk.say(of_cells);
-        let numbers = self.numbers.as_ref();
-        let is_typed = |column| match (numbers, desk.source.cell_of(column)) {
-            (Some(numbers), Some(cell)) => !numbers.contains(&(cells.record, cell)),
-            _ => false,
-        };
-        self.names.note(&cells, is_typed);
-        self.table.take(desk, &cells, row, of_row)
-    }
-
-    /// What the rows came to, once every record was read.
-    pub(super) fn finish(self, desk: &mut Desk) -> T::Product {
-        if !self.header_read {
-            desk.file(
-                Fault::new(code::EMPTY_FILE, "the file holds nothing").help(format!(
-                    "`noticewright new` writes a starter {} with every column explained",
-                    T::Column::FILE
-                )),
-            );
-        }
-        if self.header_read && desk.source.records.len() == 1 && desk.source.cell_of(T::Column::KEY).is_some() {
-            let fault = Fault::new(code::NO_ROWS, format!("the {} has a header and no rows", T::Column::FILE));
-            desk.record(0, fault.help(format!("add a row for {}", T::Column::ROW)));
-        }
-        self.names.report(desk);
-        self.table.finish(desk)
     }
 
     /// A record with more cells than the header is displaced; one with fewer may have lost some that are needed.
@@ -238,28 +238,7 @@ impl<'a, T: Table> Rows<'a, T> {
         lost.into_iter().for_each(|column| cells.refuse(*column));
     }
 
-    /// What stands below a cell of the header that names nothing is said once for the column.
-    fn check_nameless(&mut self, desk: &mut Desk, cells: &RowCells<'_, T::Column>) {
-        let Some(cell) = cells.nameless.filter(|cell| !self.nameless.contains(cell)) else { return };
-        self.nameless.insert(cell);
-        let message = "the header names no column here, so nothing in it is read";
-        let fault = Fault::new(code::COLUMN_WITHOUT_NAME, message)
-            .help("name the column in the header, or move what it says to where it belongs");
-        desk.cell(cells.record, cell, fault);
-    }
-
-    fn check_duplicate(&mut self, desk: &mut Desk, (record, key): (usize, &str), hash: u64) {
-        let first = *self.first_of.entry(hash).or_insert_with(|| number(record));
-        if index(first) == record {
-            return;
-        }
-        let there = desk.source.record_place(index(first));
-        let fault = Fault::new(code::ROW_REPEATED, format!("this row is the same as line {}", there.line))
-            .help("delete it, or correct the cell in which it should differ");
-        desk.cell_of(&super::cells::enclosure_of::<T::Column>(key), record, None, fault);
-    }
-
-    /// Takes out the cells that cannot be what their author wrote. Gives the texts that are doubtful for the first time.
+    /// Takes out the cells that cannot be what their author wrote. Gives the texts whose encoding was assumed.
     fn check_cells(&self, desk: &mut Desk, cells: &mut RowCells<'_, T::Column>) -> Vec<String> {
         let mut doubtful = Vec::new();
         for column in cells.filled() {
@@ -332,14 +311,71 @@ impl<'a, T: Table> Rows<'a, T> {
                 Fault::new(code::CHARACTER_LOST, "a character of this cell was lost when the file was converted");
             return Some(fault.help("type the cell again, or name the file's encoding with `--encoding`"));
         }
-        let is_new = |text: &str| !self.doubtful.contains(text) && !doubtful.iter().any(|known| known == text);
-        if self.assumed && !text.is_ascii() && is_new(text) {
+        if self.assumed && !text.is_ascii() {
             doubtful.push(text.to_owned());
             let message = format!("`{text}` is read as Windows-1252, which the file does not say");
             let help = "look whether it reads right; save the file as UTF-8, or name its encoding with `--encoding`";
             return Some(Fault::new(code::ASSUMED_ENCODING, message).help(help));
         }
         None
+    }
+}
+
+impl<T: Table> Taken<T> {
+    /// Takes the next record.
+    pub(super) fn take(&mut self, by: &Understanding<'_, T>, desk: &mut Desk, read: Read<'_, T>) -> Onward {
+        let Read { cells, hash, key, of_shape, doubtful, of_cells, row, of_row } = read;
+        let most = by.options.limits.rows;
+        if cells.record > most {
+            let message = format!("the {} has more rows than the {most} accepted", T::Column::FILE);
+            desk.record(
+                cells.record,
+                Fault::new(code::TOO_MANY_ROWS, message)
+                    .help("split it, or raise `rows` under [limits] in the job file"),
+            );
+            return Onward::Stop;
+        }
+        desk.say(of_shape);
+        self.check_duplicate(desk, (cells.record, key), hash);
+        self.check_nameless(desk, &cells);
+        self.say_of_cells(desk, of_cells, doubtful);
+        let numbers = by.numbers.as_ref();
+        let is_typed = |column| match (numbers, desk.source.cell_of(column)) {
+            (Some(numbers), Some(cell)) => !numbers.contains(&(cells.record, cell)),
+            _ => false,
+        };
+        self.names.note(&cells, is_typed);
+        self.table.take(desk, &cells, row, of_row)
+    }
+
+    /// Says what was laid aside of cells, of each doubtful text only once.
+    fn say_of_cells(&mut self, desk: &mut Desk, of_cells: Vec<Aside>, doubtful: Vec<String>) {
+        let mut doubtful = doubtful.into_iter();
+        let is_new = |aside: &Aside| {
+            !aside.is_of(code::ASSUMED_ENCODING) || doubtful.next().is_some_and(|text| self.doubtful.insert(text))
+        };
+        desk.say(of_cells.into_iter().filter(is_new));
+    }
+
+    /// What stands below a cell of the header that names nothing is said once for the column.
+    fn check_nameless(&mut self, desk: &mut Desk, cells: &RowCells<'_, T::Column>) {
+        let Some(cell) = cells.nameless.filter(|cell| !self.nameless.contains(cell)) else { return };
+        self.nameless.insert(cell);
+        let message = "the header names no column here, so nothing in it is read";
+        let fault = Fault::new(code::COLUMN_WITHOUT_NAME, message)
+            .help("name the column in the header, or move what it says to where it belongs");
+        desk.cell(cells.record, cell, fault);
+    }
+
+    fn check_duplicate(&mut self, desk: &mut Desk, (record, key): (usize, &str), hash: u64) {
+        let first = *self.first_of.entry(hash).or_insert_with(|| number(record));
+        if index(first) == record {
+            return;
+        }
+        let there = desk.source.record_place(index(first));
+        let fault = Fault::new(code::ROW_REPEATED, format!("this row is the same as line {}", there.line))
+            .help("delete it, or correct the cell in which it should differ");
+        desk.cell_of(&super::cells::enclosure_of::<T::Column>(key), record, None, fault);
     }
 }
 

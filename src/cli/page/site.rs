@@ -173,6 +173,7 @@ impl Change<'_> {
 }
 
 #[cfg(test)]
+#[expect(clippy::disallowed_methods, reason = "a test writes the survey that is read")]
 mod tests {
     use super::*;
 

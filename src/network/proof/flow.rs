@@ -8,6 +8,7 @@
 
 use super::operations::{Contact, Operations};
 use super::region::Region;
+use crate::table::{index, number};
 
 /// How an operation takes part in a flow.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,22 +24,32 @@ pub(super) enum Part {
 /// Half of an edge: the other half, with the number one more or one less, leads back.
 #[derive(Clone, Copy, Debug, Default)]
 struct Half {
-    to: usize,
+    to: u32,
     /// How much more can flow this way.
-    room: usize,
+    room: u32,
 }
 
 /// A region with the vertices of its contacts.
+///
+/// Its numbers take four bytes each, since most of the time goes into memory: a region has fewer vertices than a file has
+/// bytes, and a larger one would be refused long before.
 pub(super) struct Flow<'a> {
     halves: Vec<Half>,
     /// The numbers of the halves that leave each vertex, vertex by vertex.
-    leaving: Vec<usize>,
+    leaving: Vec<u32>,
     /// Where those of each vertex begin, and where the last ones end.
-    starts: Vec<usize>,
+    starts: Vec<u32>,
     /// The number of the first edge of a contact; the edges of the others follow.
     first_contact: usize,
     operations: &'a Operations,
+    /// For every vertex reached last, the half by which a shortest way arrives; else [`NONE`].
+    by: Vec<u32>,
+    /// The vertices reached last, in their order.
+    reached: Vec<u32>,
 }
+
+/// No half.
+const NONE: u32 = u32::MAX;
 
 /// The live parts of the enclosure.
 const ENCLOSURE: usize = 0;
@@ -73,10 +84,10 @@ impl<'a> Flow<'a> {
     fn of_edges(edges: &[(usize, usize)], vertices: usize, first_contact: usize, operations: &'a Operations) -> Self {
         let mut halves: Vec<Half> = Vec::with_capacity(2 * edges.len());
         for (from, to) in edges {
-            halves.push(Half { to: *to, room: 0 });
-            halves.push(Half { to: *from, room: 0 });
+            halves.push(Half { to: number(*to), room: 0 });
+            halves.push(Half { to: number(*from), room: 0 });
         }
-        let mut starts = vec![0; vertices + 1];
+        let mut starts: Vec<u32> = vec![0; vertices + 1];
         let mut count = |vertex: usize| {
             if let Some(start) = starts.get_mut(vertex + 1) {
                 *start += 1;
@@ -90,43 +101,46 @@ impl<'a> Flow<'a> {
         });
         let mut next = starts.clone();
         let mut leaving = vec![0; halves.len()];
-        for (number, (from, to)) in edges.iter().enumerate() {
-            for (vertex, half) in [(*from, 2 * number), (*to, 2 * number + 1)] {
+        for (edge, (from, to)) in edges.iter().enumerate() {
+            for (vertex, half) in [(*from, 2 * edge), (*to, 2 * edge + 1)] {
                 let Some(place) = next.get_mut(vertex) else { continue };
-                if let Some(slot) = leaving.get_mut(*place) {
-                    *slot = half;
+                if let Some(slot) = leaving.get_mut(index(*place)) {
+                    *slot = number(half);
                 }
                 *place += 1;
             }
         }
-        Self { halves, leaving, starts, first_contact, operations }
+        // The one list is used up, and as long as the other is to be.
+        let (mut by, reached) = (next, Vec::with_capacity(vertices));
+        by.truncate(vertices);
+        Self { halves, leaving, starts, first_contact, operations, by, reached }
     }
 
     /// Wider than all contacts together, so that only contacts are ever cut.
-    const fn wide(&self) -> usize {
-        self.operations.contacts.len() + 1
+    fn wide(&self) -> u32 {
+        number(self.operations.contacts.len() + 1)
     }
 
     /// The fewest contacts that complete a cut, nearest to the enclosure, as operations; sorted, each once. `None` where
     /// none does.
     pub(super) fn complete(&mut self, part: impl Fn(usize) -> Part) -> Option<Vec<usize>> {
         self.open_all(&part);
-        let (mut by, mut sent) = (self.reach(1), 0);
-        while let Some(narrowest) = self.narrowest(&by) {
+        let mut sent = 0;
+        self.reach(1);
+        while let Some(narrowest) = self.narrowest() {
             // More than all contacts let through comes by a way on which there is none. Beside such a way there is always
             // a second one, and mostly there is not: so it is looked for no sooner.
-            let is_uncut = || self.narrowest(&self.reach(self.wide() - sent)).is_some();
-            if sent + narrowest >= self.wide() || sent == 1 && is_uncut() {
+            if sent + narrowest >= self.wide() || sent == 1 && self.is_uncut(sent) {
                 return None;
             }
-            self.send(&by, narrowest);
+            self.send(narrowest);
             sent += narrowest;
-            by = self.reach(1);
+            self.reach(1);
         }
-        let is_reached = |vertex: usize| vertex == ENCLOSURE || by.get(vertex).is_some_and(Option::is_some);
+        let is_reached = |vertex: usize| vertex == ENCLOSURE || self.by.get(vertex).is_some_and(|half| *half != NONE);
         let is_cut = |contact: usize| {
             let half = 2 * (self.first_contact + contact);
-            let end = |half: usize| self.halves.get(half).map_or(ENCLOSURE, |half| half.to);
+            let end = |half: usize| self.halves.get(half).map_or(ENCLOSURE, |half| index(half.to));
             is_reached(end(half + 1)) && !is_reached(end(half))
         };
         let contacts = self.operations.contacts.iter().enumerate();
@@ -140,8 +154,9 @@ impl<'a> Flow<'a> {
     /// Nothing flows yet.
     fn open_all(&mut self, part: &impl Fn(usize) -> Part) {
         let wide = self.wide();
-        for (number, half) in self.halves.iter_mut().enumerate() {
-            half.room = if number % 2 == 0 { wide } else { 0 };
+        for pair in self.halves.chunks_exact_mut(2) {
+            let [half, back] = pair else { continue };
+            (half.room, back.room) = (wide, 0);
         }
         let contacts = self.operations.contacts.iter().map(|(_, operation)| *operation);
         for (half, operation) in self.halves.iter_mut().skip(2 * self.first_contact).step_by(2).zip(contacts) {
@@ -153,56 +168,62 @@ impl<'a> Flow<'a> {
         }
     }
 
-    /// For every vertex that so much more can flow to, the half by which a shortest way arrives; stops at the origin.
-    fn reach(&self, room: usize) -> Vec<Option<usize>> {
-        let mut by: Vec<Option<usize>> = vec![None; self.starts.len()];
-        let mut waiting = Vec::with_capacity(self.starts.len());
-        waiting.push(ENCLOSURE);
+    /// Whether a way is left, beside what was sent, that is as wide as a way without contacts. The way found by the last
+    /// [`reach`](Self::reach) is found again.
+    fn is_uncut(&mut self, sent: u32) -> bool {
+        self.reach(self.wide() - sent);
+        let is_uncut = self.narrowest().is_some();
+        self.reach(1);
+        is_uncut
+    }
+
+    /// Finds for every vertex that so much more can flow to the half by which a shortest way arrives; stops at the origin.
+    fn reach(&mut self, room: u32) {
+        let Self { halves, leaving, starts, by, reached, .. } = self;
+        by.fill(NONE);
+        reached.clear();
+        reached.push(number(ENCLOSURE));
         let mut next = 0;
-        while let Some(vertex) = waiting.get(next).copied() {
+        while let Some(vertex) = reached.get(next).copied().map(index) {
             next += 1;
-            let start = |vertex: usize| self.starts.get(vertex).copied().unwrap_or(0);
-            for number in self.leaving.get(start(vertex)..start(vertex + 1)).unwrap_or_default() {
-                let Some(half) = self.halves.get(*number).filter(|half| half.room >= room) else { continue };
-                let Some(arrival) = by.get_mut(half.to).filter(|it| it.is_none() && half.to != ENCLOSURE) else {
-                    continue;
-                };
-                *arrival = Some(*number);
-                if half.to == ORIGIN {
-                    return by;
+            let start = |vertex: usize| starts.get(vertex).copied().map_or(0, index);
+            for half in leaving.get(start(vertex)..start(vertex + 1)).unwrap_or_default() {
+                let Some(there) = halves.get(index(*half)).filter(|half| half.room >= room) else { continue };
+                let to = index(there.to);
+                let Some(arrival) = by.get_mut(to).filter(|it| **it == NONE && to != ENCLOSURE) else { continue };
+                *arrival = *half;
+                if to == ORIGIN {
+                    return;
                 }
-                waiting.push(half.to);
+                reached.push(there.to);
             }
         }
-        by
     }
 
-    /// How much more can flow on the way to the origin; `None` where there is no way left.
-    fn narrowest(&self, by: &[Option<usize>]) -> Option<usize> {
-        let mut halves = self.way(by).peekable();
-        halves.peek()?;
-        halves.filter_map(|number| self.halves.get(number)).map(|half| half.room).min()
+    /// How much more can flow on the way to the origin that was found last; `None` where there is no way left.
+    fn narrowest(&self) -> Option<u32> {
+        self.way().filter_map(|half| self.halves.get(half)).map(|half| half.room).min()
     }
 
-    fn send(&mut self, by: &[Option<usize>], amount: usize) {
-        let way: Vec<usize> = self.way(by).collect();
-        for number in way {
-            if let Some(half) = self.halves.get_mut(number) {
+    fn send(&mut self, amount: u32) {
+        let way: Vec<usize> = self.way().collect();
+        for half in way {
+            if let Some(half) = self.halves.get_mut(half) {
                 half.room -= amount;
             }
-            if let Some(back) = self.halves.get_mut(number ^ 1) {
+            if let Some(back) = self.halves.get_mut(half ^ 1) {
                 back.room += amount;
             }
         }
     }
 
-    /// The halves of the way to the origin, from its end.
-    fn way(&self, by: &[Option<usize>]) -> impl Iterator<Item = usize> {
+    /// The halves of the way to the origin that was found last, from its end.
+    fn way(&self) -> impl Iterator<Item = usize> {
         let mut vertex = ORIGIN;
         std::iter::from_fn(move || {
-            let number = by.get(vertex).copied().flatten()?;
-            vertex = self.halves.get(number ^ 1).map_or(ENCLOSURE, |back| back.to);
-            Some(number)
+            let half = self.by.get(vertex).copied().filter(|half| *half != NONE).map(index)?;
+            vertex = self.halves.get(half ^ 1).map_or(ENCLOSURE, |back| index(back.to));
+            Some(half)
         })
     }
 }
@@ -238,15 +259,16 @@ mod tests {
             depths[0] = 0;
             let region = Region { depths, arcs, origins: vec![8], is_live: true, has_gap: false };
             let mut flow = Flow::of(&region, &operations);
-            let mut graph = DiGraph::<(), usize>::new();
+            let mut graph = DiGraph::<(), u32>::new();
             (1..flow.starts.len()).for_each(|_| _ = graph.add_node(()));
+            let end = |half: &Half| NodeIndex::new(index(half.to));
             for (number, half) in flow.halves.iter().enumerate().step_by(2) {
                 let width = if number < 2 * flow.first_contact { flow.wide() } else { 1 };
-                graph.add_edge(NodeIndex::new(flow.halves[number + 1].to), NodeIndex::new(half.to), width);
+                graph.add_edge(end(&flow.halves[number + 1]), end(half), width);
             }
             let (size, _) = dinics(&graph, NodeIndex::new(ENCLOSURE), NodeIndex::new(ORIGIN));
             let cut = flow.complete(|_| Part::MayBeDone).map(|cut| cut.len());
-            prop_assert_eq!(cut, (size < flow.wide()).then_some(size));
+            prop_assert_eq!(cut, (size < flow.wide()).then_some(index(size)));
         }
     }
 }

@@ -78,14 +78,15 @@ struct Rows {
 
 impl Table for Rows {
     type Column = ListColumn;
+    type Reader = ();
     type Row = ();
     type Product = (Vec<Filled>, usize);
 
-    fn begin(_: &ReadOptions, _: Decimals) -> Self {
-        Self::default()
+    fn begin(_: &ReadOptions, _: Decimals) -> ((), Self) {
+        ((), Self::default())
     }
 
-    fn row(&self, _: &mut Desk, _: &Cells<'_>) {}
+    fn row((): &(), _: &mut Desk, _: &Cells<'_>) {}
 
     fn take(&mut self, desk: &mut Desk, cells: &Cells<'_>, (): (), _: Vec<Aside>) -> Onward {
         use ListColumn as C;
