@@ -11,10 +11,10 @@ use super::id::{EnclosureId, SourceId, SupplyId};
 use super::lines::Lines;
 use super::supply::Nature;
 use super::system::{Held, Place, Tie};
-use super::voltage::{EarthRule, REDUCED_THREE_PHASE, ToldBy, WayVoltage, between_lines_of};
+use super::voltage::{EarthRule, REDUCED_THREE_PHASE, WayVoltage, between_lines_of};
 use super::{Network, Way};
 use crate::survey::Row;
-use crate::survey::value::{Current, Earthing, SourceKind, Volts};
+use crate::survey::value::{Current, SourceKind, Volts};
 
 /// Why two conductors can be so far apart.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -128,7 +128,7 @@ fn circuits_of<'a>(
 }
 
 fn circuit_of<'a>(row: &Row, way: &'a Way, place: Option<Place>, current: Current) -> Option<Circuit<'a>> {
-    let WayVoltage { current: own, computed, to_earth, .. } = *way.voltage;
+    let WayVoltage { current: own, computed, to_earth, is_separated, .. } = *way.voltage;
     let to_earth = to_earth.filter(|_| own == current)?;
     let lines = Lines::of(row.conductors);
     Some(Circuit {
@@ -138,7 +138,7 @@ fn circuit_of<'a>(row: &Row, way: &'a Way, place: Option<Place>, current: Curren
         to_earth,
         between: computed.between,
         rule: computed.to_earth.map(|(_, rule)| rule),
-        is_separated: is_separated(row, &way.voltage),
+        is_separated,
         is_battery: row.source.as_ref().map(Nature::of) == Some(Nature::Battery),
         may_have_lines: if lines.is_known() {
             lines.count() >= 2
@@ -349,16 +349,6 @@ fn coarse_bound<'a>(circuits: impl Iterator<Item = (usize, Circuit<'a>)>) -> Opt
 /// values; of direct voltages, which add up pole to pole, only what is separated from all others adds nothing.
 fn adds_nothing(circuit: &Circuit<'_>, current: Current) -> bool {
     circuit.to_earth <= extra_low_limit(current) && (current == Current::Ac || circuit.is_separated)
-}
-
-/// Whether a row and the system of the supplies file that tells its voltage say SELV or PELV; FELV is not separated.
-fn is_separated(row: &Row, voltage: &WayVoltage) -> bool {
-    let is_felv = |earthing: Option<Earthing>| earthing == Some(Earthing::Felv);
-    let described = match voltage.told_by {
-        ToldBy::Row => None,
-        ToldBy::Both(system) | ToldBy::SuppliesFile(system) => system.earthing,
-    };
-    matches!(voltage.computed.to_earth, Some((_, EarthRule::ExtraLow))) && !is_felv(row.earthing) && !is_felv(described)
 }
 
 /// 50 V a.c. (extra-low voltage, BS 7671), 60 V d.c. (common practice; the 120 V of that definition would hide a battery of

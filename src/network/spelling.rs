@@ -290,6 +290,9 @@ mod tests {
             ("Pump room", "PUMP"),
             ("Chiller 1 plant room", "Chiller 1"),
             ("TB1 corridor", "TB1"),
+            ("Pump area", "PUMP"),
+            ("TB1 wall", "TB1"),
+            ("beside the door, TB1 column", "TB1"),
         ] {
             assert!(!is_inside(place, None, name), "{place}");
         }

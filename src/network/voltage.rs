@@ -161,6 +161,8 @@ pub struct WayVoltage {
     pub agreement: Agreement,
     /// The value to go by; `None` where nothing is declared and nothing can be computed.
     pub to_earth: Option<Volts>,
+    /// Whether it is extra-low voltage, and all that tells the earthing says SELV or PELV; FELV is not separated.
+    pub is_separated: bool,
     /// The highest of the other kind of current that can stand here, by the supplies file or the row's own figures.
     pub other: Option<Other>,
 }
@@ -202,8 +204,15 @@ pub fn of_row_among(
         Agreement::LooksMeasured | Agreement::NotDeclared => by_rule,
         Agreement::Understated => by_rule.max(computed.at_least),
     };
+    let is_separated = is_separated(row, &computed, systems);
     let other = given::of_other_current(row, current, systems);
-    WayVoltage { current, current_is_said, computed, told_by, agreement, to_earth, other }
+    WayVoltage { current, current_is_said, computed, told_by, agreement, to_earth, is_separated, other }
+}
+
+fn is_separated(row: &Row, computed: &Computed, systems: &[System]) -> bool {
+    let mut told = row.earthing.into_iter().chain(systems.iter().filter_map(|system| system.earthing));
+    let is_extra_low = matches!(computed.to_earth, Some((_, EarthRule::ExtraLow)));
+    is_extra_low && told.all(|earthing| matches!(earthing, Earthing::Selv | Earthing::Pelv))
 }
 
 const fn is_unearthed(earthing: Option<Earthing>) -> bool {
@@ -424,28 +433,25 @@ fn compare(declared: Option<Volts>, computed: &Computed, current: Current, toler
     }
 }
 
-/// Whether a declared voltage is above what any earthing gives from the nominal voltage, or can be one between lines only.
+/// Whether a declared voltage, which nothing else is known to hold against, is above what any earthing gives from the nominal
+/// voltage, or can be one between lines only.
 fn is_too_high(row: &Row, current: Current, computed: &Computed) -> bool {
-    let Some(declared) = row.voltage_to_earth.filter(|_| computed.to_earth.is_none() && !has_solar_figures(row)) else {
-        return false;
-    };
-    let highest = highest_by_nominal(row, current).max(computed.between);
-    match highest.or(computed.at_least) {
-        Some(_) => highest
-            .is_some_and(|highest| declared.to_milli() >= highest.to_milli().saturating_add(ROUNDING_UP_MILLIVOLTS)),
+    let Some(declared) = row.voltage_to_earth.filter(|_| !has_solar_figures(row)) else { return false };
+    match highest_by_nominal(row, computed) {
+        Some(highest) => declared.to_milli() >= highest.to_milli().saturating_add(ROUNDING_UP_MILLIVOLTS),
         None => current == Current::Ac && declared.to_milli() == OLD_NOMINAL_BETWEEN,
     }
 }
 
-/// The highest to earth that follows from a nominal voltage, however its system is earthed: between its lines or poles; of one
-/// figure alone, what the table pairs it with, or twice as much as between the ends of a winding.
+/// The highest to earth that follows from the nominal voltages of the row and of the supplies file, however their system is
+/// earthed: between its lines or poles; of one figure alone, what the table pairs it with, or twice as much as between the
+/// ends of a winding.
 #[must_use]
-pub fn highest_by_nominal(row: &Row, current: Current) -> Option<Volts> {
-    let nominal = row.nominal.filter(|nominal| nominal.current == current)?;
+pub fn highest_by_nominal(row: &Row, computed: &Computed) -> Option<Volts> {
     let doubled = |volts: Volts| Volts::milli(volts.to_milli().saturating_mul(2));
-    let of_table = |volts| between_lines_of(volts).filter(|_| current == Current::Ac);
-    let of_one = |volts| of_table(volts).unwrap_or_else(|| doubled(volts));
-    nominal.between.or_else(|| nominal.to_neutral.map(of_one))
+    let of_one = |volts| between_lines_of(volts).unwrap_or_else(|| doubled(volts));
+    let own = row.nominal.and_then(|nominal| nominal.between.or_else(|| nominal.to_neutral.map(of_one)));
+    own.max(computed.between).or_else(|| computed.at_least.map(of_one))
 }
 
 /// The nominal voltage of the United Kingdom before SI 1994/3021, in millivolts.

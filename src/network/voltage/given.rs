@@ -147,7 +147,7 @@ pub(in crate::network) enum Differing {
     Current,
     /// The nominal voltage.
     Nominal,
-    /// The earthing, in a way that changes the voltage to earth, or which pole may stay connected.
+    /// The earthing, in a way that changes the voltage to earth, which pole may stay connected, or what is separated.
     Earthing,
 }
 
@@ -161,7 +161,7 @@ pub(in crate::network) fn differing(row: &Row, current: Current, system: System)
     {
         return Some(Differing::Nominal);
     }
-    if is_earthed_otherwise(row.earthing, system.earthing) {
+    if is_earthed_otherwise(row.earthing, system.earthing) || is_one_functional(row.earthing, system.earthing) {
         return Some(Differing::Earthing);
     }
     let nominal = completed(row.nominal, system.nominal);
@@ -173,6 +173,12 @@ pub(in crate::network) fn differing(row: &Row, current: Current, system: System)
         (Some(_), None) | (None, Some(_)) if one_leaves_it_open(row, current, system) => Some(Differing::Earthing),
         (Some(_) | None, _) => None,
     }
+}
+
+/// Whether one of two is functional extra-low voltage, and the other one is separated.
+const fn is_one_functional(one: Option<Earthing>, other: Option<Earthing>) -> bool {
+    use Earthing::{Felv, Pelv, Selv};
+    matches!((one, other), (Some(Felv), Some(Selv | Pelv)) | (Some(Selv | Pelv), Some(Felv)))
 }
 
 /// Whether the current of a system is this one, or not said.

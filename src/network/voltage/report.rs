@@ -93,7 +93,7 @@ fn is_one_figure_unearthed(row: &Row, voltage: &WayVoltage) -> bool {
 
 /// What a voltage to earth cannot exceed, where the earthing does not tell it.
 fn at_most(row: &Row, voltage: &WayVoltage) -> String {
-    match highest_by_nominal(row, voltage.current).max(voltage.computed.between) {
+    match highest_by_nominal(row, &voltage.computed) {
         Some(volts) => format!("at most {volts} V, however it is earthed"),
         None => "240 V was the old nominal voltage to earth beside 415 V between lines, now 230 V and 400 V".to_owned(),
     }
