@@ -1,5 +1,6 @@
 //! Reads the rows one after the other and joins them where they name the same thing.
 
+use std::borrow::Cow;
 use std::collections::{HashMap, HashSet};
 
 use super::assembly::assemble;
@@ -12,7 +13,7 @@ use super::supply::{Nature, Sources, SuppliesMet};
 use super::system::{self, Systems};
 use super::voltage::{self, WayVoltage};
 use super::{Few, Isolated, Needs, Network, NetworkOptions, Way, slips, spelling};
-use crate::finding::{Finding, code};
+use crate::finding::{Finding, Place, code};
 use crate::supplies::{Kind, Supplies};
 use crate::survey::value::{DeviceRef, Isolation};
 use crate::survey::{Column, Enclosure, Row, Survey};
@@ -151,14 +152,14 @@ impl<'a> Joining<'a> {
             let Some(Isolation::By(named)) = cell else { continue };
             for (number, device) in named.iter().enumerate().filter(|(_, device)| device.location.is_empty()) {
                 let mut finding = without_location(device, row).at_row(self.survey, said, column);
-                let doubt = finding.place.as_ref().and_then(|place| doubtful_word(&place.cell, number));
+                let doubt = finding.place.as_ref().and_then(|place| doubtful_word(&unquoted(place), number));
                 if let Some((place, word)) = doubt {
                     say_what_is_open(&mut finding, &place, &word);
                 }
                 // A cell that was refused, and a needed column that is missing, have been reported already.
                 let is_reported = finding.place.as_ref().is_some_and(|place| {
                     let is_missing = place.column_name.is_empty();
-                    is_missing && column == Column::IsolatorLocation || !is_missing && !leaves_open(&place.cell)
+                    is_missing && column == Column::IsolatorLocation || !is_missing && !leaves_open(&unquoted(place))
                 });
                 if !is_reported {
                     self.findings.push(finding);
@@ -185,6 +186,15 @@ impl<'a> Joining<'a> {
                 .help("add a row for that circuit with its isolator, so that the notice lists it")
                 .at_row(self.survey, said, Column::NeutralFrom),
         );
+    }
+}
+
+/// What a cell says, without the quotation marks that only hold it together in its file: others mark a name.
+fn unquoted(place: &Place) -> Cow<'_, str> {
+    let inner = place.cell.strip_prefix('"').and_then(|rest| rest.strip_suffix('"'));
+    match inner.filter(|_| !place.line_text.is_empty()) {
+        Some(inner) => Cow::Owned(inner.replace("\"\"", "\"")),
+        None => Cow::Borrowed(&place.cell),
     }
 }
 
