@@ -7,6 +7,7 @@ use crate::finding::Finding;
 use crate::network::DeviceId;
 use crate::notice::{Composer, Notice, Packed, Packing, crossed_links};
 use crate::rules::{Assessed, Assessor, Devices, Outcome, Share, Together, Verdict};
+use crate::standing::Standing;
 
 /// How many are decided before what they come to is added up.
 const AT_A_TIME: usize = 4_096;
@@ -40,10 +41,10 @@ struct One {
     worded: Worded,
 }
 
-/// Decides and words every enclosure and every isolator.
-pub(super) fn decide(assessor: Assessor<'_>, composer: Composer<'_>) -> Decided {
+/// Decides and words every enclosure and every isolator, and holds their links against those of the standing notices.
+pub(super) fn decide(assessor: Assessor<'_>, composer: Composer<'_>, standing: Option<&Standing>) -> Decided {
     // Links are held against each other on one thread, and ask for nothing that is decided.
-    let crossed = || crossed_links(assessor.survey, assessor.network.devices().iter(), composer.options);
+    let crossed = || crossed_links(assessor.survey, assessor.network.devices().iter(), standing, composer.options);
     let (crossed, mut decided) = rayon::join(crossed, || decide_all(assessor, composer));
     decided.of_notices = [composer.options.findings(), crossed, decided.of_notices].concat();
     decided

@@ -174,10 +174,10 @@ pub(super) fn decide(
     let (wording, of_wording) = super::languages::wording(&job, &job_folder)?;
     let (assessor, said) =
         (Assessor { survey, network: &network, installation: &installation, options }, job.notice_options());
-    let decided = deciding::decide(assessor, Composer { survey, wording: &wording, options: &said });
-    let Decided { verdicts, to_label, notices: mut packed, of_rules, of_notices } = decided;
     let read = |file: &Input| standing::read(&file.bytes, &job.standing_options(&file.name, encoding));
     let (standing, of_list) = files.standing.as_ref().map(read).map(|read| (read.standing, read.findings)).unzip();
+    let decided = deciding::decide(assessor, Composer { survey, wording: &wording, options: &said }, standing.as_ref());
+    let Decided { verdicts, to_label, notices: mut packed, of_rules, of_notices } = decided;
     let listed = standing.as_ref().map(|list| decide_standing(list, (survey, &network), (&wording, &said), &job));
     let (decided_standing, listed, of_standing) = listed.unwrap_or_default();
     packed.extend(listed);

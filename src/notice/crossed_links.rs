@@ -1,7 +1,6 @@
 //! Codes that would lead to the page of another notice, and links that several codes carry.
 
-use std::collections::HashMap;
-use std::collections::hash_map::Entry;
+use std::collections::{HashMap, hash_map};
 
 use foldhash::fast::RandomState;
 
@@ -10,6 +9,7 @@ use super::record_link::{checked, link_to, place_of_link};
 use crate::finding::{Finding, code};
 use crate::network::Device;
 use crate::rules::numbers;
+use crate::standing::{Entry, Standing, StandingColumn};
 use crate::survey::value::RecordLink;
 use crate::survey::{Enclosure, Survey};
 
@@ -18,6 +18,7 @@ use crate::survey::{Enclosure, Survey};
 enum Bearer<'a> {
     Enclosure(&'a Enclosure),
     Isolator(&'a str, &'a str),
+    Standing(&'a Entry),
 }
 
 impl Bearer<'_> {
@@ -25,6 +26,7 @@ impl Bearer<'_> {
         match self {
             Self::Enclosure(enclosure) => enclosure.designation.clone(),
             Self::Isolator(device, location) => numbers::of_isolator(device, location),
+            Self::Standing(entry) => entry.number.clone(),
         }
     }
 
@@ -36,16 +38,21 @@ impl Bearer<'_> {
                 (0..positions).map(|at| numbers::at_position(&enclosure.designation, at)).collect()
             }
             Self::Isolator(device, location) => vec![numbers::of_isolator(device, location)],
+            Self::Standing(entry) => vec![entry.number.clone()],
         }
     }
 
     /// A finding about the cell that gives its link; the supplies file's cells have no place here.
-    fn finding(self, survey: &Survey, finding: Finding) -> Finding {
+    fn finding(self, survey: &Survey, standing: Option<&Standing>, finding: Finding) -> Finding {
         match self {
             Self::Enclosure(enclosure) => {
                 Finding { place: place_of_link(survey, enclosure), ..finding.about(&enclosure.designation) }
             }
             Self::Isolator(..) => finding,
+            Self::Standing(entry) => match standing {
+                Some(list) => finding.at(list.place(entry.record, StandingColumn::RecordLink)),
+                None => finding,
+            },
         }
     }
 }
@@ -56,7 +63,8 @@ struct Borne<'a> {
     others: Vec<(Bearer<'a>, &'a str)>,
 }
 
-/// Reports every link of its own that leads to another notice of the survey, and every one that two notices carry.
+/// Reports every link of its own that leads to another notice of the survey or of the list of standing notices, and every
+/// one that two notices carry.
 ///
 /// A number of a notice leads to it too: whoever looks it up in the record finds the other one. What differs in capitals or
 /// in a last slash alone leads to one page on most servers, so it counts as one link.
@@ -64,6 +72,7 @@ struct Borne<'a> {
 pub fn crossed_links<'a>(
     survey: &'a Survey,
     devices: impl Iterator<Item = &'a Device> + Clone,
+    standing: Option<&'a Standing>,
     options: &NoticeOptions,
 ) -> Vec<Finding> {
     let enclosures = survey.enclosures.iter().map(|it| (Bearer::Enclosure(it), &it.record_link));
@@ -71,7 +80,8 @@ pub fn crossed_links<'a>(
         let link = it.own_notice.as_ref().map_or(&RecordLink::Unset, |own| &own.record_link);
         (Bearer::Isolator(&it.designation, &it.location), link)
     });
-    let all = enclosures.chain(isolators);
+    let entries = standing.into_iter().flat_map(|list| &list.entries);
+    let all = enclosures.chain(isolators).chain(entries.map(|it| (Bearer::Standing(it), &it.record_link)));
     let mut findings = Vec::new();
     let mut bearers: HashMap<String, Borne<'a>, RandomState> = HashMap::default();
     for (bearer, link) in all.clone() {
@@ -80,10 +90,10 @@ pub fn crossed_links<'a>(
         let mut key = String::with_capacity(carried.len());
         push_key(&mut key, &carried);
         match bearers.entry(key) {
-            Entry::Vacant(free) => _ = free.insert(Borne { first: (bearer, given), others: Vec::new() }),
-            Entry::Occupied(mut known) => {
+            hash_map::Entry::Vacant(free) => _ = free.insert(Borne { first: (bearer, given), others: Vec::new() }),
+            hash_map::Entry::Occupied(mut known) => {
                 let Borne { first: (first, _), others } = known.get_mut();
-                findings.push(bearer.finding(survey, shared(given, &first.name(), &bearer.name())));
+                findings.push(bearer.finding(survey, standing, shared(given, &first.name(), &bearer.name())));
                 others.push((bearer, given));
             }
         }
@@ -101,7 +111,7 @@ pub fn crossed_links<'a>(
                 let Some(Borne { first, others }) = bearers.get(&key) else { continue };
                 for (bearer, given) in std::iter::once(first).chain(others) {
                     if bearer.name() != owner.name() {
-                        findings.push(bearer.finding(survey, of_another(given, &bearer.name(), &number)));
+                        findings.push(bearer.finding(survey, standing, of_another(given, &bearer.name(), &number)));
                     }
                 }
             }
@@ -140,7 +150,7 @@ mod tests {
     use crate::network::testing::surveyed;
     use crate::network::{Network, NetworkOptions};
     use crate::notice::NoticeOptions;
-    use crate::supplies;
+    use crate::{standing, supplies};
 
     const OF_ANOTHER: &str = "record-link-of-another";
     const SHARED: &str = "record-link-shared";
@@ -149,6 +159,11 @@ mod tests {
 
     /// What is found of boxes with these links, JB-2 at two positions, and of isolators with these: code, about whom, words.
     fn found(boxes: [&str; 2], isolators: [&str; 2]) -> Vec<String> {
+        found_beside(boxes, isolators, "")
+    }
+
+    /// The same beside a standing notice with a link.
+    fn found_beside(boxes: [&str; 2], isolators: [&str; 2], standing: &str) -> Vec<String> {
         let rows = [
             format!("JB-1,A/1,230,Q1,Room 1,,{}", boxes[0]),
             format!("JB-2,A/2,230,Q2,Room 2,door; rear,{}", boxes[1]),
@@ -162,7 +177,9 @@ mod tests {
         let (network, _) = Network::join(&survey, Some(&file), &NetworkOptions::default());
         let options =
             NoticeOptions { record_link_base: "https://records.example/n/".to_owned(), ..NoticeOptions::default() };
-        let findings = crossed_links(&survey, network.devices().iter(), &options).into_iter();
+        let list = format!("number,kind,record_link\nSTN-1,rcd-test,{standing}\n");
+        let list = standing::read(list.as_bytes(), &standing::ReadOptions::new("standing.csv")).standing;
+        let findings = crossed_links(&survey, network.devices().iter(), Some(&list), &options).into_iter();
         findings
             .map(|finding| {
                 let cell = finding.place.map(|place| place.cell).unwrap_or_default();
@@ -186,6 +203,18 @@ mod tests {
         }
         let of_isolator = "the record link of `Q1@Room 1`, `JB-2/1`, leads to the notice `JB-2/1` of another";
         assert_eq!(found(["", ""], ["JB-2/1", ""]), [format!("{OF_ANOTHER} [] {of_isolator}")]);
+    }
+
+    #[test]
+    fn a_standing_notice_is_one_of_them() {
+        let beside = |link: &str, standing| found_beside([link, ""], ["", ""], standing);
+        let to_it = "the record link of `JB-1`, `STN-1`, leads to the notice `STN-1` of another";
+        assert_eq!(beside("STN-1", ""), [format!("{OF_ANOTHER} [STN-1] {to_it}")]);
+        let from_it = "the record link of `STN-1`, `JB-2/1`, leads to the notice `JB-2/1` of another";
+        assert_eq!(beside("", "JB-2/1"), [format!("{OF_ANOTHER} [JB-2/1] {from_it}")]);
+        let both = "`JB-1` and `STN-1` have one record link, `SCS-9`";
+        assert_eq!(beside("SCS-9", "SCS-9"), [format!("{SHARED} [SCS-9] {both}")]);
+        assert_eq!(beside("SCS-8", "STN-1"), Vec::<String>::new());
     }
 
     #[test]
