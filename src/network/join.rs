@@ -91,7 +91,7 @@ impl<'a> Joining<'a> {
             is_settled_later: supplies.is_some(),
             devices: Devices::default(),
             supplies: SuppliesMet::default(),
-            sources: Sources::of(survey, is_other),
+            sources: Sources::of(survey, is_other, supplies.and_then(only_mains)),
             interlocks: Interlocks::default(),
             voltages: Alike::default(),
             circuits: None,
@@ -187,6 +187,16 @@ impl<'a> Joining<'a> {
                 .at_row(self.survey, said, Column::NeutralFrom),
         );
     }
+}
+
+/// The one source of a supplies file that can be the mains: no other may be, by its name.
+fn only_mains(supplies: &Supplies) -> Option<String> {
+    let sources = supplies.devices.iter().filter(|device| matches!(device.kind, None | Some(Kind::Source)));
+    let mut may_be = sources.filter(|device| {
+        device.kind.is_none() || matches!(Nature::of_name(&device.designation), Nature::Mains | Nature::NotTold)
+    });
+    let only = may_be.next().filter(|_| may_be.next().is_none())?;
+    (Nature::of_name(&only.designation) == Nature::Mains).then(|| spelling::key(&only.designation))
 }
 
 /// What a cell says, without the quotation marks that only hold it together in its file: others mark a name.
