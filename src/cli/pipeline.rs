@@ -177,11 +177,12 @@ pub(super) fn decide(
     progress.say("deciding");
     let installation = Installation::of(survey, &network);
     let (wording, of_wording) = wording?;
-    let assessor = Assessor { survey, network: &network, installation: &installation, options };
-    let decided = deciding::decide(assessor, Composer { survey, wording: &wording, options: &said }, links);
-    let Decided { verdicts, to_label, notices: mut packed, of_rules, of_notices } = decided;
     let read = |file: &Input| standing::read(&file.bytes, &job.standing_options(&file.name, encoding));
     let (standing, of_list) = files.standing.as_ref().map(read).map(|read| (read.standing, read.findings)).unzip();
+    let assessor = Assessor { survey, network: &network, installation: &installation, options };
+    let composer = Composer { survey, wording: &wording, options: &said };
+    let decided = deciding::decide(assessor, composer, links, standing.as_ref());
+    let Decided { verdicts, to_label, notices: mut packed, of_rules, of_notices } = decided;
     let listed = standing.as_ref().map(|list| decide_standing(list, (survey, &network), (&wording, &said), &job));
     let (decided_standing, listed, of_standing) = listed.unwrap_or_default();
     packed.extend(listed);

@@ -12,12 +12,13 @@ use rayon::prelude::*;
 use super::ancestry::{Ancestry, Downstream};
 use super::designations::Designations;
 use super::graph::{Graph, Named, NodeKind, Side, Terminal};
-use super::id::{NodeId, SourceId, WayId};
+use super::id::{EnclosureId, NodeId, SourceId, WayId};
 use super::live_parts::LiveParts;
 use super::nodes::Nodes;
 use super::{Isolated, Nature, Network, Way};
 use crate::supplies::Supplies;
 use crate::survey::Survey;
+use crate::survey::value::Current;
 
 /// Finds the terminals of every row, and adds the feeds of what only the survey names.
 pub(super) fn attach(
@@ -51,8 +52,11 @@ pub(super) fn attach(
         }
     }
     let mut inside = Vec::new();
-    for (own, ways) in own.iter().zip(&network.enclosures) {
-        inside.extend(own.map(|own| attaching.inside(own, ways.clone(), &live_parts)).unwrap_or_default());
+    let mut upses = Vec::new();
+    for (number, (own, ways)) in own.iter().zip(&network.enclosures).enumerate() {
+        let Some(own) = *own else { continue };
+        inside.extend(attaching.inside(own, ways.clone(), &live_parts));
+        upses.extend(attaching.is_ups(own).then(|| (EnclosureId::new(number), own)));
     }
     let Attaching { feeds, guesses, ends, .. } = attaching;
     let beyond_ends = guesses.into_iter().filter(|(_, supply)| !ends.contains(supply));
@@ -61,6 +65,7 @@ pub(super) fn attach(
     }
     network.graph.finish();
     network.live_parts = live_parts.with(&inside);
+    network.upses = upses;
 }
 
 struct Attaching<'a> {
@@ -88,6 +93,8 @@ impl Attaching<'_> {
         let (known, unknown): (Vec<_>, Vec<_>) = isolators.iter().partition(|node| self.is_described(**node));
         let (mut boards, names): (Vec<_>, Vec<_>) = supplies.iter().partition(|node| self.is_described(**node));
         let mut before = if supplies.is_empty() { source.into_iter().collect() } else { supplies };
+        // What a described circuit beyond its isolator says is no guess.
+        let own_output = own.filter(|_| circuit.is_none());
         if let Some(circuit) = circuit {
             // A circuit elsewhere may bear the same name: what lies off its supplies does not stand for them.
             let is_theirs = boards.is_empty() || boards.iter().any(|board| self.is_related(*board, circuit));
@@ -105,7 +112,7 @@ impl Attaching<'_> {
         {
             return loads(&[bars]);
         }
-        let (mut terminals, unrelated) = self.related(&known, &boards, way.source);
+        let (mut terminals, unrelated) = self.related(&known, &boards, way.source, own_output);
         if unknown.is_empty() {
             terminals.extend(loads(&unrelated));
             terminals.extend(loads(&names));
@@ -137,9 +144,11 @@ impl Attaching<'_> {
     fn inside(&mut self, own: NodeId, ways: Range<usize>, live_parts: &LiveParts) -> Vec<(WayId, Terminal)> {
         let Some(kind) = self.network.graph.node(own).map(|node| node.kind) else { return Vec::new() };
         let declared = self.network.ways.get(ways.clone()).unwrap_or_default();
-        let leaves_open = |way: &Way| {
-            let devices = way.isolated.devices();
-            devices.is_empty() || self.of_devices(devices).contains(&own)
+        let leaves_open = |way: &Way| match &way.isolated {
+            // The battery inside, which nothing isolates, says nothing of the other terminals.
+            Isolated::Impossible => !self.is_ups(own),
+            Isolated::Unknown => true,
+            Isolated::By(devices) => self.of_devices(devices).contains(&own),
         };
         if declared.iter().any(leaves_open) {
             return Vec::new();
@@ -147,6 +156,7 @@ impl Attaching<'_> {
         let rows = || ways.clone().map(WayId::new).map(|way| (way, live_parts.of(way)));
         let terminals = || rows().flat_map(|(_, terminals)| terminals);
         let graph = &self.network.graph;
+        let outputs = self.outputs(own, terminals().copied());
         let further: Vec<NodeId> = match kind {
             NodeKind::Busbar => {
                 let is_met = terminals().any(|terminal| self.is_below(terminal.node, own));
@@ -168,13 +178,51 @@ impl Attaching<'_> {
                 Vec::new()
             }
         };
-        if further.is_empty() {
+        if further.is_empty() && outputs.is_empty() {
             return Vec::new();
         }
-        let related = |(_, terminals): &(WayId, &[Terminal])| terminals.iter().any(|it| self.is_related(it.node, own));
-        let way = rows().find(related).or_else(|| rows().next()).map(|(way, _)| way);
-        let of_way = |way| further.iter().map(|node| (way, Terminal { node: *node, side: Side::Load })).collect();
-        way.map(of_way).unwrap_or_default()
+        let rows = || {
+            let is_isolated = |way: &Way| !way.isolated.devices().is_empty();
+            rows()
+                .zip(declared)
+                .filter(move |(_, way)| is_isolated(way))
+                .map(|((way, terminals), said)| (way, terminals, said.voltage.current))
+        };
+        let mut related: Vec<(WayId, Current)> = Vec::new();
+        for (way, terminals, current) in rows() {
+            related.extend(terminals.iter().any(|it| self.is_related(it.node, own)).then_some((way, current)));
+        }
+        if related.is_empty() {
+            related.extend(rows().next().map(|(way, _, current)| (way, current)));
+        }
+        let Some((way, _)) = related.first().copied() else { return Vec::new() };
+        // What a UPS gives out alternates.
+        let alternating = related.iter().find(|(_, current)| *current == Current::Ac).map_or(way, |(way, _)| *way);
+        let loads = further.iter().map(|node| (way, Terminal { node: *node, side: Side::Load }));
+        let mut inside: Vec<_> = loads.chain(outputs.into_iter().map(|terminal| (alternating, terminal))).collect();
+        inside.sort_unstable_by_key(|(way, _)| *way);
+        inside
+    }
+
+    /// The output terminals of a UPS of which no row speaks, each named by what is connected there: energy can come to
+    /// them from outside, through what it feeds. To a changeover that it feeds, or another UPS, what comes from there
+    /// comes no further.
+    fn outputs(&self, own: NodeId, met: impl Iterator<Item = Terminal> + Clone) -> Vec<Terminal> {
+        let graph = &self.network.graph;
+        let leads_back = |node: &NodeId| {
+            let conducts = |kind| {
+                matches!(
+                    kind,
+                    NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch | NodeKind::Transformer | NodeKind::Busbar
+                )
+            };
+            self.is_described(*node) && graph.node(*node).is_some_and(|node| conducts(node.kind))
+        };
+        if !self.is_ups(own) || met.clone().any(|terminal| terminal == Terminal { node: own, side: Side::Load }) {
+            return Vec::new();
+        }
+        let fed = graph.out_of_node(own).iter().map(|feed| feed.to).filter(leads_back);
+        fed.map(|node| Terminal { node, side: Side::Supply }).filter(|it| !met.clone().any(|met| met == *it)).collect()
     }
 
     /// Where isolators hold the parts, by how they lie to what feeds them; and the supplies that none of them holds.
@@ -183,6 +231,7 @@ impl Attaching<'_> {
         isolators: &[NodeId],
         supplies: &[NodeId],
         source: Option<SourceId>,
+        own: Option<NodeId>,
     ) -> (Vec<Terminal>, Vec<NodeId>) {
         if supplies.is_empty() {
             return (loads(isolators), Vec::new());
@@ -196,7 +245,9 @@ impl Attaching<'_> {
                 continue;
             }
             let above: Vec<_> = isolators.iter().copied().filter(|it| self.is_below(*it, *supply)).collect();
-            if !above.is_empty() && self.comes_back(source, &above, *supply) {
+            let comes_back = !above.is_empty()
+                && (self.comes_back(source, &above, *supply) || self.comes_back_to(own, source, &above, *supply));
+            if comes_back {
                 let lowest = self.lowest(&above);
                 terminals.extend(lowest.into_iter().map(|node| Terminal { node, side: Side::Supply }));
             } else {
@@ -234,6 +285,36 @@ impl Attaching<'_> {
         nature != Nature::NotTold
             && self.has_above(nature, supply)
             && !isolators.iter().any(|isolator| self.has_above(nature, *isolator))
+    }
+
+    /// Whether the energy of a row of a UPS or converter comes up to its output, through isolators below it, from a supply
+    /// that gets it past the device too: by a bypass around it, from the same source that feeds the device itself. That
+    /// source lies above the isolators too, so that it tells nothing.
+    fn comes_back_to(
+        &mut self,
+        own: Option<NodeId>,
+        source: Option<SourceId>,
+        isolators: &[NodeId],
+        supply: NodeId,
+    ) -> bool {
+        let Some(own) = own.filter(|own| self.has_output(*own)) else { return false };
+        let Some(id) = source.filter(|_| supply != own) else { return false };
+        let node = self.nodes.sources.get(id.index()).copied().filter(|node| self.is_described(*node));
+        let is_from_outside = match (node, self.network.source(id).map(|source| source.nature)) {
+            (Some(node), _) => node != own && !self.is_ups(node) && self.is_below(node, supply),
+            (None, nature) => nature.is_some_and(|nature| !matches!(nature, Nature::NotTold | Nature::Ups)),
+        };
+        is_from_outside && isolators.iter().all(|it| self.is_below(own, *it) && !self.is_below(*it, own))
+    }
+
+    /// Whether a node has terminals at which it gives out what it made, apart from those where it is fed.
+    fn has_output(&self, node: NodeId) -> bool {
+        let kind = self.network.graph.node(node).map(|node| node.kind);
+        matches!(kind, Some(NodeKind::Ups { .. } | NodeKind::Converter))
+    }
+
+    fn is_ups(&self, node: NodeId) -> bool {
+        self.network.graph.node(node).is_some_and(|node| matches!(node.kind, NodeKind::Ups { .. }))
     }
 
     /// Whether a source of a nature lies upstream of a node.

@@ -1,5 +1,6 @@
 //! Reads the rows one after the other and joins them where they name the same thing.
 
+use std::borrow::Cow;
 use std::collections::{HashMap, HashSet};
 
 use super::assembly::assemble;
@@ -12,7 +13,7 @@ use super::supply::{Nature, Sources, SuppliesMet};
 use super::system::{self, Systems};
 use super::voltage::{self, WayVoltage};
 use super::{Few, Isolated, Needs, Network, NetworkOptions, Way, slips, spelling};
-use crate::finding::{Finding, code};
+use crate::finding::{Finding, Place, code};
 use crate::supplies::{Kind, Supplies};
 use crate::survey::value::{DeviceRef, Isolation};
 use crate::survey::{Column, Enclosure, Row, Survey};
@@ -48,6 +49,7 @@ pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &Netwo
         graph: Graph::default(),
         device_nodes: Vec::new(),
         live_parts: LiveParts::default(),
+        upses: Vec::new(),
         lenders: HashMap::new(),
         described: Vec::new(),
         facts: Vec::new(),
@@ -89,7 +91,7 @@ impl<'a> Joining<'a> {
             is_settled_later: supplies.is_some(),
             devices: Devices::default(),
             supplies: SuppliesMet::default(),
-            sources: Sources::of(survey, is_other),
+            sources: Sources::of(survey, is_other, supplies.and_then(only_mains)),
             interlocks: Interlocks::default(),
             voltages: Alike::default(),
             circuits: None,
@@ -150,14 +152,14 @@ impl<'a> Joining<'a> {
             let Some(Isolation::By(named)) = cell else { continue };
             for (number, device) in named.iter().enumerate().filter(|(_, device)| device.location.is_empty()) {
                 let mut finding = without_location(device, row).at_row(self.survey, said, column);
-                let doubt = finding.place.as_ref().and_then(|place| doubtful_word(&place.cell, number));
+                let doubt = finding.place.as_ref().and_then(|place| doubtful_word(&unquoted(place), number));
                 if let Some((place, word)) = doubt {
                     say_what_is_open(&mut finding, &place, &word);
                 }
                 // A cell that was refused, and a needed column that is missing, have been reported already.
                 let is_reported = finding.place.as_ref().is_some_and(|place| {
                     let is_missing = place.column_name.is_empty();
-                    is_missing && column == Column::IsolatorLocation || !is_missing && !leaves_open(&place.cell)
+                    is_missing && column == Column::IsolatorLocation || !is_missing && !leaves_open(&unquoted(place))
                 });
                 if !is_reported {
                     self.findings.push(finding);
@@ -184,6 +186,25 @@ impl<'a> Joining<'a> {
                 .help("add a row for that circuit with its isolator, so that the notice lists it")
                 .at_row(self.survey, said, Column::NeutralFrom),
         );
+    }
+}
+
+/// The one source of a supplies file that can be the mains: no other may be, by its name.
+fn only_mains(supplies: &Supplies) -> Option<String> {
+    let sources = supplies.devices.iter().filter(|device| matches!(device.kind, None | Some(Kind::Source)));
+    let mut may_be = sources.filter(|device| {
+        device.kind.is_none() || matches!(Nature::of_name(&device.designation), Nature::Mains | Nature::NotTold)
+    });
+    let only = may_be.next().filter(|_| may_be.next().is_none())?;
+    (Nature::of_name(&only.designation) == Nature::Mains).then(|| spelling::key(&only.designation))
+}
+
+/// What a cell says, without the quotation marks that only hold it together in its file: others mark a name.
+fn unquoted(place: &Place) -> Cow<'_, str> {
+    let inner = place.cell.strip_prefix('"').and_then(|rest| rest.strip_suffix('"'));
+    match inner.filter(|_| !place.line_text.is_empty()) {
+        Some(inner) => Cow::Owned(inner.replace("\"\"", "\"")),
+        None => Cow::Borrowed(&place.cell),
     }
 }
 

@@ -138,6 +138,8 @@ pub struct Network {
     device_nodes: Vec<NodeId>,
     /// For each way, where its live parts are connected.
     live_parts: LiveParts,
+    /// The enclosures that are UPSs by the supplies file, with their nodes; sorted.
+    upses: Vec<(EnclosureId, NodeId)>,
     /// Whose neutral a way shares, of those that share one or may.
     lenders: HashMap<WayId, Lender>,
     /// The designations of the supplies file, by the place of the row.
@@ -238,6 +240,13 @@ impl Network {
     #[must_use]
     pub fn live_parts(&self, way: WayId) -> &[Terminal] {
         self.live_parts.of(way)
+    }
+
+    /// The UPS whose enclosure a way comes into, where the supplies file describes one by that designation.
+    fn ups_around(&self, way: WayId) -> Option<NodeId> {
+        let (enclosure, _) = self.place_of(way).filter(|_| !self.upses.is_empty())?;
+        let place = self.upses.binary_search_by_key(&enclosure, |(enclosure, _)| *enclosure).ok()?;
+        self.upses.get(place).map(|(_, node)| *node)
     }
 
     /// Whose neutral a way shares.

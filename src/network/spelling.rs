@@ -124,6 +124,49 @@ const HERE: [&str; 33] = [
     "inside local",
 ];
 
+/// What of a part that stays live is incoming terminals, and so of the circuit that is fed through them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Incoming {
+    /// Nothing, as far as its words are known.
+    Nothing,
+    /// Something of it.
+    Some,
+    /// All of it.
+    All,
+}
+
+/// How much of a part that stays live is, piece by piece, the incoming terminals of one of these isolators.
+pub fn incoming_terminals<'a>(part: &str, isolators: impl Iterator<Item = &'a str> + Clone) -> Incoming {
+    const TERMINALS: [&str; 13] = [
+        "terminal",
+        "terminals",
+        "side",
+        "bars",
+        "busbar",
+        "busbars",
+        "lugs",
+        "tails",
+        "contacts",
+        "cable",
+        "cables",
+        "conductors",
+        "line",
+    ];
+    let is_incoming = |piece: &str| {
+        let is_named = has_word(piece, &["incoming"]) || isolators.clone().any(|name| names(piece, name));
+        let is_side = has_word(piece, &["side"]) && has_word(piece, &["line", "supply", "mains", "feed", "upstream"]);
+        is_side || is_named && has_word(piece, &TERMINALS)
+    };
+    let pieces = part.split([';', ',', '+', '&']).flat_map(|piece| piece.split(" and "));
+    let (incoming, others): (Vec<&str>, Vec<&str>) =
+        pieces.filter(|piece| !piece.trim().is_empty()).partition(|piece| is_incoming(piece));
+    match (incoming.is_empty(), others.is_empty()) {
+        (true, _) => Incoming::Nothing,
+        (false, false) => Incoming::Some,
+        (false, true) => Incoming::All,
+    }
+}
+
 /// Whether a location says only "inside": it means another place in every enclosure.
 #[must_use]
 pub fn is_here(location: &str) -> bool {
@@ -218,6 +261,26 @@ mod tests {
     fn a_space_between_figures_is_kept() {
         assert_ne!(key("Room 1 1"), key("Room 11"));
         assert_ne!(rough("Room 1.1"), rough("Room 11"));
+    }
+
+    #[test]
+    fn incoming_terminals_are_told_from_other_parts() {
+        let told = |part: &str| incoming_terminals(part, ["Q7", "-Q8"].into_iter());
+        for part in [
+            "incoming terminals",
+            "terminals of Q7",
+            "incoming terminals of Q7 and Q7 line side",
+            "supply side",
+            "-Q8 busbars",
+        ] {
+            assert_eq!(told(part), Incoming::All, "{part}");
+        }
+        for part in ["crankcase heater", "terminals of Q9", "incoming heater", "heater of Q7", "line", "; "] {
+            assert_eq!(told(part), Incoming::Nothing, "{part}");
+        }
+        for part in ["incoming terminals; heater", "heater & Q7 terminals"] {
+            assert_eq!(told(part), Incoming::Some, "{part}");
+        }
     }
 
     #[test]

@@ -182,8 +182,11 @@ impl SuppliesMet {
 #[derive(Default)]
 pub(super) struct Sources {
     pub(super) list: Vec<Source>,
-    /// Where rows that only say `ups` are fed from UPSs of two names, each of these as a source of its own.
+    /// Where rows that only say `ups` are fed from UPSs of two names, or from one that other rows name as their source, each
+    /// of these as a source of its own.
     upses: HashMap<String, SourceKind, RandomState>,
+    /// The name of the public network, where rows bear it and others only say `mains`.
+    network: Option<String>,
     by_kind: HashMap<SourceKind, SourceId, RandomState>,
 }
 
@@ -193,23 +196,41 @@ fn ups_named(row: &Row) -> Option<&str> {
     (Nature::of_name(name) == Nature::Ups && !name.contains(" + ")).then_some(name)
 }
 
+/// The name of a UPS that a row gives as its source.
+fn ups_as_source(row: &Row) -> Option<&str> {
+    let Some(SourceKind::Named(name)) = &row.source else { return None };
+    (Nature::of_name(name) == Nature::Ups).then_some(name)
+}
+
 impl Sources {
-    /// None yet. `is_other` tells what a supplies file calls something else than a UPS.
-    pub(super) fn of(survey: &Survey, is_other: impl Fn(&str) -> bool) -> Self {
+    /// None yet. `is_other` tells what a supplies file calls something else than a UPS, and `network` is the one source
+    /// there that can be the mains.
+    pub(super) fn of(survey: &Survey, is_other: impl Fn(&str) -> bool, network: Option<String>) -> Self {
+        let rows = || survey.enclosures.iter().flat_map(|enclosure| &enclosure.rows);
         let mut upses: HashMap<String, SourceKind, RandomState> = HashMap::default();
-        for name in survey.enclosures.iter().flat_map(|enclosure| &enclosure.rows).filter_map(ups_named) {
+        for name in rows().filter_map(ups_as_source) {
+            upses.entry(spelling::key(name)).or_insert_with(|| SourceKind::Named(name.into()));
+        }
+        let are_sources = !upses.is_empty();
+        for name in rows().filter_map(ups_named) {
             upses.entry(spelling::key(name)).or_insert_with(|| SourceKind::Named(name.into()));
         }
         upses.retain(|key, _| !is_other(key));
-        if upses.len() < 2 {
+        if upses.len() < 2 && !are_sources {
             upses.clear();
         }
-        Self { upses, ..Self::default() }
+        let says_mains = || rows().any(|row| row.source == Some(SourceKind::Mains));
+        Self { upses, network: network.filter(|_| says_mains()), ..Self::default() }
     }
 
     /// The source of a row.
     pub(super) fn of_row(&mut self, row: &Row, first: Said) -> Option<SourceId> {
-        let kind = row.source.as_ref()?;
+        let mut kind = row.source.as_ref()?;
+        if let (Some(network), SourceKind::Named(name)) = (&self.network, kind)
+            && spelling::key(name) == *network
+        {
+            kind = &SourceKind::Mains;
+        }
         if self.upses.is_empty() {
             return Some(self.intern(kind, first));
         }

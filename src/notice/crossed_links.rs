@@ -1,7 +1,6 @@
 //! Codes that would lead to the page of another notice, and links that several codes carry.
 
-use std::collections::HashMap;
-use std::collections::hash_map::Entry;
+use std::collections::{HashMap, hash_map};
 
 use foldhash::fast::RandomState;
 
@@ -10,6 +9,7 @@ use super::record_link::{checked, link_to, place_of_link};
 use crate::finding::{Finding, code};
 use crate::network::Device;
 use crate::rules::numbers;
+use crate::standing::{Entry, Standing, StandingColumn};
 use crate::survey::value::RecordLink;
 use crate::survey::{Enclosure, Survey};
 
@@ -18,6 +18,7 @@ use crate::survey::{Enclosure, Survey};
 enum Bearer<'a> {
     Enclosure(&'a Enclosure),
     Isolator(&'a str, &'a str),
+    Standing(&'a Standing, &'a Entry),
 }
 
 impl Bearer<'_> {
@@ -25,6 +26,7 @@ impl Bearer<'_> {
         match self {
             Self::Enclosure(enclosure) => enclosure.designation.clone(),
             Self::Isolator(device, location) => numbers::of_isolator(device, location),
+            Self::Standing(_, entry) => entry.number.clone(),
         }
     }
 
@@ -36,6 +38,7 @@ impl Bearer<'_> {
                 (0..positions).map(|at| numbers::at_position(&enclosure.designation, at)).collect()
             }
             Self::Isolator(device, location) => vec![numbers::of_isolator(device, location)],
+            Self::Standing(_, entry) => vec![entry.number.clone()],
         }
     }
 
@@ -46,6 +49,7 @@ impl Bearer<'_> {
                 Finding { place: place_of_link(survey, enclosure), ..finding.about(&enclosure.designation) }
             }
             Self::Isolator(..) => finding,
+            Self::Standing(list, entry) => finding.at(list.place(entry.record, StandingColumn::RecordLink)),
         }
     }
 }
@@ -81,8 +85,8 @@ impl<'a> OwnLinks<'a> {
         let mut key = String::with_capacity(carried.len());
         push_key(&mut key, &carried);
         match self.bearers.entry(key) {
-            Entry::Vacant(free) => _ = free.insert(Borne { first: (bearer, given), others: Vec::new() }),
-            Entry::Occupied(mut known) => {
+            hash_map::Entry::Vacant(free) => _ = free.insert(Borne { first: (bearer, given), others: Vec::new() }),
+            hash_map::Entry::Occupied(mut known) => {
                 let Borne { first: (first, _), others } = known.get_mut();
                 self.findings.push(bearer.finding(self.survey, shared(given, &first.name(), &bearer.name())));
                 others.push((bearer, given));
@@ -90,15 +94,22 @@ impl<'a> OwnLinks<'a> {
         }
     }
 
-    /// Every link, those of isolators too, that leads to another notice of the survey, and every one that two notices carry.
-    /// A number of a notice leads to it too: whoever looks it up in the record finds the other one.
+    /// Every link, those of isolators and standing notices too, that leads to another notice of the survey or of the list of
+    /// standing notices, and every one that two notices carry. A number of a notice leads to it too: whoever looks it up in
+    /// the record finds the other one.
     #[must_use]
-    pub fn crossed(mut self, devices: impl Iterator<Item = &'a Device> + Clone) -> Vec<Finding> {
+    pub fn crossed(
+        mut self,
+        devices: impl Iterator<Item = &'a Device> + Clone,
+        standing: Option<&'a Standing>,
+    ) -> Vec<Finding> {
         for device in devices.clone() {
             if let Some(own) = &device.own_notice {
                 self.add(Bearer::Isolator(&device.designation, &device.location), &own.record_link);
             }
         }
+        let entries = standing.into_iter().flat_map(|list| list.entries.iter().map(move |entry| (list, entry)));
+        entries.clone().for_each(|(list, entry)| self.add(Bearer::Standing(list, entry), &entry.record_link));
         let Self { survey, options, bearers, mut findings } = self;
         if bearers.is_empty() {
             return findings;
@@ -106,7 +117,8 @@ impl<'a> OwnLinks<'a> {
         let enclosures = survey.enclosures.iter().map(Bearer::Enclosure);
         let isolators = devices.map(|it| Bearer::Isolator(&it.designation, &it.location));
         let mut key = String::new();
-        for owner in enclosures.chain(isolators) {
+        let entries = entries.map(|(list, entry)| Bearer::Standing(list, entry));
+        for owner in enclosures.chain(isolators).chain(entries) {
             for number in owner.numbers() {
                 let built = link_to(&number, options);
                 for link in [Some(&*number), built.as_deref()].into_iter().flatten() {
@@ -155,7 +167,7 @@ mod tests {
     use crate::network::testing::surveyed;
     use crate::network::{Network, NetworkOptions};
     use crate::notice::NoticeOptions;
-    use crate::supplies;
+    use crate::{standing, supplies};
 
     const OF_ANOTHER: &str = "record-link-of-another";
     const SHARED: &str = "record-link-shared";
@@ -164,6 +176,11 @@ mod tests {
 
     /// What is found of boxes with these links, JB-2 at two positions, and of isolators with these: code, about whom, words.
     fn found(boxes: [&str; 2], isolators: [&str; 2]) -> Vec<String> {
+        found_beside(boxes, isolators, "")
+    }
+
+    /// The same beside a standing notice with a link.
+    fn found_beside(boxes: [&str; 2], isolators: [&str; 2], standing: &str) -> Vec<String> {
         let rows = [
             format!("JB-1,A/1,230,Q1,Room 1,,{}", boxes[0]),
             format!("JB-2,A/2,230,Q2,Room 2,door; rear,{}", boxes[1]),
@@ -177,7 +194,10 @@ mod tests {
         let (network, _) = Network::join(&survey, Some(&file), &NetworkOptions::default());
         let options =
             NoticeOptions { record_link_base: "https://records.example/n/".to_owned(), ..NoticeOptions::default() };
-        let findings = OwnLinks::of_enclosures(&survey, &options).crossed(network.devices().iter()).into_iter();
+        let list = format!("number,kind,record_link\nSTN-1,rcd-test,{standing}\n");
+        let list = standing::read(list.as_bytes(), &standing::ReadOptions::new("standing.csv")).standing;
+        let links = OwnLinks::of_enclosures(&survey, &options);
+        let findings = links.crossed(network.devices().iter(), Some(&list)).into_iter();
         findings
             .map(|finding| {
                 let cell = finding.place.map(|place| place.cell).unwrap_or_default();
@@ -201,6 +221,18 @@ mod tests {
         }
         let of_isolator = "the record link of `Q1@Room 1`, `JB-2/1`, leads to the notice `JB-2/1` of another";
         assert_eq!(found(["", ""], ["JB-2/1", ""]), [format!("{OF_ANOTHER} [] {of_isolator}")]);
+    }
+
+    #[test]
+    fn a_standing_notice_is_one_of_them() {
+        let beside = |link: &str, standing| found_beside([link, ""], ["", ""], standing);
+        let to_it = "the record link of `JB-1`, `STN-1`, leads to the notice `STN-1` of another";
+        assert_eq!(beside("STN-1", ""), [format!("{OF_ANOTHER} [STN-1] {to_it}")]);
+        let from_it = "the record link of `STN-1`, `JB-2/1`, leads to the notice `JB-2/1` of another";
+        assert_eq!(beside("", "JB-2/1"), [format!("{OF_ANOTHER} [JB-2/1] {from_it}")]);
+        let both = "`JB-1` and `STN-1` have one record link, `SCS-9`";
+        assert_eq!(beside("SCS-9", "SCS-9"), [format!("{SHARED} [SCS-9] {both}")]);
+        assert_eq!(beside("SCS-8", "STN-1"), Vec::<String>::new());
     }
 
     #[test]

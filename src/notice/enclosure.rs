@@ -76,8 +76,8 @@ impl Told {
 /// So many isolators of parts that stay live are named before anything else; the others are counted, and stand below.
 const NAMED: usize = 3;
 
-/// The isolators of parts that stay live with every point open: `Q99 (Switchroom 2) and Q98 (Switchroom 2)`.
-fn isolated_elsewhere(decision: &Decision) -> String {
+/// The isolators of parts that stay live with every point open, each once: `Q99 (Switchroom 2)`.
+fn elsewhere(decision: &Decision) -> Vec<String> {
     let of_part = |statement: &'_ Statement| {
         if let Statement::LineSideLive { isolated_at, .. } = statement { isolated_at.clone() } else { Vec::new() }
     };
@@ -90,6 +90,12 @@ fn isolated_elsewhere(decision: &Decision) -> String {
         let name = one_line(&format!("{device}{place}")).into_owned();
         named.extend((!named.contains(&name)).then_some(name));
     }
+    named
+}
+
+/// The same in words, the first of them by name: `Q99 (Switchroom 2) and Q98 (Switchroom 2)`.
+fn isolated_elsewhere(decision: &Decision) -> String {
+    let mut named = elsewhere(decision);
     let more = named.len().saturating_sub(NAMED);
     named.truncate(NAMED);
     if more > 0 {
@@ -165,7 +171,12 @@ impl EnclosureNotice<'_> {
         let device = self.decision.points.first().map(|point| one_line(&point.device)).unwrap_or_default();
         // Without a point there is nothing but the rows to go by.
         let reach = if self.count() == 0 { self.reach() } else { self.reach().max(self.reach_of_parts()) };
-        self.wording.say(match (reach, self.count()) {
+        // What isolates the parts that stay live is a point like those that are listed, where it is said that no one device
+        // isolates: `Isolate at Q0` above that would say that one does.
+        let is_counted = self.count() > 0 && self.decision.statements.contains(&Statement::SeveralIsolators);
+        let further = if is_counted { elsewhere(self.decision).len() } else { 0 };
+        let all = self.count().saturating_add(u32::try_from(further).unwrap_or(u32::MAX));
+        self.wording.say(match (reach, all) {
             (Reach::LeavesLive, 0) => Message::CannotBeIsolated {},
             (Reach::LeavesLive, _) => Message::CannotBeFullyIsolated {},
             (Reach::NotKnown | Reach::Everything, 0) => Message::IsolationNotKnown {},

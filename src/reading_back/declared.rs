@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::words::plain;
-use crate::network::spelling;
+use crate::network::spelling::{self, Incoming};
 use crate::notice::{Notice, Subject};
 use crate::survey::value::{DeviceRef, Isolation};
 use crate::survey::{Enclosure, Survey};
@@ -68,12 +68,23 @@ impl Declarations {
             }
             // A device upstream that is the isolator of a row here feeds that row's circuit, not this one.
             let upstream = named(row.further().upstream.as_ref()).filter(|device| !isolators.contains(&key(device)));
-            for device in named(row.isolation.as_ref()).chain(upstream) {
+            // It need not be what feeds the circuit either: then the part that it makes dead stands for it.
+            let own = named(row.isolation.as_ref()).map(|device| &*device.designation);
+            let part = row.further().live_after.as_deref().filter(|part| !says_nothing(part));
+            let is_untold = upstream.clone().count() > 1;
+            let part = part.filter(|part| match spelling::incoming_terminals(part, own.clone()) {
+                Incoming::Nothing => true,
+                Incoming::Some => is_untold,
+                Incoming::All => false,
+            });
+            let of_upstream = part.map_or(&*row.circuit, str::trim);
+            let own = named(row.isolation.as_ref()).map(|device| (device, &*row.circuit));
+            for (device, name) in own.chain(upstream.map(|device| (device, of_upstream))) {
                 // Such a device is one only within its enclosure.
                 if device.location.is_empty() || spelling::is_here(&device.location) {
                     continue;
                 }
-                let circuit = Declared { name: row.circuit.to_string(), place: enclosure.designation.clone(), record };
+                let circuit = Declared { name: name.to_owned(), place: enclosure.designation.clone(), record };
                 self.devices.entry(key(device)).or_default().push(circuit);
             }
         }
@@ -81,7 +92,12 @@ impl Declarations {
     }
 }
 
-fn named(isolation: Option<&Isolation>) -> impl Iterator<Item = &DeviceRef> {
+/// Whether a cell says no more than that nothing stays live.
+fn says_nothing(part: &str) -> bool {
+    matches!(part.trim().to_lowercase().as_str(), "" | "nothing" | "none" | "no" | "-" | "n/a" | "nil")
+}
+
+fn named(isolation: Option<&Isolation>) -> impl Iterator<Item = &DeviceRef> + Clone {
     let devices: &[DeviceRef] = match isolation {
         Some(Isolation::By(devices)) => devices,
         Some(Isolation::Impossible | Isolation::Unknown) | None => &[],

@@ -393,12 +393,17 @@ pub(super) fn supplies(network: &Network, way: WayId) -> Option<Vec<String>> {
 }
 
 /// A described converter or UPS that stays connected to the live parts of a row once its isolators are open: it comes
-/// next above them, with nothing but devices and boards between. By name.
-pub(super) fn keeper_on_the_way(network: &Network, id: WayId, opened: impl Fn(NodeId) -> bool) -> Option<String> {
+/// next above them, with nothing but devices and boards between, and is not one whose charge is `told`. By name.
+pub(super) fn keeper_on_the_way(
+    network: &Network,
+    id: WayId,
+    opened: impl Fn(NodeId) -> bool,
+    told: impl Fn(NodeId) -> bool,
+) -> Option<String> {
     let mut found = None;
     walk_up(network, above_live_parts_with(network, id, &opened), |at, node, _| {
         let is_keeper = is_ups(node.kind) || node.kind == NodeKind::Converter;
-        if is_keeper && node.described_by() == DescribedBy::SuppliesFile {
+        if is_keeper && node.described_by() == DescribedBy::SuppliesFile && !told(at) {
             found = found.or(Some(at));
         }
         let conducts = is_passed(node.kind) || matches!(node.kind, NodeKind::Changeover { .. } | NodeKind::Busbar);

@@ -9,32 +9,31 @@
 //! notice also says what must be done before the device is opened, whether it can be locked off and opened under load,
 //! what else must be opened and what of that first, where other supplies or live parts may remain, and of which source
 //! it is a point of isolation. With a supplies file it names all that must be opened for each enclosure, up to four
-//! further devices, and says that other supplies may remain unless no path was found with all of that open.
+//! further devices, and says that other supplies may remain unless no path was found with all of that open. Of a device
+//! upstream of what need not be of the row's circuit, by `live_after`, it names that part.
 //!
 //! Example: Q7 disconnects circuit DB-C/7 to CH3-JB2; other supplies of CH3-JB2 remain.
+
+mod serving;
 
 use std::collections::{HashMap, HashSet};
 use std::sync::OnceLock;
 
 use foldhash::fast::RandomState;
 use rayon::prelude::*;
+use serving::{Serving, part_upstream};
 
 use super::assessor::Assessor;
 use super::back_feed::{fed_ups, is_ups};
-use super::case::{is_inside, said_to_stay_live};
+use super::case::is_inside;
 use super::decision::{Decision, DeviceDecision, Disconnects, Explained, Outcome, Reason, SourcePoint};
-use super::index::handle;
-use super::met::Met;
 use super::phrases::list;
 use super::rows_of_devices::RowsOfDevices;
-use super::several_isolators::are_apart;
 use super::source_points;
 use super::statement::Statement;
 use super::{FEWEST_TOGETHER, Rule};
 use crate::length::Length;
-use crate::network::{DescribedBy, Device, DeviceId, EnclosureId, Isolated, Network, ProofResult, Way, spelling};
-use crate::survey::value::InterlockKind;
-use crate::survey::{Column, Enclosure, Row};
+use crate::network::{Device, DeviceId, EnclosureId, Isolated, Network, ProofResult, spelling};
 
 /// What of the decision about an enclosure bears on those about its devices.
 #[derive(Clone, Copy, Debug)]
@@ -160,168 +159,6 @@ fn ambiguous(network: &Network) -> HashSet<String, RandomState> {
     keys.filter_map(|key| seen.replace(key)).collect()
 }
 
-/// One enclosure, and which devices alone disconnect which of its rows.
-struct Serving<'a> {
-    enclosure: &'a Enclosure,
-    network: &'a Network,
-    ways: &'a [Way],
-    settled: Settled,
-    /// Every device that the rows name as their isolator, each once, in their order; left empty without a supplies file.
-    listed: Vec<DeviceId>,
-    /// For each row that one device alone disconnects, that device; sorted.
-    alone: Vec<DeviceId>,
-    one_handle: bool,
-    /// The devices of rows with a number in the sequence, each once with the first of its numbers.
-    orders: Vec<(DeviceId, u16)>,
-    /// The isolators of all rows, sorted; left empty where no row names a device upstream.
-    isolators: Vec<DeviceId>,
-}
-
-impl<'a> Serving<'a> {
-    fn new(network: &'a Network, enclosure: &'a Enclosure, id: EnclosureId, settled: Settled) -> Self {
-        let ways = network.ways(id);
-        let mut seen = Met::default();
-        let listed = ways.iter().filter(|_| network.is_described()).flat_map(|way| way.isolated.devices()).copied();
-        let listed = listed.filter(|device| seen.is_new(*device)).collect();
-        let (one_handle, orders) = (has_one_handle(network, ways), orders(enclosure, ways));
-        let are_wanted = ways.iter().any(|way| way.upstream.is_some());
-        let mut isolators: Vec<DeviceId> =
-            ways.iter().filter(|_| are_wanted).flat_map(|way| way.isolated.devices()).copied().collect();
-        isolators.sort_unstable();
-        let mut alone: Vec<_> = Vec::with_capacity(ways.len());
-        ways.iter().for_each(|way| alone.extend(sole_devices(way, &isolators)));
-        alone.sort_unstable();
-        Self { enclosure, network, ways, settled, listed, alone, one_handle, orders, isolators }
-    }
-
-    /// Whether a part of this row may stay live inside with a device open that stands there or elsewhere.
-    fn leaves_live(&self, row: &Row, way: &Way, device: DeviceId, stands_here: bool) -> bool {
-        let is_own = way.isolated.devices().contains(&device);
-        let may_stay = said_to_stay_live(row).is_some() || row.not_known.contains(Column::LiveAfter);
-        is_own && (may_stay || stands_here || self.settled.parts_may_stay)
-    }
-
-    /// What must be opened beside a device, and whether other supplies remain with all of that open.
-    ///
-    /// The supplies file can tell that what the enclosure lists leaves no path; then all of that is named, if it is
-    /// little enough for a notice. Without it, only the further devices of the row are.
-    fn also(&self, site: &Devices<'_>, device: DeviceId, way: &Way, devices: &[DeviceId]) -> (Vec<String>, bool) {
-        let mut also: Vec<DeviceId> = self.row_mates(device, devices).collect();
-        let is_own = way.isolated.devices().contains(&device);
-        if !self.network.is_described() || !is_own {
-            // Of a device upstream that the supplies file does not have it cannot be told what it parts.
-            let is_in_doubt = self.network.is_described() && !self.is_described(device);
-            return (self.names(site, device, &also), is_in_doubt || self.others_remain(device, way));
-        }
-        let further = self.listed.iter().filter(|other| !devices.contains(other) && !self.opens_with(device, **other));
-        let further: Vec<DeviceId> = further.copied().take(MOST_ALSO + 1).collect();
-        let rows = site.rows.isolated(device);
-        let are_named = also.len() + further.len() <= MOST_ALSO && (rows <= MOST_ROWS || further.is_empty());
-        if are_named {
-            also.extend(further);
-        }
-        (self.names(site, device, &also), !are_named || self.settled.proof != ProofResult::NoPathFound)
-    }
-
-    /// What is opened before a device by the numbers of the rows, in their order; of more than a notice names, those with the
-    /// next lower number, whose own notices name what comes before them.
-    fn first(&self, site: &Devices<'_>, device: DeviceId) -> Vec<String> {
-        let own = self.orders.iter().find(|(other, _)| *other == device).map(|(_, order)| *order);
-        let lower = self.orders.iter().filter(|(_, order)| own.is_some_and(|own| *order < own));
-        let mut lower: Vec<(DeviceId, u16)> = lower.copied().collect();
-        lower.sort_by_key(|(_, order)| *order);
-        let next = lower.last().map(|(_, order)| *order);
-        if lower.len() > MOST_ALSO {
-            lower.retain(|(_, order)| Some(*order) == next);
-        }
-        self.names(site, device, &lower.into_iter().map(|(other, _)| other).collect::<Vec<_>>())
-    }
-
-    /// Of a device upstream, whether it is the isolator of a row here; and whether more than one of them is none.
-    fn among_upstream(&self, device: DeviceId, upstream: &[DeviceId]) -> (bool, bool) {
-        let is_isolator = |device: &DeviceId| self.isolators.binary_search(device).is_ok();
-        let others = upstream.iter().filter(|device| !is_isolator(device)).count();
-        (upstream.contains(&device) && is_isolator(&device), others > 1)
-    }
-
-    fn is_described(&self, device: DeviceId) -> bool {
-        let node = self.network.device_node(device).and_then(|node| self.network.graph().node(node));
-        node.is_some_and(|node| node.described_by() == DescribedBy::SuppliesFile)
-    }
-
-    /// The further devices of a row that must be opened by hand of their own.
-    fn row_mates(&self, device: DeviceId, devices: &[DeviceId]) -> impl Iterator<Item = DeviceId> {
-        devices.iter().copied().filter(move |other| *other != device && !self.one_handle)
-    }
-
-    /// Whether the handle of a device opens another one too.
-    fn opens_with(&self, device: DeviceId, other: DeviceId) -> bool {
-        let handle = |id| handle(self.network, id, None);
-        self.one_handle || (handle(device).is_some() && handle(device) == handle(other))
-    }
-
-    /// Designations, with their places where another device bears the same one.
-    fn names(&self, site: &Devices<'_>, device: DeviceId, others: &[DeviceId]) -> Vec<String> {
-        let ambiguous = || site.ambiguous.get_or_init(|| ambiguous(self.network));
-        let needs_place = |other: &Device| ambiguous().contains(&spelling::key(&other.designation));
-        let others = others.iter().filter(|other| **other != device).filter_map(|other| self.network.device(*other));
-        others
-            .map(|other| if needs_place(other) { other.phrase() } else { other.designation.as_ref().to_owned() })
-            .collect()
-    }
-
-    /// Whether other rows than this one remain with the device open.
-    fn others_remain(&self, device: DeviceId, way: &Way) -> bool {
-        if self.one_handle {
-            return false;
-        }
-        let start = self.alone.partition_point(|other| *other < device);
-        let end = self.alone.partition_point(|other| *other <= device);
-        let itself_remains = usize::from(!sole_devices(way, &self.isolators).any(|other| other == device));
-        self.ways.len() > end - start + itself_remains
-    }
-}
-
-fn orders(enclosure: &Enclosure, ways: &[Way]) -> Vec<(DeviceId, u16)> {
-    let mut orders: Vec<(DeviceId, u16)> = Vec::new();
-    let mut seen: Met<DeviceId> = Met::default();
-    for (row, way) in enclosure.rows.iter().zip(ways) {
-        let Some(order) = row.order else { continue };
-        let new = way.isolated.devices().iter().filter(|device| seen.is_new(**device));
-        orders.extend(new.map(|device| (*device, order)));
-    }
-    orders
-}
-
-/// A notice names at most so many further devices for one circuit; of more it says that other supplies may remain.
-const MOST_ALSO: usize = 4;
-
-/// The notice of a device that isolates more rows than this names for none of them what else its enclosure lists: it would
-/// be larger than any that is fixed at a device.
-const MOST_ROWS: usize = 8;
-
-/// The devices each of which alone disconnects a row: its only isolator, its only device upstream, unless that is one of the
-/// isolators of the rows beside it, which feeds another circuit; each once.
-fn sole_devices(way: &Way, isolators: &[DeviceId]) -> impl Iterator<Item = DeviceId> {
-    let sole = |isolated: &Isolated| match isolated.devices() {
-        [only] => Some(*only),
-        [] | [_, _, ..] => None,
-    };
-    let own = sole(&way.isolated);
-    let is_other = |device: &DeviceId| Some(*device) != own && isolators.binary_search(device).is_err();
-    let upstream = way.upstream.as_deref().and_then(sole).filter(is_other);
-    own.into_iter().chain(upstream)
-}
-
-/// Whether one handle opens every row.
-fn has_one_handle(network: &Network, ways: &[Way]) -> bool {
-    let Some(first) = ways.first().and_then(|way| way.interlock) else { return false };
-    let coupled = network.interlock(first).is_some_and(|it| it.kind == Some(InterlockKind::Coupled));
-    let isolated = |way: &Way| matches!(way.isolated, Isolated::By(_)) && way.interlock == Some(first);
-    let devices = || ways.iter().flat_map(|way| way.isolated.devices()).copied().collect::<Vec<_>>();
-    coupled && ways.iter().all(isolated) && !are_apart(network, &devices())
-}
-
 /// Adds what one row says of a device.
 fn gather(
     site: &Devices<'_>,
@@ -342,15 +179,17 @@ fn gather(
     let stands_here = is_inside(&device.location, enclosure);
     for devices in naming {
         let parts_remain = serving.leaves_live(row, way, id, stands_here);
-        let (also, others_remain) = serving.also(site, id, way, devices);
+        let (also, others_remain) = serving.also(site, id, row, way, devices);
+        let part = if is_own(devices) { None } else { part_upstream(row, is_untold) };
+        let is_whole = part.is_none() && (!is_untold || is_own(devices));
         facts.disconnects.push(Disconnects {
-            circuit: row.circuit.to_string(),
+            circuit: part.unwrap_or(&row.circuit).to_owned(),
             enclosure: enclosure.designation.clone(),
-            serves: row.serves.as_deref().filter(|_| !is_untold || is_own(devices)).map(str::to_owned),
+            serves: row.serves.as_deref().filter(|_| is_whole).map(str::to_owned),
             alone: serving.row_mates(id, devices).next().is_none(),
             also,
             first: serving.first(site, id),
-            others_remain,
+            others_remain: others_remain || part.is_some(),
             parts_remain,
         });
     }

@@ -22,7 +22,7 @@ use super::decision::Outcome;
 use super::described::keeper_on_the_way;
 use super::statement::Statement;
 use crate::finding::{Finding, code};
-use crate::network::{Nature, spelling};
+use crate::network::{Nature, NodeId, Terminal, spelling};
 use crate::survey::value::Volts;
 use crate::survey::{Column, Row};
 
@@ -173,7 +173,15 @@ fn on_the_way<'a>(case: &Case<'a>) -> Option<(&'a Row, String)> {
     }
     let mut silent = case.numbered_rows().filter(|(_, row, _)| !speaks_of_charge(row));
     let opened = |node| case.lists(node);
-    silent.find_map(|(id, row, _)| keeper_on_the_way(case.network, id, opened).map(|name| (row, name)))
+    // What the row of its input says of the charge of a UPS or converter holds at its output too, in its own enclosure.
+    let own = spelling::key(case.designation());
+    let told = |node: NodeId| {
+        let feeds = |it: &Terminal| case.network.graph().into_node(node).iter().any(|feed| feed.from == it.node);
+        let tells = |id| case.network.live_parts(id).iter().any(feeds);
+        spelling::key(&case.network.node_name(node)) == own
+            && case.numbered_rows().any(|(id, row, _)| speaks_of_charge(row) && tells(id))
+    };
+    silent.find_map(|(id, row, _)| keeper_on_the_way(case.network, id, opened, told).map(|name| (row, name)))
 }
 
 fn named_keeper<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {

@@ -36,6 +36,8 @@ pub(super) struct DeclaredRow<'a> {
     pub(super) live_parts: Vec<usize>,
     pub(super) needs: super::super::Needs,
     pub(super) lender: &'a Lender,
+    /// The UPS whose enclosure it comes into.
+    ups: Option<NodeId>,
     /// Whether the survey names its devices; without them, it takes part in advice only.
     pub(super) is_searched: bool,
 }
@@ -43,7 +45,8 @@ pub(super) struct DeclaredRow<'a> {
 impl DeclaredRow<'_> {
     /// What a search needs of it.
     fn as_row<'a>(&'a self, of_one_line: &'a [NodeId]) -> Row<'a> {
-        Row { way: self.way, live_parts: &self.live_parts, needs: self.needs, lender: self.lender, of_one_line }
+        let Self { way, needs, lender, ups, .. } = *self;
+        Row { way, live_parts: &self.live_parts, needs, lender, ups, of_one_line }
     }
 }
 
@@ -101,7 +104,8 @@ impl<'a> Declared<'a> {
         if !is_searched || live_parts.is_empty() {
             self.unsaid.push(id);
         }
-        self.rows.push(DeclaredRow { way: id, live_parts, needs: way.needs, lender: network.lender(id), is_searched });
+        let (needs, lender, ups) = (way.needs, network.lender(id), network.ups_around(id));
+        self.rows.push(DeclaredRow { way: id, live_parts, needs, lender, ups, is_searched });
     }
 
     /// Only what the cells of the rows say: what follows from the systems there may change with a further source.

@@ -57,7 +57,8 @@ fn line_side(network: &Network, declared: &Declared<'_>, asked: &LineSideAsked) 
     starts.sort_unstable();
     starts.dedup();
     // The neutral that a row shares meets it beyond its isolator.
-    let row = Row { way: asked.way, live_parts: &starts, needs: row.needs, lender: &Lender::None, of_one_line: &[] };
+    let (way, needs, lender) = (asked.way, row.needs, &Lender::None);
+    let row = Row { way, live_parts: &starts, needs, lender, ups: None, of_one_line: &[] };
     let Reach { paths, gaps, .. } = reach(graph, groundwork, &open, &row);
     LineSide { paths, gaps }
 }

@@ -143,6 +143,8 @@ pub(super) struct Row<'a> {
     pub(super) needs: Needs,
     /// Whose neutral it shares.
     pub(super) lender: &'a Lender,
+    /// The UPS whose enclosure it comes into.
+    pub(super) ups: Option<NodeId>,
     /// The devices through which one line comes by the rows of its enclosure, sorted.
     pub(super) of_one_line: &'a [NodeId],
 }
@@ -225,6 +227,9 @@ impl<'a> Search<'a> {
             let node = node_of(reached.place.terminal);
             match self.groundwork.lines.end(reached.place.terminal) {
                 End::Nothing => {}
+                End::Live if self.is_own_output(&flood, place) => {
+                    energy.gaps.push(Gap::BackFeed(self.row.way, flood.way_from(place)));
+                }
                 End::Live if energy.path.is_some() => {}
                 End::Live => energy.path = Some(flood.way_from(place)),
                 End::BackFeed => energy.gaps.push(Gap::BackFeed(self.row.way, flood.way_from(place))),
@@ -235,6 +240,15 @@ impl<'a> Search<'a> {
         let doubts = flood.doubts.iter().filter(|doubt| !doubt.beyond.is_empty());
         energy.gaps.extend(doubts.map(|doubt| self.doubted(doubt.node)));
         energy
+    }
+
+    /// Whether what is reached is the battery inside the very UPS at whose output the live parts are. Whether it stays on
+    /// is what other rows of that enclosure tell; sought is what comes to the output from outside.
+    fn is_own_output(&self, flood: &Flood, place: usize) -> bool {
+        let Some(reached) = flood.reached.get(place) else { return false };
+        let before = reached.nearer.and_then(|number| flood.reached.get(number));
+        self.row.ups == Some(node_of(reached.place.terminal))
+            && before.is_some_and(|it| it.nearer.is_none() && !is_load(it.place.terminal))
     }
 
     /// What is not known of a node behind which something can bring energy.
@@ -321,7 +335,8 @@ pub(super) fn live_neutral_possible(graph: &Graph, groundwork: &Groundwork, term
         return true;
     }
     let needs = Needs { neutral: Some(false), ..Needs::default() };
-    let row = Row { way: WayId::new(0), live_parts: &[terminal], needs, lender: &Lender::None, of_one_line: &[] };
+    let (way, live_parts, lender) = (WayId::new(0), &[terminal][..], &Lender::None);
+    let row = Row { way, live_parts, needs, lender, ups: None, of_one_line: &[] };
     let found = reach(graph, groundwork, &[], &row);
     !found.paths.is_empty() || !found.gaps.is_empty()
 }

@@ -104,6 +104,39 @@ fn the_bars_of_a_board_are_its_live_parts_whichever_way_energy_comes_through_a_c
     assert_eq!(elsewhere, ["load of QBC"], "another enclosure may hold what lies beyond");
 }
 
+/// Network -> MSB -> Q0 -> UPS-1 -> Q1 -> OUT, and MSB -> QB -> OUT around it.
+#[test]
+fn what_a_bypass_brings_meets_the_output_terminals_of_a_ups() {
+    let file = described(
+        "device,kind,fed_from",
+        &[
+            "Network,source,",
+            "MSB,busbar,Network",
+            "Q0,breaker,MSB",
+            "UPS-1,ups,Q0",
+            "Q1,breaker,UPS-1",
+            "QB,breaker,MSB",
+            "OUT,busbar,Q1 + QB",
+        ],
+    );
+    let live = |rows: &[&str]| live_parts(&joined(&surveyed(HEADER, rows), &file).0);
+    let input = "UPS-1,U/1,MSB,mains,230,Q0,Room";
+    assert_eq!(live(&[input]), ["load of Q0, supply of Q1"], "no row speaks of the output");
+    let battery = "UPS-1,U/3,Battery,battery,230,none,";
+    assert_eq!(live(&[battery, input]), ["load of Battery", "load of Q0, supply of Q1"]);
+    assert_eq!(live(&[input, "UPS-1,U/3,Battery,battery,230,?,"]), ["load of Q0", "load of Battery"]);
+    let output = |source: &str| format!("UPS-1,U/2,OUT,{source},230,Q1,Room");
+    assert_eq!(live(&[input, &output("mains")]), ["load of Q0", "supply of Q1"]);
+    assert_eq!(live(&[input, &output("Network")]), ["load of Q0", "supply of Q1"]);
+    assert_eq!(
+        live(&[input, &output("UPS-1")]),
+        ["load of Q0, supply of Q1", "load of OUT"],
+        "what it gives out itself"
+    );
+    assert_eq!(live(&["E1,U/2,OUT,mains,230,Q1,Room"]), ["load of OUT"], "another enclosure");
+    assert_eq!(live(&[input, "UPS-1,OUT,OUT,mains,230,Q1,Room"])[1], "load of OUT", "a described circuit tells");
+}
+
 #[test]
 fn an_isolator_elsewhere_leaves_the_parts_on_their_supply() {
     assert_eq!(live("E1,X/1,INV-1,solar,230,Q1,Switchroom 1"), "load of INV-1");

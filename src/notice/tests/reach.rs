@@ -50,3 +50,15 @@ fn a_device_that_isolates_what_stays_live_is_locked_off_too() {
     without_means.decision.points[0].locking = Some("none".to_owned());
     assert_eq!(without_means.notice().closing, ["Secure each off. Prove dead before work."]);
 }
+
+/// `Isolate at Q1` above the words that no one device isolates would say that one does.
+#[test]
+fn the_largest_letters_count_what_isolates_the_parts_that_stay_live() {
+    let headline = |devices: &[&str], isolated_at: &[(&str, &str)]| {
+        situation(devices, [Statement::SeveralIsolators, stays_live(None, isolated_at)]).notice().headline
+    };
+    assert_eq!(headline(&["Q1"], &[("Q0", "Intake")]), ["Isolate at both points"]);
+    assert_eq!(headline(&["Q1", "Q2"], &[("Q0", "Intake")]), ["Isolate at all 3 points"]);
+    assert_eq!(headline(&["Q1"], &[("Q1", "in PP-1")]), ["Isolate at Q1"], "the point itself");
+    assert_eq!(headline(&[], &[("Q0", "Intake")]), ["Isolation not known"]);
+}

@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use super::super::few::Few;
 use super::super::value::{DeviceRef, Isolation};
-use super::doubt::{is_answer, is_in_doubt, is_no_name, says_none_isolates};
-use super::place::{self, Doubt};
+use super::doubt::{self, Doubt, is_answer, is_in_doubt, is_no_name, says_none_isolates};
+use super::place;
 use super::several::{self, Of};
 use super::text::{free, tidied, tidy};
 use super::{Fault, Parsed, is_dash, is_not_known, tongues, unforced};
@@ -52,8 +52,10 @@ pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
     if is_answer(devices) || is_no_name(devices) || says_none_isolates(devices) {
         return said(Isolation::Unknown).fault(Which::Devices, no_name(devices));
     }
-    if is_in_doubt(devices) {
-        return said(Isolation::Unknown).fault(Which::Devices, doubtful(devices));
+    // A name in a list is marked by itself.
+    let is_list_of_names = || devices.contains('+') && doubt::doubt(devices) != Some(Doubt::Plain);
+    if is_in_doubt(devices) && !is_list_of_names() {
+        return said(Isolation::Unknown).fault(Which::Devices, doubtful(devices, Of::Isolators));
     }
     if let Some(fault) = several::asked(devices, Of::Isolators) {
         return said(Isolation::Unknown).fault(Which::Devices, fault);
@@ -69,7 +71,7 @@ pub(crate) fn isolation(devices: &str, locations: &str, limit: usize) -> Named {
         return said(Isolation::Unknown).fault(Which::Devices, incomplete(devices));
     }
     if let Some(name) = names.iter().find(|name| is_answer(name) || is_in_doubt(name) || is_no_name(name)) {
-        return said(Isolation::Unknown).fault(Which::Devices, doubtful(name));
+        return said(Isolation::Unknown).fault(Which::Devices, doubtful(name, Of::Isolators));
     }
     let mut named = located(names, locations);
     if let Some(fault) = unclear(devices, Of::Isolators) {
@@ -190,7 +192,7 @@ pub(crate) fn designations(text: &str, limit: usize) -> Parsed<Vec<String>> {
             .into();
     }
     if let Some(name) = names.iter().find(|name| is_answer(name) || is_in_doubt(name)) {
-        return doubtful(name).into();
+        return doubtful(name, Of::Feeds).into();
     }
     let before_place = |name: &String| name.split_once('@').map_or_else(|| name.clone(), |(name, _)| name.to_owned());
     if let Some(fault) = names.iter().find_map(|name| several::asked(&before_place(name), Of::Feeds)) {
@@ -210,7 +212,7 @@ pub(crate) fn fed_from(text: &str) -> Parsed<Arc<str>> {
     }
     if let Some(part) = text.split(" + ").map(str::trim).find(|part| is_answer(part) || is_in_doubt(part)) {
         let fault = Fault::new(code::ISOLATOR_LIST_INCOMPLETE, format!("`{part}` leaves in doubt what is meant"));
-        return fault.help("make sure on site and write its name alone; until then write `?` alone").into();
+        return fault.help(as_a_name(part, Of::Feeds)).into();
     }
     match several::asked(text, Of::Feeds) {
         Some(fault) => fault.into(),
@@ -228,9 +230,18 @@ fn no_name(devices: &str) -> Fault {
         .help("name every device; if one is not known write `?` alone, and if it cannot be isolated `none` alone")
 }
 
-fn doubtful(name: &str) -> Fault {
+fn doubtful(name: &str, of: Of) -> Fault {
     Fault::new(code::ISOLATOR_LIST_INCOMPLETE, format!("`{name}` leaves in doubt which device it is"))
-        .help("make sure on site and write its name alone; until then write `?` alone")
+        .help(as_a_name(name, of))
+}
+
+/// What to write instead; where the doubtful word may belong to a name, also how that is marked.
+fn as_a_name(name: &str, of: Of) -> String {
+    let mut help = "make sure on site and write its name alone; until then write `?` alone".to_owned();
+    if matches!(doubt::doubt(name), Some(Doubt::Word(_))) && !is_answer(name) {
+        help.push_str(&format!("; if it bears this name, write `{name} {}`", of.one()));
+    }
+    help
 }
 
 fn incomplete(devices: &str) -> Fault {

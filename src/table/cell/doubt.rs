@@ -1,10 +1,33 @@
 //! Words by which a cell that should name a device says that nobody made sure of it, that there is none, or where else to
 //! look. Printed, they would pass for a name.
 
-use super::tongues;
+use super::{several, tongues};
+use crate::table::spelling::unmarked;
 
-/// Whether the name of a device says so: `Q1?`, `Q1 (TBC)`, `none fitted`, `see drawing`, `Q1 or Q2`, `Q1 etc.`.
+/// How a name or a place leaves open what or where it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Doubt<'a> {
+    /// In so many words.
+    Plain,
+    /// By a word that may as well belong to a name, so that what marks a name takes the doubt away.
+    Word(&'a str),
+}
+
+/// Whether the name of a device says so, and is not marked as a name.
 pub(super) fn is_in_doubt(part: &str) -> bool {
+    match doubt(part) {
+        Some(Doubt::Plain) => true,
+        Some(Doubt::Word(_)) if !several::ends_as_one(part) => true,
+        // The mark hides no sign of doubt at the end of the name.
+        Some(Doubt::Word(_)) | None => {
+            let name = unmarked(part);
+            name.len() < part.len() && doubt(name) == Some(Doubt::Plain)
+        }
+    }
+}
+
+/// How the name of a device says so: `Q1?`, `Q1 (TBC)`, `none fitted`, `see drawing`, `Q1 or Q2`, `Q1 etc.`.
+pub(super) fn doubt(part: &str) -> Option<Doubt<'_>> {
     const FIRST: [&str; 16] = [
         "none",
         "see",
@@ -33,11 +56,9 @@ pub(super) fn is_in_doubt(part: &str) -> bool {
         || begins_unknown(part)
         || goes_on(part)
     {
-        return true;
+        return Some(Doubt::Plain);
     }
-    if part.contains(' ') && says_so_in_another_language(part) {
-        return true;
-    }
+    let mut by_word = part.contains(' ').then(|| in_another_language(part)).flatten();
     let mut before: Option<&str> = None;
     let mut words = part.split(is_end).filter(|word| !word.is_empty()).peekable();
     while let Some(word) = words.next() {
@@ -46,19 +67,24 @@ pub(super) fn is_in_doubt(part: &str) -> bool {
         let is_choice = word == "or" && before.is_some();
         let is_last = words.peek().is_none();
         let is_left = is_among(word, &["missing", "others"]) || is_last && is_among(word, &LAST);
-        if begins || is_choice || is_left || is_open(before, word, is_last) {
-            return true;
+        // Nothing bears the name that it is none.
+        let is_none = before.is_none() && (word.eq_ignore_ascii_case("none") || by_word.is_some_and(tongues::is_none));
+        if is_none || is_open(before, word, is_last) {
+            return Some(Doubt::Plain);
+        }
+        if begins || is_choice || is_left {
+            by_word = by_word.or(Some(word));
         }
         before = Some(word);
     }
-    false
+    by_word.map(Doubt::Word)
 }
 
 /// `siehe Plan`, `kein Schalter`, `Schalter unbekannt`, `Q1 oder Q2`.
-fn says_so_in_another_language(part: &str) -> bool {
+fn in_another_language(part: &str) -> Option<&str> {
     let words = part.split_whitespace().map(|word| word.trim_matches(|c: char| !c.is_alphanumeric()));
     let words: Vec<_> = words.filter(|word| !word.is_empty()).collect();
-    tongues::doubtful(&words).is_some() || tongues::chooses_names(part)
+    tongues::doubtful(&words).or_else(|| tongues::chooses_names(part).then_some(part))
 }
 
 /// Whether a word, with the one before it, says that nobody knows, whether it is a device or a place that it speaks of.
@@ -247,8 +273,19 @@ mod tests {
             "Q1 lub F3",
             "Q1 eller Q2",
             "Q1 of Q2",
+            "viz v\u{FD}kres 3",
+            "katso kaavio",
+            "Q1 tai Q2",
+            "Q1? (one device)",
+            "unknown (one device)",
+            "Q1 TBC (one board)",
+            "kein Schalter (one device)",
+            "none fitted (one device)",
         ] {
             assert!(is_in_doubt(doubtful), "{doubtful}");
+        }
+        for marked in ["See Nord (one board)", "Ask House (one board)", "Salle inconnue (one device)"] {
+            assert!(!is_in_doubt(marked), "{marked}");
         }
         for sure in [
             "AS 1",

@@ -3,18 +3,9 @@
 //! Streets, stores and entrances bear such words in their names, so that fewer of them are taken for doubt here than in
 //! the name of a device, and a place in quotation marks is the name that it is.
 
-use super::doubt::{begins_unknown, goes_on, is_among, is_open};
+use super::doubt::{Doubt, begins_unknown, goes_on, is_among, is_open};
 use super::tongues;
 use crate::table::spelling::ROOMS;
-
-/// How a place leaves open where it is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Doubt<'a> {
-    /// In so many words.
-    Plain,
-    /// By a word that may as well belong to a name, so that quotation marks take the doubt away.
-    Word(&'a str),
-}
 
 /// Documents and places on paper that a reader is sent to.
 const REFERENCES: [&str; 22] = [
@@ -148,15 +139,17 @@ fn in_passing<'a>(words: &[&'a str]) -> Option<&'a str> {
         let (before, behind) = (words.get(..at).unwrap_or_default(), words.get(at + 1..).unwrap_or_default());
         behind.is_empty() || before.iter().any(is_numbered) && behind.iter().any(is_numbered)
     };
-    let is_kind = |word: &&str| is_among(word, &ROOMS) || is_among(word, &KINDS);
+    let is_kind = |word: &&str| is_among(word, &ROOMS) || is_among(word, &KINDS) || tongues::is_room(word);
+    let is_side = |word: &&str| tongues::is_side(word);
     let are_two_places = |at: usize| {
         let before = at.checked_sub(1).and_then(|before| words.get(before));
         before.is_some_and(is_kind) && words.iter().skip(at + 1).take(3).any(is_kind)
+            || before.is_some_and(is_side) && words.get(at + 1).is_some_and(is_side)
     };
     let is_doubt = |at: usize, word: &str| match word {
         // The theatre `OR 2`.
         "or" => is_choice(at) || are_two_places(at),
-        _ if tongues::chooses(word) => is_choice(at) && at + 1 < words.len(),
+        _ if tongues::chooses(word) => is_choice(at) && at + 1 < words.len() || are_two_places(at),
         _ => {
             is_among(word, &["missing", "others"]) && is_choice(at)
                 || is_among(word, &["moved", "removed", "relocated"]) && at + 1 == words.len()
@@ -245,6 +238,14 @@ mod tests {
     #[test]
     fn a_word_that_sends_elsewhere_or_leaves_a_choice_is_named_and_may_be_quoted() {
         for (place, expected) in [
+            ("Schaltraum oder Heizraum", "oder"),
+            ("Salle 1, local ou bureau", "ou"),
+            ("nord ou sud", "ou"),
+            ("Plant room (west) or (east)", "or"),
+            ("Halle links oder rechts", "oder"),
+            ("m\u{ED}stnost nebo sklep", "nebo"),
+            ("tuntematon huone", "tuntematon"),
+            ("Keller, Raum unbekannt", "unbekannt"),
             ("see drawing", "see"),
             ("see drawing E-101", "see"),
             ("See Drawing E-101", "See"),

@@ -8,7 +8,7 @@
 use super::several::siblings;
 
 /// Words that say alone, behind a name or before a remark that nobody knows.
-const UNKNOWN: [&str; 19] = [
+const UNKNOWN: [&str; 28] = [
     "unbekannt",
     "unklar",
     "inconnu",
@@ -28,10 +28,19 @@ const UNKNOWN: [&str; 19] = [
     "onduidelijk",
     "ukendt",
     "ukjent",
+    "nezn\u{E1}m\u{FD}",
+    "nezn\u{E1}m\u{E1}",
+    "nezn\u{E1}m\u{E9}",
+    "nejasn\u{FD}",
+    "nejasn\u{E1}",
+    "nejasn\u{E9}",
+    "tuntematon",
+    "tuntemattomat",
+    "ep\u{E4}selv\u{E4}",
 ];
 
 /// Two words that say so together, wherever they stand.
-const TOGETHER: [(&str, &[&str]); 14] = [
+const TOGETHER: [(&str, &[&str]); 18] = [
     ("nicht", &["bekannt", "gefunden", "gepr\u{FC}ft", "beschriftet", "vorhanden", "zuordenbar"]),
     ("noch", &["unbekannt", "offen"]),
     ("zu", &["kl\u{E4}ren", "pr\u{FC}fen"]),
@@ -46,10 +55,14 @@ const TOGETHER: [(&str, &[&str]); 14] = [
     ("do", &["ustalenia", "sprawdzenia", "potwierdzenia"]),
     ("ej", &["k\u{E4}nd", "k\u{E4}nt", "hittad", "m\u{E4}rkt"]),
     ("niet", &["bekend", "gevonden", "gecontroleerd"]),
+    ("nen\u{ED}", &["zn\u{E1}m", "zn\u{E1}ma", "zn\u{E1}mo", "jasn\u{E9}", "ozna\u{10D}en"]),
+    ("k", &["ov\u{11B}\u{159}en\u{ED}", "up\u{159}esn\u{11B}n\u{ED}", "dopln\u{11B}n\u{ED}"]),
+    ("ei", &["tiedossa", "tiedet\u{E4}", "tunneta", "l\u{F6}ytynyt", "l\u{F6}ydy", "merkitty", "mit\u{E4}\u{E4}n"]),
+    ("pit\u{E4}\u{E4}", &["tarkistaa", "selvitt\u{E4}\u{E4}"]),
 ];
 
 /// Words that say that there is none, alone or before what there is none of.
-const NONE: [&str; 18] = [
+const NONE: [&str; 21] = [
     "kein",
     "keine",
     "keiner",
@@ -68,16 +81,19 @@ const NONE: [&str; 18] = [
     "inget",
     "geen",
     "k.a.",
+    "\u{17E}\u{E1}dn\u{FD}",
+    "\u{17E}\u{E1}dn\u{E1}",
+    "\u{17E}\u{E1}dn\u{E9}",
 ];
 
 /// Words that send a reader elsewhere, and begin no name.
-const SENDS: [&str; 8] = ["siehe", "voir", "vedi", "v\u{E9}ase", "vease", "patrz", "zobacz", "zie"];
+const SENDS: [&str; 10] = ["siehe", "voir", "vedi", "v\u{E9}ase", "vease", "patrz", "zobacz", "zie", "viz", "katso"];
 
 /// Words that do so before what a reader is sent to, and may be anything else.
-const SENDS_TO: [&str; 6] = ["ver", "se", "vgl", "cf", "zob", "jf"];
+const SENDS_TO: [&str; 7] = ["ver", "se", "vgl", "cf", "zob", "jf", "ks"];
 
 /// What a reader is sent to on paper.
-const REFERENCES: [&str; 22] = [
+const REFERENCES: [&str; 28] = [
     "plan",
     "plans",
     "planu",
@@ -100,6 +116,12 @@ const REFERENCES: [&str; 22] = [
     "liste",
     "lista",
     "lijst",
+    "v\u{FD}kres",
+    "v\u{FD}kresu",
+    "pl\u{E1}n",
+    "piirustus",
+    "kaavio",
+    "luettelo",
 ];
 
 /// Whether a whole cell says that nobody knows.
@@ -134,7 +156,9 @@ fn are_together(first: &str, second: &str) -> bool {
 pub(super) fn doubtful<'a>(words: &[&'a str]) -> Option<&'a str> {
     let (first, rest) = words.split_first()?;
     let sends = is_one_of(first, &SENDS) || is_one_of(first, &SENDS_TO) && leads_to_reference(rest);
-    if sends || is_one_of(first, &NONE) {
+    // `tuntematon huone`, and not `Unbekannt Straße 3`.
+    let is_unknown_room = first.len() >= 6 && matches!(rest, [room] if is_room(room)) && is_one_of(first, &UNKNOWN);
+    if sends || is_unknown_room || is_one_of(first, &NONE) {
         return Some(first);
     }
     words.last().copied().filter(|last| last.len() >= 5 && is_one_of(last, &UNKNOWN))
@@ -144,20 +168,130 @@ fn leads_to_reference(rest: &[&str]) -> bool {
     rest.first().is_some_and(|next| is_one_of(next, &REFERENCES))
 }
 
+/// No word of [`NONE`] takes more bytes.
+const MOST_OF_NONE: usize = 8;
+
+/// Words that make a name that of a room or a part of a building, alone or at the end of a longer word: `Heizraum`.
+const ROOM_ENDINGS: [&str; 9] = ["raum", "zimmer", "keller", "kamer", "ruimte", "kelder", "rum", "huone", "kellari"];
+
+/// The same alone.
+const ROOMS: [&str; 31] = [
+    "salle",
+    "local",
+    "sous-sol",
+    "cave",
+    "couloir",
+    "bureau",
+    "atelier",
+    "chaufferie",
+    "cuisine",
+    "sala",
+    "locale",
+    "cantina",
+    "corridoio",
+    "ufficio",
+    "officina",
+    "cuarto",
+    "s\u{F3}tano",
+    "pasillo",
+    "azotea",
+    "oficina",
+    "pok\u{F3}j",
+    "piwnica",
+    "korytarz",
+    "pomieszczenie",
+    "m\u{ED}stnost",
+    "sklep",
+    "chodba",
+    "rozvodna",
+    "k\u{E4}yt\u{E4}v\u{E4}",
+    "varasto",
+    "rom",
+];
+
+/// Sides and directions, which a place has one of.
+const SIDES: [&str; 51] = [
+    "north",
+    "south",
+    "east",
+    "west",
+    "left",
+    "right",
+    "upper",
+    "lower",
+    "front",
+    "rear",
+    "inside",
+    "outside",
+    "nord",
+    "sud",
+    "est",
+    "ouest",
+    "s\u{FC}d",
+    "ost",
+    "west",
+    "norden",
+    "s\u{FC}den",
+    "osten",
+    "westen",
+    "links",
+    "rechts",
+    "oben",
+    "unten",
+    "vorn",
+    "hinten",
+    "gauche",
+    "droite",
+    "haut",
+    "bas",
+    "avant",
+    "arri\u{E8}re",
+    "norte",
+    "sur",
+    "este",
+    "oeste",
+    "izquierda",
+    "derecha",
+    "ovest",
+    "destra",
+    "sinistra",
+    "noord",
+    "zuid",
+    "oost",
+    "norr",
+    "s\u{F6}der",
+    "v\u{E4}nster",
+    "h\u{F6}ger",
+];
+
+/// Whether a word is that of a room, or a part of a building: two of them with a word of choice between are two places.
+pub(super) fn is_room(word: &str) -> bool {
+    let ends = |ending: &&str| {
+        let start = word.len().checked_sub(ending.len());
+        start.and_then(|start| word.get(start..)).is_some_and(|end| end.eq_ignore_ascii_case(ending))
+    };
+    ROOM_ENDINGS.iter().any(|ending| ends(&ending)) || is_one_of(word, &ROOMS)
+}
+
+/// Whether a word is that of a side or a direction.
+pub(super) fn is_side(word: &str) -> bool {
+    is_one_of(word, &SIDES)
+}
+
 /// Whether a cell says in one word that there is none, where a name or a place should stand.
 pub(super) fn is_none(text: &str) -> bool {
-    text.len() <= 8 && is_one_of(text, &NONE)
+    text.len() <= MOST_OF_NONE && is_one_of(text, &NONE)
 }
 
 /// Whether a word joins what stands before and behind it: `Q1 und Q2`, and not the room `E`.
 pub(super) fn joins(word: &str) -> bool {
-    matches!(word, "et" | "e" | "y" | "i" | "en" | "og" | "und" | "UND" | "och" | "OCH")
+    matches!(word, "et" | "e" | "y" | "i" | "en" | "og" | "und" | "UND" | "och" | "OCH" | "a" | "ja" | "sek\u{E4}")
 }
 
 /// Whether a word leaves a choice between what stands before and behind it: `Q1 oder Q2`, and neither the theatre `O 2` nor
 /// a street called `Eller`.
 pub(super) fn chooses(word: &str) -> bool {
-    matches!(word, "ou" | "o" | "oder" | "ODER" | "lub" | "LUB" | "eller" | "ELLER")
+    matches!(word, "ou" | "o" | "oder" | "ODER" | "lub" | "LUB" | "eller" | "ELLER" | "nebo" | "NEBO" | "tai")
 }
 
 /// Whether a word joins two things that look like designations and are not numbered alike: `Q1 und F3`. `Q1 en TGBT` and
@@ -241,6 +375,10 @@ mod tests {
             "\u{C0} V\u{C9}RIFIER",
             "da verificare",
             "nie wiadomo",
+            "nezn\u{E1}m\u{E9}",
+            "NEN\u{CD} ZN\u{C1}MO",
+            "tuntematon",
+            "Ei tiedossa",
         ] {
             assert!(is_unknown(text), "{text}");
         }
@@ -249,6 +387,23 @@ mod tests {
         }
         assert!(begins_unknown("unbekannt (Raum zu)") && begins_unknown("inconnu, local ferm\u{E9}"));
         assert!(!begins_unknown("Unbekannt-Stra\u{DF}e 3") && !begins_unknown("onbekend"));
+    }
+
+    #[test]
+    fn no_word_takes_more_room_than_is_looked_at() {
+        assert_eq!(NONE.iter().map(|word| word.len()).max(), Some(MOST_OF_NONE));
+        assert!(UNKNOWN.iter().all(|word| word.len() >= 6));
+    }
+
+    #[test]
+    fn rooms_and_sides_are_known_by_their_words() {
+        for word in ["Heizraum", "RAUM", "k\u{E4}ytt\u{F6}huone", "Salle", "m\u{ED}stnost", "Pannrum"] {
+            assert!(is_room(word), "{word}");
+        }
+        for word in ["Halle", "Raumer", "\u{F6}um", ""] {
+            assert!(!is_room(word), "{word}");
+        }
+        assert!(is_side("Nord") && is_side("S\u{DC}D") && !is_side("Norden-Ost"));
     }
 
     #[test]
@@ -270,7 +425,9 @@ mod tests {
         ] {
             assert!(!joins_names(part), "{part}");
         }
-        for part in ["Q1 oder Q2", "Q1 ou F3", "Q1 o Q2", "Q1 lub Q2", "Q1 eller Q2", "Q1 of Q2"] {
+        for part in
+            ["Q1 nebo Q2", "Q1 tai F3", "Q1 oder Q2", "Q1 ou F3", "Q1 o Q2", "Q1 lub Q2", "Q1 eller Q2", "Q1 of Q2"]
+        {
             assert!(chooses_names(part), "{part}");
         }
         for part in
