@@ -6,7 +6,9 @@ use super::case::Case;
 use super::phrases::list;
 use super::switching::{self, Switching};
 use crate::finding::{Finding, code};
-use crate::network::{Carrier, DeviceId, Graph, Isolated, LivePath, Nature, NodeId, NodeKind, Side, Terminal, Way};
+use crate::network::{
+    Carrier, DeviceId, Graph, Isolated, LineSideAsked, LivePath, Nature, NodeId, NodeKind, Side, Terminal, Way,
+};
 use crate::survey::value::DeviceKind;
 use crate::survey::{Column, Row};
 
@@ -88,9 +90,21 @@ fn other_side(case: &Case<'_>, path: &LivePath) -> String {
     if !feeds || !case.lists(*isolator) || fed == case.designation() {
         return String::new();
     }
+    if is_live_before(case, path, *isolator) {
+        return String::new();
+    }
     let isolator = case.network.node_phrase(*isolator);
     let source = path.nodes.first().map(|node| case.network.node_name(*node)).unwrap_or_default();
     format!("if `{isolator}` keeps it out, write `{fed}` in `fed_from` and `{source}` in `source`; ")
+}
+
+/// Whether the incoming terminals of an isolator of a path's row are live with everything open that the enclosure lists: parts there would be no better off.
+fn is_live_before(case: &Case<'_>, path: &LivePath, isolator: NodeId) -> bool {
+    let Some((_, way)) = case.row_of(path.way) else { return false };
+    let own = way.isolated.devices().iter().filter(|id| case.network.device_node(**id) == Some(isolator));
+    let asked = LineSideAsked { way: path.way, isolators: own.copied().collect(), upstream: Vec::new() };
+    let found = case.network.line_sides(case.id, &[asked]);
+    found.iter().any(|side| !side.paths.is_empty())
 }
 
 /// How many further circuits are named; the rest is counted.
