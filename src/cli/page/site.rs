@@ -173,6 +173,7 @@ impl Change<'_> {
 }
 
 #[cfg(test)]
+#[expect(clippy::disallowed_methods, reason = "files for the tests")]
 mod tests {
     use super::*;
 
