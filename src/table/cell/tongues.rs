@@ -269,7 +269,7 @@ pub(super) fn is_room(word: &str) -> bool {
         let start = word.len().checked_sub(ending.len());
         start.and_then(|start| word.get(start..)).is_some_and(|end| end.eq_ignore_ascii_case(ending))
     };
-    ROOM_ENDINGS.iter().any(|ending| ends(ending)) || is_one_of(word, &ROOMS)
+    ROOM_ENDINGS.iter().any(ends) || is_one_of(word, &ROOMS)
 }
 
 /// Whether a word is that of a side or a direction.
