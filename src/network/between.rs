@@ -14,7 +14,7 @@ use super::system::{Held, Place, Tie};
 use super::voltage::{EarthRule, REDUCED_THREE_PHASE, WayVoltage, between_lines_of};
 use super::{Network, Way};
 use crate::survey::Row;
-use crate::survey::value::{Current, SourceKind, Volts};
+use crate::survey::value::{Current, Earthing, SourceKind, Volts};
 
 /// Why two conductors can be so far apart.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -72,6 +72,8 @@ struct Circuit<'a> {
     to_earth: Volts,
     between: Option<Volts>,
     rule: Option<EarthRule>,
+    /// Which pole is earthed, where nothing that tells its earthing says otherwise.
+    earthed_pole: Option<Earthing>,
     is_battery: bool,
     /// SELV or PELV, by all that tells its earthing.
     is_separated: bool,
@@ -128,7 +130,7 @@ fn circuits_of<'a>(
 }
 
 fn circuit_of<'a>(row: &Row, way: &'a Way, place: Option<Place>, current: Current) -> Option<Circuit<'a>> {
-    let WayVoltage { current: own, computed, to_earth, is_separated, .. } = *way.voltage;
+    let WayVoltage { current: own, computed, to_earth, is_separated, earthed_pole, .. } = *way.voltage;
     let to_earth = to_earth.filter(|_| own == current)?;
     let lines = Lines::of(row.conductors);
     Some(Circuit {
@@ -139,6 +141,7 @@ fn circuit_of<'a>(row: &Row, way: &'a Way, place: Option<Place>, current: Curren
         between: computed.between,
         rule: computed.to_earth.map(|(_, rule)| rule),
         is_separated,
+        earthed_pole,
         is_battery: row.source.as_ref().map(Nature::of) == Some(Nature::Battery),
         may_have_lines: if lines.is_known() {
             lines.count() >= 2
@@ -181,6 +184,10 @@ impl Pairs<'_> {
         if self.current == Current::Dc && is_one_store(one, other) {
             let value = one.between.max(other.between)?;
             return Some(Between { value, bound: false, apart: Apart::OneStore, rows });
+        }
+        // The poles that are not earthed stand on one side of earth: no two are further apart than the higher one from it.
+        if self.current == Current::Dc && one.earthed_pole.is_some() && one.earthed_pole == other.earthed_pole {
+            return None;
         }
         let figure = match self.network.systems().tie(one.place, other.place) {
             Tie::NotDescribed => self.by_survey(one, other),
@@ -319,7 +326,17 @@ fn is_one_store(one: &Circuit<'_>, other: &Circuit<'_>) -> bool {
 fn is_one_system(one: &Circuit<'_>, other: &Circuit<'_>) -> bool {
     let differ = |one: Option<Volts>, other: Option<Volts>| one.is_some() && other.is_some() && one != other;
     let earthed_apart = one.rule.is_some() && other.rule.is_some() && one.rule != other.rule;
-    one.to_earth == other.to_earth && !differ(one.between, other.between) && !earthed_apart
+    let is_alike = one.to_earth == other.to_earth && !differ(one.between, other.between) && !earthed_apart;
+    is_alike || is_one_centre(one, other)
+}
+
+/// Lines of a winding that is earthed at its centre, and of the high leg beside it: not as far from earth as each other,
+/// and one system.
+fn is_one_centre(one: &Circuit<'_>, other: &Circuit<'_>) -> bool {
+    let is_of_it = |circuit: &Circuit<'_>| {
+        matches!(circuit.rule, Some(EarthRule::Half | EarthRule::HighLeg | EarthRule::PerhapsHighLeg))
+    };
+    one.between.is_some() && one.between == other.between && is_of_it(one) && is_of_it(other)
 }
 
 /// One known board feeds both, and no source is known to be another.

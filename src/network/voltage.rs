@@ -163,6 +163,8 @@ pub struct WayVoltage {
     pub to_earth: Option<Volts>,
     /// Whether it is extra-low voltage, and all that tells the earthing says SELV or PELV; FELV is not separated.
     pub is_separated: bool,
+    /// The pole that is earthed, where all that tells the earthing says the same one.
+    pub earthed_pole: Option<Earthing>,
     /// The highest of the other kind of current that can stand here, by the supplies file or the row's own figures.
     pub other: Option<Other>,
 }
@@ -204,15 +206,26 @@ pub fn of_row_among(
         Agreement::LooksMeasured | Agreement::NotDeclared => by_rule,
         Agreement::Understated => by_rule.max(computed.at_least),
     };
-    let is_separated = is_separated(row, &computed, systems);
+    let (is_separated, earthed_pole) = (is_separated(row, &computed, systems), earthed_pole(row, systems));
     let other = given::of_other_current(row, current, systems);
-    WayVoltage { current, current_is_said, computed, told_by, agreement, to_earth, is_separated, other }
+    WayVoltage { current, current_is_said, computed, told_by, agreement, to_earth, is_separated, earthed_pole, other }
 }
 
 fn is_separated(row: &Row, computed: &Computed, systems: &[System]) -> bool {
     let mut told = row.earthing.into_iter().chain(systems.iter().filter_map(|system| system.earthing));
     let is_extra_low = matches!(computed.to_earth, Some((_, EarthRule::ExtraLow)));
     is_extra_low && told.all(|earthing| matches!(earthing, Earthing::Selv | Earthing::Pelv))
+}
+
+/// The pole that the row or every one of the systems says is earthed, where none says otherwise; `pole-earthed` says of
+/// neither which it is.
+fn earthed_pole(row: &Row, systems: &[System]) -> Option<Earthing> {
+    let is_pole = |earthing: &Earthing| matches!(earthing, Earthing::PositiveEarthed | Earthing::NegativeEarthed);
+    let told = || row.earthing.into_iter().chain(systems.iter().filter_map(|system| system.earthing));
+    let pole = told().find(is_pole)?;
+    let is_told = row.earthing == Some(pole) || systems.iter().all(|system| system.earthing == Some(pole));
+    let agrees = |earthing| earthing == pole || earthing == Earthing::PoleEarthed;
+    (is_told && told().all(agrees)).then_some(pole)
 }
 
 const fn is_unearthed(earthing: Option<Earthing>) -> bool {

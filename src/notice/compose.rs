@@ -87,7 +87,8 @@ impl NoticeOptions {
     fn runs_on(&self) -> Option<Finding> {
         let base = &self.record_link_base;
         let runs_on = self.carries == Carries::Link && base.ends_with(char::is_alphanumeric);
-        let message = format!("the number of a notice runs on from the job's record link base: `{base}JB-1/1`");
+        let message =
+            format!("the job's record link base is `{base}`, and the number of a notice runs on from its last letter");
         let finding = Finding::new(code::RECORD_LINK_RUNS_ON, message);
         runs_on.then(|| finding.help(format!("end `record_link_base` in `/`: `{base}/`")))
     }

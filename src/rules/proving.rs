@@ -2,11 +2,15 @@
 //!
 //! Without a supplies file there is nothing to prove, and nothing is found here.
 
+use std::collections::HashSet;
+
 use super::case::Case;
 use super::phrases::list;
 use super::switching::{self, Switching};
 use crate::finding::{Finding, code};
-use crate::network::{Carrier, DeviceId, Graph, Isolated, LivePath, Nature, NodeId, NodeKind, Side, Terminal, Way};
+use crate::network::{
+    Carrier, DeviceId, Graph, Isolated, LineSideAsked, LivePath, Nature, NodeId, NodeKind, Side, Terminal, Way,
+};
 use crate::survey::value::DeviceKind;
 use crate::survey::{Column, Row};
 
@@ -82,15 +86,45 @@ fn live(case: &Case<'_>, paths: &[(&Row, &LivePath)]) -> Option<Finding> {
 /// What to write where live parts stand on the other side of their isolator than the row says. The path then comes to
 /// the isolator's load side from what the isolator feeds.
 fn other_side(case: &Case<'_>, path: &LivePath) -> String {
-    let [.., fed, isolator] = path.nodes.as_slice() else { return String::new() };
-    let feeds = case.network.graph().out_of_node(*isolator).iter().any(|feed| feed.to == *fed);
-    let fed = case.network.node_name(*fed);
+    let [.., fed_node, isolator] = path.nodes.as_slice() else { return String::new() };
+    let feeds = case.network.graph().out_of_node(*isolator).iter().any(|feed| feed.to == *fed_node);
+    let fed = case.network.node_name(*fed_node);
+    let Some(first) = path.nodes.first().filter(|first| is_fed_from(case.network.graph(), *fed_node, **first)) else {
+        return String::new();
+    };
     if !feeds || !case.lists(*isolator) || fed == case.designation() {
         return String::new();
     }
-    let isolator = case.network.node_phrase(*isolator);
-    let source = path.nodes.first().map(|node| case.network.node_name(*node)).unwrap_or_default();
-    format!("if `{isolator}` keeps it out, write `{fed}` in `fed_from` and `{source}` in `source`; ")
+    let further = match live_before(case, path, *isolator).as_deref() {
+        None => String::new(),
+        Some([source, last]) if last == isolator => {
+            let source = case.network.node_name(*source);
+            format!(", and add a row with `none` for `{source}`, which stays live on that side")
+        }
+        // There the parts would be no better off.
+        Some(_) => return String::new(),
+    };
+    let (isolator, source) = (case.network.node_phrase(*isolator), case.network.node_name(*first));
+    format!("if `{isolator}` keeps it out, write `{fed}` in `fed_from` and `{source}` in `source`{further}; ")
+}
+
+/// Whether feeds lead down to a node from a source: only then does a row say by both that its energy comes back from there.
+fn is_fed_from(graph: &Graph, node: NodeId, source: NodeId) -> bool {
+    let (mut above, mut waiting) = (HashSet::from([node]), vec![node]);
+    while let Some(here) = waiting.pop() {
+        waiting.extend(graph.into_node(here).iter().map(|feed| feed.from).filter(|from| above.insert(*from)));
+    }
+    above.contains(&source)
+}
+
+/// The path by which the incoming terminals of an isolator of a path's row are live with everything open that the enclosure
+/// lists.
+fn live_before(case: &Case<'_>, path: &LivePath, isolator: NodeId) -> Option<Vec<NodeId>> {
+    let (_, way) = case.row_of(path.way)?;
+    let own = way.isolated.devices().iter().filter(|id| case.network.device_node(**id) == Some(isolator));
+    let asked = LineSideAsked { way: path.way, isolators: own.copied().collect(), upstream: Vec::new() };
+    let found = case.network.line_sides(case.id, &[asked]);
+    Some(found.into_iter().next()?.paths.into_iter().next()?.nodes)
 }
 
 /// How many further circuits are named; the rest is counted.

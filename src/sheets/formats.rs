@@ -104,6 +104,18 @@ impl Formats {
     }
 }
 
+/// What to do about a notice that no chosen format holds: only the usual ones are chosen unasked, and one of a printing works
+/// may have such a cell.
+pub(super) fn help_to_hold(size: Size) -> String {
+    let holding = built_in().iter().filter(|format| format.holds(size)).min_by_key(|format| area(format.cell()));
+    match holding {
+        Some(format) => {
+            format!("`--sheet {}` has one; or choose a smaller notice, or name a sheet format of your own", format.name)
+        }
+        None => "choose a smaller notice, or name a sheet format of your own with `--sheet`".to_owned(),
+    }
+}
+
 fn area(size: Size) -> i64 {
     i64::from(size.width.to_um()) * i64::from(size.height.to_um())
 }

@@ -5,7 +5,7 @@ use std::sync::{Arc, OnceLock};
 
 use super::packed::{Packed, Slot, Usage};
 use super::packing::Pattern;
-use super::{Formats, Production, Run, SheetFormat, furniture, paper_name};
+use super::{Formats, Production, Run, SheetFormat, formats, furniture, paper_name};
 use crate::drawing::Drawing;
 use crate::finding::{Finding, code};
 use crate::length::Size;
@@ -483,7 +483,5 @@ fn same_paper(one: Size, other: Size) -> bool {
 #[must_use]
 pub fn without_sheet(label: &Label<'_>) -> Finding {
     let message = format!("no sheet format has a cell for a notice of {}", label.size);
-    Finding::new(code::NO_SHEET_FOR_SIZE, message)
-        .help("choose a smaller notice, or name a sheet format of your own with `--sheet`")
-        .about(label.enclosure)
+    Finding::new(code::NO_SHEET_FOR_SIZE, message).help(formats::help_to_hold(label.size)).about(label.enclosure)
 }

@@ -205,6 +205,10 @@ fn a_size_without_a_sheet_is_reported_and_left_out() {
     let (plan, findings) = plan(&wanted, &Formats::default(), Run::default(), &Limits::default()).unwrap();
     assert_eq!(findings.len(), 1);
     assert_eq!((findings[0].code, findings[0].enclosure.as_deref()), (code::NO_SHEET_FOR_SIZE, Some("MSB-1")));
+    assert!(findings[0].help.as_ref().unwrap().starts_with("choose a smaller notice"), "{:?}", findings[0].help);
+    let smaller =
+        super::without_sheet(&Label { size: Size::new(Length::mm(420.0), Length::mm(297.0)), enclosure: "MSB-2" });
+    assert!(smaller.help.as_ref().unwrap().starts_with("`--sheet press-a3-1` has one"), "{:?}", smaller.help);
     assert!(!plan.is_complete());
     assert_eq!(plan.places(1), []);
     assert_eq!(plan.places(2), [Place { document: 0, page: 1, cell: 2 }]);

@@ -4,8 +4,10 @@ use std::borrow::Cow;
 use std::collections::HashSet;
 
 use crate::finding::{Code, Finding, Place, Severity, code};
+use crate::table::cell::is_not_known;
 
-/// All findings but that nobody knows what isolates a circuit where the cell that should say so is an error already. A
+/// All findings but that nobody knows what isolates a circuit where the cell that should say so is an error already, or names
+/// devices that only the cell of the locations does not match. A
 /// report leaves it out; what is printed goes by all of them, because only so many faulty cells are kept.
 #[must_use]
 pub fn without_following(findings: &[Finding]) -> Cow<'_, [Finding]> {
@@ -23,10 +25,18 @@ pub(super) fn kept(findings: &[Finding]) -> impl Iterator<Item = &Finding> {
     let follow = findings.iter().any(|finding| finding.code == FOLLOWS);
     let errors = findings.iter().filter(|it| follow && it.severity() == Severity::Error && it.code != FOLLOWS);
     let faulty: HashSet<_> = errors.filter_map(|finding| finding.place.as_ref().map(cell)).collect();
+    let unmatched = findings.iter().filter(|it| follow && it.code == code::LOCATIONS_DO_NOT_MATCH);
+    let unmatched: HashSet<_> = unmatched.filter_map(|finding| finding.place.as_ref().map(line)).collect();
     findings.iter().filter(move |finding| {
-        let is_faulty = |place: &Place| faulty.contains(&cell(place));
+        let names_devices = |place: &Place| !place.cell.is_empty() && !is_not_known(&place.cell);
+        let is_faulty =
+            |place: &Place| faulty.contains(&cell(place)) || unmatched.contains(&line(place)) && names_devices(place);
         finding.code != FOLLOWS || !finding.place.as_ref().is_some_and(is_faulty)
     })
+}
+
+fn line(place: &Place) -> (&str, u32) {
+    (&*place.file, place.line)
 }
 
 fn cell(place: &Place) -> (&str, u32, u32) {
@@ -70,6 +80,30 @@ mod tests {
                 (code::VALUE_NOT_KNOWN, Some(4)),
                 (code::ISOLATOR_NOT_KNOWN, Some(3)),
                 (code::ISOLATOR_NOT_KNOWN, None),
+            ]
+        );
+    }
+
+    #[test]
+    fn a_device_whose_locations_do_not_match_is_not_called_unknown() {
+        let mut unknown = at(code::ISOLATOR_NOT_KNOWN, 4, 9);
+        unknown.place.as_mut().unwrap().cell = "?".to_owned();
+        let findings = [
+            at(code::LOCATIONS_DO_NOT_MATCH, 3, 10),
+            at(code::ISOLATOR_NOT_KNOWN, 3, 9),
+            at(code::LOCATIONS_DO_NOT_MATCH, 4, 30),
+            unknown,
+            at(code::ISOLATOR_NOT_KNOWN, 5, 9),
+        ];
+        let left: Vec<_> =
+            without_following(&findings).iter().map(|it| (it.code, it.place.as_ref().map(|it| it.line))).collect();
+        assert_eq!(
+            left,
+            [
+                (code::LOCATIONS_DO_NOT_MATCH, Some(3)),
+                (code::LOCATIONS_DO_NOT_MATCH, Some(4)),
+                (code::ISOLATOR_NOT_KNOWN, Some(4)),
+                (code::ISOLATOR_NOT_KNOWN, Some(5)),
             ]
         );
     }

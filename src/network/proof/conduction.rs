@@ -297,10 +297,11 @@ fn add_feed_apart(graph: &Graph, feed: Feed, pairs: &mut Vec<(usize, Step)>) {
     }
 }
 
-/// Whether a search goes down a feed.
+/// Whether a search goes down a feed. What is live by itself is an end; a UPS whose battery is apart is none, and a bypass
+/// around it may reach its output terminals from there.
 fn leads_down(feeding: Node, fed: Node) -> bool {
     let is_described = |node: Node| node.described_by() == DescribedBy::SuppliesFile;
-    let is_end = matches!(feeding.kind, NodeKind::Source | NodeKind::Ups { .. } | NodeKind::NotKnown);
+    let is_end = matches!(feeding.kind, NodeKind::Source | NodeKind::Ups { own_battery: true } | NodeKind::NotKnown);
     !is_end && is_described(feeding) && is_described(fed)
 }
 

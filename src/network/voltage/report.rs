@@ -7,6 +7,7 @@ use super::{
 use crate::finding::{Finding, code};
 use crate::network::Said;
 use crate::network::device::AtRow;
+use crate::network::lines::Lines;
 use crate::survey::value::{Current, Earthing, Volts};
 use crate::survey::{Column, Row, Survey};
 
@@ -91,6 +92,18 @@ fn is_one_figure_unearthed(row: &Row, voltage: &WayVoltage) -> bool {
     is_first_fault && row.nominal.is_some_and(|nominal| nominal.between.is_none())
 }
 
+/// The pair of a circuit of two conductors that is declared with what stands between a line and the neutral of three: in a
+/// system without a neutral point on earth that may be all that there is between its two lines.
+fn of_two_lines(row: &Row, voltage: &WayVoltage, declared: Volts) -> Option<String> {
+    let is_between_lines =
+        matches!(voltage.computed.to_earth, Some((_, EarthRule::FirstFault | EarthRule::OneLineEarthed)));
+    let is_neutral_pair = row.nominal.is_some_and(|nominal| nominal.to_neutral == Some(declared));
+    let lines = Lines::of(row.conductors);
+    let are_two = lines.count() == 2 || lines.count() == 1 && lines.has_neutral();
+    let half = Volts::milli(declared.to_milli() / 2);
+    (is_between_lines && is_neutral_pair && are_two).then(|| format!("{half}/{declared}"))
+}
+
 /// What a voltage to earth cannot exceed, where the earthing does not tell it.
 fn at_most(row: &Row, voltage: &WayVoltage) -> String {
     match highest_by_nominal(row, &voltage.computed) {
@@ -118,6 +131,10 @@ fn of_declared(row: &Row, voltage: &WayVoltage, begins: &str, declared: Volts) -
                 format!("`{declared}` is too low for circuit `{circuit}`: nominal voltage and earthing give {because}"),
                 if is_one_figure_unearthed(row, voltage) {
                     lines_not_told(figure)
+                } else if let Some(pair) = of_two_lines(row, voltage, declared) {
+                    format!(
+                        "correct the cell; if there are two lines alone, {declared} V apart, write `{pair}` in `nominal`"
+                    )
                 } else if matches!(voltage.computed.to_earth, Some((_, EarthRule::PerhapsHighLeg))) {
                     HIGH_LEG_NOT_TOLD.to_owned()
                 } else {

@@ -152,7 +152,7 @@ fn a_base_from_which_the_number_would_run_on_is_warned_of() {
     };
     let warned = found("https://records.example/n", Carries::Link);
     assert_eq!(warned.iter().map(|one| one.code).collect::<Vec<_>>(), [code::RECORD_LINK_RUNS_ON]);
-    assert!(warned[0].message.ends_with("`https://records.example/nJB-1/1`"), "{}", warned[0].message);
+    assert!(warned[0].message.contains("`https://records.example/n`"), "{}", warned[0].message);
     assert!(warned[0].help.as_deref().unwrap().ends_with("`https://records.example/n/`"), "{:?}", warned[0].help);
     for base in ["https://records.example/n/", "https://records.example/?n=", "https://records.example/#"] {
         assert_eq!(found(base, Carries::Link), [], "{base}");

@@ -210,7 +210,7 @@ const ROOMS: [&str; 31] = [
 ];
 
 /// Sides and directions, which a place has one of.
-const SIDES: [&str; 51] = [
+const SIDES: [&str; 50] = [
     "north",
     "south",
     "east",
@@ -229,7 +229,6 @@ const SIDES: [&str; 51] = [
     "ouest",
     "s\u{FC}d",
     "ost",
-    "west",
     "norden",
     "s\u{FC}den",
     "osten",
@@ -270,7 +269,7 @@ pub(super) fn is_room(word: &str) -> bool {
         let start = word.len().checked_sub(ending.len());
         start.and_then(|start| word.get(start..)).is_some_and(|end| end.eq_ignore_ascii_case(ending))
     };
-    ROOM_ENDINGS.iter().any(|ending| ends(&ending)) || is_one_of(word, &ROOMS)
+    ROOM_ENDINGS.iter().any(ends) || is_one_of(word, &ROOMS)
 }
 
 /// Whether a word is that of a side or a direction.

@@ -231,8 +231,11 @@ impl<'a> Brute<'a> {
                     }
                     let side = usize::from(is_changeover);
                     live[index][side] |= live[from][1];
-                    if upwards && !matches!(feeding.kind, NodeKind::Source | NodeKind::Ups { .. } | NodeKind::NotKnown)
-                    {
+                    let is_live_itself = matches!(
+                        feeding.kind,
+                        NodeKind::Source | NodeKind::Ups { own_battery: true } | NodeKind::NotKnown
+                    );
+                    if upwards && !is_live_itself {
                         // What an unknown thing brings is its own: that its feeds meet in it is not known.
                         let is_closed = matches!(node.kind, NodeKind::NotKnown | NodeKind::Ups { .. });
                         let brings = if is_closed { seeds[index] } else { live[index] };

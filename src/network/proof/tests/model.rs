@@ -155,6 +155,18 @@ mod converters_and_ups {
         expect_below_main_board(&format!("{ups} row Q1"), "unknown; gap back-feed U1 > Q1");
     }
 
+    /// MB -> QX -> OUT <- Q2 <- U1 -> Q3.
+    #[test]
+    fn a_bypass_reaches_what_a_ups_feeds_through_its_output() {
+        let ups = "Q1 isolator < MB poles=3\n B1 source\n QB isolator < B1 poles=3\n U1 ups-with-battery-apart < Q1 + QB\n \
+                   Q2 isolator < U1\n QX isolator < MB\n OUT busbar < Q2 + QX\n Q3 isolator < U1\n";
+        expect_below_main_board(
+            &format!("{ups} row Q1 + QB at Q3.load"),
+            "live; mains > Q0 > MB > QX > OUT > Q2 > U1 > Q3; cut Q3",
+        );
+        expect_below_main_board(&format!("{ups} row Q1 + QB + Q2 at Q3.load"), "no-path-found; cut Q3");
+    }
+
     #[test]
     fn a_ups_behind_an_opened_isolator_does_not() {
         let network = "Q1 isolator < MB\n QU isolator < Q1\n U1 ups < QU\n row Q1 + QU at Q1.load";
