@@ -50,7 +50,7 @@ pub use supply::{Nature, Source, Supply};
 pub use system::{Others, Root, System, Systems};
 pub use voltage::{Agreement, Computed, EarthRule, ToldBy, WayVoltage};
 
-use live_parts::LiveParts;
+use live_parts::{LiveParts, Outputs};
 
 use crate::finding::Finding;
 use crate::supplies::{DescribedDevice, Starting, Supplies};
@@ -138,8 +138,8 @@ pub struct Network {
     device_nodes: Vec<NodeId>,
     /// For each way, where its live parts are connected.
     live_parts: LiveParts,
-    /// The enclosures that are UPSs by the supplies file, with their nodes; sorted.
-    upses: Vec<(EnclosureId, NodeId)>,
+    /// For each way of a UPS by the supplies file to whose output energy can come from outside, where it comes.
+    outputs: HashMap<WayId, Outputs>,
     /// Whose neutral a way shares, of those that share one or may.
     lenders: HashMap<WayId, Lender>,
     /// The designations of the supplies file, by the place of the row.
@@ -240,13 +240,6 @@ impl Network {
     #[must_use]
     pub fn live_parts(&self, way: WayId) -> &[Terminal] {
         self.live_parts.of(way)
-    }
-
-    /// The UPS whose enclosure a way comes into, where the supplies file describes one by that designation.
-    fn ups_around(&self, way: WayId) -> Option<NodeId> {
-        let (enclosure, _) = self.place_of(way).filter(|_| !self.upses.is_empty())?;
-        let place = self.upses.binary_search_by_key(&enclosure, |(enclosure, _)| *enclosure).ok()?;
-        self.upses.get(place).map(|(_, node)| *node)
     }
 
     /// Whose neutral a way shares.
