@@ -254,6 +254,30 @@ impl Network {
         self.device_nodes.get(device.index()).copied()
     }
 
+    /// Whether the supplies file shows that a device does not feed one of these isolators: it describes all that stands
+    /// upstream of that, and the device is not among it.
+    #[must_use]
+    pub fn is_off_the_way(&self, device: DeviceId, isolators: &[DeviceId]) -> bool {
+        let is_described =
+            |node: &NodeId| self.graph.node(*node).is_some_and(|node| matches!(node.named, Named::Described(_)));
+        let Some(device) = self.device_node(device).filter(is_described) else { return false };
+        let is_off = |isolator: NodeId| {
+            let mut seen = vec![isolator];
+            let mut next = 0;
+            while let Some(node) = seen.get(next).copied() {
+                if node == device || !is_described(&node) {
+                    return false;
+                }
+                let above = self.graph.into_node(node).iter().map(|feed| feed.from);
+                let above: Vec<NodeId> = above.filter(|from| !seen.contains(from)).collect();
+                seen.extend(above);
+                next += 1;
+            }
+            true
+        };
+        isolators.iter().filter_map(|isolator| self.device_node(*isolator)).any(is_off)
+    }
+
     /// The nature of the source of a way; `None` where the survey does not say.
     #[must_use]
     pub fn nature(&self, way: &Way) -> Option<Nature> {
