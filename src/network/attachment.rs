@@ -213,7 +213,7 @@ impl Attaching<'_> {
             if way.isolated.devices().is_empty() {
                 continue;
             }
-            if terminals.iter().any(|it| self.is_related(it.node, ups)) {
+            if terminals.iter().any(|it| it.node == ups || self.is_related(it.node, ups)) {
                 of_rows.push((id, way.voltage.current));
             }
             let own: Vec<Terminal> = terminals
@@ -226,12 +226,9 @@ impl Attaching<'_> {
             }
         }
         let unsaid: Vec<Terminal> = fed.iter().map(|node| Terminal { node: *node, side: Side::Supply }).collect();
-        let unsaid = unsaid.into_iter().filter(|it| {
-            !met.contains(&Terminal { node: ups, side: Side::Load })
-                && !met.contains(it)
-                && self.leads_back(it.node)
-                && self.is_fed_past(&[ups], it.node)
-        });
+        let unsaid = unsaid
+            .into_iter()
+            .filter(|it| !met.contains(it) && self.leads_back(it.node) && self.is_fed_past(&[ups], it.node));
         let further: Vec<Terminal> = unsaid.collect();
         // What a UPS gives out alternates.
         let alternating = of_rows.iter().find(|(_, current)| *current == Current::Ac);
