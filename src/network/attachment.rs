@@ -295,8 +295,9 @@ impl Attaching<'_> {
                 continue;
             }
             let above: Vec<_> = isolators.iter().copied().filter(|it| self.is_below(*it, *supply)).collect();
+            // Looked at in this order, so that an output is known for one where the source tells it too.
             let comes_back = !above.is_empty()
-                && (self.comes_back(source, &above, *supply) || self.comes_back_to(own, &above, *supply));
+                && (self.comes_back_to(own, &above, *supply) || self.comes_back(source, &above, *supply));
             if comes_back {
                 let lowest = self.lowest(&above);
                 terminals.extend(lowest.into_iter().map(|node| Terminal { node, side: Side::Supply }));
