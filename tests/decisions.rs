@@ -314,7 +314,7 @@ fn show_device(text: &mut String, device: &DeviceDecision) {
     for Explained { reason, because } in device.explained() {
         writeln!(text, "  {} {}: {because}", reason.rule.name(), outcome(reason.outcome)).unwrap();
     }
-    for Disconnects { circuit, enclosure, serves, alone, also, first, others_remain, parts_remain } in
+    for Disconnects { circuit, is_part: _, enclosure, serves, alone, also, first, others_remain, parts_remain } in
         &device.disconnects
     {
         let serves = serves.as_ref().map_or_else(String::new, |serves| format!(" ({serves})"));

@@ -32,7 +32,7 @@ impl<'a> Witness<'a> {
         let all = loaded.packed.iter().zip(&set.notices).enumerate();
         let tags = all.filter(|(_, (_, set))| set.as_ref().is_some_and(|set| set.is_tag));
         let tags = tags.filter_map(|(index, (packed, _))| Some((index, packed.notice().on_a_tag()?)));
-        Self { declarations: Declarations::of(&loaded.survey), set, tags: tags.collect() }
+        Self { declarations: Declarations::of(&loaded.survey, &loaded.network), set, tags: tags.collect() }
     }
 
     /// Reads a document of a plan and compares it page by page.

@@ -245,7 +245,10 @@ impl Making<'_> {
         };
         let mut paths = self.case.proof().paths.iter();
         paths.any(|path| {
-            let is_it = path.way == end.way && (path.carrier == Carrier::SharedNeutral) == is_neutral;
+            // Of an output of which no row speaks, none is drawn.
+            let is_it = path.way == end.way
+                && path.carrier != Carrier::Output
+                && (path.carrier == Carrier::SharedNeutral) == is_neutral;
             is_it && self.last_drawn(path) == Some(node)
         })
     }

@@ -4,7 +4,7 @@
 //! isolator a circuit hangs on the load side; where energy comes back from below, on the supply side. Names that the
 //! supplies file does not describe stand between what is known and the live parts, and so leave the proof unknown.
 
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 
 use rayon::prelude::*;
@@ -12,8 +12,8 @@ use rayon::prelude::*;
 use super::ancestry::{Ancestry, Downstream};
 use super::designations::Designations;
 use super::graph::{Graph, Named, NodeKind, Side, Terminal};
-use super::id::{EnclosureId, NodeId, SourceId, WayId};
-use super::live_parts::LiveParts;
+use super::id::{NodeId, SourceId, WayId};
+use super::live_parts::{LiveParts, Outputs};
 use super::nodes::Nodes;
 use super::{Isolated, Nature, Network, Way};
 use crate::supplies::Supplies;
@@ -30,8 +30,16 @@ pub(super) fn attach(
     ancestry: &mut Ancestry,
 ) {
     let above = ancestry.gathered_from_above(|node| bit_of_source(&network.graph, file, node));
-    let mut attaching =
-        Attaching { network, nodes, ancestry, above, feeds: Vec::new(), guesses: Vec::new(), ends: HashSet::new() };
+    let mut attaching = Attaching {
+        network,
+        nodes,
+        ancestry,
+        above,
+        feeds: Vec::new(),
+        guesses: Vec::new(),
+        ends: HashSet::new(),
+        come_back: HashSet::new(),
+    };
     let is_described = !names.is_empty();
     // Names are looked up on all cores; what hangs where then follows row after row.
     let find = |name: &str| names.find(name).one().map(NodeId::new);
@@ -52,11 +60,11 @@ pub(super) fn attach(
         }
     }
     let mut inside = Vec::new();
-    let mut upses = Vec::new();
-    for (number, (own, ways)) in own.iter().zip(&network.enclosures).enumerate() {
+    let mut outputs = HashMap::new();
+    for (own, ways) in own.iter().zip(&network.enclosures) {
         let Some(own) = *own else { continue };
         inside.extend(attaching.inside(own, ways.clone(), &live_parts));
-        upses.extend(attaching.is_ups(own).then(|| (EnclosureId::new(number), own)));
+        outputs.extend(attaching.outputs(own, ways.clone(), &live_parts));
     }
     let Attaching { feeds, guesses, ends, .. } = attaching;
     let beyond_ends = guesses.into_iter().filter(|(_, supply)| !ends.contains(supply));
@@ -65,7 +73,7 @@ pub(super) fn attach(
     }
     network.graph.finish();
     network.live_parts = live_parts.with(&inside);
-    network.upses = upses;
+    network.outputs = outputs;
 }
 
 struct Attaching<'a> {
@@ -80,6 +88,8 @@ struct Attaching<'a> {
     /// Supplies that only the survey names, and on which parts hang beside a described isolator: energy that comes
     /// through them may come through that isolator too, so that nothing is drawn behind them.
     ends: HashSet<NodeId>,
+    /// Isolators through which energy comes up to the output of a device, each with that device.
+    come_back: HashSet<(NodeId, NodeId)>,
 }
 
 impl Attaching<'_> {
@@ -144,11 +154,9 @@ impl Attaching<'_> {
     fn inside(&mut self, own: NodeId, ways: Range<usize>, live_parts: &LiveParts) -> Vec<(WayId, Terminal)> {
         let Some(kind) = self.network.graph.node(own).map(|node| node.kind) else { return Vec::new() };
         let declared = self.network.ways.get(ways.clone()).unwrap_or_default();
-        let leaves_open = |way: &Way| match &way.isolated {
-            // The battery inside, which nothing isolates, says nothing of the other terminals.
-            Isolated::Impossible => !self.is_ups(own),
-            Isolated::Unknown => true,
-            Isolated::By(devices) => self.of_devices(devices).contains(&own),
+        let leaves_open = |way: &Way| {
+            let devices = way.isolated.devices();
+            devices.is_empty() || self.of_devices(devices).contains(&own)
         };
         if declared.iter().any(leaves_open) {
             return Vec::new();
@@ -156,7 +164,6 @@ impl Attaching<'_> {
         let rows = || ways.clone().map(WayId::new).map(|way| (way, live_parts.of(way)));
         let terminals = || rows().flat_map(|(_, terminals)| terminals);
         let graph = &self.network.graph;
-        let outputs = self.outputs(own, terminals().copied());
         let further: Vec<NodeId> = match kind {
             NodeKind::Busbar => {
                 let is_met = terminals().any(|terminal| self.is_below(terminal.node, own));
@@ -178,51 +185,100 @@ impl Attaching<'_> {
                 Vec::new()
             }
         };
-        if further.is_empty() && outputs.is_empty() {
+        if further.is_empty() {
             return Vec::new();
         }
-        let rows = || {
-            let is_isolated = |way: &Way| !way.isolated.devices().is_empty();
-            rows()
-                .zip(declared)
-                .filter(move |(_, way)| is_isolated(way))
-                .map(|((way, terminals), said)| (way, terminals, said.voltage.current))
-        };
-        let mut related: Vec<(WayId, Current)> = Vec::new();
-        for (way, terminals, current) in rows() {
-            related.extend(terminals.iter().any(|it| self.is_related(it.node, own)).then_some((way, current)));
-        }
-        if related.is_empty() {
-            related.extend(rows().next().map(|(way, _, current)| (way, current)));
-        }
-        let Some((way, _)) = related.first().copied() else { return Vec::new() };
-        // What a UPS gives out alternates.
-        let alternating = related.iter().find(|(_, current)| *current == Current::Ac).map_or(way, |(way, _)| *way);
-        let loads = further.iter().map(|node| (way, Terminal { node: *node, side: Side::Load }));
-        let mut inside: Vec<_> = loads.chain(outputs.into_iter().map(|terminal| (alternating, terminal))).collect();
-        inside.sort_unstable_by_key(|(way, _)| *way);
-        inside
+        let related = |(_, terminals): &(WayId, &[Terminal])| terminals.iter().any(|it| self.is_related(it.node, own));
+        let way = rows().find(related).or_else(|| rows().next()).map(|(way, _)| way);
+        let of_way = |way| further.iter().map(|node| (way, Terminal { node: *node, side: Side::Load })).collect();
+        way.map(of_way).unwrap_or_default()
     }
 
-    /// The output terminals of a UPS of which no row speaks, each named by what is connected there: energy can come to
-    /// them from outside, through what it feeds. To a changeover that it feeds, or another UPS, what comes from there
-    /// comes no further.
-    fn outputs(&self, own: NodeId, met: impl Iterator<Item = Terminal> + Clone) -> Vec<Terminal> {
-        let graph = &self.network.graph;
-        let leads_back = |node: &NodeId| {
-            let conducts = |kind| {
-                matches!(
-                    kind,
-                    NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch | NodeKind::Transformer | NodeKind::Busbar
-                )
-            };
-            self.is_described(*node) && graph.node(*node).is_some_and(|node| conducts(node.kind))
+    /// The output terminals of an enclosure that is a UPS, where energy comes to them from outside. Those of which no row
+    /// speaks are counted to the row of what feeds it, each named by what is connected there. Not where a row leaves open
+    /// what isolates it, or names the UPS itself as what does; but the battery inside, which nothing isolates, says nothing
+    /// of them.
+    fn outputs(&mut self, ups: NodeId, ways: Range<usize>, live_parts: &LiveParts) -> Vec<(WayId, Outputs)> {
+        let declared = self.network.ways.get(ways.clone()).unwrap_or_default();
+        let leaves_open = |way: &Way| match &way.isolated {
+            Isolated::Impossible => false,
+            Isolated::Unknown => true,
+            Isolated::By(devices) => self.of_devices(devices).contains(&ups),
         };
-        if !self.is_ups(own) || met.clone().any(|terminal| terminal == Terminal { node: own, side: Side::Load }) {
+        if !self.is_ups(ups) || declared.iter().any(leaves_open) {
             return Vec::new();
         }
-        let fed = graph.out_of_node(own).iter().map(|feed| feed.to).filter(leads_back);
-        fed.map(|node| Terminal { node, side: Side::Supply }).filter(|it| !met.clone().any(|met| met == *it)).collect()
+        let fed: Vec<NodeId> = self.network.graph.out_of_node(ups).iter().map(|feed| feed.to).collect();
+        let is_output = |it: &Terminal| it.side == Side::Supply && fed.contains(&it.node);
+        let mut found: Vec<(WayId, Outputs)> = Vec::new();
+        let mut of_rows: Vec<(WayId, Current)> = Vec::new();
+        let mut met: Vec<Terminal> = Vec::new();
+        for (id, way) in ways.map(WayId::new).zip(declared) {
+            let terminals = live_parts.of(id);
+            met.extend(terminals);
+            if way.isolated.devices().is_empty() {
+                continue;
+            }
+            if terminals.iter().any(|it| it.node == ups || self.is_related(it.node, ups)) {
+                of_rows.push((id, way.voltage.current));
+            }
+            let own: Vec<Terminal> = terminals
+                .iter()
+                .copied()
+                .filter(|it| self.come_back.contains(&(ups, it.node)) && is_output(it))
+                .collect();
+            if !own.is_empty() {
+                found.push((id, Outputs { ups, own, further: Vec::new() }));
+            }
+        }
+        let unsaid: Vec<Terminal> = fed.iter().map(|node| Terminal { node: *node, side: Side::Supply }).collect();
+        let unsaid = unsaid
+            .into_iter()
+            .filter(|it| !met.contains(it) && self.leads_back(it.node) && self.is_fed_past(&[ups], it.node));
+        let further: Vec<Terminal> = unsaid.collect();
+        // What a UPS gives out alternates.
+        let alternating = of_rows.iter().find(|(_, current)| *current == Current::Ac);
+        if let Some((way, _)) = alternating.or(of_rows.first()).filter(|_| !further.is_empty()) {
+            match found.iter_mut().find(|(of, _)| of == way) {
+                Some((_, outputs)) => outputs.further = further,
+                None => found.push((*way, Outputs { ups, own: Vec::new(), further })),
+            }
+        }
+        found
+    }
+
+    /// Whether what a UPS feeds can bring energy up to it. To a changeover, or another UPS, what comes from there comes no
+    /// further.
+    fn leads_back(&self, node: NodeId) -> bool {
+        let kind = self.network.graph.node(node).map(|node| node.kind);
+        let conducts = matches!(
+            kind,
+            Some(NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch | NodeKind::Transformer | NodeKind::Busbar)
+        );
+        conducts && self.is_described(node)
+    }
+
+    /// Whether energy may come to a node along what is described without passing these: from what feeds it besides, or
+    /// through what it feeds.
+    fn is_fed_past(&self, passed: &[NodeId], node: NodeId) -> bool {
+        let graph = &self.network.graph;
+        let mut seen: HashSet<NodeId> = passed.iter().copied().chain([node]).collect();
+        let mut waiting = vec![node];
+        while let Some(at) = waiting.pop() {
+            let kind = graph.node(at).map(|node| node.kind);
+            if matches!(kind, None | Some(NodeKind::Source | NodeKind::Ups { .. } | NodeKind::NotKnown)) {
+                return true;
+            }
+            let leads_down = |it: &NodeId| {
+                let kind = graph.node(*it).map(|node| node.kind);
+                self.leads_back(*it) || matches!(kind, Some(NodeKind::Changeover { .. } | NodeKind::Converter))
+            };
+            let below = graph.out_of_node(at).iter().map(|feed| feed.to).filter(leads_down);
+            // What feeds it is looked at first: mostly it is the shorter way to a source.
+            let above = graph.into_node(at).iter().map(|feed| feed.from);
+            waiting.extend(below.chain(above).filter(|next| seen.insert(*next)));
+        }
+        false
     }
 
     /// Where isolators hold the parts, by how they lie to what feeds them; and the supplies that none of them holds.
@@ -245,8 +301,9 @@ impl Attaching<'_> {
                 continue;
             }
             let above: Vec<_> = isolators.iter().copied().filter(|it| self.is_below(*it, *supply)).collect();
+            // Looked at in this order, so that an output is known for one where the source tells it too.
             let comes_back = !above.is_empty()
-                && (self.comes_back(source, &above, *supply) || self.comes_back_to(own, source, &above, *supply));
+                && (self.comes_back_to(own, &above, *supply) || self.comes_back(source, &above, *supply));
             if comes_back {
                 let lowest = self.lowest(&above);
                 terminals.extend(lowest.into_iter().map(|node| Terminal { node, side: Side::Supply }));
@@ -288,23 +345,17 @@ impl Attaching<'_> {
     }
 
     /// Whether the energy of a row of a UPS or converter comes up to its output, through isolators below it, from a supply
-    /// that gets it past the device too: by a bypass around it, from the same source that feeds the device itself. That
-    /// source lies above the isolators too, so that it tells nothing.
-    fn comes_back_to(
-        &mut self,
-        own: Option<NodeId>,
-        source: Option<SourceId>,
-        isolators: &[NodeId],
-        supply: NodeId,
-    ) -> bool {
-        let Some(own) = own.filter(|own| self.has_output(*own)) else { return false };
-        let Some(id) = source.filter(|_| supply != own) else { return false };
-        let node = self.nodes.sources.get(id.index()).copied().filter(|node| self.is_described(*node));
-        let is_from_outside = match (node, self.network.source(id).map(|source| source.nature)) {
-            (Some(node), _) => node != own && !self.is_ups(node) && self.is_below(node, supply),
-            (None, nature) => nature.is_some_and(|nature| !matches!(nature, Nature::NotTold | Nature::Ups)),
-        };
-        is_from_outside && isolators.iter().all(|it| self.is_below(own, *it) && !self.is_below(*it, own))
+    /// that gets it past the device and them too: by a bypass around it. Whatever source the row names, or none: nothing
+    /// else can come from there into that enclosure.
+    fn comes_back_to(&mut self, own: Option<NodeId>, isolators: &[NodeId], supply: NodeId) -> bool {
+        let Some(own) = own.filter(|own| *own != supply && self.has_output(*own)) else { return false };
+        let passed: Vec<NodeId> = isolators.iter().copied().chain([own]).collect();
+        let comes_back = isolators.iter().all(|it| self.is_below(own, *it) && !self.is_below(*it, own))
+            && self.is_fed_past(&passed, supply);
+        if comes_back {
+            self.come_back.extend(isolators.iter().map(|isolator| (own, *isolator)));
+        }
+        comes_back
     }
 
     /// Whether a node has terminals at which it gives out what it made, apart from those where it is fed.

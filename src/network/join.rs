@@ -49,7 +49,7 @@ pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &Netwo
         graph: Graph::default(),
         device_nodes: Vec::new(),
         live_parts: LiveParts::default(),
-        upses: Vec::new(),
+        outputs: HashMap::new(),
         lenders: HashMap::new(),
         described: Vec::new(),
         facts: Vec::new(),

@@ -1,7 +1,18 @@
 //! Where the live parts of every way are connected: one short list after the other, in one piece.
 
 use super::graph::Terminal;
-use super::id::WayId;
+use super::id::{NodeId, WayId};
+
+/// Output terminals of the UPS whose enclosure a way comes into, to which energy can come from outside.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Outputs {
+    /// The UPS.
+    pub(super) ups: NodeId,
+    /// Those of which the row itself speaks: they are its live parts.
+    pub(super) own: Vec<Terminal>,
+    /// Those of which no row speaks. They are proved with the row, and nothing else is told by them.
+    pub(super) further: Vec<Terminal>,
+}
 
 /// The terminals of every way, in the order of the ways.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -51,7 +62,6 @@ impl LiveParts {
 #[cfg(test)]
 mod tests {
     use super::super::graph::Side;
-    use super::super::id::NodeId;
     use super::*;
 
     #[test]

@@ -50,7 +50,7 @@ pub use supply::{Nature, Source, Supply};
 pub use system::{Others, Root, System, Systems};
 pub use voltage::{Agreement, Computed, EarthRule, ToldBy, WayVoltage};
 
-use live_parts::LiveParts;
+use live_parts::{LiveParts, Outputs};
 
 use crate::finding::Finding;
 use crate::supplies::{DescribedDevice, Starting, Supplies};
@@ -138,8 +138,8 @@ pub struct Network {
     device_nodes: Vec<NodeId>,
     /// For each way, where its live parts are connected.
     live_parts: LiveParts,
-    /// The enclosures that are UPSs by the supplies file, with their nodes; sorted.
-    upses: Vec<(EnclosureId, NodeId)>,
+    /// For each way of a UPS by the supplies file to whose output energy can come from outside, where it comes.
+    outputs: HashMap<WayId, Outputs>,
     /// Whose neutral a way shares, of those that share one or may.
     lenders: HashMap<WayId, Lender>,
     /// The designations of the supplies file, by the place of the row.
@@ -242,13 +242,6 @@ impl Network {
         self.live_parts.of(way)
     }
 
-    /// The UPS whose enclosure a way comes into, where the supplies file describes one by that designation.
-    fn ups_around(&self, way: WayId) -> Option<NodeId> {
-        let (enclosure, _) = self.place_of(way).filter(|_| !self.upses.is_empty())?;
-        let place = self.upses.binary_search_by_key(&enclosure, |(enclosure, _)| *enclosure).ok()?;
-        self.upses.get(place).map(|(_, node)| *node)
-    }
-
     /// Whose neutral a way shares.
     #[must_use]
     pub fn lender(&self, way: WayId) -> &Lender {
@@ -259,6 +252,30 @@ impl Network {
     #[must_use]
     pub fn device_node(&self, device: DeviceId) -> Option<NodeId> {
         self.device_nodes.get(device.index()).copied()
+    }
+
+    /// Whether the supplies file shows that a device does not feed one of these isolators: it describes all that stands
+    /// upstream of that, and the device is not among it.
+    #[must_use]
+    pub fn is_off_the_way(&self, device: DeviceId, isolators: &[DeviceId]) -> bool {
+        let is_described =
+            |node: &NodeId| self.graph.node(*node).is_some_and(|node| matches!(node.named, Named::Described(_)));
+        let Some(device) = self.device_node(device).filter(is_described) else { return false };
+        let is_off = |isolator: NodeId| {
+            let mut seen = vec![isolator];
+            let mut next = 0;
+            while let Some(node) = seen.get(next).copied() {
+                if node == device || !is_described(&node) {
+                    return false;
+                }
+                let above = self.graph.into_node(node).iter().map(|feed| feed.from);
+                let above: Vec<NodeId> = above.filter(|from| !seen.contains(from)).collect();
+                seen.extend(above);
+                next += 1;
+            }
+            true
+        };
+        isolators.iter().filter_map(|isolator| self.device_node(*isolator)).any(is_off)
     }
 
     /// The nature of the source of a way; `None` where the survey does not say.

@@ -64,6 +64,8 @@ pub enum Carrier {
     Neutral,
     /// The neutral of another circuit, which this row shares or borrows.
     SharedNeutral,
+    /// Line conductors, to output terminals of a UPS of which no row speaks.
+    Output,
 }
 
 /// A path by which energy still reaches live parts.

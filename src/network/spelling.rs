@@ -135,36 +135,53 @@ pub enum Incoming {
     All,
 }
 
-/// How much of a part that stays live is, piece by piece, the incoming terminals of one of these isolators.
+/// How much of a part that stays live is, piece by piece, the incoming terminals of one of these isolators. What stands
+/// in brackets, behind a stroke or `with`, may say what the words before it are of: it counts with them.
 pub fn incoming_terminals<'a>(part: &str, isolators: impl Iterator<Item = &'a str> + Clone) -> Incoming {
-    const TERMINALS: [&str; 13] = [
-        "terminal",
-        "terminals",
-        "side",
-        "bars",
-        "busbar",
-        "busbars",
-        "lugs",
-        "tails",
-        "contacts",
-        "cable",
-        "cables",
-        "conductors",
-        "line",
-    ];
-    let is_incoming = |piece: &str| {
-        let is_named = has_word(piece, &["incoming"]) || isolators.clone().any(|name| names(piece, name));
-        let is_side = has_word(piece, &["side"]) && has_word(piece, &["line", "supply", "mains", "feed", "upstream"]);
-        is_side || is_named && has_word(piece, &TERMINALS)
-    };
     let pieces = part.split([';', ',', '+', '&']).flat_map(|piece| piece.split(" and "));
     let (incoming, others): (Vec<&str>, Vec<&str>) =
-        pieces.filter(|piece| !piece.trim().is_empty()).partition(|piece| is_incoming(piece));
+        pieces.filter(|piece| !piece.trim().is_empty()).partition(|piece| {
+            is_incoming(piece, isolators.clone())
+                || piece.contains(['/', '(', ')']) && {
+                    let mut further = piece.split(['/', '(', ')']).filter(|piece| !piece.trim().is_empty());
+                    further.all(|piece| is_incoming(piece, isolators.clone()))
+                }
+        });
     match (incoming.is_empty(), others.is_empty()) {
         (true, _) => Incoming::Nothing,
         (false, false) => Incoming::Some,
         (false, true) => Incoming::All,
     }
+}
+
+/// Whether the whole of a phrase is incoming terminals, of one of these isolators if it says of which: `supply side of Q4`.
+/// Words besides make it something else: a control cable comes in too, and auxiliary contacts are terminals of Q4.
+fn is_incoming<'a>(phrase: &str, mut isolators: impl Iterator<Item = &'a str>) -> bool {
+    const SIDES: [&str; 6] = ["line", "supply", "mains", "feed", "upstream", "incoming"];
+    const OF_ITS_OWN: [&str; 8] = ["terminal", "terminals", "bar", "bars", "busbar", "busbars", "lugs", "tails"];
+    const COMING_IN: [&str; 8] = ["cable", "cables", "conductor", "conductors", "contacts", "line", "lines", "side"];
+    let lower = phrase.to_lowercase();
+    let words: Vec<&str> = words(&lower).filter(|word| !matches!(*word, "the" | "its")).collect();
+    let is_unnamed = |words: &[&str]| match words {
+        ["incoming" | "incomer", noun] => OF_ITS_OWN.contains(noun) || COMING_IN.contains(noun),
+        ["incoming", "supply" | "mains" | "power", noun] => OF_ITS_OWN.contains(noun) || COMING_IN.contains(noun),
+        [side, "side"] => SIDES.contains(side),
+        [side, "side", noun] => SIDES.contains(side) && OF_ITS_OWN.contains(noun),
+        [] | [_] | [_, _, ..] => false,
+    };
+    let is_of_it = |words: &[&str]| is_unnamed(words) || matches!(words, [noun] if OF_ITS_OWN.contains(noun));
+    let is_named = |name: &str| {
+        let lower = name.to_lowercase();
+        let name: Vec<&str> = self::words(&lower).collect();
+        let behind = words.strip_suffix(name.as_slice()).filter(|_| !name.is_empty());
+        let before = words.strip_prefix(name.as_slice()).filter(|_| !name.is_empty());
+        let of = behind.and_then(|words| words.split_last());
+        of.is_some_and(|(of, words)| matches!(*of, "of" | "at" | "to" | "on" | "in") && is_of_it(words))
+            || before.is_some_and(is_of_it)
+    };
+    is_unnamed(&words)
+        || matches!(words.as_slice(), [words @ .., "of", "isolator"] if is_of_it(words))
+        || isolators.any(is_named)
 }
 
 /// Whether a location says only "inside": it means another place in every enclosure.
@@ -272,13 +289,36 @@ mod tests {
             "incoming terminals of Q7 and Q7 line side",
             "supply side",
             "-Q8 busbars",
+            "Incoming cable to Q7",
+            "the line side terminals of the isolator",
+            "supply side of Q7 / incoming terminals of -Q8",
+            "Q7 (supply side)",
         ] {
             assert_eq!(told(part), Incoming::All, "{part}");
         }
-        for part in ["crankcase heater", "terminals of Q9", "incoming heater", "heater of Q7", "line", "; "] {
+        for part in [
+            "crankcase heater",
+            "terminals of Q9",
+            "incoming heater",
+            "heater of Q7",
+            "line",
+            "; ",
+            "incoming control cable from PLC-1",
+            "incoming 24 V conductors",
+            "auxiliary contacts of Q7",
+            "contacts of Q7",
+            "control cable to Q7",
+            "terminals of the heater beside Q7",
+            "supply side of the crankcase heater relay",
+            "mains side of control transformer T1",
+            "side panel heater supply",
+            "incoming terminals of Q7/crankcase heater",
+            "incoming terminals (crankcase heater)",
+            "incoming terminals of Q7 with panel light",
+        ] {
             assert_eq!(told(part), Incoming::Nothing, "{part}");
         }
-        for part in ["incoming terminals; heater", "heater & Q7 terminals"] {
+        for part in ["incoming terminals; heater", "heater & Q7 terminals", "Q7 supply side, heater with light"] {
             assert_eq!(told(part), Incoming::Some, "{part}");
         }
     }

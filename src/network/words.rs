@@ -52,6 +52,10 @@ impl Network {
         let circuit = self.circuit_in_words(survey, path.way);
         let end = match path.carrier {
             Carrier::Lines => format!("live parts of {circuit}"),
+            Carrier::Output => {
+                let ups = self.outputs.get(&path.way).map(|outputs| self.node_name(outputs.ups));
+                ups.map_or_else(|| "output terminals".to_owned(), |ups| format!("output terminals of {ups}"))
+            }
             Carrier::Neutral => format!("neutral of {circuit}"),
             Carrier::SharedNeutral => format!("neutral that {circuit} shares"),
         };
@@ -62,7 +66,7 @@ impl Network {
     #[must_use]
     pub fn line_side_in_words(&self, path: &LivePath) -> String {
         let Some((isolator, before)) = path.nodes.split_last() else { return String::new() };
-        let neutral = if path.carrier == Carrier::Lines { "" } else { "neutral at the " };
+        let neutral = if matches!(path.carrier, Carrier::Lines | Carrier::Output) { "" } else { "neutral at the " };
         self.chain_in_words(before, &format!("{neutral}incoming terminals of {}", self.node_name(*isolator)))
     }
 

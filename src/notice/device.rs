@@ -80,7 +80,10 @@ fn count_of_circuits(disconnects: &[Disconnects]) -> u32 {
 
 /// A circuit and the enclosure that it feeds, with what else must be opened for it.
 fn point(disconnects: &Disconnects, says_others: bool, wording: &Wording) -> NoticePoint {
-    let mut remarks = Vec::from_iter(first(disconnects, wording));
+    let circuit = one_line(&disconnects.circuit);
+    let (name, rest) = if disconnects.is_part { part_in_two(&circuit) } else { (circuit.into_owned(), None) };
+    let mut remarks: Vec<Said> = rest.iter().map(|rest| wording.repeat(rest)).collect();
+    remarks.extend(first(disconnects, wording));
     // What is opened first is open when this device is.
     let also = disconnects.also.iter().filter(|device| !disconnects.first.contains(device));
     let devices: Vec<Said> = also.map(|device| wording.repeat(device)).collect();
@@ -96,11 +99,32 @@ fn point(disconnects: &Disconnects, says_others: bool, wording: &Wording) -> Not
         remarks.push(wording.say(Message::LivePartsMayRemain {}));
     }
     NoticePoint {
-        designation: one_line(&disconnects.circuit).into_owned(),
+        designation: name,
         place: one_line(&disconnects.enclosure).into_owned(),
         serves: one_line(disconnects.serves.as_deref().unwrap_or_default()).into_owned(),
         remarks,
     }
+}
+
+/// A name is never split between lines; longer words for a part begin in its place and go on below it, where there is room
+/// for as many again. All of them stand on the notice of the enclosure.
+const LONGEST_PART: usize = 24;
+
+/// How words for a part stand in the place of a name, and how they go on below it.
+#[must_use]
+pub fn part_in_two(part: &str) -> (String, Option<String>) {
+    let Some((begin, rest)) = cut(part.trim()) else { return (part.trim().to_owned(), None) };
+    let rest = cut(rest).map_or_else(|| format!("… {rest}"), |(begin, _)| format!("… {begin} …"));
+    (format!("{begin} …"), Some(rest))
+}
+
+/// As many whole words as there is room for, at least one, and the others.
+fn cut(words: &str) -> Option<(&str, &str)> {
+    words.char_indices().nth(LONGEST_PART)?;
+    let fits = |at: &usize| words.get(..*at).is_some_and(|begin| begin.chars().count() <= LONGEST_PART);
+    let spaces = || words.match_indices(' ').map(|(at, _)| at);
+    let at = spaces().take_while(fits).last().or_else(|| spaces().next())?;
+    words.split_at_checked(at).map(|(begin, rest)| (begin, rest.trim_start()))
 }
 
 /// What is opened before a device for one circuit.

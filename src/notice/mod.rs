@@ -24,7 +24,7 @@ pub use crate::wording::Said;
 pub use code_text::Carries;
 pub use compose::{Composer, NoticeOptions, TEXT_CHARS, compose};
 pub use crossed_links::OwnLinks;
-pub use device::before_opening;
+pub use device::{before_opening, part_in_two};
 pub use enclosure::{Told, told};
 pub use fingerprint::Fingerprint;
 pub use issue::issue;

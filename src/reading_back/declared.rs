@@ -5,7 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::words::plain;
 use crate::network::spelling::{self, Incoming};
-use crate::notice::{Notice, Subject};
+use crate::network::{Device, DeviceId, EnclosureId, Isolated, Network, Way};
+use crate::notice::{Notice, Subject, part_in_two};
 use crate::survey::value::{DeviceRef, Isolation};
 use crate::survey::{Enclosure, Survey};
 
@@ -28,12 +29,12 @@ pub struct Declarations {
 }
 
 impl Declarations {
-    /// What the rows of a survey declare.
+    /// What the rows of a survey declare, which was joined to this network.
     #[must_use]
-    pub fn of(survey: &Survey) -> Self {
+    pub fn of(survey: &Survey, network: &Network) -> Self {
         let mut declarations = Self::default();
-        for enclosure in &survey.enclosures {
-            declarations.add(enclosure);
+        for (number, enclosure) in survey.enclosures.iter().enumerate() {
+            declarations.add(enclosure, network, network.ways(EnclosureId::new(number)));
         }
         declarations
     }
@@ -50,12 +51,12 @@ impl Declarations {
         found.map_or(&[], Vec::as_slice)
     }
 
-    fn add(&mut self, enclosure: &Enclosure) {
+    fn add(&mut self, enclosure: &Enclosure, network: &Network, ways: &[Way]) {
         let mut devices: Vec<Declared> = Vec::new();
         let key = |device: &DeviceRef| device_key(&device.designation, &device.location);
         let isolators: BTreeSet<_> =
             enclosure.rows.iter().flat_map(|row| named(row.isolation.as_ref())).map(key).collect();
-        for row in &enclosure.rows {
+        for (row, way) in enclosure.rows.iter().zip(ways) {
             let record = row.record + 1;
             for device in named(row.isolation.as_ref()) {
                 // A declaration of the enclosure lets the places be left out.
@@ -72,24 +73,39 @@ impl Declarations {
             let own = named(row.isolation.as_ref()).map(|device| &*device.designation);
             let part = row.further().live_after.as_deref().filter(|part| !says_nothing(part));
             let is_untold = upstream.clone().count() > 1;
-            let part = part.filter(|part| match spelling::incoming_terminals(part, own.clone()) {
-                Incoming::Nothing => true,
-                Incoming::Some => is_untold,
-                Incoming::All => false,
-            });
-            let of_upstream = part.map_or(&*row.circuit, str::trim);
-            let own = named(row.isolation.as_ref()).map(|device| (device, &*row.circuit));
-            for (device, name) in own.chain(upstream.map(|device| (device, of_upstream))) {
+            let incoming = part.map_or(Incoming::All, |part| spelling::incoming_terminals(part, own.clone()));
+            let is_of_circuit = |device: &DeviceRef| match incoming {
+                Incoming::Nothing => false,
+                Incoming::Some if is_untold => false,
+                Incoming::Some | Incoming::All => !is_elsewhere(network, way, device),
+            };
+            let of_upstream = |device: &DeviceRef| match part {
+                Some(part) if !is_of_circuit(device) => part_in_two(part.trim()).0,
+                Some(_) | None => row.circuit.to_string(),
+            };
+            let own = named(row.isolation.as_ref()).map(|device| (device, row.circuit.to_string()));
+            for (device, name) in own.chain(upstream.map(|device| (device, of_upstream(device)))) {
                 // Such a device is one only within its enclosure.
                 if device.location.is_empty() || spelling::is_here(&device.location) {
                     continue;
                 }
-                let circuit = Declared { name: name.to_owned(), place: enclosure.designation.clone(), record };
+                let circuit = Declared { name, place: enclosure.designation.clone(), record };
                 self.devices.entry(key(device)).or_default().push(circuit);
             }
         }
         self.enclosures.insert(plain(&enclosure.designation), devices);
     }
+}
+
+/// Whether a device upstream of a row does not feed its isolators by the supplies file.
+fn is_elsewhere(network: &Network, way: &Way, device: &DeviceRef) -> bool {
+    let is_it = |id: &&DeviceId| network.device(**id).is_some_and(|known| is_same(known, device));
+    let upstream = way.upstream.as_deref().map_or(&[][..], Isolated::devices);
+    upstream.iter().find(is_it).is_some_and(|id| network.is_off_the_way(*id, way.isolated.devices()))
+}
+
+fn is_same(known: &Device, device: &DeviceRef) -> bool {
+    device_key(&known.designation, &known.location) == device_key(&device.designation, &device.location)
 }
 
 /// Whether a cell says no more than that nothing stays live.

@@ -68,7 +68,7 @@ impl Row<'_> {
         }
         let mut last = start;
         for (index, follow) in self.follow.iter().enumerate() {
-            let starts = if index == 0 { board.after(start) } else { [board.under(last), None] };
+            let starts = if index == 0 { self.after(board, start) } else { [board.under(last), None] };
             let Some(lines) = board.paragraph(follow, starts.into_iter().flatten()) else {
                 return Err(lacks(follow, starts.into_iter().find_map(text)));
             };
@@ -79,7 +79,16 @@ impl Row<'_> {
             let lines = self.remark(board, start, &main, remark).ok_or_else(|| lacks(remark, None))?;
             main.extend(lines);
         }
-        Ok(FoundRow { main, aside: self.find_aside(board, start) })
+        let aside = self.find_aside(board, start, &main);
+        Ok(FoundRow { main, aside })
+    }
+
+    /// Where what follows may begin: on the right or below. Where what may stand on the right says the same, below first, so
+    /// that neither is taken for the other.
+    fn after(&self, board: &Board<'_>, start: usize) -> [Option<usize>; 2] {
+        let [right, below] = board.after(start);
+        let is_alike = self.follow.first().is_some_and(|follow| plain(follow) == plain(self.aside));
+        if is_alike { [below, right] } else { [right, below] }
     }
 
     /// A remark stands below its row, above the next row of its column and left of the next column. What the row itself
@@ -112,12 +121,12 @@ impl Row<'_> {
             && (self.number.is_none() || board.left_of(index).is_some_and(is_number))
     }
 
-    fn find_aside(&self, board: &Board<'_>, start: usize) -> Option<usize> {
+    fn find_aside(&self, board: &Board<'_>, start: usize, main: &[usize]) -> Option<usize> {
         let (row, wanted) = (board.pieces.get(start)?, plain(self.aside));
         let fits = |index: &usize| {
             let piece = board.pieces.get(*index);
             piece.is_some_and(|piece| piece.is_level_with(row) && piece.left > row.right)
         };
-        board.saying(&wanted).into_iter().find(fits)
+        board.saying(&wanted).into_iter().filter(|index| !main.contains(index)).find(fits)
     }
 }

@@ -149,8 +149,10 @@ pub struct Decision {
 /// One circuit that a device disconnects.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Disconnects {
-    /// The circuit.
+    /// The circuit, or the part upstream of it that is all that this device is declared to make dead.
     pub circuit: String,
+    /// True for such a part, in the words of the survey.
+    pub is_part: bool,
     /// The enclosure that it feeds.
     pub enclosure: String,
     /// What it serves there.

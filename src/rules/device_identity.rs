@@ -180,10 +180,11 @@ fn gather(
     for devices in naming {
         let parts_remain = serving.leaves_live(row, way, id, stands_here);
         let (also, others_remain) = serving.also(site, id, row, way, devices);
-        let part = if is_own(devices) { None } else { part_upstream(row, is_untold) };
+        let part = if is_own(devices) { None } else { part_upstream(network, (row, way), id, is_untold) };
         let is_whole = part.is_none() && (!is_untold || is_own(devices));
         facts.disconnects.push(Disconnects {
             circuit: part.unwrap_or(&row.circuit).to_owned(),
+            is_part: part.is_some(),
             enclosure: enclosure.designation.clone(),
             serves: row.serves.as_deref().filter(|_| is_whole).map(str::to_owned),
             alone: serving.row_mates(id, devices).next().is_none(),

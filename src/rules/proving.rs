@@ -41,6 +41,8 @@ fn is_reported(case: &Case<'_>, row: &Row, way: &Way, path: &LivePath, unsuitabl
         return true;
     }
     match (switching::of_row(case, path.way, row, way), path.carrier) {
+        // Of what comes to the output no row speaks.
+        (_, Carrier::Output) => false,
         (Switching::NotTheUsers, _)
         | (Switching::LeavesLines(..), Carrier::Lines)
         | (Switching::LeavesNeutral(_), Carrier::Neutral | Carrier::SharedNeutral) => true,
@@ -53,7 +55,8 @@ fn is_reported(case: &Case<'_>, row: &Row, way: &Way, path: &LivePath, unsuitabl
 /// One finding for all paths: the shortest of lines, or of neutrals where there is no other, and the circuits besides.
 fn live(case: &Case<'_>, paths: &[(&Row, &LivePath)]) -> Option<Finding> {
     let (row, path) = paths.iter().min_by_key(|(_, path)| (path.carrier, path.nodes.len()))?;
-    let mut others: Vec<&str> = paths.iter().map(|(other, _)| &*other.circuit).collect();
+    let of_rows = paths.iter().filter(|(_, path)| path.carrier != Carrier::Output);
+    let mut others: Vec<&str> = of_rows.map(|(other, _)| &*other.circuit).collect();
     others.sort_unstable();
     others.dedup();
     others.retain(|circuit| *circuit != &*row.circuit);
@@ -64,11 +67,11 @@ fn live(case: &Case<'_>, paths: &[(&Row, &LivePath)]) -> Option<Finding> {
         circuits_too(&others)
     );
     let help = match (path.carrier, nearest_isolator(case, path)) {
-        (Carrier::Lines, Some(device)) => format!(
+        (Carrier::Lines | Carrier::Output, Some(device)) => format!(
             "if that is so, `{device}` must be opened too: add a row for the way by which this energy comes; {}else correct the row or the supplies file",
             other_side(case, path)
         ),
-        (Carrier::Lines, None) => {
+        (Carrier::Lines | Carrier::Output, None) => {
             "no other device on this path can be opened: correct the row or the supplies file, or write `none`"
                 .to_owned()
         }
@@ -160,6 +163,7 @@ fn is_passed(case: &Case<'_>, path: &LivePath, place: usize) -> bool {
     let comes_from_above = place.checked_sub(1).and_then(node_at).is_none_or(|before| feeds(before, here));
     let goes_up = match node_at(place + 1) {
         Some(after) => feeds(after, here) && !feeds(here, after),
+        None if path.carrier == Carrier::Output => true,
         None => case.network.live_parts(path.way).contains(&Terminal { node: here, side: Side::Supply }),
     };
     is_changeover(graph, here) || comes_from_above != goes_up

@@ -96,7 +96,8 @@ impl Job {
 
     /// The same with pages of one's own.
     pub(crate) fn read_pages(&self, bytes: Vec<u8>, pages: &[Page], texts: Texts) -> ReadBack {
-        let declarations = Declarations::of(&self.survey);
+        let (network, _) = Network::join(&self.survey, None, &NetworkOptions::default());
+        let declarations = Declarations::of(&self.survey, &network);
         let sheet = |number: usize| {
             let page = pages.get(number)?.clone();
             Some(Sheet { claims: self.claims(number, &declarations), page })

@@ -1,7 +1,8 @@
 //! What the rows of an enclosure declare, opened in the model.
 
-use super::super::graph::Graph;
+use super::super::graph::{Graph, Terminal};
 use super::super::id::{DeviceId, NodeId, WayId};
+use super::super::live_parts::Outputs;
 use super::super::{Isolated, Lender, Network};
 use super::conduction::{load, numbers};
 use super::prepared::Groundwork;
@@ -36,8 +37,8 @@ pub(super) struct DeclaredRow<'a> {
     pub(super) live_parts: Vec<usize>,
     pub(super) needs: super::super::Needs,
     pub(super) lender: &'a Lender,
-    /// The UPS whose enclosure it comes into.
-    ups: Option<NodeId>,
+    /// Where energy comes from outside to the output of the UPS whose enclosure it comes into.
+    outputs: Option<&'a Outputs>,
     /// Whether the survey names its devices; without them, it takes part in advice only.
     pub(super) is_searched: bool,
 }
@@ -45,8 +46,13 @@ pub(super) struct DeclaredRow<'a> {
 impl DeclaredRow<'_> {
     /// What a search needs of it.
     fn as_row<'a>(&'a self, of_one_line: &'a [NodeId]) -> Row<'a> {
-        let Self { way, needs, lender, ups, .. } = *self;
-        Row { way, live_parts: &self.live_parts, needs, lender, ups, of_one_line }
+        let Self { way, needs, lender, outputs, .. } = *self;
+        Row { way, live_parts: &self.live_parts, needs, lender, outputs, of_one_line }
+    }
+
+    /// The output terminals of which no row speaks and that are proved with this one.
+    pub(super) fn further(&self) -> &[Terminal] {
+        self.outputs.map_or(&[], |outputs| &outputs.further)
     }
 }
 
@@ -78,7 +84,7 @@ impl<'a> Declared<'a> {
         ways.iter().for_each(|way| declared.add(network, *way));
         declared.of_one_line = declared.devices_of_one_line();
         let Self { rows, stays_live, groundwork, .. } = &mut declared;
-        rows.retain(|row| !groundwork.copper.is_within(&row.live_parts, stays_live));
+        rows.retain(|row| !row.further().is_empty() || !groundwork.copper.is_within(&row.live_parts, stays_live));
         declared.devices.sort_unstable();
         declared.devices.dedup();
         declared.open = declared.opened_without(&[]);
@@ -104,8 +110,8 @@ impl<'a> Declared<'a> {
         if !is_searched || live_parts.is_empty() {
             self.unsaid.push(id);
         }
-        let (needs, lender, ups) = (way.needs, network.lender(id), network.ups_around(id));
-        self.rows.push(DeclaredRow { way: id, live_parts, needs, lender, ups, is_searched });
+        let (needs, lender, outputs) = (way.needs, network.lender(id), network.outputs.get(&id));
+        self.rows.push(DeclaredRow { way: id, live_parts, needs, lender, outputs, is_searched });
     }
 
     /// Only what the cells of the rows say: what follows from the systems there may change with a further source.

@@ -33,7 +33,8 @@ pub(super) fn unfit(declared: &Declared<'_>) -> Unfit {
     for row in &declared.rows {
         let Some(needed) = row.needs.lines_to_part().filter(|lines| *lines > 1) else { continue };
         let lent = if let Lender::At(terminals) = row.lender { numbers(declared.graph, terminals) } else { Vec::new() };
-        for starts in [&row.live_parts, &lent] {
+        let further = numbers(declared.graph, row.further());
+        for starts in [&row.live_parts, &lent, &further] {
             let home = declared.groundwork.extents.of_all(starts);
             searches.entry((needed, home)).or_default().extend(starts);
         }
@@ -95,6 +96,7 @@ pub(super) fn starts_of(declared: &Declared<'_>, which: impl Fn(&DeclaredRow<'_>
     let mut starts = Vec::new();
     for row in declared.rows.iter().filter(|row| which(row)) {
         starts.extend(&row.live_parts);
+        starts.extend(numbers(declared.graph, row.further()));
         if let Lender::At(terminals) = row.lender {
             starts.extend(numbers(declared.graph, terminals));
         }
@@ -124,7 +126,8 @@ fn crossed(view: &Opened<'_>, flood: &Flood) -> Vec<NodeId> {
 
 fn view<'a>(declared: &Declared<'a>, conductors: Conductors, starts: &[usize]) -> Opened<'a> {
     let Declared { graph, groundwork, .. } = *declared;
-    Opened { graph, groundwork, open: &[], conductors, home: groundwork.extents.of_all(starts), of_one_line: &[] }
+    let home = groundwork.extents.of_all(starts);
+    Opened { graph, groundwork, open: &[], conductors, home, of_one_line: &[], passed: None }
 }
 
 fn brings_live_neutral(declared: &Declared<'_>, flood: &Flood) -> bool {

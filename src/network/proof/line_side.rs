@@ -58,7 +58,7 @@ fn line_side(network: &Network, declared: &Declared<'_>, asked: &LineSideAsked) 
     starts.dedup();
     // The neutral that a row shares meets it beyond its isolator.
     let (way, needs, lender) = (asked.way, row.needs, &Lender::None);
-    let row = Row { way, live_parts: &starts, needs, lender, ups: None, of_one_line: &[] };
+    let row = Row { way, live_parts: &starts, needs, lender, outputs: None, of_one_line: &[] };
     let Reach { paths, gaps, .. } = reach(graph, groundwork, &open, &row);
     LineSide { paths, gaps }
 }
@@ -76,7 +76,8 @@ fn incoming(declared: &Declared<'_>, row: &DeclaredRow<'_>, node: NodeId) -> usi
     let Declared { graph, groundwork, .. } = *declared;
     let home = groundwork.extents.of_all(&row.live_parts);
     let conductors = Conductors::Lines(row.needs.lines_to_part());
-    let view = Opened { graph, groundwork, open: &declared.open, conductors, home, of_one_line: &[] };
+    let open = &declared.open;
+    let view = Opened { graph, groundwork, open, conductors, home, of_one_line: &[], passed: None };
     let flood = Flood::from(view.conduction(), &view, &row.live_parts);
     let is_met = |terminal: usize| flood.reached.iter().any(|reached| reached.place.terminal == terminal);
     if is_met(above) && !is_met(below) { below } else { above }

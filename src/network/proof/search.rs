@@ -2,6 +2,7 @@
 
 use super::super::graph::{Graph, Neutral, Node, NodeKind};
 use super::super::id::{NodeId, WayId};
+use super::super::live_parts::Outputs;
 use super::super::needs::{Lender, Needs};
 use super::brought;
 use super::conduction::{Conduction, End, begins_neutral, is_load, load, node_of, numbers};
@@ -32,11 +33,17 @@ pub(super) struct Opened<'a> {
     pub(super) home: Vec<usize>,
     /// The devices through which one line comes by the survey, sorted.
     pub(super) of_one_line: &'a [NodeId],
+    /// What nothing is searched through, whether open or not.
+    pub(super) passed: Option<NodeId>,
 }
 
 impl View for Opened<'_> {
     fn gate(&self, id: NodeId, from: usize) -> Gate {
-        if self.open.binary_search(&id).is_err() { Gate::Conducts } else { self.gate_towards(id, from) }
+        match self.open.binary_search(&id).is_err() {
+            true if self.passed == Some(id) => Gate::Blocks,
+            true => Gate::Conducts,
+            false => self.gate_towards(id, from),
+        }
     }
 
     fn is_end(&self, terminal: usize) -> bool {
@@ -143,8 +150,8 @@ pub(super) struct Row<'a> {
     pub(super) needs: Needs,
     /// Whose neutral it shares.
     pub(super) lender: &'a Lender,
-    /// The UPS whose enclosure it comes into.
-    pub(super) ups: Option<NodeId>,
+    /// Where energy comes from outside to the output of the UPS whose enclosure it comes into.
+    pub(super) outputs: Option<&'a Outputs>,
     /// The devices through which one line comes by the rows of its enclosure, sorted.
     pub(super) of_one_line: &'a [NodeId],
 }
@@ -162,12 +169,27 @@ pub(super) struct Reach {
 
 /// Searches from the live parts of a row, with these nodes open.
 pub(super) fn reach(graph: &Graph, groundwork: &Groundwork, open: &[NodeId], row: &Row<'_>) -> Reach {
-    let mut search = Search { graph, groundwork, open, row, found: Reach::default() };
-    let lines = search.lines(row.live_parts);
+    let mut search = Search { graph, groundwork, open, row, passed: None, found: Reach::default() };
+    let own = row.outputs.map_or_else(Vec::new, |outputs| numbers(graph, &outputs.own));
+    let others: Vec<usize> = row.live_parts.iter().copied().filter(|terminal| !own.contains(terminal)).collect();
+    let needed = row.needs.lines_to_part();
+    let mut lines = search.lines(&others);
+    if let Some(outputs) = row.outputs {
+        search.passed = Some(outputs.ups);
+        let from_outside = search.lines(&own);
+        lines.path = lines.path.or(from_outside.path);
+        lines.gaps.extend(from_outside.gaps);
+        let further = numbers(graph, &outputs.further);
+        let lines = search.lines_of(&further, graph.lines(outputs.ups).or(needed));
+        search.keep(Carrier::Output, lines);
+    }
     search.keep(Carrier::Lines, lines);
     if row.needs.neutral != Some(false) {
-        search.neutral();
+        search.neutral(&own);
+        search.passed = None;
+        search.neutral(&others);
     }
+    search.passed = None;
     match row.lender {
         Lender::None => {}
         Lender::At(terminals) if !terminals.is_empty() => {
@@ -186,6 +208,9 @@ struct Search<'a> {
     groundwork: &'a Groundwork,
     open: &'a [NodeId],
     row: &'a Row<'a>,
+    /// The UPS at whose output the live parts are. Whether it keeps them live itself is what other live parts of that
+    /// enclosure tell; sought is what comes to them from outside.
+    passed: Option<NodeId>,
     found: Reach,
 }
 
@@ -206,14 +231,17 @@ impl Energy {
 
 impl<'a> Search<'a> {
     fn keep(&mut self, carrier: Carrier, energy: Energy) {
-        self.found.paths.extend(energy.path.map(|nodes| LivePath { way: self.row.way, carrier, nodes }));
+        let is_new = self.found.paths.iter().all(|path| path.carrier != carrier);
+        let path = energy.path.filter(|_| is_new);
+        self.found.paths.extend(path.map(|nodes| LivePath { way: self.row.way, carrier, nodes }));
         self.found.gaps.extend(energy.gaps);
     }
 
     fn flood(&mut self, conductors: Conductors, starts: &[usize]) -> (Opened<'a>, Flood) {
         let Self { graph, groundwork, open, .. } = *self;
         let home = groundwork.extents.of_all(starts);
-        let view = Opened { graph, groundwork, open, conductors, home, of_one_line: self.row.of_one_line };
+        let Self { passed, row: Row { of_one_line, .. }, .. } = *self;
+        let view = Opened { graph, groundwork, open, conductors, home, of_one_line, passed };
         let mut flood = Flood::from(view.conduction(), &view, starts);
         self.found.met.append(&mut flood.met);
         (view, flood)
@@ -221,13 +249,19 @@ impl<'a> Search<'a> {
 
     /// What the lines bring. An opened device in doubt is a gap only where something stands beyond it.
     fn lines(&mut self, starts: &[usize]) -> Energy {
-        let (_, flood) = self.flood(Conductors::Lines(self.row.needs.lines_to_part()), starts);
+        self.lines_of(starts, self.row.needs.lines_to_part())
+    }
+
+    /// What so many lines bring.
+    fn lines_of(&mut self, starts: &[usize], needed: Option<u8>) -> Energy {
+        let (_, flood) = self.flood(Conductors::Lines(needed), starts);
         let mut energy = Energy::default();
         for (place, reached) in flood.reached.iter().enumerate() {
             let node = node_of(reached.place.terminal);
             match self.groundwork.lines.end(reached.place.terminal) {
                 End::Nothing => {}
-                End::Live if self.is_own_output(&flood, place) => {
+                // Its battery, as at every output of it.
+                End::Live if self.passed == Some(node) => {
                     energy.gaps.push(Gap::BackFeed(self.row.way, flood.way_from(place)));
                 }
                 End::Live if energy.path.is_some() => {}
@@ -242,15 +276,6 @@ impl<'a> Search<'a> {
         energy
     }
 
-    /// Whether what is reached is the battery inside the very UPS at whose output the live parts are. Whether it stays on
-    /// is what other rows of that enclosure tell; sought is what comes to the output from outside.
-    fn is_own_output(&self, flood: &Flood, place: usize) -> bool {
-        let Some(reached) = flood.reached.get(place) else { return false };
-        let before = reached.nearer.and_then(|number| flood.reached.get(number));
-        self.row.ups == Some(node_of(reached.place.terminal))
-            && before.is_some_and(|it| it.nearer.is_none() && !is_load(it.place.terminal))
-    }
-
     /// What is not known of a node behind which something can bring energy.
     fn doubted(&self, node: NodeId) -> Gap {
         let is_converter = self.graph.node(node).is_some_and(|node| node.kind == NodeKind::Converter);
@@ -258,9 +283,9 @@ impl<'a> Search<'a> {
     }
 
     /// What the neutral brings from where it begins.
-    fn neutral(&mut self) {
+    fn neutral(&mut self, live_parts: &[usize]) {
         let groundwork = self.groundwork;
-        let starts = self.row.live_parts.iter().copied().filter(|terminal| groundwork.neutral_matters(*terminal));
+        let starts = live_parts.iter().copied().filter(|terminal| groundwork.neutral_matters(*terminal));
         let starts: Vec<usize> = starts.collect();
         if starts.is_empty() {
             return;
@@ -274,7 +299,8 @@ impl<'a> Search<'a> {
                 End::FeedNotSaid => self.found.gaps.push(Gap::FeedNotSaid(node_of(terminal))),
                 End::Nothing | End::Live | End::BackFeed => {}
             }
-            let Some(node) = view.begins_at(terminal) else { continue };
+            let is_outside = self.passed != Some(node_of(terminal));
+            let Some(node) = view.begins_at(terminal).filter(|_| is_outside) else { continue };
             let Some(mut nodes) = self.live_neutral(node, terminal) else { continue };
             nodes.extend(flood.way_from(place));
             nodes.dedup();
@@ -336,7 +362,7 @@ pub(super) fn live_neutral_possible(graph: &Graph, groundwork: &Groundwork, term
     }
     let needs = Needs { neutral: Some(false), ..Needs::default() };
     let (way, live_parts, lender) = (WayId::new(0), &[terminal][..], &Lender::None);
-    let row = Row { way, live_parts, needs, lender, ups: None, of_one_line: &[] };
+    let row = Row { way, live_parts, needs, lender, outputs: None, of_one_line: &[] };
     let found = reach(graph, groundwork, &[], &row);
     !found.paths.is_empty() || !found.gaps.is_empty()
 }

@@ -120,21 +120,42 @@ fn what_a_bypass_brings_meets_the_output_terminals_of_a_ups() {
         ],
     );
     let live = |rows: &[&str]| live_parts(&joined(&surveyed(HEADER, rows), &file).0);
+    let unsaid = |rows: &[&str], file: &Supplies| {
+        let network = joined(&surveyed(HEADER, rows), file).0;
+        let mut ways: Vec<usize> =
+            network.outputs.iter().filter(|(_, of)| !of.further.is_empty()).map(|(way, _)| way.index()).collect();
+        ways.sort_unstable();
+        ways
+    };
     let input = "UPS-1,U/1,MSB,mains,230,Q0,Room";
-    assert_eq!(live(&[input]), ["load of Q0, supply of Q1"], "no row speaks of the output");
     let battery = "UPS-1,U/3,Battery,battery,230,none,";
-    assert_eq!(live(&[battery, input]), ["load of Battery", "load of Q0, supply of Q1"]);
-    assert_eq!(live(&[input, "UPS-1,U/3,Battery,battery,230,?,"]), ["load of Q0", "load of Battery"]);
-    let output = |source: &str| format!("UPS-1,U/2,OUT,{source},230,Q1,Room");
-    assert_eq!(live(&[input, &output("mains")]), ["load of Q0", "supply of Q1"]);
-    assert_eq!(live(&[input, &output("Network")]), ["load of Q0", "supply of Q1"]);
+    assert_eq!(unsaid(&[input], &file), [0], "no row speaks of the output");
+    assert_eq!(unsaid(&[battery, input], &file), [1]);
     assert_eq!(
-        live(&[input, &output("UPS-1")]),
-        ["load of Q0, supply of Q1", "load of OUT"],
-        "what it gives out itself"
+        live(&[battery, input]),
+        ["load of Battery", "load of Q0"],
+        "the row itself does not speak of it either"
     );
+    assert!(unsaid(&[input, "UPS-1,U/3,Battery,battery,230,?,"], &file).is_empty());
+    for source in ["mains", "Network", "UPS-1", "ups", ""] {
+        let output = format!("UPS-1,U/2,OUT,{source},230,Q1,Room");
+        assert_eq!(live(&[input, &output]), ["load of Q0", "supply of Q1"], "{source}");
+        assert!(unsaid(&[input, &output], &file).is_empty(), "{source}");
+    }
     assert_eq!(live(&["E1,U/2,OUT,mains,230,Q1,Room"]), ["load of OUT"], "another enclosure");
     assert_eq!(live(&[input, "UPS-1,OUT,OUT,mains,230,Q1,Room"])[1], "load of OUT", "a described circuit tells");
+    let without = described(
+        "device,kind,fed_from",
+        &[
+            "Network,source,",
+            "MSB,busbar,Network",
+            "Q0,breaker,MSB",
+            "UPS-1,ups,Q0",
+            "Q1,breaker,UPS-1",
+            "OUT,busbar,Q1",
+        ],
+    );
+    assert!(unsaid(&[input], &without).is_empty(), "nothing comes from outside");
 }
 
 #[test]

@@ -11,6 +11,7 @@ use crate::survey::value::{NoticeSize, RecordLink};
 fn disconnects(circuit: &str, enclosure: &str, serves: &str) -> Disconnects {
     Disconnects {
         circuit: circuit.to_owned(),
+        is_part: false,
         enclosure: enclosure.to_owned(),
         serves: (!serves.is_empty()).then(|| serves.to_owned()),
         also: Vec::new(),
@@ -259,4 +260,24 @@ fn what_is_opened_before_it_stands_first_and_once() {
     pump.first = ["QA", "QB", "QC", "QD", "QE"].map(str::to_owned).to_vec();
     let many = notice(decision(vec![pump]));
     assert_eq!(many.points[0].remarks[0], ["Others may have to be opened first"]);
+}
+
+#[test]
+fn long_words_for_a_part_go_on_below_their_beginning() {
+    let two = |part: &str| crate::notice::part_in_two(part);
+    assert_eq!(two("crankcase heater"), ("crankcase heater".to_owned(), None));
+    assert_eq!(
+        two("crankcase heater, oil return valve and fan"),
+        ("crankcase heater, oil …".to_owned(), Some("… return valve and fan".to_owned()))
+    );
+    let rest = two("crankcase heater, oil return valve, liquid line solenoid and fan controller").1;
+    assert_eq!(rest.as_deref(), Some("… return valve, liquid …"));
+    let long = "Sammelschienenheizungsverteiler";
+    assert_eq!(two(long), (long.to_owned(), None), "one word stays whole");
+    assert_eq!(two(&format!("{long} 2")).0, format!("{long} …"));
+    let part = Disconnects { is_part: true, ..disconnects("incoming control cable from PLC-1", "CP-1", "") };
+    let whole = Disconnects { is_part: false, ..part.clone() };
+    let points = |one: Disconnects| notice(decision(vec![one])).points;
+    assert_eq!(points(part)[0].remarks[0][0], "… from PLC-1");
+    assert_eq!(points(whole)[0].designation, "incoming control cable from PLC-1", "a circuit's name is never split");
 }

@@ -40,7 +40,7 @@ impl<'a> Serving<'a> {
         isolators.sort_unstable();
         let mut alone: Vec<_> = Vec::with_capacity(ways.len());
         let rows = enclosure.rows.iter().zip(ways);
-        rows.for_each(|(row, way)| alone.extend(sole_devices(row, way, &isolators)));
+        rows.for_each(|(row, way)| alone.extend(sole_devices(network, (row, way), &isolators)));
         alone.sort_unstable();
         Self { enclosure, network, ways, settled, listed, alone, one_handle, orders, isolators }
     }
@@ -135,20 +135,28 @@ impl<'a> Serving<'a> {
         }
         let start = self.alone.partition_point(|other| *other < device);
         let end = self.alone.partition_point(|other| *other <= device);
-        let itself_remains = usize::from(!sole_devices(row, way, &self.isolators).any(|other| other == device));
+        let mut sole = sole_devices(self.network, (row, way), &self.isolators);
+        let itself_remains = usize::from(!sole.any(|other| other == device));
         self.ways.len() > end - start + itself_remains
     }
 }
 
-/// What devices upstream of a row isolate, where that need not be of the row's own circuit: `crankcase heater`. They are
-/// declared to make this dead, and nothing else. Where several do so together, which of them does what `is_untold`.
-pub(super) fn part_upstream(row: &Row, is_untold: bool) -> Option<&str> {
+/// What a device upstream of a row isolates, where that need not be of the row's own circuit: `crankcase heater`. It is
+/// declared to make this dead, and nothing else. Where several do so together, which of them does what `is_untold`. What
+/// by the supplies file does not feed the row's isolator isolates nothing of its circuit.
+pub(super) fn part_upstream<'a>(
+    network: &Network,
+    (row, way): (&'a Row, &Way),
+    device: DeviceId,
+    is_untold: bool,
+) -> Option<&'a str> {
     said_to_stay_live(row).filter(|part| {
         let own = isolators_of(row).iter().map(|device| &*device.designation);
+        let is_elsewhere = || network.is_off_the_way(device, way.isolated.devices());
         match spelling::incoming_terminals(part, own) {
             Incoming::Nothing => true,
-            Incoming::Some => is_untold,
-            Incoming::All => false,
+            Incoming::Some => is_untold || is_elsewhere(),
+            Incoming::All => is_elsewhere(),
         }
     })
 }
@@ -180,14 +188,20 @@ const MOST_ROWS: usize = 8;
 
 /// The devices each of which alone disconnects a row: its only isolator, its only device upstream, unless that is one of the
 /// isolators of the rows beside it, which feeds another circuit, or isolates a part that need not be of this one; each once.
-fn sole_devices(row: &Row, way: &Way, isolators: &[DeviceId]) -> impl Iterator<Item = DeviceId> {
+fn sole_devices(
+    network: &Network,
+    (row, way): (&Row, &Way),
+    isolators: &[DeviceId],
+) -> impl Iterator<Item = DeviceId> + use<> {
     let sole = |isolated: &Isolated| match isolated.devices() {
         [only] => Some(*only),
         [] | [_, _, ..] => None,
     };
     let own = sole(&way.isolated);
     let is_other = |device: &DeviceId| {
-        Some(*device) != own && isolators.binary_search(device).is_err() && part_upstream(row, false).is_none()
+        Some(*device) != own
+            && isolators.binary_search(device).is_err()
+            && part_upstream(network, (row, way), *device, false).is_none()
     };
     let upstream = way.upstream.as_deref().and_then(sole).filter(is_other);
     own.into_iter().chain(upstream)

@@ -157,6 +157,7 @@ impl Site {
                 Carrier::Lines => "",
                 Carrier::Neutral => "neutral ",
                 Carrier::SharedNeutral => "shared neutral ",
+                Carrier::Output => "output ",
             };
             format!("{carrier}{}", self.path(&path.nodes))
         }));
