@@ -132,10 +132,7 @@ fn whatever_was_set_reads_back_as_it_was_meant() {
 fn what_stands_on_the_right_is_not_taken_for_the_place() {
     let job = Job::usual();
     let meant = job.with("CH3-JB1/1", |notice| {
-        notice.points.iter_mut().for_each(|point| {
-            "Pump room".clone_into(&mut point.place);
-            "Pump room".clone_into(&mut point.serves);
-        });
+        notice.points.iter_mut().for_each(|point| point.serves = point.place.clone());
     });
     assert_said(&meant.read(meant.document()), &[]);
     let printed = meant.with("CH3-JB1/1", |notice| "Lobby".clone_into(&mut notice.points[0].place));
