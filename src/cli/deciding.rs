@@ -5,9 +5,8 @@ use rayon::prelude::*;
 
 use crate::finding::Finding;
 use crate::network::DeviceId;
-use crate::notice::{Composer, Notice, OwnLinks, Packed, Packing};
+use crate::notice::{Composer, Notice, Packed, Packing};
 use crate::rules::{Assessed, Assessor, Devices, Outcome, Share, Together, Verdict};
-use crate::standing::Standing;
 
 /// How many are decided before what they come to is added up.
 const AT_A_TIME: usize = 4_096;
@@ -41,22 +40,8 @@ struct One {
     worded: Worded,
 }
 
-/// Decides and words every enclosure and every isolator, and holds their links and those of the standing notices against each
-/// other.
-pub(super) fn decide(
-    assessor: Assessor<'_>,
-    composer: Composer<'_>,
-    links: OwnLinks<'_>,
-    standing: Option<&Standing>,
-) -> Decided {
-    // Links are held against each other on one thread, and ask for nothing that is decided.
-    let crossed = || links.crossed(assessor.network.devices().iter(), standing);
-    let (crossed, mut decided) = rayon::join(crossed, || decide_all(assessor, composer));
-    decided.of_notices = [composer.options.findings(), crossed, decided.of_notices].concat();
-    decided
-}
-
-fn decide_all(assessor: Assessor<'_>, composer: Composer<'_>) -> Decided {
+/// Decides and words every enclosure and every isolator.
+pub(super) fn decide(assessor: Assessor<'_>, composer: Composer<'_>) -> Decided {
     let mut decided = Decided { of_rules: assessor.of_installation(), ..Decided::default() };
     let mut together = Together::default();
     let enclosures = assessor.survey.enclosures.len();

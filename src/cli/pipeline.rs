@@ -175,20 +175,34 @@ pub(super) fn decide(
         || (OwnLinks::of_enclosures(survey, &said), super::languages::wording(&job, &job_folder)),
     );
     progress.say("deciding");
-    let installation = Installation::of(survey, &network);
     let (wording, of_wording) = wording?;
     let read = |file: &Input| standing::read(&file.bytes, &job.standing_options(&file.name, encoding));
     let (standing, of_list) = files.standing.as_ref().map(read).map(|read| (read.standing, read.findings)).unzip();
+    // Both go through everything on one thread.
+    let (installation, of_links) = rayon::join(
+        || Installation::of(survey, &network),
+        || links.crossed(network.devices().iter(), standing.as_ref()),
+    );
     let assessor = Assessor { survey, network: &network, installation: &installation, options };
-    let composer = Composer { survey, wording: &wording, options: &said };
-    let decided = deciding::decide(assessor, composer, links, standing.as_ref());
+    let decided = deciding::decide(assessor, Composer { survey, wording: &wording, options: &said });
     let Decided { verdicts, to_label, notices: mut packed, of_rules, of_notices } = decided;
     let listed = standing.as_ref().map(|list| decide_standing(list, (survey, &network), (&wording, &said), &job));
     let (decided_standing, listed, of_standing) = listed.unwrap_or_default();
     packed.extend(listed);
     let (of_supplies, of_list) = (of_supplies.unwrap_or_default(), of_list.unwrap_or_default());
-    let findings =
-        [reading.findings, of_supplies, of_list, of_network, of_rules, of_standing, of_wording, of_notices].concat();
+    let findings = [
+        reading.findings,
+        of_supplies,
+        of_list,
+        of_network,
+        of_rules,
+        of_standing,
+        of_wording,
+        said.findings(),
+        of_links,
+        of_notices,
+    ]
+    .concat();
     let survey = reading.survey;
     Ok(Loaded {
         job,
