@@ -231,11 +231,10 @@ impl Attaching<'_> {
                 found.push((id, Outputs { ups, own, further: Vec::new() }));
             }
         }
-        let unsaid: Vec<Terminal> = fed.iter().map(|node| Terminal { node: *node, side: Side::Supply }).collect();
-        let unsaid = unsaid
-            .into_iter()
-            .filter(|it| !met.contains(it) && self.leads_back(it.node) && self.is_fed_past(&[ups], it.node));
-        let further: Vec<Terminal> = unsaid.collect();
+        let is_unsaid =
+            |it: &Terminal| !met.contains(it) && self.leads_back(it.node) && self.is_fed_past(&[ups], it.node);
+        let terminals = fed.iter().map(|node| Terminal { node: *node, side: Side::Supply });
+        let further: Vec<Terminal> = terminals.filter(is_unsaid).collect();
         // What a UPS gives out alternates.
         let alternating = of_rows.iter().find(|(_, current)| *current == Current::Ac);
         if let Some((way, _)) = alternating.or(of_rows.first()).filter(|_| !further.is_empty()) {

@@ -181,8 +181,7 @@ mod tests {
     fn a_change_that_comes_before_the_first_reading_is_not_read_a_second_time() {
         let folder = files::temporary().unwrap();
         let survey = folder.path().join("survey.csv");
-        let text =
-            "enclosure,circuit,fed_from,isolator,isolator_location,max_voltage_to_earth\nJB1,c,DB1,Q1,Hall,230\n";
+        let text = "enclosure,circuit,fed_from,isolator,isolator_location,voltage_to_earth\nJB1,c,DB1,Q1,Hall,230\n";
         std::fs::write(&survey, text).unwrap();
         let site = Site::open(&survey, &General::USUAL).unwrap();
         let change = site.change();
