@@ -161,7 +161,9 @@ pub(super) fn fulfil(loaded: &Loaded, order: Order<'_>, general: &General, termi
     let (prepared, printing) = reporter.not_faulty(made(loaded, order, general)?)?;
     reporter.report(&prepared.findings, &prepared.set, &printing)?;
     terminal.say(&summary(&printing, &prepared.selection));
-    if prepared.selection.left_out.is_empty() { Ok(()) } else { Err(Failure::PartlyWritten) }
+    let is_whole = prepared.selection.left_out.is_empty();
+    pipeline::discard((prepared, printing));
+    if is_whole { Ok(()) } else { Err(Failure::PartlyWritten) }
 }
 
 /// What became of an order.

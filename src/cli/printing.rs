@@ -231,7 +231,10 @@ impl Press<'_> {
         }
         let held = wished.recording.map(|recording| Ok::<_, Failure>((recording, recording.hold(printable)?)));
         let held = held.transpose()?;
-        outputs.publish()?;
+        // Until the documents are on the disk, nothing else would be done.
+        let (published, places) = rayon::join(|| outputs.publish(), || places(plan, printable));
+        published?;
+        printing.places = places;
         let kept = held.map(|(recording, adding)| recording.keep(adding, plan, printable, &documents));
         printing.recorded = kept.transpose()?;
         if let Some(drawings) = drawings {
@@ -244,7 +247,6 @@ impl Press<'_> {
             let drawn = pictures.write(self, &mut printing.outputs);
             drawn.map_err(|failure| printing.cut_short(failure))?;
         }
-        printing.places = places(plan, printable);
         printing.usage = plan.usage().cloned().collect();
         Ok(printing)
     }

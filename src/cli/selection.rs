@@ -4,6 +4,7 @@ use std::cmp::Ordering;
 use std::collections::BTreeSet;
 
 use glob::{MatchOptions, Pattern};
+use rayon::prelude::*;
 
 use super::failure::Failure;
 use super::pipeline::{self, Loaded};
@@ -165,7 +166,8 @@ pub(super) fn select(loaded: &Loaded, set: &AllSet, wanted: &Wanted, stopping: &
     selection.left_out.extend(faulty.iter().map(|&name| name.to_owned()));
     selection.left_out.sort_by(|one, other| alphanumeric_sort::compare_str(one, other));
     selection.left_out.dedup();
-    selection.chosen.sort_by(|&one, &other| walking_order(loaded.packed.get(one), loaded.packed.get(other)));
+    let in_order = |&one: &usize, &other: &usize| walking_order(loaded.packed.get(one), loaded.packed.get(other));
+    selection.chosen.par_sort_by(in_order);
     selection
 }
 

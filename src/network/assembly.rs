@@ -17,15 +17,14 @@ use crate::survey::Survey;
 pub(super) fn assemble(
     network: &mut Network,
     survey: &Survey,
-    supplies: Option<&Supplies>,
+    (supplies, names): (Option<&Supplies>, &Designations),
     interlocks: &[Option<InterlockId>],
     findings: &mut Vec<Finding>,
 ) {
     let none = Supplies::default();
     let file = supplies.unwrap_or(&none);
-    let names = Designations::of(&file.devices);
     let meant = match supplies {
-        Some(file) => naming::meant(survey, file, &names, network, findings),
+        Some(file) => naming::meant(survey, file, names, network, findings),
         None => Meant::nothing(network),
     };
     for (device, row) in network.devices.iter_mut().zip(&meant.devices) {
@@ -33,24 +32,24 @@ pub(super) fn assemble(
             describe(device, described, file, survey, findings);
         }
     }
-    network.described = told_apart(file, &names);
+    network.described = told_apart(file, names);
     network.facts = file.devices.iter().map(Facts::of).collect();
     let mut graph = Graph::default();
     let nodes = nodes::add(&mut graph, network, file, &meant);
     nodes::couple(&mut graph, network, file, &nodes, interlocks);
     network.device_nodes.clone_from(&nodes.devices);
-    feeding::feed(&mut graph, network, file, &names, &nodes, findings);
+    feeding::feed(&mut graph, network, file, names, &nodes, findings);
     graph.finish();
     nodes::find_batteries(&mut graph, file);
-    nodes::follow_in_step(&mut graph, file, &names);
+    nodes::follow_in_step(&mut graph, file, names);
     let mut ancestry = if names.is_empty() { Ancestry::default() } else { Ancestry::of(&graph) };
     network.graph = graph;
     if supplies.is_some() {
         nodes::report_coupled_twice(network, survey, findings);
         loose_ends::report(network, survey, file, &meant, &ancestry, findings);
     }
-    attachment::attach(network, survey, file, &names, &nodes, &mut ancestry);
-    network.lenders = lending::lenders(network, survey, &names);
+    attachment::attach(network, survey, file, names, &nodes, &mut ancestry);
+    network.lenders = lending::lenders(network, survey, names);
 }
 
 /// The names of the rows, those that several bear with their locations: `Q1 (Board C)`.

@@ -7,6 +7,8 @@
 
 use std::collections::{HashMap, HashSet};
 
+use foldhash::fast::RandomState;
+
 use super::described::{Described, MOST_ISOLATORS, name_and_place, stands_behind};
 use super::met::Met;
 use super::statement::{Missing, SourceIsolation};
@@ -85,20 +87,20 @@ struct Map<'a> {
     network: &'a Network,
     described: &'a Described,
     /// The enclosures by designation, in the form in which names are compared.
-    by_name: HashMap<String, EnclosureId>,
+    by_name: HashMap<String, EnclosureId, RandomState>,
     /// Enclosures in which a source stands behind an isolator.
-    isolated_in: HashSet<(EnclosureId, SourceId)>,
+    isolated_in: HashSet<(EnclosureId, SourceId), RandomState>,
     /// The enclosures that name a device as what isolates a source; left empty without a supplies file.
-    isolated_at: HashMap<(NodeId, SourceId), Vec<EnclosureId>>,
+    isolated_at: HashMap<(NodeId, SourceId), Vec<EnclosureId>, RandomState>,
     /// The rows of each source.
     rows: Vec<Vec<(EnclosureId, WayId, &'a Way)>>,
 }
 
 impl<'a> Map<'a> {
     fn new(survey: &'a Survey, network: &'a Network, described: &'a Described) -> Self {
-        let mut by_name = HashMap::new();
-        let mut isolated_in = HashSet::new();
-        let mut isolated_at: HashMap<_, Vec<_>> = HashMap::new();
+        let mut by_name = HashMap::with_capacity_and_hasher(survey.enclosures.len(), RandomState::default());
+        let mut isolated_in = HashSet::with_capacity_and_hasher(survey.enclosures.len(), RandomState::default());
+        let mut isolated_at: HashMap<_, Vec<_>, _> = HashMap::default();
         let mut rows: Vec<Vec<_>> = network.sources().iter().map(|_| Vec::new()).collect();
         for (index, enclosure) in survey.enclosures.iter().enumerate() {
             let id = EnclosureId::new(index);

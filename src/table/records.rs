@@ -16,6 +16,9 @@ use crate::finding::code;
 /// So many records are found at a time.
 const TOGETHER: usize = 4_096;
 
+/// At first so many, and then four times as many each time: until some are found, nothing else can be done.
+const FIRST_TOGETHER: usize = 256;
+
 /// Of those, so many are read at a time, and then taken while as many again are read.
 const TAKEN_TOGETHER: usize = 512;
 
@@ -80,13 +83,15 @@ impl<'a> TextRecords<'a> {
             note(desk, &mut found);
             onward = text.header(desk, rows, &found);
         }
-        let mut count = if onward == Onward::Next { finder.find(&mut found, TOGETHER) } else { 0 };
+        let mut together = FIRST_TOGETHER;
+        let mut count = if onward == Onward::Next { finder.find(&mut found, together) } else { 0 };
         while onward == Onward::Next && count > 0 {
             let these = found.get_mut(..count).unwrap_or_default();
             note(desk, these);
             let these = &*these;
+            together = TOGETHER.min(together * 4);
             (onward, count) =
-                rayon::join(|| text.read_and_take(desk, rows, these), || finder.find(&mut following, TOGETHER));
+                rayon::join(|| text.read_and_take(desk, rows, these), || finder.find(&mut following, together));
             std::mem::swap(&mut found, &mut following);
         }
         if finder.places.old_endings {

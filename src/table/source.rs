@@ -193,8 +193,8 @@ pub(crate) fn sheet_text<'a>(text: &'a str, ends: &[u32], cell: usize) -> &'a st
 fn line_starts(text: &str) -> Vec<u32> {
     let bytes = text.as_bytes();
     let mut starts = vec![0];
-    for (position, byte) in bytes.iter().enumerate() {
-        if *byte == b'\n' || (*byte == b'\r' && bytes.get(position + 1) != Some(&b'\n')) {
+    for position in memchr::memchr2_iter(b'\n', b'\r', bytes) {
+        if bytes.get(position..position + 2) != Some(b"\r\n") {
             starts.push(number(position + 1));
         }
     }

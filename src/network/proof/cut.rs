@@ -11,7 +11,7 @@ use super::Cut;
 use super::declared::{Declared, DeclaredRow};
 use super::fitness::starts_of;
 use super::flow::{Flow, Part};
-use super::operations::{Operation, Operations};
+use super::operations::Operations;
 use super::region::Region;
 use super::trying::{self, Trial};
 
@@ -38,7 +38,7 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
     let mut flow = Flow::of(&region, &operations);
     let several = operations.of_several_contacts();
     if several.len() <= INTERLOCKS_LIMIT {
-        let best = try_every_choice(&mut flow, &operations, &several)?;
+        let best = try_every_choice(declared, &mut flow, (&operations, &several))?;
         return Some(best.into_cut(!operations.is_rough));
     }
     let found = flow.complete(|_| Part::MayBeDone)?;
@@ -52,11 +52,15 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
         Trial::NoneIsSmaller => (found, true),
         Trial::GivenUp => (found, false),
     };
-    Some(Candidate::of(&operations, done).into_cut(is_smallest && !operations.is_rough))
+    Some(Candidate::of(declared, &operations, done).into_cut(is_smallest && !operations.is_rough))
 }
 
 /// The best cut over all choices of the operations that open several contacts, the others completing it by a flow.
-fn try_every_choice(flow: &mut Flow<'_>, operations: &Operations, several: &[usize]) -> Option<Candidate> {
+fn try_every_choice(
+    declared: &Declared<'_>,
+    flow: &mut Flow<'_>,
+    (operations, several): (&Operations, &[usize]),
+) -> Option<Candidate> {
     let mut best: Option<Candidate> = None;
     for size in 0..=several.len() {
         if best.as_ref().is_some_and(|best| best.count < size) {
@@ -72,7 +76,7 @@ fn try_every_choice(flow: &mut Flow<'_>, operations: &Operations, several: &[usi
             let Some(mut done) = flow.complete(part) else { continue };
             let chosen = several.iter().enumerate().filter(|(place, _)| is_chosen(*place));
             done.extend(chosen.map(|(_, operation)| *operation));
-            let candidate = Candidate::of(operations, done);
+            let candidate = Candidate::of(declared, operations, done);
             best = best.filter(|best| *best <= candidate).or(Some(candidate));
         }
     }
@@ -89,10 +93,10 @@ struct Candidate {
 }
 
 impl Candidate {
-    fn of(operations: &Operations, done: Vec<usize>) -> Self {
-        let chosen = || done.iter().filter_map(|number| operations.list.get(*number));
-        let depths = chosen().map(|operation| operation.depth).sum();
-        let mut devices: Vec<NodeId> = chosen().flat_map(|operation: &Operation| operation.devices.clone()).collect();
+    fn of(declared: &Declared<'_>, operations: &Operations, done: Vec<usize>) -> Self {
+        let chosen = done.iter().filter_map(|number| operations.list.get(*number));
+        let depths = chosen.map(|operation| operation.depth).sum();
+        let mut devices: Vec<NodeId> = done.iter().flat_map(|number| operations.devices(declared, *number)).collect();
         devices.sort_unstable();
         Self { count: done.len(), depths, devices, done }
     }

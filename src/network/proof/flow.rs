@@ -6,7 +6,7 @@
 //! devices only, and on conductors that know no direction, fed from both ends, their passes grow with the length of the
 //! chain. Few paths are ever needed here, one for each operation of the cut. The tests hold it against petgraph's flow.
 
-use super::operations::{Contact, Operations};
+use super::operations::Operations;
 use super::region::Region;
 use crate::table::{index, number};
 
@@ -39,8 +39,8 @@ pub(super) struct Flow<'a> {
     leaving: Vec<u32>,
     /// Where those of each vertex begin, and where the last ones end.
     starts: Vec<u32>,
-    /// The number of the first edge of a contact; the edges of the others follow.
-    first_contact: usize,
+    /// The number of the edge of each contact.
+    at_edge: Vec<u32>,
     operations: &'a Operations,
     /// For every vertex reached last, the half by which a shortest way arrives; else [`NONE`].
     by: Vec<u32>,
@@ -58,42 +58,62 @@ const ORIGIN: usize = 1;
 /// The first place of the region.
 const PLACES: usize = 2;
 
+/// Where a contact lies in the flow network.
+#[derive(Clone, Copy, Debug, Default)]
+struct Laid {
+    /// How many ways of the region lead through it.
+    ways: u32,
+    /// Of one with several ways, the nearer of the two vertices between which it lies.
+    near: Option<u32>,
+    /// The number of its edge.
+    edge: u32,
+}
+
 impl<'a> Flow<'a> {
     /// The flow network of a region.
     pub(super) fn of(region: &Region, operations: &'a Operations) -> Self {
-        let near = |contact: usize| PLACES + region.depths.len() + 2 * contact;
-        let mut edges: Vec<(usize, usize)> = Vec::with_capacity(region.arcs.len() * 2);
-        let starts = region.depths.iter().enumerate().filter(|(_, depth)| **depth == 0);
-        edges.extend(starts.map(|(start, _)| (ENCLOSURE, PLACES + start)));
-        edges.extend(region.origins.iter().map(|origin| (PLACES + origin, ORIGIN)));
-        for arc in &region.arcs {
-            let contact = Contact { pass: arc.pass, layer: arc.layer };
-            match arc.pass.node().and_then(|_| operations.place_of(contact)) {
-                Some(contact) => {
-                    edges.push((PLACES + arc.from, near(contact)));
-                    edges.push((near(contact) + 1, PLACES + arc.to));
-                }
-                None => edges.push((PLACES + arc.from, PLACES + arc.to)),
-            }
+        let mut laid = vec![Laid::default(); operations.contacts.len()];
+        for contact in (0..region.arcs.len()).filter_map(|arc| operations.contact_at(arc)) {
+            laid.get_mut(contact).into_iter().for_each(|contact| contact.ways += 1);
         }
-        let first_contact = edges.len();
-        edges.extend((0..operations.contacts.len()).map(|contact| (near(contact), near(contact) + 1)));
-        Self::of_edges(&edges, near(operations.contacts.len()), first_contact, operations)
+        // A contact through which one way leads is that way's edge; only one with several ways has vertices of its own.
+        let mut vertices = number(PLACES + region.depths.len());
+        for contact in laid.iter_mut().filter(|contact| contact.ways > 1) {
+            contact.near = Some(vertices);
+            vertices += 2;
+        }
+        let place = |place: usize| number(PLACES + place);
+        let mut edges: Vec<(u32, u32)> = Vec::with_capacity(region.arcs.len() * 2);
+        let starts = region.depths.iter().enumerate().filter(|(_, depth)| **depth == 0);
+        edges.extend(starts.map(|(start, _)| (number(ENCLOSURE), place(start))));
+        edges.extend(region.origins.iter().map(|origin| (place(*origin), number(ORIGIN))));
+        for (arc, at) in region.arcs.iter().zip(0..) {
+            let (from, to) = (place(arc.from), place(arc.to));
+            let contact = operations.contact_at(at).and_then(|contact| laid.get_mut(contact));
+            if let Some(near) = contact.as_ref().and_then(|contact| contact.near) {
+                edges.extend([(from, near), (near + 1, to)]);
+                continue;
+            }
+            contact.into_iter().for_each(|contact| contact.edge = number(edges.len()));
+            edges.push((from, to));
+        }
+        for contact in &mut laid {
+            let Some(near) = contact.near else { continue };
+            contact.edge = number(edges.len());
+            edges.push((near, near + 1));
+        }
+        Self::of_edges(&edges, index(vertices), laid.into_iter().map(|contact| contact.edge).collect(), operations)
     }
 
-    fn of_edges(edges: &[(usize, usize)], vertices: usize, first_contact: usize, operations: &'a Operations) -> Self {
+    fn of_edges(edges: &[(u32, u32)], vertices: usize, at_edge: Vec<u32>, operations: &'a Operations) -> Self {
         let mut halves: Vec<Half> = Vec::with_capacity(2 * edges.len());
         for (from, to) in edges {
-            halves.push(Half { to: number(*to), room: 0 });
-            halves.push(Half { to: number(*from), room: 0 });
+            halves.extend([Half { to: *to, room: 0 }, Half { to: *from, room: 0 }]);
         }
         let mut starts: Vec<u32> = vec![0; vertices + 1];
-        let mut count = |vertex: usize| {
-            if let Some(start) = starts.get_mut(vertex + 1) {
-                *start += 1;
-            }
-        };
-        edges.iter().for_each(|(from, to)| [*from, *to].into_iter().for_each(&mut count));
+        for half in &halves {
+            starts.get_mut(index(half.to) + 1).into_iter().for_each(|start| *start += 1);
+        }
         let mut sum = 0;
         starts.iter_mut().for_each(|start| {
             sum += *start;
@@ -101,19 +121,17 @@ impl<'a> Flow<'a> {
         });
         let mut next = starts.clone();
         let mut leaving = vec![0; halves.len()];
-        for (edge, (from, to)) in edges.iter().enumerate() {
+        for ((from, to), edge) in edges.iter().zip(0_u32..) {
             for (vertex, half) in [(*from, 2 * edge), (*to, 2 * edge + 1)] {
-                let Some(place) = next.get_mut(vertex) else { continue };
-                if let Some(slot) = leaving.get_mut(index(*place)) {
-                    *slot = number(half);
-                }
+                let Some(place) = next.get_mut(index(vertex)) else { continue };
+                leaving.get_mut(index(*place)).into_iter().for_each(|slot| *slot = half);
                 *place += 1;
             }
         }
         // The one list is used up, and as long as the other is to be.
         let (mut by, reached) = (next, Vec::with_capacity(vertices));
         by.truncate(vertices);
-        Self { halves, leaving, starts, first_contact, operations, by, reached }
+        Self { halves, leaving, starts, at_edge, operations, by, reached }
     }
 
     /// Wider than all contacts together, so that only contacts are ever cut.
@@ -139,13 +157,13 @@ impl<'a> Flow<'a> {
         }
         let is_reached = |vertex: usize| vertex == ENCLOSURE || self.by.get(vertex).is_some_and(|half| *half != NONE);
         let is_cut = |contact: usize| {
-            let half = 2 * (self.first_contact + contact);
+            let half = self.at_edge.get(contact).map_or(0, |edge| 2 * index(*edge));
             let end = |half: usize| self.halves.get(half).map_or(ENCLOSURE, |half| index(half.to));
             is_reached(end(half + 1)) && !is_reached(end(half))
         };
         let contacts = self.operations.contacts.iter().enumerate();
-        let cut = contacts.filter(|(contact, (_, operation))| part(*operation) != Part::Done && is_cut(*contact));
-        let mut cut: Vec<usize> = cut.map(|(_, (_, operation))| *operation).collect();
+        let cut = contacts.filter(|(contact, operation)| part(**operation) != Part::Done && is_cut(*contact));
+        let mut cut: Vec<usize> = cut.map(|(_, operation)| *operation).collect();
         cut.sort_unstable();
         cut.dedup();
         Some(cut)
@@ -158,9 +176,9 @@ impl<'a> Flow<'a> {
             let [half, back] = pair else { continue };
             (half.room, back.room) = (wide, 0);
         }
-        let contacts = self.operations.contacts.iter().map(|(_, operation)| *operation);
-        for (half, operation) in self.halves.iter_mut().skip(2 * self.first_contact).step_by(2).zip(contacts) {
-            half.room = match part(operation) {
+        for (edge, operation) in self.at_edge.iter().zip(&self.operations.contacts) {
+            let Some(half) = self.halves.get_mut(2 * index(*edge)) else { continue };
+            half.room = match part(*operation) {
                 Part::Done => 0,
                 Part::MayBeDone => 1,
                 Part::LeftOut => wide,
@@ -235,6 +253,7 @@ mod tests {
     use proptest::prelude::*;
 
     use super::super::conduction::Pass;
+    use super::super::operations::NONE;
     use super::super::region::{Arc, Region};
     use super::*;
     use crate::network::id::NodeId;
@@ -249,12 +268,11 @@ mod tests {
                 .map(|(from, to, device)| Arc { from, to, pass: passed(device), layer: 0 })
                 .collect();
             arcs.sort_unstable();
-            let mut contacts: Vec<Contact> =
-                arcs.iter().filter(|arc| arc.pass != Pass::Free).map(|arc| Contact { pass: arc.pass, layer: 0 }).collect();
-            contacts.sort_unstable();
-            contacts.dedup();
-            let contacts = contacts.into_iter().enumerate().map(|(number, contact)| (contact, number)).collect();
-            let operations = Operations { list: Vec::new(), contacts, is_rough: false };
+            let mut devices: Vec<Pass> = arcs.iter().map(|arc| arc.pass).filter(|pass| *pass != Pass::Free).collect();
+            devices.sort_unstable();
+            devices.dedup();
+            let at = arcs.iter().map(|arc| devices.binary_search(&arc.pass).map_or(NONE, number)).collect();
+            let operations = Operations { list: Vec::new(), contacts: (0..devices.len()).collect(), at, is_rough: false };
             let mut depths = vec![1; 9];
             depths[0] = 0;
             let region = Region { depths, arcs, origins: vec![8], is_live: true, has_gap: false };
@@ -263,7 +281,8 @@ mod tests {
             (1..flow.starts.len()).for_each(|_| _ = graph.add_node(()));
             let end = |half: &Half| NodeIndex::new(index(half.to));
             for (number, half) in flow.halves.iter().enumerate().step_by(2) {
-                let width = if number < 2 * flow.first_contact { flow.wide() } else { 1 };
+                let is_contact = flow.at_edge.iter().any(|edge| 2 * index(*edge) == number);
+                let width = if is_contact { 1 } else { flow.wide() };
                 graph.add_edge(end(&flow.halves[number + 1]), end(half), width);
             }
             let (size, _) = dinics(&graph, NodeIndex::new(ENCLOSURE), NodeIndex::new(ORIGIN));

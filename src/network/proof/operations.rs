@@ -6,12 +6,11 @@ use super::conduction::Pass;
 use super::declared::Declared;
 use super::fitness::unfit;
 use super::region::Region;
+use crate::table::{index, number};
 
 /// An operation: a device, or a coupled interlock.
 #[derive(Debug)]
 pub(super) struct Operation {
-    /// The devices suitable for isolation that it opens, sorted.
-    pub(super) devices: Vec<NodeId>,
     /// How many contacts it opens within the region: of a coupled interlock those of each device, and of a device that is
     /// met with changeovers in several positions one for each.
     pub(super) contacts: usize,
@@ -23,76 +22,89 @@ pub(super) struct Operation {
     pub(super) depth: usize,
 }
 
-/// A place where an operation parts the region.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Contact {
-    /// What passes it.
-    pub(super) pass: Pass,
-    /// On which layer.
-    pub(super) layer: usize,
-}
-
-/// All operations that bear on a region.
+/// All operations that bear on a region. A contact is a place where one of them parts it: what passes it, on which layer.
 #[derive(Debug)]
 pub(super) struct Operations {
     /// The operations.
     pub(super) list: Vec<Operation>,
-    /// The contacts, sorted, each with the number of its operation.
-    pub(super) contacts: Vec<(Contact, usize)>,
+    /// The operation of each contact.
+    pub(super) contacts: Vec<usize>,
+    /// The contact at each way of the region; [`NONE`] where no operation parts it.
+    pub(super) at: Vec<u32>,
     /// Whether operations may be missing that would do.
     pub(super) is_rough: bool,
 }
+
+/// No contact.
+pub(super) const NONE: u32 = u32::MAX;
 
 impl Operations {
     /// The operations with which a region can be parted.
     pub(super) fn of(declared: &Declared<'_>, region: &Region) -> Self {
         let unfit = unfit(declared);
-        let mut found: Vec<(NodeId, Contact, usize)> = Vec::with_capacity(region.arcs.len());
-        for arc in &region.arcs {
+        let mut found: Vec<(NodeId, Pass, usize, usize, usize)> = Vec::with_capacity(region.arcs.len());
+        for (number, arc) in region.arcs.iter().enumerate() {
             let Some(node) = arc.pass.node() else { continue };
             let kind = declared.graph.node(node).map(|node| node.kind);
             if kind.is_some_and(NodeKind::is_suitable_for_isolation) && unfit.devices.binary_search(&node).is_err() {
                 let depth = region.depths.get(arc.from).copied().unwrap_or(0);
-                found.push((node, Contact { pass: arc.pass, layer: arc.layer }, depth));
+                found.push((node, arc.pass, arc.layer, depth, number));
             }
         }
         found.sort_unstable();
-        found.dedup_by_key(|(_, contact, _)| *contact);
-        let mut operations =
-            Self { list: Vec::new(), contacts: Vec::with_capacity(found.len()), is_rough: unfit.is_rough };
-        let mut leaders: Vec<(NodeId, usize)> = Vec::new();
-        for (node, contact, depth) in found {
-            let number = operations.number(declared, &mut leaders, node);
-            operations.contacts.push((contact, number));
-            if let Some(operation) = operations.list.get_mut(number) {
-                operation.contacts += 1;
-                operation.is_interlock |= operation.first != node;
-                operation.depth = operation.depth.min(depth);
+        let mut operations = Self {
+            list: Vec::with_capacity(found.len()),
+            contacts: Vec::with_capacity(found.len()),
+            at: vec![NONE; region.arcs.len()],
+            is_rough: unfit.is_rough,
+        };
+        let mut leaders: Vec<(NodeId, usize)> = Vec::with_capacity(found.len());
+        let mut last = None;
+        for (node, pass, layer, depth, arc) in found {
+            // Several ways may lead through one contact.
+            if last != Some((pass, layer)) {
+                last = Some((pass, layer));
+                operations.add(declared, &mut leaders, node, depth);
+            }
+            if let Some(contact) = operations.at.get_mut(arc) {
+                *contact = number(operations.contacts.len() - 1);
             }
         }
-        operations.contacts.sort_unstable();
         operations
     }
 
-    /// The operation that opens a node; the first node that it opens stands for it.
-    fn number(&mut self, declared: &Declared<'_>, leaders: &mut Vec<(NodeId, usize)>, node: NodeId) -> usize {
-        let devices = declared.groundwork.operated_with(declared.graph, node);
-        let leader = devices.first().copied().unwrap_or(node);
+    /// Adds a contact of a node, so far from the live parts.
+    fn add(&mut self, declared: &Declared<'_>, leaders: &mut Vec<(NodeId, usize)>, node: NodeId, depth: usize) {
+        // The first node that an operation opens stands for it.
+        let leader = declared.groundwork.first_operated_with(declared.graph, node);
         let place = leaders.partition_point(|(other, _)| *other < leader);
-        if let Some((_, number)) = leaders.get(place).filter(|(other, _)| *other == leader) {
-            return *number;
+        let known = leaders.get(place).filter(|(other, _)| *other == leader).map(|(_, number)| *number);
+        let operation = known.unwrap_or_else(|| {
+            leaders.insert(place, (leader, self.list.len()));
+            self.list.push(Operation { contacts: 0, is_interlock: false, first: node, depth });
+            self.list.len() - 1
+        });
+        self.contacts.push(operation);
+        if let Some(operation) = self.list.get_mut(operation) {
+            operation.contacts += 1;
+            operation.is_interlock |= operation.first != node;
+            operation.depth = operation.depth.min(depth);
         }
-        let is_device =
-            |node: &NodeId| declared.graph.node(*node).is_some_and(|node| node.kind.is_suitable_for_isolation());
-        let devices = devices.into_iter().filter(is_device).collect();
-        leaders.insert(place, (leader, self.list.len()));
-        self.list.push(Operation { devices, contacts: 0, is_interlock: false, first: node, depth: usize::MAX });
-        self.list.len() - 1
     }
 
-    /// The place of a contact in the list; `None` where no operation parts it.
-    pub(super) fn place_of(&self, contact: Contact) -> Option<usize> {
-        self.contacts.binary_search_by_key(&contact, |(other, _)| *other).ok()
+    /// The contact at a way of the region; `None` where no operation parts it.
+    pub(super) fn contact_at(&self, arc: usize) -> Option<usize> {
+        self.at.get(arc).copied().filter(|contact| *contact != NONE).map(index)
+    }
+
+    /// The devices suitable for isolation that an operation opens.
+    pub(super) fn devices(&self, declared: &Declared<'_>, operation: usize) -> Vec<NodeId> {
+        let Some(operation) = self.list.get(operation) else { return Vec::new() };
+        let mut devices = declared.groundwork.operated_with(declared.graph, operation.first);
+        let is_device =
+            |node: &NodeId| declared.graph.node(*node).is_some_and(|node| node.kind.is_suitable_for_isolation());
+        devices.retain(is_device);
+        devices
     }
 
     /// The operations that open several contacts.

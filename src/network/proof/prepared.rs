@@ -77,6 +77,13 @@ impl Groundwork {
         members.take_while(|(other, _)| *other == interlock).map(|(_, node)| *node).collect()
     }
 
+    /// The first of what one operation opens.
+    pub(super) fn first_operated_with(&self, graph: &Graph, node: NodeId) -> NodeId {
+        let Some(interlock) = graph.node(node).and_then(|node| node.coupled) else { return node };
+        let start = self.coupled.partition_point(|(other, _)| *other < interlock);
+        self.coupled.get(start).filter(|(other, _)| *other == interlock).map_or(node, |(_, first)| *first)
+    }
+
     /// Whether a neutral that can be live may reach a terminal with everything closed.
     pub(super) fn neutral_matters(&self, terminal: usize) -> bool {
         self.neutrals.end(terminal) != End::Nothing || !self.neutrals.steps(terminal).is_empty()

@@ -3,8 +3,8 @@
 //! Whatever the smallest cut is, it opens something on every path: so on a shortest one, each of its operations is
 //! tried in turn, and then the next path that is left.
 
-use super::operations::{Contact, Operations};
-use super::region::{Arc, Region};
+use super::operations::Operations;
+use super::region::Region;
 
 /// What became of it.
 #[derive(Debug)]
@@ -50,11 +50,7 @@ struct Paths<'a> {
 
 impl<'a> Paths<'a> {
     fn of(region: &'a Region, operations: &Operations) -> Self {
-        let operation = |arc: &Arc| {
-            arc.pass.node()?;
-            let place = operations.place_of(Contact { pass: arc.pass, layer: arc.layer })?;
-            operations.contacts.get(place).map(|(_, operation)| *operation)
-        };
+        let operation = |arc| operations.contacts.get(operations.contact_at(arc)?).copied();
         let places = region.depths.len();
         let mut is_origin = vec![false; places];
         for origin in &region.origins {
@@ -64,7 +60,7 @@ impl<'a> Paths<'a> {
         }
         // The ways were found place by place.
         let starts = (0..=places).map(|place| region.arcs.partition_point(|arc| arc.from < place)).collect();
-        Self { region, operation_at: region.arcs.iter().map(operation).collect(), starts, is_origin, steps: 0 }
+        Self { region, operation_at: (0..region.arcs.len()).map(operation).collect(), starts, is_origin, steps: 0 }
     }
 
     /// The operations on a shortest path to an origin with some done, nearest first; `None` where no path is left.

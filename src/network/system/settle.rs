@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use rayon::prelude::*;
+
 use super::super::designations::Designations;
 use super::super::device::{AtRow, Said};
 use super::super::graph::{Named, NodeKind, Side, Terminal};
@@ -15,7 +17,7 @@ use super::{Others, Place, System};
 use crate::finding::{Finding, code};
 use crate::supplies::{Supplies, SupplyColumn};
 use crate::survey::value::Current;
-use crate::survey::{Column, Row, Survey};
+use crate::survey::{Column, Enclosure, Row, Survey};
 use crate::table::Alike;
 
 /// Follows the systems of the supplies file to every row, settles the row's voltages with them, and says what does not
@@ -23,7 +25,7 @@ use crate::table::Alike;
 pub(in crate::network) fn settle(
     network: &mut Network,
     survey: &Survey,
-    supplies: Option<&Supplies>,
+    (supplies, names): (Option<&Supplies>, &Designations),
     options: &NetworkOptions,
 ) -> Vec<Finding> {
     let Some(supplies) = supplies else { return Vec::new() };
@@ -33,16 +35,33 @@ pub(in crate::network) fn settle(
     let arriving =
         contradicted.into_iter().filter_map(|(node, system)| another_nominal(network, supplies, node, system));
     let mut findings: Vec<_> = arriving.collect();
-    let (names, mut voltages) = (Designations::of(&supplies.devices), Alike::default());
-    for (index, enclosure) in survey.enclosures.iter().enumerate() {
-        let id = EnclosureId::new(index);
-        for (way, row) in network.way_ids(id).zip(&enclosure.rows) {
-            let said = Said { enclosure: id, record: row.record };
-            settle_row(network, &mut voltages, &names, way, row, options);
-            report(network, way, row, said, survey, &mut findings);
+    let all = rows(network, survey);
+    for (way, row, _) in &all {
+        let place = place_of(network, names, *way, row);
+        network.systems.ways.push(place);
+    }
+    // Where a row is tells its voltages without regard to any other row.
+    let computed =
+        all.par_iter().map(|(way, row, _)| voltage_of(network, *way, row, options.measured_tolerance_percent));
+    let computed: Vec<Option<WayVoltage>> = computed.collect();
+    let mut voltages = Alike::default();
+    for ((way, row, said), voltage) in all.into_iter().zip(computed) {
+        if let Some(voltage) = voltage {
+            settle_row(network, &mut voltages, way, row, voltage);
         }
+        report(network, way, row, said, survey, &mut findings);
     }
     findings
+}
+
+/// Every row with its way, and where it is said.
+fn rows<'a>(network: &Network, survey: &'a Survey) -> Vec<(WayId, &'a Row, Said)> {
+    let of_enclosure = |(index, enclosure): (usize, &'a Enclosure)| {
+        let id = EnclosureId::new(index);
+        let said = move |row: &Row| Said { enclosure: id, record: row.record };
+        network.way_ids(id).zip(&enclosure.rows).map(move |(way, row)| (way, row, said(row)))
+    };
+    survey.enclosures.iter().enumerate().flat_map(of_enclosure).collect()
 }
 
 /// A row of the supplies file that begins no voltage, and gives another than the one that arrives there.
@@ -61,27 +80,26 @@ fn another_nominal(network: &Network, supplies: &Supplies, node: NodeId, arrivin
     Some(finding.at(supplies.place(device.record, SupplyColumn::Nominal)))
 }
 
-fn settle_row(
-    network: &mut Network,
-    voltages: &mut Alike<WayVoltage>,
-    names: &Designations,
-    way: WayId,
-    row: &Row,
-    options: &NetworkOptions,
-) {
+/// Where the live parts of a row are.
+fn place_of(network: &mut Network, names: &Designations, way: WayId, row: &Row) -> Option<Place> {
     let terminals = energised_from(network, names, way, &row.circuit);
-    let place = network.systems.at_terminals(&terminals).filter(|place| {
+    network.systems.at_terminals(&terminals).filter(|place| {
         let own = network.ways.get(way.index()).map(|way| &way.voltage);
         !own.is_some_and(|own| is_other_current(network, way, row, own, *place))
-    });
-    network.systems.ways.push(place);
+    })
+}
+
+/// The voltages of a row by the systems there; `None` where no system is known.
+fn voltage_of(network: &Network, way: WayId, row: &Row, tolerance_percent: u32) -> Option<WayVoltage> {
     let systems = network.systems.of_way(way);
-    let Some(entry) = network.ways.get(way.index()).filter(|_| !systems.is_empty()) else { return };
+    let entry = network.ways.get(way.index()).filter(|_| !systems.is_empty())?;
     let are_all = network.systems.others_of_way(way) == Others::None;
-    let tolerance = options.measured_tolerance_percent;
-    let mut voltage = voltage::of_row_among(row, network.nature(entry), tolerance, systems, are_all);
+    Some(voltage::of_row_among(row, network.nature(entry), tolerance_percent, systems, are_all))
+}
+
+fn settle_row(network: &mut Network, voltages: &mut Alike<WayVoltage>, way: WayId, row: &Row, mut voltage: WayVoltage) {
     voltage.other = voltage.other.filter(|it| it.system.is_none() || !is_said_elsewhere(network, way, it.current));
-    let needs = Needs::of(row, &voltage, systems);
+    let needs = Needs::of(row, &voltage, network.systems.of_way(way));
     if let Some(entry) = network.ways.get_mut(way.index()) {
         entry.needs = needs;
         entry.voltage = voltages.one(voltage);

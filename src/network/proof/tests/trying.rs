@@ -32,7 +32,7 @@ proptest! {
             let Some(cut) = smallest(declared) else { return (None, None, None) };
             let found = smaller(region, operations, cut.operations + 1);
             let opened = if let Trial::Found(done) = &found {
-                let devices = done.iter().flat_map(|number| operations.list[*number].devices.clone());
+                let devices = done.iter().flat_map(|number| operations.devices(declared, *number));
                 Some((done.len(), devices.collect::<Vec<_>>()))
             } else {
                 None
