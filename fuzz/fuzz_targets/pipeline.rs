@@ -17,6 +17,6 @@ fuzz_target!(|bytes: &[u8]| {
     let decided = safety::decide(survey, supplies);
     safety::holds(&decided);
     if decided.prints() {
-        document::print(&decided.survey, &decided.notices);
+        document::print(&decided.survey, &decided.network, &decided.notices);
     }
 });

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use noticewright::drawing::Drawing;
 use noticewright::length::{ISO_216, Size};
 use noticewright::limits::Limits;
+use noticewright::network::Network;
 use noticewright::notice::{Notice, Subject};
 use noticewright::reading_back::{Claim, Declarations, Sheet, Texts, read_back};
 use noticewright::sheets::{self, Formats, Label, Page, Palette, Plan, Run};
@@ -50,14 +51,14 @@ pub fn write(plan: &Plan, document: usize, pages: &[Page]) -> Vec<u8> {
 ///
 /// # Panics
 /// If one does not.
-pub fn print(survey: &Survey, notices: &[Notice]) {
+pub fn print(survey: &Survey, network: &Network, notices: &[Notice]) {
     let typesetter = Typesetter::new();
     let set: Vec<(&Notice, SetNotice)> =
         notices.iter().take(MOST).filter_map(|notice| set(&typesetter, notice)).collect();
     let designations = set.iter().map(|(notice, set)| Label { size: set.drawing.size, enclosure: &notice.designation });
     let labels: Vec<Label<'_>> = designations.collect();
     let (plan, _) = sheets::plan(&labels, &Formats::default(), Run::default(), &Limits::default()).unwrap();
-    let declarations = Declarations::of(survey);
+    let declarations = Declarations::of(survey, network);
     let tags: Vec<Option<Notice>> =
         set.iter().map(|(notice, set)| notice.on_a_tag().filter(|_| set.setting.is_tag)).collect();
     for document in 0..plan.documents.len() {

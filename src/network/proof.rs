@@ -19,6 +19,7 @@ mod flow;
 mod line_side;
 mod nearest;
 mod operations;
+mod plain;
 mod region;
 mod surplus;
 mod trying;

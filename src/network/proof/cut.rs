@@ -8,11 +8,13 @@
 use super::super::id::NodeId;
 use super::super::needs::Lender;
 use super::Cut;
+use super::conduction::Step;
 use super::declared::{Declared, DeclaredRow};
-use super::fitness::starts_of;
+use super::fitness::{Unfit, starts_of, unfit};
 use super::flow::{Flow, Part};
-use super::operations::Operations;
-use super::region::Region;
+use super::operations::{Operations, parts};
+use super::plain::is_plain;
+use super::region::{Parting, Region};
 use super::trying::{self, Trial};
 
 /// Up to so many interlocks that bear on an enclosure, every choice of them is tried.
@@ -29,13 +31,22 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
     if declared.is_impossible || !declared.rows.iter().all(is_known) {
         return None;
     }
-    let starts = starts_of(declared, |_| true);
-    let region = Region::of(&declared.groundwork.lines, &starts);
+    let unfit = unfit(declared);
+    smallest_in(declared, &region(declared, &unfit), &unfit)
+}
+
+/// From where energy could come to the enclosure, as far as it bears on the cut.
+pub(super) fn region(declared: &Declared<'_>, unfit: &Unfit) -> Region {
+    Region::of(&declared.groundwork.lines, &starts_of(declared, |_| true), &OneDevice { declared, unfit })
+}
+
+/// The smallest cut within a region.
+pub(super) fn smallest_in(declared: &Declared<'_>, region: &Region, unfit: &Unfit) -> Option<Cut> {
     if region.has_gap || !region.is_live {
         return None;
     }
-    let operations = Operations::of(declared, &region);
-    let mut flow = Flow::of(&region, &operations);
+    let operations = Operations::of(declared, region, unfit);
+    let mut flow = Flow::of(region, &operations);
     let several = operations.of_several_contacts();
     if several.len() <= INTERLOCKS_LIMIT {
         let best = try_every_choice(declared, &mut flow, (&operations, &several))?;
@@ -44,7 +55,7 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
     let found = flow.complete(|_| Part::MayBeDone)?;
     let interlocks = operations.list.iter().filter(|operation| operation.is_interlock).count();
     let smaller = match interlocks {
-        0..=INTERLOCKS_LIMIT => trying::smaller(&region, &operations, found.len()),
+        0..=INTERLOCKS_LIMIT => trying::smaller(region, &operations, found.len()),
         _ => Trial::GivenUp,
     };
     let (done, is_smallest) = match smaller {
@@ -53,6 +64,24 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
         Trial::GivenUp => (found, false),
     };
     Some(Candidate::of(declared, &operations, done).into_cut(is_smallest && !operations.is_rough))
+}
+
+/// Devices that are opened by themselves.
+struct OneDevice<'a> {
+    declared: &'a Declared<'a>,
+    unfit: &'a Unfit,
+}
+
+impl Parting for OneDevice<'_> {
+    fn is_plain(&self, step: Step) -> bool {
+        let is_coupled = |node| self.declared.graph.node(node).is_some_and(|node| node.coupled.is_some());
+        is_plain(&step) && !step.pass.node().is_some_and(is_coupled)
+    }
+
+    fn parts(&self, terminal: usize, step: Step) -> bool {
+        let is_beyond_doubt = self.is_plain(step) && self.declared.groundwork.plain.has(terminal);
+        is_beyond_doubt && step.pass.node().is_some_and(|node| parts(self.declared.graph, self.unfit, node))
+    }
 }
 
 /// The best cut over all choices of the operations that open several contacts, the others completing it by a flow.

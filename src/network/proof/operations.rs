@@ -1,10 +1,10 @@
 //! What a person can do to part an enclosure from its sources: one device, or one coupled interlock, at a time.
 
-use super::super::graph::NodeKind;
+use super::super::graph::{Graph, NodeKind};
 use super::super::id::NodeId;
 use super::conduction::Pass;
 use super::declared::Declared;
-use super::fitness::unfit;
+use super::fitness::Unfit;
 use super::region::Region;
 use crate::table::{index, number};
 
@@ -35,18 +35,22 @@ pub(super) struct Operations {
     pub(super) is_rough: bool,
 }
 
+/// Whether a device parts a region: it is suitable for isolation, and does not stand in its way unfit.
+pub(super) fn parts(graph: &Graph, unfit: &Unfit, node: NodeId) -> bool {
+    let kind = graph.node(node).map(|node| node.kind);
+    kind.is_some_and(NodeKind::is_suitable_for_isolation) && unfit.devices.binary_search(&node).is_err()
+}
+
 /// No contact.
 pub(super) const NONE: u32 = u32::MAX;
 
 impl Operations {
     /// The operations with which a region can be parted.
-    pub(super) fn of(declared: &Declared<'_>, region: &Region) -> Self {
-        let unfit = unfit(declared);
+    pub(super) fn of(declared: &Declared<'_>, region: &Region, unfit: &Unfit) -> Self {
         let mut found: Vec<(NodeId, Pass, usize, usize, usize)> = Vec::with_capacity(region.arcs.len());
         for (number, arc) in region.arcs.iter().enumerate() {
             let Some(node) = arc.pass.node() else { continue };
-            let kind = declared.graph.node(node).map(|node| node.kind);
-            if kind.is_some_and(NodeKind::is_suitable_for_isolation) && unfit.devices.binary_search(&node).is_err() {
+            if parts(declared.graph, unfit, node) {
                 let depth = region.depths.get(arc.from).copied().unwrap_or(0);
                 found.push((node, arc.pass, arc.layer, depth, number));
             }

@@ -8,6 +8,7 @@ use super::conduction::{Conduction, End};
 use super::copper::Copper;
 use super::extent::Extents;
 use super::nearest::Nearest;
+use super::plain::Plain;
 
 /// What every proof needs; empty until the first one asks.
 #[derive(Debug, Default)]
@@ -43,6 +44,8 @@ pub(super) struct Groundwork {
     pub(super) lines: Conduction,
     /// The shortest ways along which lines bring energy.
     pub(super) nearest: Nearest,
+    /// Where every way along the lines leads to what is live.
+    pub(super) plain: Plain,
     /// How neutrals conduct.
     pub(super) neutrals: Conduction,
     /// How far each system extends.
@@ -63,6 +66,7 @@ impl Groundwork {
             extents: Extents::of(graph),
             copper: Copper::of(graph),
             nearest: Nearest::of(&lines),
+            plain: Plain::of(&lines),
             lines,
             neutrals: Conduction::of_neutrals(graph),
             coupled,

@@ -7,4 +7,5 @@ mod model;
 
 mod brute;
 mod random;
+mod region;
 mod trying;
