@@ -8,13 +8,12 @@
 use super::super::id::NodeId;
 use super::super::needs::Lender;
 use super::Cut;
-use super::conduction::Step;
 use super::declared::{Declared, DeclaredRow};
 use super::fitness::{Unfit, starts_of, unfit};
 use super::flow::{Flow, Part};
 use super::operations::{Operations, parts};
-use super::plain::is_plain;
-use super::region::{Parting, Region};
+use super::plain::Opening;
+use super::region::Region;
 use super::trying::{self, Trial};
 
 /// Up to so many interlocks that bear on an enclosure, every choice of them is tried.
@@ -37,7 +36,15 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
 
 /// From where energy could come to the enclosure, as far as it bears on the cut.
 pub(super) fn region(declared: &Declared<'_>, unfit: &Unfit) -> Region {
-    Region::of(&declared.groundwork.lines, &starts_of(declared, |_| true), &OneDevice { declared, unfit })
+    let (graph, lines) = (declared.graph, &declared.groundwork.lines);
+    let opening = |node: NodeId| match graph.node(node).and_then(|node| node.coupled) {
+        Some(_) => Opening::OpensOthers,
+        None if parts(graph, unfit, node) => Opening::Parts,
+        None => Opening::LetsThrough,
+    };
+    let starts = starts_of(declared, |_| true);
+    let end = declared.groundwork.plain.beyond_one_device(lines, &starts, opening);
+    Region::of(lines, &starts, end)
 }
 
 /// The smallest cut within a region.
@@ -64,24 +71,6 @@ pub(super) fn smallest_in(declared: &Declared<'_>, region: &Region, unfit: &Unfi
         Trial::GivenUp => (found, false),
     };
     Some(Candidate::of(declared, &operations, done).into_cut(is_smallest && !operations.is_rough))
-}
-
-/// Devices that are opened by themselves.
-struct OneDevice<'a> {
-    declared: &'a Declared<'a>,
-    unfit: &'a Unfit,
-}
-
-impl Parting for OneDevice<'_> {
-    fn is_plain(&self, step: Step) -> bool {
-        let is_coupled = |node| self.declared.graph.node(node).is_some_and(|node| node.coupled.is_some());
-        is_plain(&step) && !step.pass.node().is_some_and(is_coupled)
-    }
-
-    fn parts(&self, terminal: usize, step: Step) -> bool {
-        let is_beyond_doubt = self.is_plain(step) && self.declared.groundwork.plain.has(terminal);
-        is_beyond_doubt && step.pass.node().is_some_and(|node| parts(self.declared.graph, self.unfit, node))
-    }
 }
 
 /// The best cut over all choices of the operations that open several contacts, the others completing it by a flow.

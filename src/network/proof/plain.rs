@@ -1,29 +1,45 @@
 //! Where nothing is left to be found out: from some terminals every way leads to what is live, and through nothing but
-//! conductors and the insides of nodes.
+//! conductors and the insides of nodes. What lies beyond the first device that parts everything there makes no smaller cut
+//! and none that is nearer, so that nobody needs to look at it; the most of a site is mostly beyond.
 
+use std::collections::BinaryHeap;
+
+use super::super::id::NodeId;
 use super::conduction::{Conduction, End, Pass, Step};
 
 /// The terminals from which every way leads to what is live, without a turning, a circle, a doubt or an end of the
-/// description on it.
+/// description on it: each with its number, which is higher than those of all to which its steps lead. 0 for all others.
 #[derive(Clone, Debug)]
-pub(super) struct Plain(Vec<bool>);
+pub(super) struct Plain(Vec<u32>);
+
+/// What the opening of a device comes to where energy passes it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Opening {
+    /// It parts what passes it.
+    Parts,
+    /// It does not.
+    LetsThrough,
+    /// Other devices are opened with it, here or elsewhere.
+    OpensOthers,
+}
 
 impl Plain {
     /// Works it out from what is live downwards, each step once.
     pub(super) fn of(conduction: &Conduction) -> Self {
-        let mut ways_here: Vec<(usize, usize)> = (0..conduction.terminals())
-            .flat_map(|terminal| conduction.steps(terminal).iter().map(move |step| (step.to, terminal)))
-            .collect();
-        ways_here.sort_unstable();
-        let mut open: Vec<usize> =
-            (0..conduction.terminals()).map(|terminal| conduction.steps(terminal).len()).collect();
-        let is_alone = |terminal: &usize| conduction.steps(*terminal).is_empty() && may_be(conduction, *terminal);
-        let mut waiting: Vec<usize> = (0..conduction.terminals()).filter(is_alone).collect();
-        let mut plain = vec![false; conduction.terminals()];
+        let terminals = || 0..conduction.terminals();
+        let steps = |terminal| conduction.steps(terminal).iter().map(move |step| (step.to, terminal));
+        let mut ways_down: Vec<(usize, usize)> = terminals().flat_map(steps).collect();
+        ways_down.sort_unstable();
+        let mut open: Vec<usize> = terminals().map(|terminal| conduction.steps(terminal).len()).collect();
+        let is_top = |terminal: &usize| conduction.steps(*terminal).is_empty() && may_be(conduction, *terminal);
+        let mut waiting: Vec<usize> = terminals().filter(is_top).collect();
+        let mut numbers = vec![0; conduction.terminals()];
+        let mut last = 0;
         while let Some(terminal) = waiting.pop() {
-            plain.get_mut(terminal).into_iter().for_each(|plain| *plain = true);
-            let start = ways_here.partition_point(|(to, _)| *to < terminal);
-            let ways = ways_here.get(start..).unwrap_or_default().iter().take_while(|(to, _)| *to == terminal);
+            last += 1;
+            numbers.get_mut(terminal).into_iter().for_each(|number| *number = last);
+            let start = ways_down.partition_point(|(from, _)| *from < terminal);
+            let ways = ways_down.get(start..).unwrap_or_default().iter().take_while(|(from, _)| *from == terminal);
             for (_, below) in ways {
                 let Some(open) = open.get_mut(*below) else { continue };
                 *open -= 1;
@@ -32,27 +48,55 @@ impl Plain {
                 }
             }
         }
-        Self(plain)
+        Self(numbers)
     }
 
-    /// Whether this is such a terminal.
-    pub(super) fn has(&self, terminal: usize) -> bool {
-        self.0.get(terminal) == Some(&true)
+    /// The terminal beyond the first device through which all energy comes that can reach any of these, and which parts it;
+    /// `None` where there is none, where not all of them are plain, or where a device is passed that opens others.
+    pub(super) fn beyond_one_device(
+        &self,
+        conduction: &Conduction,
+        starts: &[usize],
+        opening: impl Fn(NodeId) -> Opening,
+    ) -> Option<usize> {
+        // The highest number comes first: whatever leads to a terminal has been looked at before it.
+        let mut waiting = BinaryHeap::with_capacity(starts.len() + 1);
+        for start in starts {
+            waiting.push((self.number(*start)?, *start));
+        }
+        while let Some(next) = waiting.pop() {
+            while waiting.peek() == Some(&next) {
+                waiting.pop();
+            }
+            let (_, terminal) = next;
+            if conduction.end(terminal) == End::Live {
+                return None;
+            }
+            let steps = conduction.steps(terminal);
+            for step in steps {
+                match step.pass.node().map_or(Opening::LetsThrough, &opening) {
+                    Opening::Parts if waiting.is_empty() && steps.len() == 1 => return Some(step.to),
+                    Opening::Parts | Opening::LetsThrough => waiting.push((self.number(step.to)?, step.to)),
+                    Opening::OpensOthers => return None,
+                }
+            }
+        }
+        None
+    }
+
+    fn number(&self, terminal: usize) -> Option<u32> {
+        self.0.get(terminal).copied().filter(|number| *number > 0)
     }
 }
 
-/// Whether a terminal is one if all those are to which steps lead from there.
+/// Whether a terminal is plain if all those are to which steps lead from there.
 fn may_be(conduction: &Conduction, terminal: usize) -> bool {
     let steps = conduction.steps(terminal);
-    let is_end = match conduction.end(terminal) {
+    let is_fed = match conduction.end(terminal) {
         End::Live => true,
         End::Nothing => !steps.is_empty(),
         End::BackFeed | End::NotDescribed | End::FeedNotSaid => false,
     };
-    is_end && steps.iter().all(is_plain)
-}
-
-/// Whether a step passes conductors or the inside of a node alone.
-pub(super) const fn is_plain(step: &Step) -> bool {
-    matches!(step.pass, Pass::Free | Pass::Through(_))
+    let is_plain = |step: &Step| matches!(step.pass, Pass::Free | Pass::Through(_));
+    is_fed && steps.iter().all(is_plain)
 }

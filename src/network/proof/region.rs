@@ -34,21 +34,9 @@ pub(super) struct Region {
     pub(super) has_gap: bool,
 }
 
-/// A device without which nothing would come: what opens it opens nothing else, and it parts what is searched.
-pub(super) trait Parting {
-    /// Whether a step passes neither a device that is opened with others nor anything but conductors and the inside of a
-    /// node.
-    fn is_plain(&self, step: Step) -> bool;
-
-    /// Whether a step from a terminal passes a device that would do by itself, with nothing but plain ways beyond.
-    fn parts(&self, terminal: usize, step: Step) -> bool;
-}
-
 impl Region {
-    /// Searches from live parts to all ends, but where everything comes through one device that would part it by itself,
-    /// not beyond the first such device: what lies there is certainly live, and can make no smaller cut and none that is
-    /// nearer. The most of a site is mostly beyond.
-    pub(super) fn of(conduction: &Conduction, starts: &[usize], parting: &impl Parting) -> Self {
+    /// Searches from live parts to all ends. One terminal may be taken for a live end: nothing is searched beyond it.
+    pub(super) fn of(conduction: &Conduction, starts: &[usize], end: Option<usize>) -> Self {
         with_footprints(conduction.terminals(), |footprints| {
             let mut region = Self {
                 depths: Vec::with_capacity(USUAL_PLACES),
@@ -60,25 +48,15 @@ impl Region {
                 region.number(footprints, &mut places, Place { layer: 0, terminal: *terminal }, 0);
             }
             let mut from = 0;
-            // As long as all that was passed is plain.
-            let mut parting = Some(parting);
             while let Some(place) = places.get(from).copied() {
-                region.look_at(conduction.end(place.terminal), from);
-                let steps = conduction.steps(place.terminal);
-                parting = parting.filter(|_| region.origins.is_empty());
-                if let (Some(parting), [step]) = (parting, steps)
-                    && from + 1 == places.len()
-                    && parting.parts(place.terminal, *step)
-                {
-                    // Nothing else waits: all ways from the live parts lead here, and on by this step.
-                    region.take(footprints, &mut places, (from, place), *step);
-                    region.look_at(End::Live, places.len() - 1);
-                    return region;
+                if end == Some(place.terminal) {
+                    region.look_at(End::Live, from);
+                } else {
+                    region.look_at(conduction.end(place.terminal), from);
+                    for step in conduction.steps(place.terminal) {
+                        region.take(footprints, &mut places, (from, place), *step);
+                    }
                 }
-                for step in steps {
-                    region.take(footprints, &mut places, (from, place), *step);
-                }
-                parting = parting.filter(|parting| steps.iter().all(|step| parting.is_plain(*step)));
                 from += 1;
             }
             region

@@ -2,28 +2,14 @@
 
 use proptest::prelude::*;
 
-use super::super::conduction::Step;
 use super::super::cut::{region, smallest, smallest_in};
 use super::super::declared::Declared;
 use super::super::fitness::{starts_of, unfit};
-use super::super::region::{Parting, Region};
+use super::super::region::Region;
 use super::fixture::Site;
 use super::random::{cases, random_site};
 use crate::network::Cut;
 use crate::network::id::{EnclosureId, WayId};
-
-/// Nobody parts anything: everything is searched.
-pub(super) struct Nobody;
-
-impl Parting for Nobody {
-    fn is_plain(&self, _: Step) -> bool {
-        false
-    }
-
-    fn parts(&self, _: usize, _: Step) -> bool {
-        false
-    }
-}
 
 /// The smallest cut of as much as matters, and that of everything.
 fn both(text: &str) -> (Option<Cut>, Option<Cut>) {
@@ -31,7 +17,7 @@ fn both(text: &str) -> (Option<Cut>, Option<Cut>) {
     let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
     let declared = Declared::of(&site.network, &ways);
     let unfit = unfit(&declared);
-    let whole = Region::of(&declared.groundwork.lines, &starts_of(&declared, |_| true), &Nobody);
+    let whole = Region::of(&declared.groundwork.lines, &starts_of(&declared, |_| true), None);
     (smallest_in(&declared, &region(&declared, &unfit), &unfit), smallest_in(&declared, &whole, &unfit))
 }
 
@@ -45,8 +31,9 @@ fn tree() -> impl Strategy<Value = String> {
         1 => Just("cutout"),
         1 => Just("busbar"),
         1 => Just("transformer"),
+        1 => prop_oneof![Just("changeover"), Just("changeover-off"), Just("ups-with-battery-apart"), Just("converter")],
     ];
-    let board = (any::<prop::sample::Index>(), feeder, prop::option::weighted(0.1, any::<prop::sample::Index>()));
+    let board = (any::<prop::sample::Index>(), feeder, prop::option::weighted(0.2, any::<prop::sample::Index>()));
     let rows = prop::collection::vec((any::<prop::sample::Index>(), prop_oneof![Just(""), Just(" lines=3")]), 1..4);
     (prop::collection::vec(board, 1..14), rows).prop_map(|(boards, rows)| {
         let mut lines = vec!["n0 source neutral=earthed".to_owned()];
@@ -92,7 +79,7 @@ fn a_search_ends_where_one_device_parts_everything() {
     let declared = Declared::of(&site.network, &ways);
     let cut = smallest(&declared).unwrap();
     assert_eq!(cut.devices.iter().map(|node| &*site.names[node.index()]).collect::<Vec<_>>(), ["b49"]);
-    let whole = Region::of(&declared.groundwork.lines, &starts_of(&declared, |_| true), &Nobody);
+    let whole = Region::of(&declared.groundwork.lines, &starts_of(&declared, |_| true), None);
     assert!(whole.depths.len() > 100, "{}", whole.depths.len());
     // The load sides of the three and what feeds them, both sides of the bar, and the feeder.
     assert_eq!(region(&declared, &unfit(&declared)).depths.len(), 10);

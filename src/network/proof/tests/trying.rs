@@ -11,14 +11,13 @@ use super::super::trying::{Trial, smaller};
 use super::brute::Brute;
 use super::fixture::Site;
 use super::random::{cases, random_site};
-use super::region::Nobody;
 use crate::network::id::{EnclosureId, WayId};
 
 /// What an enclosure declares, with its region and the operations that part it.
 fn with_region<T>(site: &Site, look: impl FnOnce(&Declared<'_>, &Region, &Operations) -> T) -> T {
     let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
     let declared = Declared::of(&site.network, &ways);
-    let region = Region::of(&declared.groundwork.lines, &starts_of(&declared, |_| true), &Nobody);
+    let region = Region::of(&declared.groundwork.lines, &starts_of(&declared, |_| true), None);
     let operations = Operations::of(&declared, &region, &unfit(&declared));
     look(&declared, &region, &operations)
 }
