@@ -16,10 +16,11 @@ use super::held::{Held, has_output};
 use super::id::{NodeId, SourceId, WayId};
 use super::live_parts::{LiveParts, Outputs};
 use super::nodes::Nodes;
+use super::upstream::feeds_isolators;
 use super::{Isolated, Nature, Network, Way};
 use crate::supplies::Supplies;
-use crate::survey::Survey;
 use crate::survey::value::Current;
+use crate::survey::{Row, Survey};
 
 /// Finds the terminals of every row, and adds the feeds of what only the survey names.
 pub(super) fn attach(
@@ -52,14 +53,14 @@ pub(super) fn attach(
     let held: Vec<Vec<NodeId>> =
         network.enclosures.iter().enumerate().map(|(index, ways)| attaching.held(&held, index, ways)).collect();
     let mut live_parts = LiveParts::with_capacity(network.ways.len());
-    for ((own, held), ways) in own.iter().zip(&held).zip(&network.enclosures) {
-        let range = ways.clone();
-        let rows = circuits.get(range.clone()).unwrap_or_default().iter();
-        for (circuit, way) in rows.zip(network.ways.get(range).unwrap_or_default()) {
+    for (((own, held), ways), enclosure) in own.iter().zip(&held).zip(&network.enclosures).zip(enclosures) {
+        let circuits = circuits.get(ways.clone()).unwrap_or_default().iter();
+        let rows = enclosure.rows.iter().zip(network.ways.get(ways.clone()).unwrap_or_default());
+        for (circuit, (row, way)) in circuits.zip(rows) {
             let mut terminals = if is_described {
-                attaching.terminals((*own, held), *circuit, way)
+                attaching.terminals((*own, held), *circuit, (row, way))
             } else {
-                attaching.undescribed(way)
+                attaching.undescribed(row, way)
             };
             terminals.sort_unstable();
             terminals.dedup();
@@ -125,7 +126,7 @@ impl Attaching<'_> {
         &mut self,
         (own, held): (Option<NodeId>, &[NodeId]),
         circuit: Option<NodeId>,
-        way: &Way,
+        (row, way): (&Row, &Way),
     ) -> Vec<Terminal> {
         let isolators = self.of_devices(way.isolated.devices());
         let supplies: Vec<_> =
@@ -163,14 +164,14 @@ impl Attaching<'_> {
             terminals.extend(loads(&names));
             self.ends.extend(names);
         } else {
-            self.lead(&before, way, &unknown);
+            self.lead(&before, (row, way), &unknown);
             terminals.extend(loads(&unknown));
         }
         terminals
     }
 
     /// The same where no supplies file describes anything: the isolators hold the parts, whatever feeds them.
-    fn undescribed(&mut self, way: &Way) -> Vec<Terminal> {
+    fn undescribed(&mut self, row: &Row, way: &Way) -> Vec<Terminal> {
         let isolators = self.of_devices(way.isolated.devices());
         let supplies: Vec<_> =
             way.supplies.iter().filter_map(|id| self.nodes.supplies.get(id.index()).copied()).collect();
@@ -180,7 +181,7 @@ impl Attaching<'_> {
         if isolators.is_empty() {
             return loads(&before);
         }
-        self.lead(&before, way, &isolators);
+        self.lead(&before, (row, way), &isolators);
         loads(&isolators)
     }
 
@@ -415,9 +416,11 @@ impl Attaching<'_> {
         self.above.get(node.index()).is_some_and(|above| above & bit_of(nature) != 0)
     }
 
-    /// Leads energy through undescribed devices, upstream ones first.
-    fn lead(&mut self, before: &[NodeId], way: &Way, isolators: &[NodeId]) {
+    /// Leads energy through undescribed devices, upstream ones first; not through one that isolates another part than the
+    /// incoming terminals, such as a heater, which need not feed them.
+    fn lead(&mut self, before: &[NodeId], (row, way): (&Row, &Way), isolators: &[NodeId]) {
         let upstream = self.of_devices(way.upstream.as_deref().map_or(&[], Isolated::devices));
+        let upstream = if feeds_isolators(row, upstream.len() > 1) { upstream } else { Vec::new() };
         let mut before = before;
         for stage in [upstream.as_slice(), isolators] {
             for to in stage {

@@ -14,6 +14,7 @@ pub mod proof;
 pub mod spelling;
 pub mod supply;
 pub mod system;
+pub mod upstream;
 pub mod voltage;
 pub mod words;
 
