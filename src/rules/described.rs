@@ -114,7 +114,11 @@ impl Described {
     /// Whether one source is the public network in either file, and none may be it besides.
     pub(super) fn has_one_mains(&self, network: &Network) -> bool {
         let may_be = |nature: Nature| matches!(nature, Nature::Mains | Nature::NotTold);
-        self.sources.iter().filter(|it| may_be(it.nature) && !it.may_be_solar).count() == 1
+        // Beside a network of three lines a source of two poles or halves is another one.
+        let of_two = |it: &DescribedSource| network.graph().lines(it.node) == Some(2);
+        let is_of_three = self.sources.iter().any(|it| it.nature == Nature::Mains && !of_two(it));
+        let is_apart = |it: &DescribedSource| it.nature == Nature::NotTold && is_of_three && of_two(it);
+        self.sources.iter().filter(|it| may_be(it.nature) && !is_apart(it)).count() == 1
             && network.sources().iter().filter(|it| may_be(it.nature)).count() == 1
     }
 
