@@ -5,7 +5,7 @@ use super::enclosure::EnclosureNotice;
 use super::figure::figure;
 use super::source::Sources;
 use crate::network::spelling::{self, Incoming};
-use crate::rules::{Outcome, Rule, Statement};
+use crate::rules::{Outcome, PointOfIsolation, Rule, Statement};
 use crate::survey::Row;
 use crate::wording::{Message, Wording, one_line};
 
@@ -85,7 +85,9 @@ impl EnclosureNotice<'_> {
             let device = self.wording.repeat(&one_line(&point.device));
             devices.extend((!devices.contains(&device)).then_some(device));
         }
-        if devices.len() > MOST_LEAVING {
+        // A device that bears the name of the enclosure would not isolate itself.
+        let is_enclosure = |point: &PointOfIsolation| spelling::key(&point.device) == spelling::key(enclosure);
+        if devices.len() > MOST_LEAVING || self.decision.points.iter().any(is_enclosure) {
             return self.wording.say(Message::PartsStayLive { enclosure });
         }
         let count = u32::try_from(devices.len()).unwrap_or(u32::MAX);

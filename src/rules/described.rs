@@ -25,6 +25,8 @@ pub(super) struct Described {
     upses: HashSet<String>,
     /// What feeds every node in the end.
     above: Upstream,
+    /// The sources that rows mean by their kind, though their names do not tell it.
+    meant: HashMap<SourceId, NodeId>,
     /// What lies upstream of each UPS, with that UPS; sorted.
     upstream_of_ups: Vec<(NodeId, NodeId)>,
 }
@@ -43,7 +45,7 @@ pub(super) struct DescribedSource {
 }
 
 impl Described {
-    pub(super) fn of(network: &Network) -> Self {
+    pub(super) fn of(survey: &Survey, network: &Network) -> Self {
         let graph = network.graph();
         let nodes = graph.nodes().iter().enumerate().map(|(index, node)| (NodeId::new(index), *node));
         let described: Vec<_> = nodes.filter(|(_, node)| node.described_by() == DescribedBy::SuppliesFile).collect();
@@ -70,7 +72,9 @@ impl Described {
         let keepers = keepers.map(|(id, _)| spelling::key(&network.node_name(*id))).collect();
         let upses = described.iter().filter(|(_, node)| is_ups(node.kind));
         let upses = upses.map(|(id, _)| spelling::key(&network.node_name(*id))).collect();
-        Self { sources, keys, keepers, upses, above, upstream_of_ups }
+        let mut all = Self { sources, keys, keepers, upses, above, meant: HashMap::new(), upstream_of_ups };
+        all.meant = all.meant_by_kind(survey, network);
+        all
     }
 
     /// The sources that feed a row by way of its isolators, in any position of a changeover, up to and with a UPS; and
@@ -96,7 +100,8 @@ impl Described {
             keys.insert(key);
         }
         let is_named = move |source: &DescribedSource| {
-            keys.contains(&source.key) || loose.iter().any(|named| source.is_alike(named))
+            let is_meant = self.meant.values().any(|node| *node == source.node);
+            is_meant || keys.contains(&source.key) || loose.iter().any(|named| source.is_alike(named))
         };
         self.sources.iter().filter(move |source| !is_named(source))
     }
@@ -109,6 +114,11 @@ impl Described {
     /// Whether a UPS of this name is described.
     pub(super) fn is_ups(&self, name: &str) -> bool {
         !self.upses.is_empty() && self.upses.contains(&spelling::key(name))
+    }
+
+    /// Whether a described source is what rows mean that say only its kind.
+    pub(super) fn is_meant(&self, described: &DescribedSource, source: SourceId) -> bool {
+        self.meant.get(&source) == Some(&described.node)
     }
 
     /// Whether one source is the public network in either file, and none may be it besides.
@@ -124,7 +134,7 @@ impl Described {
 
     /// What rows mean that say `generator` or `battery` and are all fed by one described source whose name tells nothing,
     /// where none is described that is called so: that source, unless rows of another one are fed by it alone.
-    pub(super) fn meant_by_kind(&self, survey: &Survey, network: &Network) -> HashMap<SourceId, NodeId> {
+    fn meant_by_kind(&self, survey: &Survey, network: &Network) -> HashMap<SourceId, NodeId> {
         let is_of_kind = |source: &Source| {
             let is_kind = matches!(source.kind, SourceKind::Generator | SourceKind::Battery);
             is_kind && !self.sources.iter().any(|it| it.nature == source.nature)

@@ -1,6 +1,6 @@
 //! What holds for the whole installation: its sources, its roles, its UPSs.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashSet;
 
 use super::back_feed::fed_ups;
 use super::described::Described;
@@ -10,7 +10,7 @@ use super::statement::SourceIsolation;
 use super::upses::Upses;
 use crate::finding::{Finding, code};
 use crate::network::device::AtRow;
-use crate::network::{EnclosureId, Nature, Network, NodeId, Said, SourceId, spelling};
+use crate::network::{EnclosureId, Nature, Network, Said, SourceId, spelling};
 use crate::survey::value::Role;
 use crate::survey::{Column, Row, Survey};
 
@@ -37,8 +37,6 @@ pub struct Installation {
     upses: Vec<Ups>,
     /// Their names, in the form in which names are compared.
     ups_keys: HashSet<String>,
-    /// The described sources that the survey means by their kind, though their names do not tell it.
-    pub(super) meant_by_kind: HashMap<SourceId, NodeId>,
     /// What the supplies file tells; nothing where there is none.
     pub(super) described: Described,
     /// The columns on which it depends what a device parts, as far as any row fills them.
@@ -63,7 +61,7 @@ impl Installation {
     pub fn of(survey: &Survey, network: &Network) -> Self {
         let mut sources: Vec<_> = network.sources().iter().enumerate().collect();
         sources.sort_by(|(_, one), (_, other)| one.kind.cmp(&other.kind));
-        let described = Described::of(network);
+        let described = Described::of(survey, network);
         let upses = upses(survey, network, &described);
         let unnamed = unnamed(network, &described);
         let named = sources.iter().map(|(_, source)| source.word().to_owned());
@@ -87,7 +85,6 @@ impl Installation {
                 .any(|it| it.particulars().roles.as_ref().is_some_and(|roles| !roles.is_empty())),
             ups_keys: upses.iter().map(|ups| spelling::key(&ups.name)).collect(),
             upses,
-            meant_by_kind: described.meant_by_kind(survey, network),
             described,
             filled: filled(survey),
             lent_neutrals: rows(survey)

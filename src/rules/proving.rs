@@ -257,9 +257,7 @@ fn report_sources(case: &Case<'_>, findings: &mut Vec<Finding>) {
         let described = &case.installation.described;
         let (feeding, is_whole) = described.feeding(case.network, id);
         // `generator` is the one `G1` that feeds all rows of that word, where no other source is called one.
-        let meant = case.installation.meant_by_kind.get(&source);
-        let is_meant =
-            |it: &&DescribedSource| described.is_named_by(it, named) || meant.is_some_and(|node| it.node() == *node);
+        let is_meant = |it: &&DescribedSource| described.is_named_by(it, named) || described.is_meant(it, source);
         if !is_whole || feeding.is_empty() || feeding.iter().any(is_meant) {
             continue;
         }
