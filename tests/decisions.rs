@@ -246,6 +246,7 @@ fn say(statement: &Statement) -> String {
         Statement::CannotBeIsolated { circuit } => format!("{circuit} cannot be isolated"),
         Statement::SeveralSupplies { supplies } => format!("several supplies: {}", supplies.join(", ")),
         Statement::SeveralIsolators => "several isolators".to_owned(),
+        Statement::IsolatorsLeaveParts => "isolators leave parts".to_owned(),
         Statement::UnexpectedVoltage => "unexpected voltage".to_owned(),
         Statement::AlternativeSource { scope, sources, others, more_possible } => {
             let others = if others.is_empty() { String::new() } else { format!("; others: {}", others.join(", ")) };

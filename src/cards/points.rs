@@ -103,6 +103,7 @@ fn remaining(card: &Card<'_>, statement: &Statement, rows: &mut Vec<Vec<Cell>>, 
         }
         Statement::SeveralSupplies { .. }
         | Statement::SeveralIsolators
+        | Statement::IsolatorsLeaveParts
         | Statement::UnexpectedVoltage
         | Statement::StartsByItself { .. }
         | Statement::StoredCharge { .. }

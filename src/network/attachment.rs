@@ -12,13 +12,15 @@ use rayon::prelude::*;
 use super::ancestry::{Ancestry, Downstream};
 use super::designations::Designations;
 use super::graph::{Graph, Named, NodeKind, Side, Terminal};
+use super::held::{Held, has_output};
 use super::id::{NodeId, SourceId, WayId};
 use super::live_parts::{LiveParts, Outputs};
 use super::nodes::Nodes;
+use super::upstream::feeds_isolators;
 use super::{Isolated, Nature, Network, Way};
 use crate::supplies::Supplies;
-use crate::survey::Survey;
 use crate::survey::value::Current;
+use crate::survey::{Row, Survey};
 
 /// Finds the terminals of every row, and adds the feeds of what only the survey names.
 pub(super) fn attach(
@@ -47,24 +49,36 @@ pub(super) fn attach(
     let own: Vec<_> = enclosures.par_iter().map(|enclosure| find(&enclosure.designation)).collect();
     let circuits = enclosures.par_iter().flat_map_iter(|enclosure| enclosure.rows.iter().map(|row| find(&row.circuit)));
     let circuits: Vec<_> = circuits.collect();
+    let held = Held::of(survey, file, names, &network.graph);
+    let held: Vec<Vec<NodeId>> =
+        network.enclosures.iter().enumerate().map(|(index, ways)| attaching.held(&held, index, ways)).collect();
     let mut live_parts = LiveParts::with_capacity(network.ways.len());
-    for (own, ways) in own.iter().zip(&network.enclosures) {
-        let range = ways.clone();
-        let rows = circuits.get(range.clone()).unwrap_or_default().iter();
-        for (circuit, way) in rows.zip(network.ways.get(range).unwrap_or_default()) {
-            let mut terminals =
-                if is_described { attaching.terminals(*own, *circuit, way) } else { attaching.undescribed(way) };
+    for (((own, held), ways), enclosure) in own.iter().zip(&held).zip(&network.enclosures).zip(enclosures) {
+        let circuits = circuits.get(ways.clone()).unwrap_or_default().iter();
+        let rows = enclosure.rows.iter().zip(network.ways.get(ways.clone()).unwrap_or_default());
+        for (circuit, (row, way)) in circuits.zip(rows) {
+            let mut terminals = if is_described {
+                attaching.terminals((*own, held), *circuit, (row, way))
+            } else {
+                attaching.undescribed(row, way)
+            };
             terminals.sort_unstable();
             terminals.dedup();
             live_parts.push(&terminals);
         }
     }
     let mut inside = Vec::new();
-    let mut outputs = HashMap::new();
-    for (own, ways) in own.iter().zip(&network.enclosures) {
-        let Some(own) = *own else { continue };
-        inside.extend(attaching.inside(own, ways.clone(), &live_parts));
-        outputs.extend(attaching.outputs(own, ways.clone(), &live_parts));
+    let mut outputs: HashMap<WayId, Vec<Outputs>> = HashMap::new();
+    for ((own, held), ways) in own.iter().zip(&held).zip(&network.enclosures) {
+        inside.extend(own.iter().flat_map(|own| attaching.inside(*own, ways.clone(), &live_parts)));
+        let ups = own.filter(|own| attaching.is_ups(*own)).map(|own| attaching.outputs(own, true, ways, &live_parts));
+        let others = held
+            .iter()
+            .filter(|device| Some(**device) != *own)
+            .map(|device| attaching.outputs(*device, false, ways, &live_parts));
+        for (way, found) in ups.into_iter().chain(others).flatten() {
+            outputs.entry(way).or_default().push(found);
+        }
     }
     let Attaching { feeds, guesses, ends, .. } = attaching;
     let beyond_ends = guesses.into_iter().filter(|(_, supply)| !ends.contains(supply));
@@ -93,8 +107,27 @@ struct Attaching<'a> {
 }
 
 impl Attaching<'_> {
-    /// Where the live parts of a row hang, in an enclosure that may itself be described.
-    fn terminals(&mut self, own: Option<NodeId>, circuit: Option<NodeId>, way: &Way) -> Vec<Terminal> {
+    /// The UPSs and converters that an enclosure holds, or is, without bearing their designation. One whose name is alike
+    /// is taken for the enclosure only where an isolator of its rows lies before or behind it.
+    fn held(&mut self, held: &Held, enclosure: usize, ways: &Range<usize>) -> Vec<NodeId> {
+        let mut devices = held.placed(enclosure).to_vec();
+        let declared = self.network.ways.get(ways.clone()).unwrap_or_default();
+        let mut is_of_rows = |node: NodeId| {
+            let isolators = declared.iter().flat_map(|way| self.of_devices(way.isolated.devices()));
+            isolators.collect::<Vec<_>>().into_iter().any(|it| self.is_related(it, node))
+        };
+        let alike = held.alike(enclosure).filter(|node| !devices.contains(node) && is_of_rows(*node));
+        devices.extend(alike);
+        devices
+    }
+
+    /// Where the live parts of a row hang, in an enclosure that may itself be described, or hold what is.
+    fn terminals(
+        &mut self,
+        (own, held): (Option<NodeId>, &[NodeId]),
+        circuit: Option<NodeId>,
+        (row, way): (&Row, &Way),
+    ) -> Vec<Terminal> {
         let isolators = self.of_devices(way.isolated.devices());
         let supplies: Vec<_> =
             way.supplies.iter().filter_map(|id| self.nodes.supplies.get(id.index()).copied()).collect();
@@ -104,7 +137,10 @@ impl Attaching<'_> {
         let (mut boards, names): (Vec<_>, Vec<_>) = supplies.iter().partition(|node| self.is_described(**node));
         let mut before = if supplies.is_empty() { source.into_iter().collect() } else { supplies };
         // What a described circuit beyond its isolator says is no guess.
-        let own_output = own.filter(|_| circuit.is_none());
+        let devices: Vec<NodeId> = match circuit {
+            Some(_) => Vec::new(),
+            None => own.into_iter().chain(held.iter().copied()).collect(),
+        };
         if let Some(circuit) = circuit {
             // A circuit elsewhere may bear the same name: what lies off its supplies does not stand for them.
             let is_theirs = boards.is_empty() || boards.iter().any(|board| self.is_related(*board, circuit));
@@ -122,20 +158,20 @@ impl Attaching<'_> {
         {
             return loads(&[bars]);
         }
-        let (mut terminals, unrelated) = self.related(&known, &boards, way.source, own_output);
+        let (mut terminals, unrelated) = self.related(&known, &boards, way.source, &devices);
         if unknown.is_empty() {
             terminals.extend(loads(&unrelated));
             terminals.extend(loads(&names));
             self.ends.extend(names);
         } else {
-            self.lead(&before, way, &unknown);
+            self.lead(&before, (row, way), &unknown);
             terminals.extend(loads(&unknown));
         }
         terminals
     }
 
     /// The same where no supplies file describes anything: the isolators hold the parts, whatever feeds them.
-    fn undescribed(&mut self, way: &Way) -> Vec<Terminal> {
+    fn undescribed(&mut self, row: &Row, way: &Way) -> Vec<Terminal> {
         let isolators = self.of_devices(way.isolated.devices());
         let supplies: Vec<_> =
             way.supplies.iter().filter_map(|id| self.nodes.supplies.get(id.index()).copied()).collect();
@@ -145,7 +181,7 @@ impl Attaching<'_> {
         if isolators.is_empty() {
             return loads(&before);
         }
-        self.lead(&before, way, &isolators);
+        self.lead(&before, (row, way), &isolators);
         loads(&isolators)
     }
 
@@ -194,18 +230,24 @@ impl Attaching<'_> {
         way.map(of_way).unwrap_or_default()
     }
 
-    /// The output terminals of an enclosure that is a UPS, where energy comes to them from outside. Those of which no row
-    /// speaks are counted to the row of what feeds it, each named by what is connected there. Not where a row leaves open
-    /// what isolates it, or names the UPS itself as what does; but the battery inside, which nothing isolates, says nothing
-    /// of them.
-    fn outputs(&mut self, ups: NodeId, ways: Range<usize>, live_parts: &LiveParts) -> Vec<(WayId, Outputs)> {
+    /// The output terminals of an enclosure that is a UPS, or of a device that an enclosure holds, where energy comes to them
+    /// from outside. Those of which no row speaks are counted to the row of what feeds it, each named by what is connected
+    /// there. Not where a row leaves open what isolates it, or names the UPS itself as what does; but the battery inside,
+    /// which nothing isolates, says nothing of them.
+    fn outputs(
+        &mut self,
+        ups: NodeId,
+        is_enclosure: bool,
+        ways: &Range<usize>,
+        live_parts: &LiveParts,
+    ) -> Vec<(WayId, Outputs)> {
         let declared = self.network.ways.get(ways.clone()).unwrap_or_default();
         let leaves_open = |way: &Way| match &way.isolated {
             Isolated::Impossible => false,
             Isolated::Unknown => true,
             Isolated::By(devices) => self.of_devices(devices).contains(&ups),
         };
-        if !self.is_ups(ups) || declared.iter().any(leaves_open) {
+        if declared.iter().any(leaves_open) {
             return Vec::new();
         }
         let fed: Vec<NodeId> = self.network.graph.out_of_node(ups).iter().map(|feed| feed.to).collect();
@@ -213,13 +255,14 @@ impl Attaching<'_> {
         let mut found: Vec<(WayId, Outputs)> = Vec::new();
         let mut of_rows: Vec<(WayId, Current)> = Vec::new();
         let mut met: Vec<Terminal> = Vec::new();
-        for (id, way) in ways.map(WayId::new).zip(declared) {
+        for (id, way) in ways.clone().map(WayId::new).zip(declared) {
             let terminals = live_parts.of(id);
             met.extend(terminals);
             if way.isolated.devices().is_empty() {
                 continue;
             }
-            if terminals.iter().any(|it| it.node == ups || self.is_related(it.node, ups)) {
+            // What an enclosure holds need not be fed by a row: then it is counted to the first.
+            if !is_enclosure || terminals.iter().any(|it| it.node == ups || self.is_related(it.node, ups)) {
                 of_rows.push((id, way.voltage.current));
             }
             let own: Vec<Terminal> = terminals
@@ -227,7 +270,8 @@ impl Attaching<'_> {
                 .copied()
                 .filter(|it| self.come_back.contains(&(ups, it.node)) && is_output(it))
                 .collect();
-            if !own.is_empty() {
+            // A converter has nothing inside that its other rows could tell of: what comes through it is searched as well.
+            if !own.is_empty() && self.is_ups(ups) {
                 found.push((id, Outputs { ups, own, further: Vec::new() }));
             }
         }
@@ -286,7 +330,7 @@ impl Attaching<'_> {
         isolators: &[NodeId],
         supplies: &[NodeId],
         source: Option<SourceId>,
-        own: Option<NodeId>,
+        own: &[NodeId],
     ) -> (Vec<Terminal>, Vec<NodeId>) {
         if supplies.is_empty() {
             return (loads(isolators), Vec::new());
@@ -346,8 +390,14 @@ impl Attaching<'_> {
     /// Whether the energy of a row of a UPS or converter comes up to its output, through isolators below it, from a supply
     /// that gets it past the device and them too: by a bypass around it. Whatever source the row names, or none: nothing
     /// else can come from there into that enclosure.
-    fn comes_back_to(&mut self, own: Option<NodeId>, isolators: &[NodeId], supply: NodeId) -> bool {
-        let Some(own) = own.filter(|own| *own != supply && self.has_output(*own)) else { return false };
+    fn comes_back_to(&mut self, own: &[NodeId], isolators: &[NodeId], supply: NodeId) -> bool {
+        own.iter().any(|own| self.comes_back_to_one(*own, isolators, supply))
+    }
+
+    fn comes_back_to_one(&mut self, own: NodeId, isolators: &[NodeId], supply: NodeId) -> bool {
+        if own == supply || !has_output(&self.network.graph, own) {
+            return false;
+        }
         let passed: Vec<NodeId> = isolators.iter().copied().chain([own]).collect();
         let comes_back = isolators.iter().all(|it| self.is_below(own, *it) && !self.is_below(*it, own))
             && self.is_fed_past(&passed, supply);
@@ -355,12 +405,6 @@ impl Attaching<'_> {
             self.come_back.extend(isolators.iter().map(|isolator| (own, *isolator)));
         }
         comes_back
-    }
-
-    /// Whether a node has terminals at which it gives out what it made, apart from those where it is fed.
-    fn has_output(&self, node: NodeId) -> bool {
-        let kind = self.network.graph.node(node).map(|node| node.kind);
-        matches!(kind, Some(NodeKind::Ups { .. } | NodeKind::Converter))
     }
 
     fn is_ups(&self, node: NodeId) -> bool {
@@ -372,9 +416,11 @@ impl Attaching<'_> {
         self.above.get(node.index()).is_some_and(|above| above & bit_of(nature) != 0)
     }
 
-    /// Leads energy through undescribed devices, upstream ones first.
-    fn lead(&mut self, before: &[NodeId], way: &Way, isolators: &[NodeId]) {
+    /// Leads energy through undescribed devices, upstream ones first; not through one that isolates another part than the
+    /// incoming terminals, such as a heater, which need not feed them.
+    fn lead(&mut self, before: &[NodeId], (row, way): (&Row, &Way), isolators: &[NodeId]) {
         let upstream = self.of_devices(way.upstream.as_deref().map_or(&[], Isolated::devices));
+        let upstream = if feeds_isolators(row, upstream.len() > 1) { upstream } else { Vec::new() };
         let mut before = before;
         for stage in [upstream.as_slice(), isolators] {
             for to in stage {

@@ -14,6 +14,7 @@ pub mod proof;
 pub mod spelling;
 pub mod supply;
 pub mod system;
+pub mod upstream;
 pub mod voltage;
 pub mod words;
 
@@ -25,6 +26,7 @@ mod assembly;
 mod attachment;
 mod describing;
 mod feeding;
+mod held;
 mod lending;
 mod live_parts;
 mod loose_ends;
@@ -138,8 +140,9 @@ pub struct Network {
     device_nodes: Vec<NodeId>,
     /// For each way, where its live parts are connected.
     live_parts: LiveParts,
-    /// For each way of a UPS by the supplies file to whose output energy can come from outside, where it comes.
-    outputs: HashMap<WayId, Outputs>,
+    /// For each way of an enclosure that is or holds a UPS or converter to whose output energy can come from outside, where
+    /// it comes.
+    outputs: HashMap<WayId, Vec<Outputs>>,
     /// Whose neutral a way shares, of those that share one or may.
     lenders: HashMap<WayId, Lender>,
     /// The designations of the supplies file, by the place of the row.

@@ -47,7 +47,7 @@ impl EnclosureNotice<'_> {
     fn caution(&self, statement: &Statement, is_said: bool, cautions: &mut Vec<Said>) {
         let also = (!is_said).then_some(());
         let caution = match statement {
-            Statement::CannotBeIsolated { .. } | Statement::UnexpectedVoltage => None,
+            Statement::CannotBeIsolated { .. } | Statement::UnexpectedVoltage | Statement::IsolatorsLeaveParts => None,
             Statement::SeveralSupplies { supplies } => also.map(|()| self.supplies_also(supplies)),
             Statement::SeveralIsolators => also.and_then(|()| self.isolators_also()),
             Statement::AlternativeSource { scope, sources, others, more_possible } => {

@@ -171,10 +171,8 @@ impl EnclosureNotice<'_> {
         let device = self.decision.points.first().map(|point| one_line(&point.device)).unwrap_or_default();
         // Without a point there is nothing but the rows to go by.
         let reach = if self.count() == 0 { self.reach() } else { self.reach().max(self.reach_of_parts()) };
-        // What isolates the parts that stay live is a point like those that are listed, where it is said that no one device
-        // isolates: `Isolate at Q0` above that would say that one does.
-        let is_counted = self.count() > 0 && self.decision.statements.contains(&Statement::SeveralIsolators);
-        let further = if is_counted { elsewhere(self.decision).len() } else { 0 };
+        // What isolates the parts that stay live is a point like those that are listed: the largest letters count it.
+        let further = if self.count() > 0 { elsewhere(self.decision).len() } else { 0 };
         let all = self.count().saturating_add(u32::try_from(further).unwrap_or(u32::MAX));
         self.wording.say(match (reach, all) {
             (Reach::LeavesLive, 0) => Message::CannotBeIsolated {},

@@ -4,9 +4,13 @@ use super::Said;
 use super::enclosure::EnclosureNotice;
 use super::figure::figure;
 use super::source::Sources;
-use crate::rules::{Outcome, Rule, Statement};
+use crate::network::spelling::{self, Incoming};
+use crate::rules::{Outcome, PointOfIsolation, Rule, Statement};
 use crate::survey::Row;
-use crate::wording::{Message, Wording};
+use crate::wording::{Message, Wording, one_line};
+
+/// So many isolators are named that leave parts live; of more it is said that they do.
+const MOST_LEAVING: usize = 2;
 
 impl EnclosureNotice<'_> {
     /// The strongest of the decision's statements. Where there is none, that what feeds the enclosure is not known, or
@@ -40,6 +44,7 @@ impl EnclosureNotice<'_> {
                 say(Message::SeveralIsolatorsPossible { enclosure })
             }
             Statement::SeveralIsolators => say(Message::SeveralIsolators { enclosure }),
+            Statement::IsolatorsLeaveParts => self.leave_parts(enclosure),
             Statement::UnexpectedVoltage => self.voltage(enclosure),
             Statement::AlternativeSource { scope, sources, others, more_possible } => {
                 let of = Sources { scope: *scope, sources, others, more_possible: *more_possible };
@@ -73,6 +78,25 @@ impl EnclosureNotice<'_> {
         self.wording.say_each(message)
     }
 
+    /// That the isolators listed do not isolate it by themselves.
+    fn leave_parts(&self, enclosure: &str) -> Said {
+        let mut devices: Vec<Said> = Vec::new();
+        for point in &self.decision.points {
+            let device = self.wording.repeat(&one_line(&point.device));
+            devices.extend((!devices.contains(&device)).then_some(device));
+        }
+        // A device that bears the name of the enclosure would not isolate itself.
+        let is_enclosure = |point: &PointOfIsolation| spelling::key(&point.device) == spelling::key(enclosure);
+        if devices.len() > MOST_LEAVING || self.decision.points.iter().any(is_enclosure) {
+            return self.wording.say(Message::PartsStayLive { enclosure });
+        }
+        let count = u32::try_from(devices.len()).unwrap_or(u32::MAX);
+        let devices = self.wording.list(&devices);
+        let message =
+            |language| Message::IsolatorsLeaveParts { count, devices: devices.in_language(language), enclosure };
+        self.wording.say_each(message)
+    }
+
     fn voltage(&self, enclosure: &str) -> Said {
         let voltages = self.decision.voltages.to_earth.iter();
         let figures: Vec<Said> = voltages.map(|voltage| figure(voltage, self.wording)).collect();
@@ -101,7 +125,21 @@ impl EnclosureNotice<'_> {
             return Supplies::Possibly;
         }
         let all_known = self.enclosure.rows.iter().all(|row| row.fed_from.is_some());
-        if supplies.len() == 2 && all_known { Supplies::ExactlyTwo } else { Supplies::Several }
+        if supplies.len() == 2 && all_known && !self.is_fed_otherwise() {
+            Supplies::ExactlyTwo
+        } else {
+            Supplies::Several
+        }
+    }
+
+    /// Whether a part stays live that is not the incoming terminals of an isolator listed: what feeds it may be a further
+    /// supply.
+    fn is_fed_otherwise(&self) -> bool {
+        let own = || self.decision.points.iter().map(|point| point.device.as_str());
+        self.decision.statements.iter().any(|statement| {
+            let Statement::LineSideLive { part, .. } = statement else { return false };
+            spelling::incoming_terminals(part, own()) != Incoming::All
+        })
     }
 
     pub(super) fn is_unknown(&self, rule: Rule) -> bool {

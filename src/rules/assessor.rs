@@ -178,10 +178,12 @@ fn decide(case: &Case<'_>, findings: &mut Vec<Finding>) -> (Decision, Vec<Becaus
         because.extend((case.telling == Telling::Words).then_some(answer.because));
     }
     let need = reasons.iter().map(|reason| reason.outcome).max().unwrap_or(Outcome::Unknown);
-    several_isolators::complete(&reasons, &mut statements);
+    several_isolators::complete(case, &reasons, &mut statements);
     statements.sort();
     statements.dedup();
     statements.shrink_to_fit();
+    let mut proof = case.proof.clone();
+    proof.cut = proof.cut.filter(|cut| line_side_live::is_dead_with(case, cut));
     let decision = Decision {
         enclosure: case.id.index(),
         need,
@@ -191,7 +193,7 @@ fn decide(case: &Case<'_>, findings: &mut Vec<Finding>) -> (Decision, Vec<Becaus
         locations_left_out: points::may_leave_out_locations(case, &points),
         points,
         voltages: voltages::voltages(case).0,
-        proof: case.proof.clone(),
+        proof,
     };
     (decision, because)
 }

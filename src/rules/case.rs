@@ -10,6 +10,7 @@ use super::{Rule, RuleOptions};
 use crate::finding::{Code, Finding, code};
 use crate::network::device::AtRow;
 use crate::network::lines::Lines;
+use crate::network::upstream::said_to_stay_live;
 use crate::network::{
     Device, DeviceId, EnclosureId, Gap, Interlock, Isolated, Nature, Network, NodeId, Proof, Said, SourceId, Way,
     WayId, spelling,
@@ -343,14 +344,6 @@ pub(super) fn is_inside(location: &str, enclosure: &Enclosure) -> bool {
 /// Whether a name means one enclosure, not a kind of them: `Pump panel 2`, not `Junction box`.
 fn tells_one(name: &str) -> bool {
     name.chars().any(|character| character.is_ascii_digit())
-}
-
-/// What the survey says stays live; a cell that only says "nothing" says nothing.
-pub(super) fn said_to_stay_live(row: &Row) -> Option<&str> {
-    const NOTHING: [&str; 6] = ["nothing", "none", "no", "-", "n/a", "nil"];
-    let part = row.further().live_after.as_deref()?.trim();
-    let is_nothing = part.is_empty() || NOTHING.iter().any(|word| part.eq_ignore_ascii_case(word));
-    (!is_nothing).then_some(part)
 }
 
 const fn could_lift(interlock: &Interlock) -> bool {

@@ -137,6 +137,7 @@ fn stays_live(enclosure: &Enclosure, network: &Network, ways: &[Way], decision: 
         Statement::CannotBeIsolated { .. } | Statement::LineSideLive { .. } | Statement::LiveAtAnyTime { .. } => true,
         Statement::SeveralSupplies { .. }
         | Statement::SeveralIsolators
+        | Statement::IsolatorsLeaveParts
         | Statement::UnexpectedVoltage
         | Statement::BackFeed { .. }
         | Statement::StartsByItself { .. }

@@ -25,7 +25,9 @@ use super::line_side_held::Held;
 use super::phrases::list;
 use super::statement::{Missing, Statement};
 use crate::finding::{Finding, code};
-use crate::network::{DeviceId, Isolated, Way};
+use crate::network::spelling::{self, Incoming};
+use crate::network::upstream::said_to_stay_live;
+use crate::network::{Cut, DeviceId, Isolated, Way};
 use crate::survey::{Column, Row};
 
 /// Whether something stays live, and where that is isolated.
@@ -104,6 +106,23 @@ impl Parts {
             missing,
         })
     }
+}
+
+/// Whether devices that would do make dead what stays live with the isolators off, too. Incoming terminals are dead with what
+/// lies beyond them where their own isolator is none of those devices; of any other part, what isolates it is among them.
+pub(super) fn is_dead_with(case: &Case<'_>, cut: &Cut) -> bool {
+    let is_cut = |device: DeviceId| case.network.device_node(device).is_some_and(|node| cut.devices.contains(&node));
+    let is_dead = |(row, way): (&Row, &Way)| {
+        if case.stays_live(row, way).is_none() {
+            return true;
+        }
+        let own = way.isolated.devices();
+        let names = own.iter().map(|device| case.device_name(*device));
+        let said = said_to_stay_live(row);
+        let is_incoming = said.is_none_or(|part| spelling::incoming_terminals(part, names) == Incoming::All);
+        is_incoming && !own.iter().any(|device| is_cut(*device)) || missing(way).is_none() && upstream(way).all(is_cut)
+    };
+    case.rows().all(is_dead)
 }
 
 /// What makes the line side dead. The isolators of the row itself cannot: it stays live with them off.

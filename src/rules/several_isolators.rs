@@ -25,7 +25,9 @@ use super::phrases::{circuits, list};
 use super::statement::Statement;
 use super::switching::{self, Switching};
 use crate::finding::{Finding, code};
-use crate::network::{Device, DeviceId, Interlock, Isolated, Network, spelling};
+use crate::network::spelling::{self, Incoming};
+use crate::network::upstream::feeds_isolators;
+use crate::network::{Device, DeviceId, Interlock, Isolated, Network, Way, WayId};
 use crate::survey::value::InterlockKind;
 use crate::survey::{Column, Enclosure, Row};
 
@@ -165,9 +167,18 @@ fn several(case: &Case<'_>, devices: &[DeviceId]) -> String {
 
 /// A device upstream of every row: worth knowing, and never enough.
 fn common_upstream<'a>(case: &Case<'a>) -> Option<&'a Device> {
+    case.rows()
+        .all(|(row, _)| feeds_isolators(row, false))
+        .then(|| common_upstream_id(case))
+        .flatten()
+        .and_then(|id| case.network.device(id))
+}
+
+/// The one device that every row names upstream.
+fn common_upstream_id(case: &Case<'_>) -> Option<DeviceId> {
     let mut all = case.ways.iter().map(|way| way.upstream.as_deref().map_or(&[][..], Isolated::devices));
     let [first] = all.next()? else { return None };
-    all.all(|other| other == [*first]).then(|| case.network.device(*first)).flatten()
+    all.all(|other| other == [*first]).then_some(*first)
 }
 
 /// What stays live with the one device open.
@@ -236,7 +247,7 @@ fn connected(case: &Case<'_>, devices: &[DeviceId], row: &Row, switching: Switch
 }
 
 /// Adds the statement, unless a stronger one says it already. What is certain comes before what is only possible.
-pub(super) fn complete(reasons: &[Reason], statements: &mut Vec<Statement>) {
+pub(super) fn complete(case: &Case<'_>, reasons: &[Reason], statements: &mut Vec<Statement>) {
     let outcome = |rule| reasons.iter().find(|reason| reason.rule == rule).map(|reason| reason.outcome);
     let here = outcome(Rule::SeveralIsolators);
     if here == Some(Outcome::Required) && outcome(Rule::SeveralSupplies) == Some(Outcome::Unknown) {
@@ -246,7 +257,38 @@ pub(super) fn complete(reasons: &[Reason], statements: &mut Vec<Statement>) {
         matches!(statement, Statement::SeveralSupplies { .. } | Statement::CannotBeIsolated { .. })
     };
     if matches!(here, Some(Outcome::Required | Outcome::Unknown)) && !statements.iter().any(says_more) {
-        statements.push(Statement::SeveralIsolators);
+        let would_one_do = here == Some(Outcome::Required) && would_do_upstream(case);
+        statements.push(if would_one_do { Statement::IsolatorsLeaveParts } else { Statement::SeveralIsolators });
+    }
+}
+
+/// Whether what makes the incoming terminals of the isolators dead isolates everything by itself: one device of every row,
+/// or, of the one isolator of all rows, whatever it is. Then it is not true that no single device does.
+fn would_do_upstream(case: &Case<'_>) -> bool {
+    let are_incoming = |row: &Row, way: &Way| {
+        let own = way.isolated.devices().iter().map(|device| case.device_name(*device));
+        let part = case.stays_live(row, way);
+        part.is_some_and(|part| spelling::incoming_terminals(&part, own) != Incoming::Nothing)
+    };
+    let parts_all = |(id, row, way): (WayId, &Row, &Way)| {
+        let switching = switching::of_row(case, id, row, way);
+        !matches!(switching, Switching::LeavesLines(..) | Switching::LeavesNeutral(_))
+    };
+    if !case.proof.paths.is_empty()
+        || !case.rows().all(|(row, way)| are_incoming(row, way))
+        || !case.numbered_rows().all(parts_all)
+        || unlisted_lender(case.enclosure).is_some()
+    {
+        return false;
+    }
+    let is_impossible = |way: &Way| way.upstream.as_deref() == Some(&Isolated::Impossible);
+    let feeds = |device: DeviceId| {
+        let is_own = |way: &Way| way.isolated.devices().contains(&device);
+        case.ways.iter().all(|way| !is_own(way) && !case.network.is_off_the_way(device, way.isolated.devices()))
+    };
+    match common_upstream_id(case) {
+        Some(device) => feeds(device),
+        None => devices(case).len() == 1 && !case.ways.iter().any(is_impossible),
     }
 }
 

@@ -17,6 +17,8 @@ pub enum Statement {
     },
     /// No one device makes it dead, though there is one supply (or it is unknown).
     SeveralIsolators,
+    /// The isolators listed leave their incoming terminals live; what makes those dead would isolate everything by itself.
+    IsolatorsLeaveParts,
     /// The voltage to earth would not be expected here.
     UnexpectedVoltage,
     /// Live at any time: solar d.c. or a store inside.

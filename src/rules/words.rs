@@ -172,6 +172,7 @@ impl Statement {
             Self::BackFeed { ups } => Some(format!("what {ups} may feed back")),
             Self::SeveralSupplies { .. }
             | Self::SeveralIsolators
+            | Self::IsolatorsLeaveParts
             | Self::UnexpectedVoltage
             | Self::StartsByItself { .. }
             | Self::StoredCharge { .. }

@@ -85,6 +85,24 @@ fn cautions_lead(notice: &Notice, tried: Size) -> bool {
     cautions + notice.points.iter().map(|point| letters(&point.remarks)).sum::<usize>() > places
 }
 
+/// The longest of its texts, which mostly is what somebody would shorten.
+fn longest_text(notice: &Notice) -> Option<&str> {
+    let remarks = notice.points.iter().flat_map(|point| &point.remarks);
+    let said = notice.cautions.iter().chain(remarks).map(Said::main);
+    let points = notice.points.iter().flat_map(|point| [&*point.designation, &*point.place, &*point.serves]);
+    said.chain(points).chain([&*notice.designation, &*notice.name]).max_by_key(|text| text.chars().count())
+}
+
+/// So much of a text is shown as tells it from others.
+const SHOWN: usize = 60;
+
+fn begin_of(text: &str) -> String {
+    match text.char_indices().nth(SHOWN) {
+        Some((at, _)) => format!("{}…", text.get(..at).unwrap_or_default()),
+        None => text.to_owned(),
+    }
+}
+
 impl Misfit {
     /// The same, where the free area and the size wished for contradict each other: then the words are not to blame.
     pub(super) fn beyond_space(self, notice: &Notice) -> Self {
@@ -104,14 +122,18 @@ impl Misfit {
                 let beyond = notice.space.filter(|space| would_fit.is_some_and(|size| !size.fits_in(*space)));
                 let beyond =
                     beyond.map(|space| format!(", and the free area there is {space}: fix it where there is room"));
-                beyond.unwrap_or_default() + to_shorten(notice, *tried)
+                let longest = longest_text(notice).filter(|_| would_fit.is_none());
+                let longest = longest.map(|text| format!("; its longest text is `{}`", begin_of(text).escape_debug()));
+                beyond.unwrap_or_default() + to_shorten(notice, *tried) + longest.as_deref().unwrap_or_default()
             }
             Self::BeyondSpace { .. }
             | Self::MissingGlyph { .. }
             | Self::CodeTooLarge { .. }
             | Self::CodeTooLong { .. } => String::new(),
         };
-        let finding = self.said(&notice.number, &self.letters(notice), &shorten);
+        // Only an enclosure can be divided.
+        let divide = if notice.subject == Subject::Enclosure { "divide the enclosure" } else { "say less on it" };
+        let finding = self.said(&notice.number, &self.letters(notice), (divide, &shorten));
         let finding = if self.is_of_tag(notice) { self.of_tag(finding, notice) } else { finding };
         let finding = if notice.carries_text() { self.of_text(finding) } else { finding };
         match notice.subject {
@@ -167,7 +189,7 @@ impl Misfit {
         }
     }
 
-    fn said(&self, number: &str, letters: &str, shorten: &str) -> Finding {
+    fn said(&self, number: &str, letters: &str, (divide, shorten): (&str, &str)) -> Finding {
         match self {
             Self::TooLong { tried, would_fit } => {
                 let message = format!("notice `{number}` does not fit into {tried} with {letters}");
@@ -178,7 +200,7 @@ impl Misfit {
                         finding.help(format!("it fits into {size}; choose a sheet format with cells of that size"))
                     }
                     Some(size) => finding.help(format!("it fits into {size}{shorten}")),
-                    None => finding.help(format!("not even A3 is large enough: divide the enclosure{shorten}")),
+                    None => finding.help(format!("not even A3, 420 x 297 mm, is large enough: {divide}{shorten}")),
                 }
             }
             Self::BeyondSpace { wished, space, would_fit } => {
@@ -230,7 +252,9 @@ mod tests {
     fn a_notice_that_would_fit_a_smaller_sheet_is_sent_there() {
         let (tried, smaller) = (Size::whole_mm(160, 115), Size::whole_mm(105, 74));
         let help = |would_fit| {
-            Misfit::TooLong { tried, would_fit }.said("CH3-JB1/1", "letters", ", or shorten the place names").help
+            Misfit::TooLong { tried, would_fit }
+                .said("CH3-JB1/1", "letters", ("divide the enclosure", ", or shorten the place names"))
+                .help
         };
         let sent = help(Some(smaller)).unwrap();
         assert!(sent.contains("105 x 74 mm") && sent.contains("sheet format"), "{sent}");

@@ -146,6 +146,8 @@ messages! {
     SeveralSuppliesPossible = "several-supplies-possible" { enclosure: Text };
     /// No one device makes it dead.
     SeveralIsolators = "several-isolators" { enclosure: Text };
+    /// The isolators listed leave parts live.
+    IsolatorsLeaveParts = "isolators-leave-parts" { count: Count, devices: Text, enclosure: Text };
     /// It is not known that one device is enough.
     SeveralIsolatorsPossible = "several-isolators-possible" { enclosure: Text };
     /// A voltage to earth that would not be expected.

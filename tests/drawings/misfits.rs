@@ -92,7 +92,12 @@ fn what_fits_nowhere_says_so() {
     let distant = Notice { reading_distance: Length::mm(20_000.0), points: long_points(), ..notice(3) };
     let misfit = set(&distant, &[A7, A3]).unwrap_err();
     assert_eq!(misfit, Misfit::TooLong { tried: mm(A3.0, A3.1), would_fit: None });
-    assert!(misfit.finding(&distant).help.unwrap().starts_with("not even A3"));
+    let help = misfit.finding(&distant).help.unwrap();
+    let place = &distant.points.iter().max_by_key(|point| point.place.chars().count()).unwrap().place;
+    assert!(help.starts_with("not even A3, 420 x 297 mm, is large enough: divide the enclosure"), "{help}");
+    assert!(help.contains("; its longest text is `"), "{help}");
+    let begin: String = place.chars().take(20).collect();
+    assert!(help.contains(&begin), "{help}");
 }
 
 #[test]

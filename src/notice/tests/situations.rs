@@ -231,6 +231,18 @@ fn live_at_any_time() {
 }
 
 #[test]
+fn isolators_that_leave_parts_live_are_named() {
+    let of = |devices: &[&str]| {
+        let points = devices.iter().map(|device| point(device, "in PP-1", &[])).collect();
+        Situation::new("PP-1", points).states([Statement::IsolatorsLeaveParts]).notice().statement
+    };
+    assert_eq!(of(&["Q7"]), ["Q7 alone does not isolate PP-1"]);
+    assert_eq!(of(&["Q7", "Q8"]), ["Q7 and Q8 alone do not isolate PP-1"]);
+    assert_eq!(of(&["Q7", "Q8", "Q9"]), ["Parts of PP-1 stay live after isolation"], "so many are not named");
+    assert_eq!(of(&["pp-1"]), ["Parts of PP-1 stay live after isolation"], "one that is called like the enclosure");
+}
+
+#[test]
 fn a_line_side_that_stays_live() {
     let isolated_at = |devices: &[(&str, &str)]| Statement::LineSideLive {
         missing: devices.is_empty().then_some(Missing::NotKnown),
@@ -239,7 +251,8 @@ fn a_line_side_that_stays_live() {
     };
     let situation = |devices| Situation::new("PP-1", vec![point("Q7", "in PP-1", &[])]).states([isolated_at(devices)]);
     let one = situation(&[("Q1", "Switchroom 1")]).notice();
-    assert_eq!(one.headline, ["Isolate at Q7"]);
+    assert_eq!(one.headline, ["Isolate at both points"], "what stays live is isolated at a point like the other");
+    assert_eq!(situation(&[]).notice().headline, ["Isolation not fully known"]);
     assert_eq!(one.statement, ["Parts of PP-1 stay live after isolation"]);
     assert_eq!(one.cautions, [["Stays live after isolation: incoming terminals of Q7. Isolate at Q1 (Switchroom 1)"]]);
     let two = situation(&[("Q1", "Switchroom 1, board C"), ("Q2", "")]).notice();

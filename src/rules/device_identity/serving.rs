@@ -1,13 +1,13 @@
 //! One enclosure as the labels of its devices need it: what each of them disconnects there, and what remains.
 
-use super::super::case::said_to_stay_live;
 use super::super::index::handle;
 use super::super::met::Met;
 use super::super::several_isolators::are_apart;
 use super::{Devices, Settled, ambiguous};
-use crate::network::spelling::{self, Incoming};
+use crate::network::spelling;
+use crate::network::upstream::{feeds_isolators, said_to_stay_live};
 use crate::network::{DescribedBy, Device, DeviceId, EnclosureId, Isolated, Network, ProofResult, Way};
-use crate::survey::value::{DeviceRef, InterlockKind, Isolation};
+use crate::survey::value::InterlockKind;
 use crate::survey::{Column, Enclosure, Row};
 
 /// One enclosure, and which devices alone disconnect which of its rows.
@@ -150,22 +150,8 @@ pub(super) fn part_upstream<'a>(
     device: DeviceId,
     is_untold: bool,
 ) -> Option<&'a str> {
-    said_to_stay_live(row).filter(|part| {
-        let own = isolators_of(row).iter().map(|device| &*device.designation);
-        let is_elsewhere = || network.is_off_the_way(device, way.isolated.devices());
-        match spelling::incoming_terminals(part, own) {
-            Incoming::Nothing => true,
-            Incoming::Some => is_untold || is_elsewhere(),
-            Incoming::All => is_elsewhere(),
-        }
-    })
-}
-
-fn isolators_of(row: &Row) -> &[DeviceRef] {
-    match &row.isolation {
-        Some(Isolation::By(devices)) => devices,
-        Some(Isolation::Impossible | Isolation::Unknown) | None => &[],
-    }
+    let is_elsewhere = || network.is_off_the_way(device, way.isolated.devices());
+    said_to_stay_live(row).filter(|_| !feeds_isolators(row, is_untold) || is_elsewhere())
 }
 
 fn orders(enclosure: &Enclosure, ways: &[Way]) -> Vec<(DeviceId, u16)> {

@@ -27,6 +27,11 @@ two-supplies = Two supplies inside { $enclosure }
 several-supplies = More than one supply inside { $enclosure }
 several-supplies-possible = More than one supply may be inside { $enclosure }
 several-isolators = No single device isolates { $enclosure }
+isolators-leave-parts =
+    { $count ->
+        [one] { $devices } alone does not isolate { $enclosure }
+       *[other] { $devices } alone do not isolate { $enclosure }
+    }
 several-isolators-possible = One device may not be enough to isolate { $enclosure }
 voltage-to-earth = { $voltage } to earth inside { $enclosure }
 voltage-not-known = Highest voltage to earth inside { $enclosure } not known

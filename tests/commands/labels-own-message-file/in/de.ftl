@@ -26,6 +26,11 @@ two-supplies = Zwei Einspeisungen in { $enclosure }
 several-supplies = Mehrere Einspeisungen in { $enclosure }
 several-supplies-possible = Mehrere Einspeisungen in { $enclosure } möglich
 several-isolators = Kein Gerät allein schaltet { $enclosure } frei
+isolators-leave-parts =
+    { $count ->
+        [one] { $devices } allein schaltet { $enclosure } nicht frei
+       *[other] { $devices } allein schalten { $enclosure } nicht frei
+    }
 several-isolators-possible = Ein Gerät allein schaltet { $enclosure } möglicherweise nicht frei
 voltage-to-earth = { $voltage } gegen Erde in { $enclosure }
 voltage-not-known = Höchste Spannung gegen Erde in { $enclosure } nicht bekannt
