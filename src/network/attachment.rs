@@ -8,6 +8,7 @@ use std::collections::{HashMap, HashSet};
 use std::ops::Range;
 
 use rayon::prelude::*;
+use smallvec::SmallVec;
 
 use super::ancestry::{Ancestry, Downstream};
 use super::designations::Designations;
@@ -90,6 +91,11 @@ pub(super) fn attach(
     network.outputs = outputs;
 }
 
+/// Nodes of one row, which hardly ever are more: nothing is allocated for them.
+type OfRow = SmallVec<[NodeId; 4]>;
+/// Terminals of one row.
+type Terminals = SmallVec<[Terminal; 4]>;
+
 struct Attaching<'a> {
     network: &'a Network,
     nodes: &'a Nodes,
@@ -127,18 +133,18 @@ impl Attaching<'_> {
         (own, held): (Option<NodeId>, &[NodeId]),
         circuit: Option<NodeId>,
         (row, way): (&Row, &Way),
-    ) -> Vec<Terminal> {
+    ) -> Terminals {
         let isolators = self.of_devices(way.isolated.devices());
-        let supplies: Vec<_> =
+        let supplies: OfRow =
             way.supplies.iter().filter_map(|id| self.nodes.supplies.get(id.index()).copied()).collect();
         let source = way.source.and_then(|id| self.nodes.sources.get(id.index()).copied());
         self.guess(source, &supplies);
-        let (known, unknown): (Vec<_>, Vec<_>) = isolators.iter().partition(|node| self.is_described(**node));
-        let (mut boards, names): (Vec<_>, Vec<_>) = supplies.iter().partition(|node| self.is_described(**node));
+        let (known, unknown): (OfRow, OfRow) = isolators.iter().copied().partition(|node| self.is_described(*node));
+        let (mut boards, names): (OfRow, OfRow) = supplies.iter().copied().partition(|node| self.is_described(*node));
         let mut before = if supplies.is_empty() { source.into_iter().collect() } else { supplies };
         // What a described circuit beyond its isolator says is no guess.
-        let devices: Vec<NodeId> = match circuit {
-            Some(_) => Vec::new(),
+        let devices: OfRow = match circuit {
+            Some(_) => OfRow::new(),
             None => own.into_iter().chain(held.iter().copied()).collect(),
         };
         if let Some(circuit) = circuit {
@@ -171,9 +177,9 @@ impl Attaching<'_> {
     }
 
     /// The same where no supplies file describes anything: the isolators hold the parts, whatever feeds them.
-    fn undescribed(&mut self, row: &Row, way: &Way) -> Vec<Terminal> {
+    fn undescribed(&mut self, row: &Row, way: &Way) -> Terminals {
         let isolators = self.of_devices(way.isolated.devices());
-        let supplies: Vec<_> =
+        let supplies: OfRow =
             way.supplies.iter().filter_map(|id| self.nodes.supplies.get(id.index()).copied()).collect();
         let source = way.source.and_then(|id| self.nodes.sources.get(id.index()).copied());
         self.guess(source, &supplies);
@@ -331,19 +337,19 @@ impl Attaching<'_> {
         supplies: &[NodeId],
         source: Option<SourceId>,
         own: &[NodeId],
-    ) -> (Vec<Terminal>, Vec<NodeId>) {
+    ) -> (Terminals, OfRow) {
         if supplies.is_empty() {
-            return (loads(isolators), Vec::new());
+            return (loads(isolators), OfRow::new());
         }
-        let mut terminals = Vec::new();
-        let mut unrelated = Vec::new();
+        let mut terminals = Terminals::new();
+        let mut unrelated = OfRow::new();
         for supply in supplies {
-            let below: Vec<_> = isolators.iter().copied().filter(|it| self.is_below(*supply, *it)).collect();
+            let below: OfRow = isolators.iter().copied().filter(|it| self.is_below(*supply, *it)).collect();
             if !below.is_empty() {
                 terminals.extend(loads(&below));
                 continue;
             }
-            let above: Vec<_> = isolators.iter().copied().filter(|it| self.is_below(*it, *supply)).collect();
+            let above: OfRow = isolators.iter().copied().filter(|it| self.is_below(*it, *supply)).collect();
             // Looked at in this order, so that an output is known for one where the source tells it too.
             let comes_back = !above.is_empty()
                 && (self.comes_back_to(own, &above, *supply) || self.comes_back(source, &above, *supply));
@@ -358,8 +364,8 @@ impl Attaching<'_> {
     }
 
     /// Of isolators above a supply, those next to it: what comes back through several in a row is held by the first.
-    fn lowest(&mut self, isolators: &[NodeId]) -> Vec<NodeId> {
-        let mut lowest = isolators.to_vec();
+    fn lowest(&mut self, isolators: &[NodeId]) -> OfRow {
+        let mut lowest = OfRow::from_slice(isolators);
         lowest.retain(|upper| !isolators.iter().any(|lower| lower != upper && self.is_below(*upper, *lower)));
         lowest
     }
@@ -420,9 +426,9 @@ impl Attaching<'_> {
     /// incoming terminals, such as a heater, which need not feed them.
     fn lead(&mut self, before: &[NodeId], (row, way): (&Row, &Way), isolators: &[NodeId]) {
         let upstream = self.of_devices(way.upstream.as_deref().map_or(&[], Isolated::devices));
-        let upstream = if feeds_isolators(row, upstream.len() > 1) { upstream } else { Vec::new() };
+        let upstream = if feeds_isolators(row, upstream.len() > 1) { upstream } else { OfRow::new() };
         let mut before = before;
-        for stage in [upstream.as_slice(), isolators] {
+        for stage in [&*upstream, isolators] {
             for to in stage {
                 if !self.is_described(*to) {
                     self.feeds.extend(before.iter().filter(|from| *from != to).map(|from| (*from, *to)));
@@ -444,7 +450,7 @@ impl Attaching<'_> {
         }
     }
 
-    fn of_devices(&self, devices: &[super::DeviceId]) -> Vec<NodeId> {
+    fn of_devices(&self, devices: &[super::DeviceId]) -> OfRow {
         devices.iter().filter_map(|id| self.nodes.devices.get(id.index()).copied()).collect()
     }
 
@@ -457,7 +463,7 @@ impl Attaching<'_> {
     }
 }
 
-fn loads(nodes: &[NodeId]) -> Vec<Terminal> {
+fn loads(nodes: &[NodeId]) -> Terminals {
     nodes.iter().map(|node| Terminal { node: *node, side: Side::Load }).collect()
 }
 

@@ -14,11 +14,13 @@ const MOST: usize = 16;
 impl Systems {
     /// One place for all terminals of a row.
     pub(super) fn at_terminals(&mut self, terminals: &[Terminal]) -> Option<Place> {
+        let mut all = terminals.iter().filter_map(|terminal| self.at(*terminal));
+        let first = all.next()?;
+        if all.all(|place| place == first) {
+            return Some(first);
+        }
         let places: Vec<_> = terminals.iter().filter_map(|terminal| self.at(*terminal)).collect();
         let (first, rest) = places.split_first()?;
-        if rest.iter().all(|place| place == first) {
-            return Some(*first);
-        }
         let numbers = |place: &Place| (place.numbered, place.hours);
         let is_one = rest.iter().all(|place| numbers(place) == numbers(first));
         Some(Place {

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use rayon::prelude::*;
+use smallvec::SmallVec;
 
 use super::super::designations::Designations;
 use super::super::device::{AtRow, Said};
@@ -119,8 +120,8 @@ fn is_said_elsewhere(network: &Network, way: WayId, current: Current) -> bool {
 }
 
 /// Where the energy of a row comes from: its live parts, and where it comes back from below, also what feeds it there.
-fn energised_from(network: &Network, names: &Designations, way: WayId, circuit: &str) -> Vec<Terminal> {
-    let mut terminals = network.live_parts(way).to_vec();
+fn energised_from(network: &Network, names: &Designations, way: WayId, circuit: &str) -> SmallVec<[Terminal; 4]> {
+    let mut terminals: SmallVec<[Terminal; 4]> = SmallVec::from_slice(network.live_parts(way));
     if terminals.iter().all(|terminal| terminal.side == Side::Load) {
         return terminals;
     }
