@@ -13,7 +13,7 @@ use super::described::{Described, MOST_ISOLATORS, name_and_place, stands_behind}
 use super::met::Met;
 use super::statement::{Missing, SourceIsolation};
 use crate::network::{
-    DeviceId, EnclosureId, Isolated, Nature, Network, NodeId, SourceId, SupplyId, Way, WayId, spelling,
+    DeviceId, EnclosureId, Isolated, Nature, Network, NodeId, NodeKind, SourceId, SupplyId, Way, WayId, spelling,
 };
 use crate::survey::{Enclosure, Survey};
 
@@ -141,11 +141,12 @@ impl<'a> Map<'a> {
     }
 
     /// Where the public network comes in, if no enclosure is said to be that place: at the one device that its energy passes
-    /// first by the supplies file, or by the rows that come from the network itself. Several such devices are each a way of
+    /// first by the supplies file, before any board, or by the rows that come from the network itself. Several such devices are each a way of
     /// a board, and none of them a point of isolation of the network.
     fn intake(&self, source: SourceId) -> Isolators {
         if let [only] = self.nearest(source)[..]
             && self.described.has_one_mains(self.network)
+            && self.stands_before_boards(only)
         {
             let mut found = Isolators::default();
             found.add([only].into_iter(), self.network);
@@ -157,6 +158,22 @@ impl<'a> Map<'a> {
             supplies.peek().is_some() && supplies.all(|supply| Nature::of_name(&supply.designation) == Nature::Mains)
         };
         without_role(rows.iter().map(|(.., way)| *way).filter(is_intake))
+    }
+
+    /// Whether no board lies upstream of a device, which other ways might leave.
+    fn stands_before_boards(&self, device: NodeId) -> bool {
+        let graph = self.network.graph();
+        let mut seen = HashSet::from([device]);
+        let mut waiting = vec![device];
+        while let Some(at) = waiting.pop() {
+            for from in graph.into_node(at).iter().map(|feed| feed.from) {
+                if graph.node(from).is_none_or(|node| matches!(node.kind, NodeKind::Busbar | NodeKind::NotKnown)) {
+                    return false;
+                }
+                waiting.extend(seen.insert(from).then_some(from));
+            }
+        }
+        true
     }
 
     /// The devices that a source passes first by the supplies file.
