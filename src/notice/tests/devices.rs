@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::*;
 use crate::length::{Length, Size};
 use crate::network::OwnNotice;
-use crate::rules::{DeviceDecision, Disconnects, SourcePoint};
+use crate::rules::{DeviceDecision, Disconnects, Missing, SourceIsolation, SourcePoint};
 use crate::survey::value::{NoticeSize, RecordLink};
 
 fn disconnects(circuit: &str, enclosure: &str, serves: &str) -> Disconnects {
@@ -141,6 +141,24 @@ fn a_point_of_isolation_of_every_source_names_no_other_and_says_where_more_are_p
     let point = "Q7: point of isolation of mains and generator";
     assert_eq!(cautions(false), [point]);
     assert_eq!(cautions(true), [point, "Further sources may supply this installation"]);
+}
+
+#[test]
+fn the_mains_of_which_nothing_tells_where_they_come_in_are_a_source_and_no_point() {
+    let nowhere = |source: &str| SourceIsolation { missing: Some(Missing::NotKnown), ..isolated(source, &[]) };
+    let cautions = |others: Vec<SourceIsolation>| {
+        let sources = vec!["battery".to_owned()];
+        let source_point = Some(SourcePoint { sources, others, more_possible: false });
+        let decision = DeviceDecision { source_point, ..decision(vec![disconnects("DB-C/7", "LDB", "")]) };
+        notice(decision).cautions.iter().flat_map(|said| said.iter().cloned()).collect::<Vec<String>>()
+    };
+    let mains = "Other sources supply this installation: mains";
+    assert_eq!(cautions(vec![nowhere("mains")]), ["Q7: point of isolation of battery", mains]);
+    let solar = isolated("solar", &[("QS", "Roof")]);
+    assert_eq!(
+        cautions(vec![nowhere("mains"), solar, nowhere("generator")]),
+        ["Point of isolation: battery. Other points: solar at QS (Roof); generator (where is not known)", mains]
+    );
 }
 
 #[test]
