@@ -13,7 +13,6 @@ use smallvec::SmallVec;
 use super::ancestry::{Ancestry, Downstream};
 use super::designations::Designations;
 use super::graph::{Graph, Named, NodeKind, Side, Terminal};
-use super::held::{Held, has_output};
 use super::id::{NodeId, SourceId, WayId};
 use super::live_parts::{LiveParts, Outputs};
 use super::nodes::Nodes;
@@ -50,16 +49,13 @@ pub(super) fn attach(
     let own: Vec<_> = enclosures.par_iter().map(|enclosure| find(&enclosure.designation)).collect();
     let circuits = enclosures.par_iter().flat_map_iter(|enclosure| enclosure.rows.iter().map(|row| find(&row.circuit)));
     let circuits: Vec<_> = circuits.collect();
-    let held = Held::of(survey, file, names, &network.graph);
-    let held: Vec<Vec<NodeId>> =
-        network.enclosures.iter().enumerate().map(|(index, ways)| attaching.held(&held, index, ways)).collect();
     let mut live_parts = LiveParts::with_capacity(network.ways.len());
-    for (((own, held), ways), enclosure) in own.iter().zip(&held).zip(&network.enclosures).zip(enclosures) {
+    for ((own, ways), enclosure) in own.iter().zip(&network.enclosures).zip(enclosures) {
         let circuits = circuits.get(ways.clone()).unwrap_or_default().iter();
         let rows = enclosure.rows.iter().zip(network.ways.get(ways.clone()).unwrap_or_default());
         for (circuit, (row, way)) in circuits.zip(rows) {
             let mut terminals = if is_described {
-                attaching.terminals((*own, held), *circuit, (row, way))
+                attaching.terminals(*own, *circuit, (row, way))
             } else {
                 attaching.undescribed(row, way)
             };
@@ -69,17 +65,11 @@ pub(super) fn attach(
         }
     }
     let mut inside = Vec::new();
-    let mut outputs: HashMap<WayId, Vec<Outputs>> = HashMap::new();
-    for ((own, held), ways) in own.iter().zip(&held).zip(&network.enclosures) {
-        inside.extend(own.iter().flat_map(|own| attaching.inside(*own, ways.clone(), &live_parts)));
-        let ups = own.filter(|own| attaching.is_ups(*own)).map(|own| attaching.outputs(own, true, ways, &live_parts));
-        let others = held
-            .iter()
-            .filter(|device| Some(**device) != *own)
-            .map(|device| attaching.outputs(*device, false, ways, &live_parts));
-        for (way, found) in ups.into_iter().chain(others).flatten() {
-            outputs.entry(way).or_default().push(found);
-        }
+    let mut outputs = HashMap::new();
+    for (own, ways) in own.iter().zip(&network.enclosures) {
+        let Some(own) = *own else { continue };
+        inside.extend(attaching.inside(own, ways.clone(), &live_parts));
+        outputs.extend(attaching.outputs(own, ways.clone(), &live_parts));
     }
     let Attaching { feeds, guesses, ends, .. } = attaching;
     let beyond_ends = guesses.into_iter().filter(|(_, supply)| !ends.contains(supply));
@@ -113,27 +103,8 @@ struct Attaching<'a> {
 }
 
 impl Attaching<'_> {
-    /// The UPSs and converters that an enclosure holds, or is, without bearing their designation. One whose name is alike
-    /// is taken for the enclosure only where an isolator of its rows lies before or behind it.
-    fn held(&mut self, held: &Held, enclosure: usize, ways: &Range<usize>) -> Vec<NodeId> {
-        let mut devices = held.placed(enclosure).to_vec();
-        let declared = self.network.ways.get(ways.clone()).unwrap_or_default();
-        let mut is_of_rows = |node: NodeId| {
-            let isolators = declared.iter().flat_map(|way| self.of_devices(way.isolated.devices()));
-            isolators.collect::<Vec<_>>().into_iter().any(|it| self.is_related(it, node))
-        };
-        let alike = held.alike(enclosure).filter(|node| !devices.contains(node) && is_of_rows(*node));
-        devices.extend(alike);
-        devices
-    }
-
-    /// Where the live parts of a row hang, in an enclosure that may itself be described, or hold what is.
-    fn terminals(
-        &mut self,
-        (own, held): (Option<NodeId>, &[NodeId]),
-        circuit: Option<NodeId>,
-        (row, way): (&Row, &Way),
-    ) -> Terminals {
+    /// Where the live parts of a row hang, in an enclosure that may itself be described.
+    fn terminals(&mut self, own: Option<NodeId>, circuit: Option<NodeId>, (row, way): (&Row, &Way)) -> Terminals {
         let isolators = self.of_devices(way.isolated.devices());
         let supplies: OfRow =
             way.supplies.iter().filter_map(|id| self.nodes.supplies.get(id.index()).copied()).collect();
@@ -143,10 +114,7 @@ impl Attaching<'_> {
         let (mut boards, names): (OfRow, OfRow) = supplies.iter().copied().partition(|node| self.is_described(*node));
         let mut before = if supplies.is_empty() { source.into_iter().collect() } else { supplies };
         // What a described circuit beyond its isolator says is no guess.
-        let devices: OfRow = match circuit {
-            Some(_) => OfRow::new(),
-            None => own.into_iter().chain(held.iter().copied()).collect(),
-        };
+        let own_output = own.filter(|_| circuit.is_none());
         if let Some(circuit) = circuit {
             // A circuit elsewhere may bear the same name: what lies off its supplies does not stand for them.
             let is_theirs = boards.is_empty() || boards.iter().any(|board| self.is_related(*board, circuit));
@@ -164,7 +132,7 @@ impl Attaching<'_> {
         {
             return loads(&[bars]);
         }
-        let (mut terminals, unrelated) = self.related(&known, &boards, way.source, &devices);
+        let (mut terminals, unrelated) = self.related(&known, &boards, way.source, own_output);
         if unknown.is_empty() {
             terminals.extend(loads(&unrelated));
             terminals.extend(loads(&names));
@@ -236,24 +204,18 @@ impl Attaching<'_> {
         way.map(of_way).unwrap_or_default()
     }
 
-    /// The output terminals of an enclosure that is a UPS, or of a device that an enclosure holds, where energy comes to them
-    /// from outside. Those of which no row speaks are counted to the row of what feeds it, each named by what is connected
-    /// there. Not where a row leaves open what isolates it, or names the UPS itself as what does; but the battery inside,
-    /// which nothing isolates, says nothing of them.
-    fn outputs(
-        &mut self,
-        ups: NodeId,
-        is_enclosure: bool,
-        ways: &Range<usize>,
-        live_parts: &LiveParts,
-    ) -> Vec<(WayId, Outputs)> {
+    /// The output terminals of an enclosure that is a UPS, where energy comes to them from outside. Those of which no row
+    /// speaks are counted to the row of what feeds it, each named by what is connected there. Not where a row leaves open
+    /// what isolates it, or names the UPS itself as what does; but the battery inside, which nothing isolates, says nothing
+    /// of them.
+    fn outputs(&mut self, ups: NodeId, ways: Range<usize>, live_parts: &LiveParts) -> Vec<(WayId, Outputs)> {
         let declared = self.network.ways.get(ways.clone()).unwrap_or_default();
         let leaves_open = |way: &Way| match &way.isolated {
             Isolated::Impossible => false,
             Isolated::Unknown => true,
             Isolated::By(devices) => self.of_devices(devices).contains(&ups),
         };
-        if declared.iter().any(leaves_open) {
+        if !self.is_ups(ups) || declared.iter().any(leaves_open) {
             return Vec::new();
         }
         let fed: Vec<NodeId> = self.network.graph.out_of_node(ups).iter().map(|feed| feed.to).collect();
@@ -261,14 +223,13 @@ impl Attaching<'_> {
         let mut found: Vec<(WayId, Outputs)> = Vec::new();
         let mut of_rows: Vec<(WayId, Current)> = Vec::new();
         let mut met: Vec<Terminal> = Vec::new();
-        for (id, way) in ways.clone().map(WayId::new).zip(declared) {
+        for (id, way) in ways.map(WayId::new).zip(declared) {
             let terminals = live_parts.of(id);
             met.extend(terminals);
             if way.isolated.devices().is_empty() {
                 continue;
             }
-            // What an enclosure holds need not be fed by a row: then it is counted to the first.
-            if !is_enclosure || terminals.iter().any(|it| it.node == ups || self.is_related(it.node, ups)) {
+            if terminals.iter().any(|it| it.node == ups || self.is_related(it.node, ups)) {
                 of_rows.push((id, way.voltage.current));
             }
             let own: Vec<Terminal> = terminals
@@ -276,8 +237,7 @@ impl Attaching<'_> {
                 .copied()
                 .filter(|it| self.come_back.contains(&(ups, it.node)) && is_output(it))
                 .collect();
-            // A converter has nothing inside that its other rows could tell of: what comes through it is searched as well.
-            if !own.is_empty() && self.is_ups(ups) {
+            if !own.is_empty() {
                 found.push((id, Outputs { ups, own, further: Vec::new() }));
             }
         }
@@ -336,7 +296,7 @@ impl Attaching<'_> {
         isolators: &[NodeId],
         supplies: &[NodeId],
         source: Option<SourceId>,
-        own: &[NodeId],
+        own: Option<NodeId>,
     ) -> (Terminals, OfRow) {
         if supplies.is_empty() {
             return (loads(isolators), OfRow::new());
@@ -396,14 +356,8 @@ impl Attaching<'_> {
     /// Whether the energy of a row of a UPS or converter comes up to its output, through isolators below it, from a supply
     /// that gets it past the device and them too: by a bypass around it. Whatever source the row names, or none: nothing
     /// else can come from there into that enclosure.
-    fn comes_back_to(&mut self, own: &[NodeId], isolators: &[NodeId], supply: NodeId) -> bool {
-        own.iter().any(|own| self.comes_back_to_one(*own, isolators, supply))
-    }
-
-    fn comes_back_to_one(&mut self, own: NodeId, isolators: &[NodeId], supply: NodeId) -> bool {
-        if own == supply || !has_output(&self.network.graph, own) {
-            return false;
-        }
+    fn comes_back_to(&mut self, own: Option<NodeId>, isolators: &[NodeId], supply: NodeId) -> bool {
+        let Some(own) = own.filter(|own| *own != supply && self.has_output(*own)) else { return false };
         let passed: Vec<NodeId> = isolators.iter().copied().chain([own]).collect();
         let comes_back = isolators.iter().all(|it| self.is_below(own, *it) && !self.is_below(*it, own))
             && self.is_fed_past(&passed, supply);
@@ -411,6 +365,12 @@ impl Attaching<'_> {
             self.come_back.extend(isolators.iter().map(|isolator| (own, *isolator)));
         }
         comes_back
+    }
+
+    /// Whether a node has terminals at which it gives out what it made, apart from those where it is fed.
+    fn has_output(&self, node: NodeId) -> bool {
+        let kind = self.network.graph.node(node).map(|node| node.kind);
+        matches!(kind, Some(NodeKind::Ups { .. } | NodeKind::Converter))
     }
 
     fn is_ups(&self, node: NodeId) -> bool {

@@ -3,10 +3,10 @@
 use super::graph::Terminal;
 use super::id::{NodeId, WayId};
 
-/// Output terminals of a UPS, or converter, whose enclosure a way comes into, to which energy can come from outside.
+/// Output terminals of the UPS whose enclosure a way comes into, to which energy can come from outside.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Outputs {
-    /// The UPS or converter.
+    /// The UPS.
     pub(super) ups: NodeId,
     /// Those of which the row itself speaks: they are its live parts.
     pub(super) own: Vec<Terminal>,

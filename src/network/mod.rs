@@ -26,7 +26,6 @@ mod assembly;
 mod attachment;
 mod describing;
 mod feeding;
-mod held;
 mod lending;
 mod live_parts;
 mod loose_ends;
@@ -140,9 +139,8 @@ pub struct Network {
     device_nodes: Vec<NodeId>,
     /// For each way, where its live parts are connected.
     live_parts: LiveParts,
-    /// For each way of an enclosure that is or holds a UPS or converter to whose output energy can come from outside, where
-    /// it comes.
-    outputs: HashMap<WayId, Vec<Outputs>>,
+    /// For each way of a UPS by the supplies file to whose output energy can come from outside, where it comes.
+    outputs: HashMap<WayId, Outputs>,
     /// Whose neutral a way shares, of those that share one or may.
     lenders: HashMap<WayId, Lender>,
     /// The designations of the supplies file, by the place of the row.

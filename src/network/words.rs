@@ -5,7 +5,6 @@ use std::collections::HashSet;
 use super::Network;
 use super::graph::Named;
 use super::id::{EnclosureId, NodeId, WayId};
-use super::live_parts::Outputs;
 use super::proof::{Carrier, Cut, Gap, LivePath, Proof, ProofResult};
 use crate::survey::{Row, Survey};
 
@@ -54,9 +53,7 @@ impl Network {
         let end = match path.carrier {
             Carrier::Lines => format!("live parts of {circuit}"),
             Carrier::Output => {
-                let outputs = self.outputs.get(&path.way).map_or(&[][..], Vec::as_slice);
-                let is_met = |it: &&Outputs| it.further.iter().any(|of| Some(&of.node) == path.nodes.last());
-                let ups = outputs.iter().find(is_met).map(|outputs| self.node_name(outputs.ups));
+                let ups = self.outputs.get(&path.way).map(|outputs| self.node_name(outputs.ups));
                 ups.map_or_else(|| "output terminals".to_owned(), |ups| format!("output terminals of {ups}"))
             }
             Carrier::Neutral => format!("neutral of {circuit}"),

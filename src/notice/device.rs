@@ -106,26 +106,16 @@ fn point(disconnects: &Disconnects, says_others: bool, wording: &Wording) -> Not
     }
 }
 
-/// A name is never split between lines. Of a longer list of parts the first stand in its place; longer words for one part
-/// begin there and go on below it, where there is room for as many again. All of them stand on the notice of the enclosure.
+/// A name is never split between lines; longer words for a part begin in its place and go on below it, where there is room
+/// for as many again. All of them stand on the notice of the enclosure.
 const LONGEST_PART: usize = 24;
 
 /// How words for a part stand in the place of a name, and how they go on below it.
 #[must_use]
 pub fn part_in_two(part: &str) -> (String, Option<String>) {
     let Some((begin, rest)) = cut(part.trim()) else { return (part.trim().to_owned(), None) };
-    if let Some(first) = whole_parts(part.trim()) {
-        return (format!("{first} …"), None);
-    }
     let rest = cut(rest).map_or_else(|| format!("… {rest}"), |(begin, _)| format!("… {begin} …"));
     (format!("{begin} …"), Some(rest))
-}
-
-/// Of several parts as many whole ones as there is room for, if there is any for one.
-fn whole_parts(words: &str) -> Option<&str> {
-    let ends = [", ", "; ", " + ", " & ", " and "].into_iter().flat_map(|end| words.match_indices(end));
-    let fitting = ends.filter_map(|(at, _)| words.get(..at)).filter(|first| first.chars().count() <= LONGEST_PART);
-    fitting.max_by_key(|first| first.len())
 }
 
 /// As many whole words as there is room for, at least one, and the others.

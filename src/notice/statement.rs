@@ -85,9 +85,18 @@ impl EnclosureNotice<'_> {
             let device = self.wording.repeat(&one_line(&point.device));
             devices.extend((!devices.contains(&device)).then_some(device));
         }
-        // A device that bears the name of the enclosure would not isolate itself.
-        let is_enclosure = |point: &PointOfIsolation| spelling::key(&point.device) == spelling::key(enclosure);
-        if devices.len() > MOST_LEAVING || self.decision.points.iter().any(is_enclosure) {
+        // A device that bears the name of the enclosure would not isolate itself; of one that bears the name of what isolates
+        // the parts it would be said that it both does and does not.
+        let upstream = self.decision.statements.iter().flat_map(|statement| match statement {
+            Statement::LineSideLive { isolated_at, .. } => isolated_at.as_slice(),
+            _ => &[],
+        });
+        let others: Vec<String> = upstream.map(|(device, _)| spelling::key(device)).collect();
+        let is_taken = |point: &PointOfIsolation| {
+            let name = spelling::key(&point.device);
+            name == spelling::key(enclosure) || others.contains(&name)
+        };
+        if devices.len() > MOST_LEAVING || self.decision.points.iter().any(is_taken) {
             return self.wording.say(Message::PartsStayLive { enclosure });
         }
         let count = u32::try_from(devices.len()).unwrap_or(u32::MAX);

@@ -21,7 +21,7 @@ use crate::survey::{Enclosure, Row};
 
 /// Whether a UPS can feed back to this enclosure.
 pub(super) fn check(case: &Case<'_>) -> Answer {
-    if is_itself(case) {
+    if is_ups(case.enclosure) {
         return Answer::not_needed("it belongs to the UPS itself; the isolators upstream of it carry the notice");
     }
     let named = named(case);
@@ -51,24 +51,10 @@ pub(super) fn check(case: &Case<'_>) -> Answer {
     Answer::unknown(because).says(upses.into_iter().map(|ups| Statement::BackFeed { ups }))
 }
 
-/// Whether the enclosure is a UPS, by its name or by what the supplies file says of its designation.
-fn is_itself(case: &Case<'_>) -> bool {
-    is_ups(case.enclosure) || case.installation.described.is_ups(case.designation())
-}
-
-/// Whether a name says no more than that it is a UPS.
-pub(super) fn is_bare(ups: &str) -> bool {
-    ups.eq_ignore_ascii_case("ups")
-}
-
-/// The UPSs that the rows say they feed, each once. `UPS input` names none where the supplies file does for that row.
+/// The UPSs that the rows say they feed, each once.
 fn named(case: &Case<'_>) -> Vec<String> {
-    let is_told = |id: WayId| case.proof.gaps.iter().any(|gap| gap.back_feed().is_some_and(|(way, _)| way == id));
-    let of_row = |(id, row, way): (WayId, &Row, &Way)| {
-        let fed = fed_ups(case.enclosure, row, way, case.network)?;
-        (!is_bare(&fed) || !is_told(id)).then_some(fed)
-    };
-    let mut upses: Vec<_> = case.numbered_rows().filter_map(of_row).collect();
+    let mut upses: Vec<_> =
+        case.rows().filter_map(|(row, way)| fed_ups(case.enclosure, row, way, case.network)).collect();
     upses.sort_unstable();
     upses.dedup();
     upses
@@ -82,7 +68,9 @@ fn reaching<'a>(case: &'a Case<'_>) -> impl Iterator<Item = String> + use<'a> {
 
 /// Whether the rows of an enclosure name a UPS: it is one, feeds one, or has one as a source.
 pub(super) fn is_named(case: &Case<'_>) -> bool {
-    is_itself(case) || !named(case).is_empty() || case.ways.iter().any(|way| case.nature(way) == Some(Nature::Ups))
+    is_ups(case.enclosure)
+        || !named(case).is_empty()
+        || case.ways.iter().any(|way| case.nature(way) == Some(Nature::Ups))
 }
 
 /// The UPSs that reach an enclosure with other circuits, and whose input is not known: one of these may be it.
@@ -131,7 +119,7 @@ pub(super) fn fed_ups(enclosure: &Enclosure, row: &Row, way: &Way, network: &Net
         return None;
     }
     if let Some(named) = row.serves.as_deref().filter(|serves| tells_ups(serves)).and_then(designation_in) {
-        return Some(if is_bare(&named) && is_ups(enclosure) { name_of(enclosure) } else { named });
+        return Some(named);
     }
     is_ups(enclosure).then(|| name_of(enclosure))
 }

@@ -1,16 +1,14 @@
 //! What the supplies file tells beyond the survey: which sources feed a row, what lies on the way, and what is so where a
 //! row does not say it itself.
 
-use std::collections::{BTreeSet, HashMap, HashSet};
+use std::collections::{BTreeSet, HashSet};
 
 use super::statement::{Missing, SourceIsolation};
 use super::upstream::Upstream;
 use crate::network::{
-    DescribedBy, DeviceId, EnclosureId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source,
-    SourceId, Way, WayId, spelling,
+    DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, Way, WayId, spelling,
 };
 use crate::supplies::Starting;
-use crate::survey::Survey;
 use crate::survey::value::{Poles, SourceKind};
 
 /// What the supplies file tells of the whole installation; nothing where there is none.
@@ -21,12 +19,8 @@ pub(super) struct Described {
     keys: HashSet<String>,
     /// The names of converters and UPSs, in the same form.
     keepers: HashSet<String>,
-    /// Of these, the names of UPSs.
-    upses: HashSet<String>,
     /// What feeds every node in the end.
     above: Upstream,
-    /// The sources that rows mean by their kind, though their names do not tell it.
-    meant: HashMap<SourceId, NodeId>,
     /// What lies upstream of each UPS, with that UPS; sorted.
     upstream_of_ups: Vec<(NodeId, NodeId)>,
 }
@@ -45,7 +39,7 @@ pub(super) struct DescribedSource {
 }
 
 impl Described {
-    pub(super) fn of(survey: &Survey, network: &Network) -> Self {
+    pub(super) fn of(network: &Network) -> Self {
         let graph = network.graph();
         let nodes = graph.nodes().iter().enumerate().map(|(index, node)| (NodeId::new(index), *node));
         let described: Vec<_> = nodes.filter(|(_, node)| node.described_by() == DescribedBy::SuppliesFile).collect();
@@ -70,11 +64,7 @@ impl Described {
         let keys = sources.iter().map(|source| source.key.clone()).collect();
         let keepers = described.iter().filter(|(_, node)| node.kind == NodeKind::Converter || is_ups(node.kind));
         let keepers = keepers.map(|(id, _)| spelling::key(&network.node_name(*id))).collect();
-        let upses = described.iter().filter(|(_, node)| is_ups(node.kind));
-        let upses = upses.map(|(id, _)| spelling::key(&network.node_name(*id))).collect();
-        let mut all = Self { sources, keys, keepers, upses, above, meant: HashMap::new(), upstream_of_ups };
-        all.meant = all.meant_by_kind(survey, network);
-        all
+        Self { sources, keys, keepers, above, upstream_of_ups }
     }
 
     /// The sources that feed a row by way of its isolators, in any position of a changeover, up to and with a UPS; and
@@ -100,8 +90,7 @@ impl Described {
             keys.insert(key);
         }
         let is_named = move |source: &DescribedSource| {
-            let is_meant = self.meant.values().any(|node| *node == source.node);
-            is_meant || keys.contains(&source.key) || loose.iter().any(|named| source.is_alike(named))
+            keys.contains(&source.key) || loose.iter().any(|named| source.is_alike(named))
         };
         self.sources.iter().filter(move |source| !is_named(source))
     }
@@ -109,58 +98,6 @@ impl Described {
     /// Whether a converter or UPS of this name is described, which keeps a charge.
     pub(super) fn keeps_charge(&self, name: &str) -> bool {
         !self.keepers.is_empty() && self.keepers.contains(&spelling::key(name))
-    }
-
-    /// Whether a UPS of this name is described.
-    pub(super) fn is_ups(&self, name: &str) -> bool {
-        !self.upses.is_empty() && self.upses.contains(&spelling::key(name))
-    }
-
-    /// Whether a described source is what rows mean that say only its kind.
-    pub(super) fn is_meant(&self, described: &DescribedSource, source: SourceId) -> bool {
-        self.meant.get(&source) == Some(&described.node)
-    }
-
-    /// Whether one source is the public network in either file, and none may be it besides.
-    pub(super) fn has_one_mains(&self, network: &Network) -> bool {
-        let may_be = |nature: Nature| matches!(nature, Nature::Mains | Nature::NotTold);
-        // Beside a network of three lines a source of two poles or halves is another one.
-        let of_two = |it: &DescribedSource| network.graph().lines(it.node) == Some(2);
-        let is_of_three = self.sources.iter().any(|it| it.nature == Nature::Mains && !of_two(it));
-        let is_apart = |it: &DescribedSource| it.nature == Nature::NotTold && is_of_three && of_two(it);
-        self.sources.iter().filter(|it| may_be(it.nature) && !is_apart(it)).count() == 1
-            && network.sources().iter().filter(|it| may_be(it.nature)).count() == 1
-    }
-
-    /// What rows mean that say `generator` or `battery` and are all fed by one described source whose name tells nothing,
-    /// where none is described that is called so: that source, unless rows of another one are fed by it alone.
-    fn meant_by_kind(&self, survey: &Survey, network: &Network) -> HashMap<SourceId, NodeId> {
-        let is_of_kind = |source: &Source| {
-            let is_kind = matches!(source.kind, SourceKind::Generator | SourceKind::Battery);
-            is_kind && !self.sources.iter().any(|it| it.nature == source.nature)
-        };
-        let wanted: Vec<bool> = network.sources().iter().map(is_of_kind).collect();
-        if !wanted.contains(&true) || !self.sources.iter().any(|source| source.nature == Nature::NotTold) {
-            return HashMap::new();
-        }
-        let mut meant: HashMap<SourceId, Option<NodeId>> = HashMap::new();
-        let mut of_others: HashSet<NodeId> = HashSet::new();
-        let enclosures = (0..survey.enclosures.len()).map(EnclosureId::new);
-        for (id, way) in enclosures.flat_map(|id| network.way_ids(id).zip(network.ways(id))) {
-            let Some((source, named)) = way.source.and_then(|id| Some((id, network.source(id)?))) else { continue };
-            let feeding = self.feeding(network, id).0;
-            let (untold, told): (Vec<&DescribedSource>, Vec<&DescribedSource>) =
-                feeding.into_iter().partition(|it| it.nature == Nature::NotTold);
-            let only = if let [only] = untold.as_slice() { Some(only.node) } else { None };
-            if wanted.get(source.index()) == Some(&true) {
-                let one = meant.entry(source).or_insert(only);
-                *one = one.filter(|known| Some(*known) == only);
-            } else if !told.iter().any(|it| self.is_named_by(it, named)) {
-                of_others.extend(untold.iter().map(|it| it.node));
-            }
-        }
-        let meant = meant.into_iter().filter_map(|(source, node)| Some((source, node?)));
-        meant.filter(|(_, node)| !of_others.contains(node)).collect()
     }
 
     /// The designations of the UPSs whose output a row is: its own name as a source, or the supplies that bear one and that

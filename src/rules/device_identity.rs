@@ -24,7 +24,7 @@ use rayon::prelude::*;
 use serving::{Serving, part_upstream};
 
 use super::assessor::Assessor;
-use super::back_feed::{fed_ups, is_bare, is_ups};
+use super::back_feed::{fed_ups, is_ups};
 use super::case::is_inside;
 use super::decision::{Decision, DeviceDecision, Disconnects, Explained, Outcome, Reason, SourcePoint};
 use super::phrases::list;
@@ -122,10 +122,7 @@ impl<'a> Devices<'a> {
             };
             named.iter().for_each(|named| gather(self, serving, named.row, (id, device), &mut facts));
         }
-        let below = self.assessor.installation.described.upses_below(network, id);
-        // `UPS input` names no UPS where the supplies file does.
-        facts.back_feed.retain(|ups| below.is_empty() || !is_bare(ups));
-        facts.back_feed.extend(below);
+        facts.back_feed.extend(self.assessor.installation.described.upses_below(network, id));
         Some(decision(device, facts))
     }
 

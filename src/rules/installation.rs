@@ -61,7 +61,7 @@ impl Installation {
     pub fn of(survey: &Survey, network: &Network) -> Self {
         let mut sources: Vec<_> = network.sources().iter().enumerate().collect();
         sources.sort_by(|(_, one), (_, other)| one.kind.cmp(&other.kind));
-        let described = Described::of(survey, network);
+        let described = Described::of(network);
         let upses = upses(survey, network, &described);
         let unnamed = unnamed(network, &described);
         let named = sources.iter().map(|(_, source)| source.word().to_owned());

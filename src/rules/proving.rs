@@ -5,7 +5,6 @@
 use std::collections::HashSet;
 
 use super::case::Case;
-use super::described::DescribedSource;
 use super::phrases::list;
 use super::switching::{self, Switching};
 use crate::finding::{Finding, code};
@@ -246,8 +245,7 @@ fn report_back_feed(case: &Case<'_>, findings: &mut Vec<Finding>) {
 /// all of the way.
 fn report_sources(case: &Case<'_>, findings: &mut Vec<Finding>) {
     for (id, row, way) in case.numbered_rows() {
-        let Some(source) = way.source else { continue };
-        let Some(named) = case.network.source(source) else { continue };
+        let Some(named) = way.source.and_then(|source| case.network.source(source)) else { continue };
         let own: Vec<_> = way.isolated.devices().iter().filter_map(|id| case.network.device_node(*id)).collect();
         let is_behind = |terminal: &Terminal| terminal.side == Side::Load && own.contains(&terminal.node);
         // A name that tells nothing may mean any source.
@@ -256,9 +254,7 @@ fn report_sources(case: &Case<'_>, findings: &mut Vec<Finding>) {
         }
         let described = &case.installation.described;
         let (feeding, is_whole) = described.feeding(case.network, id);
-        // `generator` is the one `G1` that feeds all rows of that word, where no other source is called one.
-        let is_meant = |it: &&DescribedSource| described.is_named_by(it, named) || described.is_meant(it, source);
-        if !is_whole || feeding.is_empty() || feeding.iter().any(is_meant) {
+        if !is_whole || feeding.is_empty() || feeding.iter().any(|source| described.is_named_by(source, named)) {
             continue;
         }
         let names: Vec<_> = feeding.iter().map(|source| format!("`{}`", source.name)).collect();

@@ -13,7 +13,7 @@ use super::described::{Described, MOST_ISOLATORS, name_and_place, stands_behind}
 use super::met::Met;
 use super::statement::{Missing, SourceIsolation};
 use crate::network::{
-    DeviceId, EnclosureId, Isolated, Nature, Network, NodeId, NodeKind, SourceId, SupplyId, Way, WayId, spelling,
+    DeviceId, EnclosureId, Isolated, Nature, Network, NodeId, SourceId, SupplyId, Way, WayId, spelling,
 };
 use crate::survey::{Enclosure, Survey};
 
@@ -123,13 +123,9 @@ impl<'a> Map<'a> {
     fn isolators(&self, source: SourceId) -> Isolators {
         let is_mains = self.network.source(source).is_some_and(|source| source.nature == Nature::Mains);
         // The public network arrives at the origin, whatever stands before that and wherever the survey loses its track.
-        if is_mains {
-            let found = self.surveyed(source, true, &[]);
-            return if found == nowhere() { self.intake(source) } else { found };
-        }
-        let nearest = self.nearest(source);
+        let nearest = if is_mains { Vec::new() } else { self.nearest(source) };
         let are_few = nearest.len() <= MOST_ISOLATORS;
-        let mut found = self.surveyed(source, false, if are_few { &nearest } else { &[] });
+        let mut found = self.surveyed(source, is_mains, if are_few { &nearest } else { &[] });
         let surveyed: HashSet<_> = found.devices.iter().filter_map(|it| self.network.device_node(*it)).collect();
         let further = nearest.into_iter().filter(|node| !surveyed.contains(node));
         if are_few {
@@ -138,42 +134,6 @@ impl<'a> Map<'a> {
             found.missing = found.missing.max(Some(Missing::Elsewhere));
         }
         found
-    }
-
-    /// Where the public network comes in, if no enclosure is said to be that place: at the one device that its energy passes
-    /// first by the supplies file, before any board, or by the rows that come from the network itself. Several such devices are each a way of
-    /// a board, and none of them a point of isolation of the network.
-    fn intake(&self, source: SourceId) -> Isolators {
-        if let [only] = self.nearest(source)[..]
-            && self.described.has_one_mains(self.network)
-            && self.stands_before_boards(only)
-        {
-            let mut found = Isolators::default();
-            found.add([only].into_iter(), self.network);
-            return found;
-        }
-        let rows = self.rows.get(source.index()).map_or(&[][..], Vec::as_slice);
-        let is_intake = |way: &&Way| {
-            let mut supplies = way.supplies.iter().filter_map(|supply| self.network.supply(*supply)).peekable();
-            supplies.peek().is_some() && supplies.all(|supply| Nature::of_name(&supply.designation) == Nature::Mains)
-        };
-        without_role(rows.iter().map(|(.., way)| *way).filter(is_intake))
-    }
-
-    /// Whether no board lies upstream of a device, which other ways might leave.
-    fn stands_before_boards(&self, device: NodeId) -> bool {
-        let graph = self.network.graph();
-        let mut seen = HashSet::from([device]);
-        let mut waiting = vec![device];
-        while let Some(at) = waiting.pop() {
-            for from in graph.into_node(at).iter().map(|feed| feed.from) {
-                if graph.node(from).is_none_or(|node| matches!(node.kind, NodeKind::Busbar | NodeKind::NotKnown)) {
-                    return false;
-                }
-                waiting.extend(seen.insert(from).then_some(from));
-            }
-        }
-        true
     }
 
     /// The devices that a source passes first by the supplies file.
@@ -202,14 +162,7 @@ impl<'a> Map<'a> {
             return without_role;
         }
         let supplies: HashSet<SupplyId> = first(true).flat_map(|way| &way.supplies).copied().collect();
-        // What the supplies file names first is named beside what the survey does.
-        let is_named =
-            |device: &DeviceId| self.network.device_node(*device).is_some_and(|node| nearest.contains(&node));
-        let is_covered = |way: &Way| {
-            let devices = way.isolated.devices();
-            way.supplies.iter().any(|supply| supplies.contains(supply))
-                || !devices.is_empty() && devices.iter().all(is_named)
-        };
+        let is_covered = |way: &Way| way.supplies.iter().any(|supply| supplies.contains(supply));
         if !is_mains && !first(false).all(is_covered) {
             found.missing = found.missing.max(Some(Missing::Elsewhere));
         }

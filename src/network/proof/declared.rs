@@ -37,8 +37,8 @@ pub(super) struct DeclaredRow<'a> {
     pub(super) live_parts: Vec<usize>,
     pub(super) needs: super::super::Needs,
     pub(super) lender: &'a Lender,
-    /// Where energy comes from outside to the output of each UPS or converter whose enclosure it comes into.
-    outputs: &'a [Outputs],
+    /// Where energy comes from outside to the output of the UPS whose enclosure it comes into.
+    outputs: Option<&'a Outputs>,
     /// Whether the survey names its devices; without them, it takes part in advice only.
     pub(super) is_searched: bool,
 }
@@ -51,8 +51,8 @@ impl DeclaredRow<'_> {
     }
 
     /// The output terminals of which no row speaks and that are proved with this one.
-    pub(super) fn further(&self) -> Vec<Terminal> {
-        self.outputs.iter().flat_map(|outputs| outputs.further.iter().copied()).collect()
+    pub(super) fn further(&self) -> &[Terminal] {
+        self.outputs.map_or(&[], |outputs| &outputs.further)
     }
 }
 
@@ -110,8 +110,7 @@ impl<'a> Declared<'a> {
         if !is_searched || live_parts.is_empty() {
             self.unsaid.push(id);
         }
-        let (needs, lender, outputs) =
-            (way.needs, network.lender(id), network.outputs.get(&id).map_or(&[][..], Vec::as_slice));
+        let (needs, lender, outputs) = (way.needs, network.lender(id), network.outputs.get(&id));
         self.rows.push(DeclaredRow { way: id, live_parts, needs, lender, outputs, is_searched });
     }
 

@@ -33,7 +33,7 @@ pub(super) fn unfit(declared: &Declared<'_>) -> Unfit {
     for row in &declared.rows {
         let Some(needed) = row.needs.lines_to_part().filter(|lines| *lines > 1) else { continue };
         let lent = if let Lender::At(terminals) = row.lender { numbers(declared.graph, terminals) } else { Vec::new() };
-        let further = numbers(declared.graph, &row.further());
+        let further = numbers(declared.graph, row.further());
         for starts in [&row.live_parts, &lent, &further] {
             let home = declared.groundwork.extents.of_all(starts);
             searches.entry((needed, home)).or_default().extend(starts);
@@ -96,7 +96,7 @@ pub(super) fn starts_of(declared: &Declared<'_>, which: impl Fn(&DeclaredRow<'_>
     let mut starts = Vec::new();
     for row in declared.rows.iter().filter(|row| which(row)) {
         starts.extend(&row.live_parts);
-        starts.extend(numbers(declared.graph, &row.further()));
+        starts.extend(numbers(declared.graph, row.further()));
         if let Lender::At(terminals) = row.lender {
             starts.extend(numbers(declared.graph, terminals));
         }

@@ -58,7 +58,7 @@ fn line_side(network: &Network, declared: &Declared<'_>, asked: &LineSideAsked) 
     starts.dedup();
     // The neutral that a row shares meets it beyond its isolator.
     let (way, needs, lender) = (asked.way, row.needs, &Lender::None);
-    let row = Row { way, live_parts: &starts, needs, lender, outputs: &[], of_one_line: &[] };
+    let row = Row { way, live_parts: &starts, needs, lender, outputs: None, of_one_line: &[] };
     let Reach { paths, gaps, .. } = reach(graph, groundwork, &open, &row);
     LineSide { paths, gaps }
 }

@@ -150,8 +150,8 @@ pub(super) struct Row<'a> {
     pub(super) needs: Needs,
     /// Whose neutral it shares.
     pub(super) lender: &'a Lender,
-    /// Where energy comes from outside to the output of each UPS or converter whose enclosure it comes into.
-    pub(super) outputs: &'a [Outputs],
+    /// Where energy comes from outside to the output of the UPS whose enclosure it comes into.
+    pub(super) outputs: Option<&'a Outputs>,
     /// The devices through which one line comes by the rows of its enclosure, sorted.
     pub(super) of_one_line: &'a [NodeId],
 }
@@ -170,13 +170,13 @@ pub(super) struct Reach {
 /// Searches from the live parts of a row, with these nodes open.
 pub(super) fn reach(graph: &Graph, groundwork: &Groundwork, open: &[NodeId], row: &Row<'_>) -> Reach {
     let mut search = Search { graph, groundwork, open, row, passed: None, found: Reach::default() };
-    let own: Vec<usize> = row.outputs.iter().flat_map(|outputs| numbers(graph, &outputs.own)).collect();
+    let own = row.outputs.map_or_else(Vec::new, |outputs| numbers(graph, &outputs.own));
     let others: Vec<usize> = row.live_parts.iter().copied().filter(|terminal| !own.contains(terminal)).collect();
     let needed = row.needs.lines_to_part();
     let mut lines = search.lines(&others);
-    for outputs in row.outputs {
+    if let Some(outputs) = row.outputs {
         search.passed = Some(outputs.ups);
-        let from_outside = search.lines(&numbers(graph, &outputs.own));
+        let from_outside = search.lines(&own);
         lines.path = lines.path.or(from_outside.path);
         lines.gaps.extend(from_outside.gaps);
         let further = numbers(graph, &outputs.further);
@@ -185,10 +185,7 @@ pub(super) fn reach(graph: &Graph, groundwork: &Groundwork, open: &[NodeId], row
     }
     search.keep(Carrier::Lines, lines);
     if row.needs.neutral != Some(false) {
-        for outputs in row.outputs {
-            search.passed = Some(outputs.ups);
-            search.neutral(&numbers(graph, &outputs.own));
-        }
+        search.neutral(&own);
         search.passed = None;
         search.neutral(&others);
     }
@@ -365,7 +362,7 @@ pub(super) fn live_neutral_possible(graph: &Graph, groundwork: &Groundwork, term
     }
     let needs = Needs { neutral: Some(false), ..Needs::default() };
     let (way, live_parts, lender) = (WayId::new(0), &[terminal][..], &Lender::None);
-    let row = Row { way, live_parts, needs, lender, outputs: &[], of_one_line: &[] };
+    let row = Row { way, live_parts, needs, lender, outputs: None, of_one_line: &[] };
     let found = reach(graph, groundwork, &[], &row);
     !found.paths.is_empty() || !found.gaps.is_empty()
 }

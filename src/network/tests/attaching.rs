@@ -115,12 +115,8 @@ fn what_a_bypass_brings_meets_the_output_terminals_of_a_ups() {
     let live = |rows: &[&str]| live_parts(&joined(&surveyed(HEADER, rows), &file).0);
     let unsaid = |rows: &[&str], file: &Supplies| {
         let network = joined(&surveyed(HEADER, rows), file).0;
-        let mut ways: Vec<usize> = network
-            .outputs
-            .iter()
-            .filter(|(_, of)| of.iter().any(|of| !of.further.is_empty()))
-            .map(|(way, _)| way.index())
-            .collect();
+        let mut ways: Vec<usize> =
+            network.outputs.iter().filter(|(_, of)| !of.further.is_empty()).map(|(way, _)| way.index()).collect();
         ways.sort_unstable();
         ways
     };

@@ -286,12 +286,10 @@ fn long_words_for_a_part_go_on_below_their_beginning() {
     assert_eq!(two("crankcase heater"), ("crankcase heater".to_owned(), None));
     assert_eq!(
         two("crankcase heater, oil return valve and fan"),
-        ("crankcase heater …".to_owned(), None),
-        "of several parts none is cut"
+        ("crankcase heater, oil …".to_owned(), Some("… return valve and fan".to_owned()))
     );
-    assert_eq!(two("fan and valve and a crankcase heater").0, "fan and valve …");
-    let rest = two("oil return valve of the second compressor, liquid line solenoid and fan controller").1;
-    assert_eq!(rest.as_deref(), Some("… second compressor, …"), "the first is longer than there is room for");
+    let rest = two("crankcase heater, oil return valve, liquid line solenoid and fan controller").1;
+    assert_eq!(rest.as_deref(), Some("… return valve, liquid …"));
     let long = "Sammelschienenheizungsverteiler";
     assert_eq!(two(long), (long.to_owned(), None), "one word stays whole");
     assert_eq!(two(&format!("{long} 2")).0, format!("{long} …"));

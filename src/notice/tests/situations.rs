@@ -240,6 +240,18 @@ fn isolators_that_leave_parts_live_are_named() {
     assert_eq!(of(&["Q7", "Q8"]), ["Q7 and Q8 alone do not isolate PP-1"]);
     assert_eq!(of(&["Q7", "Q8", "Q9"]), ["Parts of PP-1 stay live after isolation"], "so many are not named");
     assert_eq!(of(&["pp-1"]), ["Parts of PP-1 stay live after isolation"], "one that is called like the enclosure");
+    let upstream = Statement::LineSideLive {
+        part: "incoming terminals".to_owned(),
+        isolated_at: vec![("Q7".to_owned(), "Switchroom 1".to_owned())],
+        missing: None,
+    };
+    let points = vec![point("Q7", "in PP-1", &[])];
+    let both = Situation::new("PP-1", points).states([Statement::IsolatorsLeaveParts, upstream]).notice();
+    assert_eq!(
+        both.statement,
+        ["Parts of PP-1 stay live after isolation"],
+        "one that is called like what does isolate"
+    );
 }
 
 #[test]
