@@ -6,5 +6,6 @@ mod converters;
 mod model;
 
 mod brute;
+mod outputs;
 mod random;
 mod trying;
