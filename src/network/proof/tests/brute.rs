@@ -282,7 +282,12 @@ impl<'a> Brute<'a> {
             let is_origin = is_told
                 && described(node)
                 && matches!(node.kind, NodeKind::Source | NodeKind::Ups { own_battery: true });
-            let back_feed = matches!(node.kind, NodeKind::Ups { .. }) && described(node) && possible && with_back_feed;
+            let is_outside = self.passed != Some(index);
+            let back_feed = is_outside
+                && matches!(node.kind, NodeKind::Ups { .. })
+                && described(node)
+                && possible
+                && with_back_feed;
             let no_feed = self.is_not_fed(index);
             [gap || back_feed || possible && with_gaps && no_feed, gap || is_origin]
         });
