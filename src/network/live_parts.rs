@@ -1,6 +1,6 @@
 //! Where the live parts of every way are connected: one short list after the other, in one piece.
 
-use super::graph::Terminal;
+use super::graph::{Graph, Terminal};
 use super::id::{NodeId, WayId};
 
 /// Output terminals of the UPS whose enclosure a way comes into, to which energy can come from outside.
@@ -12,6 +12,14 @@ pub(super) struct Outputs {
     pub(super) own: Vec<Terminal>,
     /// Those of which no row speaks. They are proved with the row, and nothing else is told by them.
     pub(super) further: Vec<Terminal>,
+}
+
+impl Outputs {
+    /// How many lines come to those of which no row speaks: as many as the UPS has there, where that is told, else as many
+    /// as the row has.
+    pub(super) fn lines_to_further(&self, graph: &Graph, of_row: Option<u8>) -> Option<u8> {
+        graph.lines(self.ups).or(of_row)
+    }
 }
 
 /// The terminals of every way, in the order of the ways.

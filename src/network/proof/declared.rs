@@ -54,6 +54,11 @@ impl DeclaredRow<'_> {
     pub(super) fn further(&self) -> &[Terminal] {
         self.outputs.map_or(&[], |outputs| &outputs.further)
     }
+
+    /// How many lines come to these.
+    pub(super) fn lines_to_further(&self, graph: &Graph) -> Option<u8> {
+        self.outputs.and_then(|outputs| outputs.lines_to_further(graph, self.needs.lines_to_part()))
+    }
 }
 
 /// What opening some devices comes to.
@@ -84,7 +89,14 @@ impl<'a> Declared<'a> {
         ways.iter().for_each(|way| declared.add(network, *way));
         declared.of_one_line = declared.devices_of_one_line();
         let Self { rows, stays_live, groundwork, .. } = &mut declared;
-        rows.retain(|row| !row.further().is_empty() || !groundwork.copper.is_within(&row.live_parts, stays_live));
+        rows.retain_mut(|row| {
+            let is_same_copper = groundwork.copper.is_within(&row.live_parts, stays_live);
+            if is_same_copper {
+                // That is said already. The outputs proved with it are not.
+                (row.live_parts, row.lender) = (Vec::new(), &Lender::None);
+            }
+            !is_same_copper || !row.further().is_empty()
+        });
         declared.devices.sort_unstable();
         declared.devices.dedup();
         declared.open = declared.opened_without(&[]);

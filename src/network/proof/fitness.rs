@@ -31,10 +31,11 @@ pub(super) fn unfit(declared: &Declared<'_>) -> Unfit {
     // What a row needs holds within its own system, so that rows are looked at system by system.
     let mut searches: BTreeMap<(u8, Vec<usize>), Vec<usize>> = BTreeMap::new();
     for row in &declared.rows {
-        let Some(needed) = row.needs.lines_to_part().filter(|lines| *lines > 1) else { continue };
         let lent = if let Lender::At(terminals) = row.lender { numbers(declared.graph, terminals) } else { Vec::new() };
         let further = numbers(declared.graph, row.further());
-        for starts in [&row.live_parts, &lent, &further] {
+        let (needed, of_further) = (row.needs.lines_to_part(), row.lines_to_further(declared.graph));
+        for (needed, starts) in [(needed, &row.live_parts), (needed, &lent), (of_further, &further)] {
+            let Some(needed) = needed.filter(|lines| *lines > 1) else { continue };
             let home = declared.groundwork.extents.of_all(starts);
             searches.entry((needed, home)).or_default().extend(starts);
         }

@@ -170,7 +170,8 @@ pub(super) struct Reach {
 /// Searches from the live parts of a row, with these nodes open.
 pub(super) fn reach(graph: &Graph, groundwork: &Groundwork, open: &[NodeId], row: &Row<'_>) -> Reach {
     let mut search = Search { graph, groundwork, open, row, passed: None, found: Reach::default() };
-    let own = row.outputs.map_or_else(Vec::new, |outputs| numbers(graph, &outputs.own));
+    let mut own = row.outputs.map_or_else(Vec::new, |outputs| numbers(graph, &outputs.own));
+    own.retain(|terminal| row.live_parts.contains(terminal));
     let others: Vec<usize> = row.live_parts.iter().copied().filter(|terminal| !own.contains(terminal)).collect();
     let needed = row.needs.lines_to_part();
     let mut lines = search.lines(&others);
@@ -180,7 +181,7 @@ pub(super) fn reach(graph: &Graph, groundwork: &Groundwork, open: &[NodeId], row
         lines.path = lines.path.or(from_outside.path);
         lines.gaps.extend(from_outside.gaps);
         let further = numbers(graph, &outputs.further);
-        let lines = search.lines_of(&further, graph.lines(outputs.ups).or(needed));
+        let lines = search.lines_of(&further, outputs.lines_to_further(graph, needed));
         search.keep(Carrier::Output, lines);
     }
     search.keep(Carrier::Lines, lines);

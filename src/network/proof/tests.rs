@@ -6,6 +6,7 @@ mod converters;
 mod model;
 
 mod brute;
+mod outputs;
 mod random;
 mod region;
 mod trying;

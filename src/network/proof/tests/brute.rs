@@ -2,6 +2,7 @@
 //! position of every changeover. No code of the proof is used.
 
 mod advice;
+mod outputs;
 
 use crate::network::graph::{DescribedBy, Graph, Neutral, Node, NodeKind};
 use crate::network::id::{EnclosureId, NodeId};
@@ -26,6 +27,8 @@ pub(super) struct Brute<'a> {
     graph: &'a Graph,
     /// Every combination of positions: for each changeover the place of its feed.
     positions: Vec<Vec<usize>>,
+    /// A UPS at whose output it is asked what comes from outside: it conducts nothing, and what it brings is not certain.
+    passed: Option<usize>,
 }
 
 /// Live or not, for the supply and load side of every node.
@@ -60,7 +63,7 @@ impl<'a> Brute<'a> {
                 .flat_map(|chosen| (0..choices).map(|choice| [chosen.as_slice(), &[choice]].concat()))
                 .collect();
         }
-        Self { network, graph, positions }
+        Self { network, graph, positions, passed: None }
     }
 
     /// Whether a node conducts what is connected with these terminals, upwards or downwards.
@@ -72,7 +75,7 @@ impl<'a> Brute<'a> {
         word: Word,
     ) -> bool {
         let node = &self.graph.nodes()[index];
-        if wire == Wire::Neutral && begins(node) {
+        if self.passed == Some(index) || wire == Wire::Neutral && begins(node) {
             return false;
         }
         if !open[index] || !suitable(node) {
@@ -275,9 +278,16 @@ impl<'a> Brute<'a> {
         let seeds = nodes.map(|(index, node)| {
             let possible = word == Word::Possible;
             let gap = possible && with_gaps && (!described(node) || node.kind == NodeKind::NotKnown);
-            let is_origin =
-                described(node) && matches!(node.kind, NodeKind::Source | NodeKind::Ups { own_battery: true });
-            let back_feed = matches!(node.kind, NodeKind::Ups { .. }) && described(node) && possible && with_back_feed;
+            let is_told = possible || self.passed != Some(index);
+            let is_origin = is_told
+                && described(node)
+                && matches!(node.kind, NodeKind::Source | NodeKind::Ups { own_battery: true });
+            let is_outside = self.passed != Some(index);
+            let back_feed = is_outside
+                && matches!(node.kind, NodeKind::Ups { .. })
+                && described(node)
+                && possible
+                && with_back_feed;
             let no_feed = self.is_not_fed(index);
             [gap || back_feed || possible && with_gaps && no_feed, gap || is_origin]
         });
@@ -329,7 +339,8 @@ impl<'a> Brute<'a> {
             let gap = possible && (!described(node) || node.kind == NodeKind::NotKnown);
             let no_feed = possible && self.is_not_fed(index);
             let can = node.neutral == Neutral::MayBeLive || possible && node.neutral == Neutral::NotKnown;
-            [gap || no_feed, gap || begins(node) && can && energised(index)]
+            let is_outside = self.passed != Some(index);
+            [gap || no_feed, gap || is_outside && begins(node) && can && energised(index)]
         });
         seeds.collect()
     }
@@ -429,14 +440,15 @@ impl<'a> Brute<'a> {
         }
     }
 
-    /// For every searched row, whether its lines, its neutral and its shared neutral are live.
-    pub(super) fn live_rows(&self, open: &[bool], word: Word) -> Vec<[bool; 3]> {
-        let rows = self.rows().into_iter().filter(|(.., searched)| *searched);
+    /// For every searched row, whether its lines, its neutral, its shared neutral, and the outputs beside it are live.
+    pub(super) fn live_rows(&self, open: &[bool], word: Word) -> Vec<[bool; 4]> {
+        let rows = self.rows().into_iter().zip(self.outputs()).filter(|((.., searched), _)| *searched);
         let copper = self.copper_of_impossible_rows();
-        rows.map(|(terminals, needs, lender, _)| {
+        rows.map(|((terminals, needs, lender, _), outputs)| {
+            let at_output = self.is_live_at_output(outputs, needs, open, word);
             let all = self.with_feeds_of_upses(terminals);
             if !terminals.is_empty() && all.iter().all(|terminal| copper.contains(terminal)) {
-                return [false; 3];
+                return [false, false, false, at_output];
             }
             let lent = match lender {
                 Lender::None => false,
@@ -447,8 +459,10 @@ impl<'a> Brute<'a> {
                 Word::Certain => needs.neutral == Some(true),
                 Word::Possible => needs.neutral != Some(false),
             };
-            let neutral = has_neutral && self.neutral(terminals, open, needs.lines, word);
-            [self.lines(terminals, open, needs.lines, word), neutral, lent]
+            let parts = self.parted_by_output(terminals, outputs);
+            let live = |look: &dyn Fn(&Self, &[Terminal]) -> bool| parts.iter().any(|(brute, at)| look(brute, at));
+            let neutral = has_neutral && live(&|brute, at| brute.neutral(at, open, needs.lines, word));
+            [live(&|brute, at| brute.lines(at, open, needs.lines, word)), neutral, lent, at_output]
         })
         .collect()
     }

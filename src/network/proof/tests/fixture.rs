@@ -1,10 +1,12 @@
 //! Networks written out line by line, without the files that describe them.
 //!
 //! A line describes a node, `Q7 isolator < DB-C + DB-D poles=3+N il=IL-1`, or a row of an enclosure,
-//! `row Q7 + Q8 at Q7.load lines=3 neutral=yes lender=DB-C.load`. A line `--` begins the next enclosure.
+//! `row Q7 + Q8 at Q7.load lines=3 neutral=yes lender=DB-C.load`. A line `--` begins the next enclosure. In the enclosure of
+//! a UPS `ups=U1 own=Q2 further=Q3,Q4` says which live parts of the row are its output, and which outputs no row speaks of.
 
 use crate::network::graph::{Feed, Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
 use crate::network::id::{DeviceId, EnclosureId, InterlockId, NodeId, SupplyId, WayId};
+use crate::network::live_parts::Outputs;
 use crate::network::voltage::of_row;
 use crate::network::{Carrier, Cut, Few, Gap, Isolated, Lender, Needs, Network, Proof, ProofResult, Way};
 use crate::survey::Row;
@@ -114,6 +116,13 @@ impl Site {
             Some("?") => Lender::NotFound,
             Some(name) => Lender::At(vec![self.terminal(name)]),
         };
+        if let Some(ups) = option(&words, "ups=") {
+            let at = |name: &str| Terminal { node: self.node(name), side: Side::Supply };
+            let list = |word| option(&words, word).map_or(Vec::new(), |names| names.split(',').map(at).collect());
+            let outputs = Outputs { ups: self.node(ups), own: list("own="), further: list("further=") };
+            assert!(outputs.own.iter().all(|terminal| live_parts.contains(terminal)));
+            self.network.outputs.insert(WayId::new(self.network.ways.len()), outputs);
+        }
         self.network.lenders.insert(WayId::new(self.network.ways.len()), lender);
         self.network.live_parts.push(&live_parts);
         self.network.ways.push(Way {

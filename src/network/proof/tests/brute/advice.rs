@@ -3,12 +3,14 @@
 use super::{Brute, Live, Wire, Word, begins, described, suitable};
 use crate::network::graph::NodeKind;
 use crate::network::id::{EnclosureId, NodeId};
+use crate::network::live_parts::Outputs;
 use crate::network::{Isolated, Lender, Side, Terminal};
 
 impl Brute<'_> {
-    /// Every terminal that must be dead: live parts and lenders.
+    /// Every terminal that must be dead: live parts, lenders, and output terminals of which no row speaks.
     fn must_be_dead(&self) -> Vec<Terminal> {
-        let mut all = Vec::new();
+        let outputs = self.outputs().into_iter().flatten();
+        let mut all: Vec<Terminal> = outputs.flat_map(|outputs| outputs.further.clone()).collect();
         for (terminals, _, lender, _) in self.rows() {
             all.extend_from_slice(terminals);
             if let Lender::At(lent) = lender {
@@ -58,13 +60,19 @@ impl Brute<'_> {
         let node = self.graph.nodes()[device];
         let closed = vec![false; self.graph.nodes().len()];
         let energy = self.energy_seeds(Word::Possible, true, false);
-        self.rows().into_iter().any(|(terminals, needs, lender, _)| {
+        self.rows().into_iter().zip(self.outputs()).any(|((terminals, needs, lender, _), outputs)| {
             let lent = if let Lender::At(lent) = lender { lent.clone() } else { Vec::new() };
-            let lines_too_few = node.poles.is_some_and(|poles| needs.lines.is_some_and(|needed| poles.lines < needed));
-            let bears = |terminals: &[Terminal]| {
-                self.is_at_home(device, terminals) && self.bears(device, terminals, Wire::Lines(needs.lines), &energy)
+            let is_too_small = |lines: Option<u8>, terminals: &[Terminal]| {
+                node.poles.is_some_and(|poles| lines.is_some_and(|needed| poles.lines < needed))
+                    && self.is_at_home(device, terminals)
+                    && self.bears(device, terminals, Wire::Lines(lines), &energy)
             };
-            if lines_too_few && (bears(terminals) || bears(&lent)) {
+            let is_too_small_beside =
+                |outputs: &Outputs| is_too_small(self.graph.lines(outputs.ups).or(needs.lines), &outputs.further);
+            if is_too_small(needs.lines, terminals)
+                || is_too_small(needs.lines, &lent)
+                || outputs.is_some_and(is_too_small_beside)
+            {
                 return true;
             }
             if needs.neutral == Some(false) || node.poles.is_some_and(|poles| poles.neutral) {

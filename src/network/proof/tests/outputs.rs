@@ -1,0 +1,113 @@
+//! What a bypass brings to the output of a UPS, from both files on, each judged by trying everything.
+
+use proptest::prelude::*;
+use proptest::sample::Index;
+
+use super::brute::Brute;
+use super::random::{cases, open_all, random_site};
+use crate::network::testing::{described, joined, surveyed};
+use crate::network::{Carrier, EnclosureId, Network, NodeId};
+
+const DEVICES: &str = "device,kind,fed_from,location,off_position,poles,nominal,earthing";
+const ROWS: &str = "enclosure,circuit,conductors,voltage_to_earth,isolator,isolator_location";
+
+/// The network as both files, and the survey one of the enclosure of this node.
+fn network_of(lines: &[String], rows: &str, enclosure: &str) -> Network {
+    let devices: Vec<String> = lines.iter().map(|line| device_of(line)).collect();
+    let batteries = lines.iter().filter(|line| line.contains(" ups-with-battery-apart"));
+    let batteries = batteries.map(|line| format!("{},source,,Site,,,400 dc,unearthed", battery_of(line)));
+    let devices: Vec<String> = devices.into_iter().chain(batteries).collect();
+    let devices: Vec<&str> = devices.iter().map(String::as_str).collect();
+    let rows: Vec<String> = rows.lines().enumerate().map(|(place, row)| row_of(enclosure, place, row)).collect();
+    let rows: Vec<&str> = rows.iter().map(String::as_str).collect();
+    joined(&surveyed(ROWS, &rows), &described(DEVICES, &devices)).0
+}
+
+fn name_of(line: &str) -> &str {
+    line.split(' ').next().unwrap()
+}
+
+fn battery_of(line: &str) -> String {
+    format!("{} battery", name_of(line))
+}
+
+fn option_of<'a>(line: &'a str, name: &str) -> &'a str {
+    line.split(' ').find_map(|word| word.strip_prefix(name)).unwrap_or_default()
+}
+
+fn device_of(line: &str) -> String {
+    let feeds = line.split_once(" < ").map_or("", |(_, feeds)| feeds);
+    let mut feeds: Vec<String> =
+        feeds.split(' ').filter(|word| word.starts_with('n') && !word.contains('=')).map(str::to_owned).collect();
+    let (kind, off_position) = match line.split(' ').nth(1).unwrap() {
+        "changeover" => ("changeover", "no"),
+        "changeover-off" => ("changeover", "yes"),
+        "cutout" => ("network-cutout", ""),
+        // What a converter lets through at which feed is asked elsewhere.
+        "converter" => ("transformer", ""),
+        "unknown" => ("", ""),
+        "ups-with-battery-apart" => {
+            feeds.push(battery_of(line));
+            ("ups", "")
+        }
+        kind => (kind, ""),
+    };
+    let nominal = match (kind, option_of(line, "system=")) {
+        ("source" | "transformer" | "ups", "1") => "230",
+        ("source" | "transformer" | "ups", "2") => "120/240",
+        ("source" | "transformer" | "ups", _) => "230/400",
+        (_, _) => "",
+    };
+    let earthing = if nominal.is_empty() { "" } else { "TN-S" };
+    let poles = option_of(line, "poles=");
+    format!("{},{kind},{},Site,{off_position},{poles},{nominal},{earthing}", name_of(line), feeds.join(" + "))
+}
+
+fn row_of(enclosure: &str, place: usize, row: &str) -> String {
+    let words = row.split(' ').skip(1).take_while(|word| *word != "at" && !word.contains('='));
+    let isolators: Vec<&str> = words.filter(|word| *word != "+").collect();
+    let conductors = match option_of(row, "lines=") {
+        "3" => "L1 L2 L3 N",
+        "?" => "",
+        _ => "L1 N",
+    };
+    let locations = match isolators.as_slice() {
+        ["?" | "none"] => String::new(),
+        names => vec!["Site"; names.len()].join(" + "),
+    };
+    format!("{enclosure},C/{place},{conductors},230,{},{locations}", isolators.join(" + "))
+}
+
+proptest! {
+    #![proptest_config(cases(4_000))]
+
+    #[test]
+    fn what_comes_past_a_ups_is_found_at_the_outputs_of_which_no_row_speaks(
+        (nodes, rows) in random_site(12),
+        ups in any::<Index>(),
+        kind in prop_oneof![Just("ups"), Just("ups-with-battery-apart")],
+    ) {
+        let mut lines: Vec<String> = nodes.lines().map(str::to_owned).collect();
+        let fed: Vec<usize> = (0..lines.len()).filter(|place| lines[*place].contains(" < ")).collect();
+        if fed.is_empty() {
+            return Ok(());
+        }
+        let ups = fed[ups.index(fed.len())];
+        let given = lines[ups].clone();
+        let words: Vec<&str> = given.split(' ').collect();
+        lines[ups] = [&[words[0], kind], &words[2..]].concat().join(" ");
+        // What comes through a changeover that stands next to the output is not looked for.
+        let is_fed = |line: &&String| line.split(' ').skip(2).any(|word| word == words[0]);
+        let stands_next = |line: &String| line.contains(" changeover");
+        if lines.iter().filter(is_fed).any(stands_next) {
+            return Ok(());
+        }
+        let network = network_of(&lines, &rows, name_of(&lines[ups]));
+        let brute = Brute::of(&network);
+        let expected = brute.is_output_live(NodeId::new(ups), &open_all(&brute));
+        let proof = network.proof(EnclosureId::new(0));
+        let paths: Vec<_> = proof.paths.iter().filter(|path| path.carrier == Carrier::Output).collect();
+        prop_assert_eq!(!paths.is_empty(), expected, "of {}: {}\n{}", lines[ups], lines.join("\n"), rows);
+        prop_assert!(paths.iter().all(|path| path.nodes[0] != NodeId::new(ups)), "{:?}", paths);
+    }
+}
