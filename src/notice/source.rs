@@ -3,6 +3,7 @@
 use super::Said;
 use super::enclosure::EnclosureNotice;
 use super::statement::{listed_sources, source_in_words};
+use crate::network::Nature;
 use crate::rules::{Missing, SourceIsolation, SourcePoint, SourceScope};
 use crate::wording::{Message, Wording, one_line};
 
@@ -75,8 +76,7 @@ impl EnclosureNotice<'_> {
     }
 
     fn others(&self, others: &[String]) -> Said {
-        let sources = listed_sources(self.wording, others);
-        self.wording.say_each(|language| Message::OtherSources { sources: sources.in_language(language) })
+        other_sources(self.wording, others)
     }
 
     fn several(&self, sources: &[String]) -> Said {
@@ -85,20 +85,35 @@ impl EnclosureNotice<'_> {
     }
 }
 
+fn other_sources(wording: &Wording, others: &[String]) -> Said {
+    let sources = listed_sources(wording, others);
+    wording.say_each(|language| Message::OtherSources { sources: sources.in_language(language) })
+}
+
 /// What an isolator says as a point of isolation of a source: the other points, if it knows any, and whether there may be
 /// further sources.
 pub(super) fn source_point(wording: &Wording, device: &str, point: &SourcePoint) -> Vec<Said> {
     let sources = listed_sources(wording, &point.sources);
-    let points = isolated_sources(wording, &point.others, |_, _| false);
+    // Of the public network nothing need tell where it comes in: it is named as a source, and no point of it.
+    let is_placeless = |other: &&SourceIsolation| {
+        let is_nowhere = other.isolated_at.is_empty() && other.missing == Some(Missing::NotKnown);
+        is_nowhere && Nature::of_name(&other.source) == Nature::Mains
+    };
+    let (placeless, others): (Vec<&SourceIsolation>, Vec<&SourceIsolation>) =
+        point.others.iter().partition(is_placeless);
+    let others: Vec<SourceIsolation> = others.into_iter().cloned().collect();
+    let points = isolated_sources(wording, &others, |_, _| false);
     let here = wording.say_each(|language| {
         let sources = sources.in_language(language);
-        match point.others.is_empty() {
+        match others.is_empty() {
             true => Message::SourcePoint { enclosure: device, sources },
             false => Message::PointOfSource { sources, points: points.in_language(language) },
         }
     });
+    let placeless: Vec<String> = placeless.into_iter().map(|other| other.source.clone()).collect();
+    let also = (!placeless.is_empty()).then(|| other_sources(wording, &placeless));
     let more = point.more_possible.then(|| wording.say(Message::FurtherSourcesPossible {}));
-    std::iter::once(here).chain(more).collect()
+    std::iter::once(here).chain(also).chain(more).collect()
 }
 
 /// `mains at IS1; solar at QPV1 and QPV2 (Roof deck)`: a device that stands in the notice's own list by its name alone.
