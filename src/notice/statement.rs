@@ -87,9 +87,8 @@ impl EnclosureNotice<'_> {
         }
         // A device that bears the name of the enclosure would not isolate itself; of one that bears the name of what isolates
         // the parts it would be said that it both does and does not.
-        let upstream = self.decision.statements.iter().flat_map(|statement| match statement {
-            Statement::LineSideLive { isolated_at, .. } => isolated_at.as_slice(),
-            _ => &[],
+        let upstream = self.decision.statements.iter().flat_map(|statement| {
+            if let Statement::LineSideLive { isolated_at, .. } = statement { isolated_at.as_slice() } else { &[] }
         });
         let others: Vec<String> = upstream.map(|(device, _)| spelling::key(device)).collect();
         let is_taken = |point: &PointOfIsolation| {

@@ -7,7 +7,6 @@
 
 use super::super::id::NodeId;
 use super::super::needs::Lender;
-use super::Cut;
 use super::declared::{Declared, DeclaredRow};
 use super::fitness::{Unfit, starts_of, unfit};
 use super::flow::{Flow, Part};
@@ -15,12 +14,13 @@ use super::operations::{Operations, parts};
 use super::plain::Opening;
 use super::region::Region;
 use super::trying::{self, Trial};
+use super::{Carrier, Cut, Gap};
 
 /// Up to so many interlocks that bear on an enclosure, every choice of them is tried.
 const INTERLOCKS_LIMIT: usize = 12;
 
-/// The smallest cut; `None` where there is none, where nothing reaches the enclosure, or where its network is not
-/// described.
+/// The smallest cut; `None` where there is none, where that of the lines leaves a neutral live, where nothing reaches the
+/// enclosure, or where its network is not described.
 pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
     let is_known = |row: &DeclaredRow<'_>| match row.lender {
         Lender::None => !row.live_parts.is_empty(),
@@ -31,7 +31,30 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
         return None;
     }
     let unfit = unfit(declared);
-    smallest_in(declared, &region(declared, &unfit), &unfit)
+    let cut = smallest_in(declared, &region(declared, &unfit), &unfit)?;
+    parts_neutrals(declared, &cut.devices).then_some(cut)
+}
+
+/// Whether no neutral is live or may be with these devices open. What parts the lines mostly parts it, since devices that do
+/// not are no use; but a neutral of its own can come in by a changeover where no line does.
+pub(super) fn parts_neutrals(declared: &Declared<'_>, devices: &[NodeId]) -> bool {
+    let matters = |row: &&DeclaredRow<'_>| {
+        let mut live_parts = row.live_parts.iter();
+        row.needs.neutral != Some(false) && live_parts.any(|terminal| declared.groundwork.neutral_matters(*terminal))
+    };
+    let mut rows = declared.rows.iter().filter(matters).peekable();
+    if rows.peek().is_none() {
+        return true;
+    }
+    let operated = devices.iter().flat_map(|node| declared.groundwork.operated_with(declared.graph, *node));
+    let mut open: Vec<NodeId> = operated.collect();
+    open.sort_unstable();
+    open.dedup();
+    rows.all(|row| {
+        let reach = declared.reach(row, &open);
+        let is_in_doubt = reach.gaps.iter().any(|gap| matches!(gap, Gap::NeutralNotSaid(..)));
+        !is_in_doubt && reach.paths.iter().all(|path| path.carrier != Carrier::Neutral)
+    })
 }
 
 /// From where energy could come to the enclosure, as far as it bears on the cut.

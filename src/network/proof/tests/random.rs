@@ -3,10 +3,13 @@
 use proptest::prelude::*;
 use proptest::sample::Index;
 
+use super::super::cut::{region, smallest_in};
+use super::super::declared::Declared;
+use super::super::fitness::unfit;
 use super::brute::{Brute, Word};
 use super::fixture::Site;
 use crate::network::graph::NodeKind;
-use crate::network::{Carrier, EnclosureId, Isolated, ProofResult};
+use crate::network::{Carrier, Cut, EnclosureId, Isolated, ProofResult};
 
 /// What a random node is made of; the places are taken modulo what there is.
 #[derive(Clone, Debug)]
@@ -187,6 +190,14 @@ pub(super) fn open_all(brute: &Brute<'_>) -> Vec<bool> {
 }
 
 /// What a proof says is live, row by row, and that its paths are ways through the network.
+/// The smallest cut of an enclosure by its lines alone.
+fn of_lines(site: &Site) -> Option<Cut> {
+    let ways: Vec<_> = site.network.way_ids(EnclosureId::new(0)).collect();
+    let declared = Declared::of(&site.network, &ways);
+    let unfit = unfit(&declared);
+    smallest_in(&declared, &region(&declared, &unfit), &unfit)
+}
+
 fn check_paths(site: &Site, brute: &Brute<'_>) {
     let network = &site.network;
     let proof = site.proof();
@@ -252,6 +263,11 @@ proptest! {
         let brute = Brute::of(&site.network);
         let proof = site.proof();
         let smallest = brute.cut();
+        // What parts the lines need not part a neutral that comes in where no line does: then nothing is advised.
+        let of_lines = of_lines(&site);
+        if proof.cut.is_none() && of_lines.as_ref().is_some_and(|cut| !brute.does(&cut.devices)) {
+            return Ok(());
+        }
         if proof.cut.as_ref().is_none_or(|cut| cut.proved_smallest) {
             prop_assert_eq!(proof.cut.as_ref().map(|cut| cut.operations), smallest, "{}", site.told());
         } else {

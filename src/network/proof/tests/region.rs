@@ -84,3 +84,18 @@ fn a_search_ends_where_one_device_parts_everything() {
     // The load sides of the three and what feeds them, both sides of the bar, and the feeder.
     assert_eq!(region(&declared, &unfit(&declared)).depths.len(), 10);
 }
+
+/// With `n1` open no line comes to its load side, but the neutral of `n5` does, by the changeover.
+#[test]
+fn what_leaves_a_neutral_live_is_no_cut() {
+    let of = |neutral: &str| {
+        let text = format!(
+            "n0 source neutral=earthed\nn1 isolator < n0 poles=3+N\nn2 changeover < n0 + n1 poles=3+N\n\
+             n5 busbar < n2 neutral={neutral}\nn6 isolator < n2 + n5 poles=3+N\nrow n1 neutral=yes"
+        );
+        let site = Site::of(&text);
+        let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
+        smallest(&Declared::of(&site.network, &ways)).is_some()
+    };
+    assert!(of("earthed") && !of("live"));
+}
