@@ -24,18 +24,19 @@ pub(super) fn findings(loaded: &Loaded, plan: &Plan, printable: &[Printable<'_>]
             if class.conductive {
                 *plates.entry(&class.name).or_default() += plan.run.copies;
             }
+            let place = place(loaded, notice);
+            let finding = material::suits(class, process, &place, || name(notice), &materials);
+            let Some(finding) = finding else { continue };
             let whose = (notice.subject, notice.designation, own_place(notice), &class.name, process);
             if seen.insert(whose) {
-                let place = place(loaded, notice);
-                let finding = material::suits(class, process, &place, &name(notice), &materials);
-                found.extend(finding.map(|finding| match notice.subject {
+                found.push(match notice.subject {
                     Subject::Enclosure => {
                         let finding = finding.about(notice.designation);
                         loaded.at_cell(finding, notice, column(class, process, &place))
                     }
                     Subject::Standing => loaded.at_cell(finding, notice, column(class, process, &place)),
                     Subject::Device => finding,
-                }));
+                });
             }
         }
     }

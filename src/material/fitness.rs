@@ -82,14 +82,21 @@ fn with_open_mark(what: &str, shielded: &[Process]) -> String {
 /// Why a class does not suit the place of a label, all reasons in one finding; `None` if nothing known speaks against it.
 /// `label` says whose label it is, after "the notice".
 #[must_use]
-pub fn suits(material: &Material, process: Process, place: &Place, label: &str, known: &Materials) -> Option<Finding> {
+pub fn suits(
+    material: &Material,
+    process: Process,
+    place: &Place,
+    label: impl FnOnce() -> String,
+    known: &Materials,
+) -> Option<Finding> {
     let against = material.against(process, place);
     if against.is_empty() {
         return None;
     }
     let message = format!(
-        "`{}` marked by `{process}`, for the notice {label}, is not made for {}",
+        "`{}` marked by `{process}`, for the notice {}, is not made for {}",
         material.name,
+        label(),
         against.join("; ")
     );
     Some(Finding::new(code::MATERIAL_DOES_NOT_SUIT, message).help(remedy(material, process, place, known)))

@@ -17,7 +17,7 @@ fn place(environment: Environment) -> Place {
 }
 
 fn message(material: &str, process: Process, place: &Place) -> Option<(String, String)> {
-    let finding = suits(class(material), process, place, "on `CH3-JB2`", built_in())?;
+    let finding = suits(class(material), process, place, || "on `CH3-JB2`".to_owned(), built_in())?;
     assert_eq!(finding.code, code::MATERIAL_DOES_NOT_SUIT);
     Some((finding.message, finding.help.unwrap()))
 }
@@ -110,7 +110,7 @@ fn each_condition_speaks_by_itself() {
 fn what_nobody_says_is_held_against_no_material() {
     for class in built_in().iter() {
         for process in class.marked_by.iter().copied() {
-            assert_eq!(suits(class, process, &Place::default(), "", built_in()), None);
+            assert_eq!(suits(class, process, &Place::default(), String::new, built_in()), None);
         }
     }
     assert!(!Place::default().environment_is_known() && place(indoors()).environment_is_known());
@@ -266,7 +266,10 @@ fn a_data_sheet_adds_and_alters() {
     );
     assert_eq!(known.find("paper").unwrap().coldest, -5);
     assert_eq!(known.iter().count(), TRADE.len() + 1);
-    assert_eq!(suits(film, Process::Laser, &place(Environment { heat: Some(150), ..indoors() }), "", &known), None);
+    assert_eq!(
+        suits(film, Process::Laser, &place(Environment { heat: Some(150), ..indoors() }), String::new, &known),
+        None
+    );
 }
 
 #[test]

@@ -34,7 +34,8 @@ pub(super) fn assemble(
     }
     network.described = told_apart(file, names);
     network.facts = file.devices.iter().map(Facts::of).collect();
-    let mut graph = Graph::default();
+    let Meant { devices, supplies: boards, sources } = &meant;
+    let mut graph = Graph::with_capacity(file.devices.len() + devices.len() + boards.len() + sources.len());
     let nodes = nodes::add(&mut graph, network, file, &meant);
     nodes::couple(&mut graph, network, file, &nodes, interlocks);
     network.device_nodes.clone_from(&nodes.devices);

@@ -172,6 +172,13 @@ pub(super) struct Devices {
 }
 
 impl Devices {
+    /// Makes room for so many more.
+    pub(super) fn reserve(&mut self, more: usize) {
+        self.list.reserve(more);
+        self.by_key.reserve(more);
+        self.by_rough_key.reserve(more);
+    }
+
     /// The device that a row means. A device without a place of its own is one only within its enclosure.
     pub(super) fn intern(
         &mut self,

@@ -217,6 +217,11 @@ impl Graph {
         &self.prepared
     }
 
+    /// One with room for so many nodes.
+    pub(super) fn with_capacity(nodes: usize) -> Self {
+        Self { nodes: Vec::with_capacity(nodes), lines: Vec::with_capacity(nodes), ..Self::default() }
+    }
+
     /// Adds a node.
     pub(super) fn add_node(&mut self, node: Node) -> NodeId {
         let id = NodeId::new(self.nodes.len());

@@ -27,7 +27,8 @@ const AT_A_TIME: usize = 1_024;
 pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &NetworkOptions) -> (Network, Vec<Finding>) {
     let (mut isolating, mut supplying) = (Isolating::new(survey), Supplying::new(survey, supplies, options));
     let mut findings = Vec::new();
-    let mut ways = Vec::with_capacity(survey.enclosures.iter().map(|enclosure| enclosure.rows.len()).sum());
+    let count = survey.rows();
+    let mut ways = Vec::with_capacity(count);
     let mut enclosures = Vec::with_capacity(survey.enclosures.len());
     for (some, first) in survey.enclosures.chunks(AT_A_TIME).zip((0..).step_by(AT_A_TIME)) {
         // What isolates a row asks for nothing of what supplies it, and each goes row after row.
@@ -42,6 +43,12 @@ pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &Netwo
             findings.extend(of_isolation);
             findings.extend(of_supply);
             ways.push(Way { isolated, upstream, supplies, source, interlock, needs, voltage });
+        }
+        if first == 0 {
+            // A list that grows leaves as much room behind as it needs in the end. What comes is mostly like what came.
+            let yet_to_come = |met: usize| met * count.saturating_sub(ways.len()) / ways.len().max(1);
+            isolating.devices.reserve(yet_to_come(isolating.devices.list.len()));
+            supplying.supplies.reserve(yet_to_come(supplying.supplies.list.len()));
         }
         for enclosure in some {
             enclosures.push(start..start + enclosure.rows.len());

@@ -33,7 +33,6 @@ pub(super) fn add(graph: &mut Graph, network: &Network, file: &Supplies, meant: 
             graph.add_node(Node { kind, named, poles: None, coupled: None, neutral })
         })
     };
-    let numbered = |rows: &[Option<usize>]| rows.iter().copied().enumerate().collect::<Vec<_>>().into_iter();
     let sources = numbered(&meant.sources)
         .map(|(index, row)| add(row, NodeKind::Source, Named::Source(SourceId::new(index))))
         .collect();
@@ -49,6 +48,11 @@ pub(super) fn add(graph: &mut Graph, network: &Network, file: &Supplies, meant: 
         }
     }
     Nodes { devices, supplies, sources }
+}
+
+/// With their numbers.
+fn numbered(rows: &[Option<usize>]) -> impl Iterator<Item = (usize, Option<usize>)> {
+    rows.iter().copied().enumerate()
 }
 
 fn node_of(row: u32, device: &DescribedDevice) -> Node {

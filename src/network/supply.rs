@@ -124,6 +124,13 @@ pub(super) struct SuppliesMet {
 }
 
 impl SuppliesMet {
+    /// Makes room for so many more.
+    pub(super) fn reserve(&mut self, more: usize) {
+        self.list.reserve(more);
+        self.by_key.reserve(more);
+        self.by_rough_key.reserve(more);
+    }
+
     /// The supplies that a `fed_from` cell names, joined by ` + ` if energy may come from any of several.
     pub(super) fn intern(
         &mut self,

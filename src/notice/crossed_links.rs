@@ -1,8 +1,6 @@
 //! Codes that would lead to the page of another notice, and links that several codes carry.
 
-use std::collections::{HashMap, hash_map};
-
-use foldhash::fast::RandomState;
+use std::collections::HashMap;
 
 use super::compose::NoticeOptions;
 use super::record_link::{checked, link_to, place_of_link};
@@ -12,6 +10,7 @@ use crate::rules::numbers;
 use crate::standing::{Entry, Standing, StandingColumn};
 use crate::survey::value::RecordLink;
 use crate::survey::{Enclosure, Survey};
+use crate::table::Keyed;
 
 /// Whose notice bears a link of its own.
 #[derive(Clone, Copy)]
@@ -54,19 +53,18 @@ impl Bearer<'_> {
     }
 }
 
-/// Who bears one link, with the words of the cell: mostly nobody but the first.
-struct Borne<'a> {
-    first: (Bearer<'a>, &'a str),
-    others: Vec<(Bearer<'a>, &'a str)>,
-}
-
 /// The links of their own that notices carry, and what is wrong with these among themselves.
 ///
 /// What differs in capitals or in a last slash alone leads to one page on most servers, so it counts as one link.
 pub struct OwnLinks<'a> {
     survey: &'a Survey,
     options: &'a NoticeOptions,
-    bearers: HashMap<String, Borne<'a>, RandomState>,
+    /// Who bears a link, with the words of the cell.
+    bearers: Vec<(Bearer<'a>, &'a str)>,
+    /// The first that bears each link, by what it is known by.
+    first: Keyed<usize>,
+    /// Who else bears the link of a first one: mostly nobody.
+    others: HashMap<usize, Vec<usize>>,
     findings: Vec<Finding>,
 }
 
@@ -74,7 +72,14 @@ impl<'a> OwnLinks<'a> {
     /// The links of enclosures, for which nothing but the survey is needed.
     #[must_use]
     pub fn of_enclosures(survey: &'a Survey, options: &'a NoticeOptions) -> Self {
-        let mut links = Self { survey, options, bearers: HashMap::default(), findings: Vec::new() };
+        let mut links = Self {
+            survey,
+            options,
+            bearers: Vec::new(),
+            first: Keyed::default(),
+            others: HashMap::new(),
+            findings: Vec::new(),
+        };
         survey.enclosures.iter().for_each(|it| links.add(Bearer::Enclosure(it), &it.record_link));
         links
     }
@@ -82,16 +87,33 @@ impl<'a> OwnLinks<'a> {
     fn add(&mut self, bearer: Bearer<'a>, link: &'a RecordLink) {
         let RecordLink::Given(given) = link else { return };
         let Ok(carried) = checked(given, self.options) else { return };
-        let mut key = String::with_capacity(carried.len());
-        push_key(&mut key, &carried);
-        match self.bearers.entry(key) {
-            hash_map::Entry::Vacant(free) => _ = free.insert(Borne { first: (bearer, given), others: Vec::new() }),
-            hash_map::Entry::Occupied(mut known) => {
-                let Borne { first: (first, _), others } = known.get_mut();
-                self.findings.push(bearer.finding(self.survey, shared(given, &first.name(), &bearer.name())));
-                others.push((bearer, given));
+        let key = key(&carried);
+        let at = self.bearers.len();
+        match self.first(&key) {
+            None => self.first.insert(&key, at),
+            Some(first) => {
+                let name = self.bearers.get(first).map(|(first, _)| first.name()).unwrap_or_default();
+                self.findings.push(bearer.finding(self.survey, shared(given, &name, &bearer.name())));
+                self.others.entry(first).or_default().push(at);
             }
         }
+        self.bearers.push((bearer, given));
+    }
+
+    /// The first that bears the link that is known by this.
+    fn first(&self, known_by: &str) -> Option<usize> {
+        let is_it = |at: usize| {
+            let given = self.bearers.get(at).map(|(_, given)| checked(given, self.options));
+            given.and_then(Result::ok).is_some_and(|carried| key(&carried) == known_by)
+        };
+        self.first.find(known_by, is_it)
+    }
+
+    /// Everybody that bears the link that is known by this.
+    fn all(&self, known_by: &str) -> impl Iterator<Item = (Bearer<'a>, &'a str)> {
+        let first = self.first(known_by);
+        let others = first.and_then(|first| self.others.get(&first)).map_or(&[][..], Vec::as_slice);
+        first.into_iter().chain(others.iter().copied()).filter_map(|at| self.bearers.get(at).copied())
     }
 
     /// Every link, those of isolators and standing notices too, that leads to another notice of the survey or of the list of
@@ -110,25 +132,19 @@ impl<'a> OwnLinks<'a> {
         }
         let entries = standing.into_iter().flat_map(|list| list.entries.iter().map(move |entry| (list, entry)));
         entries.clone().for_each(|(list, entry)| self.add(Bearer::Standing(list, entry), &entry.record_link));
-        let Self { survey, options, bearers, mut findings } = self;
-        if bearers.is_empty() {
+        let mut findings = std::mem::take(&mut self.findings);
+        if self.bearers.is_empty() {
             return findings;
         }
-        let enclosures = survey.enclosures.iter().map(Bearer::Enclosure);
+        let enclosures = self.survey.enclosures.iter().map(Bearer::Enclosure);
         let isolators = devices.map(|it| Bearer::Isolator(&it.designation, &it.location));
-        let mut key = String::new();
         let entries = entries.map(|(list, entry)| Bearer::Standing(list, entry));
         for owner in enclosures.chain(isolators).chain(entries) {
             for number in owner.numbers() {
-                let built = link_to(&number, options);
+                let built = link_to(&number, self.options);
                 for link in [Some(&*number), built.as_deref()].into_iter().flatten() {
-                    key.clear();
-                    push_key(&mut key, link);
-                    let Some(Borne { first, others }) = bearers.get(&key) else { continue };
-                    for (bearer, given) in std::iter::once(first).chain(others) {
-                        if bearer.name() != owner.name() {
-                            findings.push(bearer.finding(survey, of_another(given, &bearer.name(), &number)));
-                        }
+                    for (bearer, given) in self.all(&key(link)).filter(|(bearer, _)| bearer.name() != owner.name()) {
+                        findings.push(bearer.finding(self.survey, of_another(given, &bearer.name(), &number)));
                     }
                 }
             }
@@ -137,16 +153,10 @@ impl<'a> OwnLinks<'a> {
     }
 }
 
-/// Adds what a link is known by.
-fn push_key(key: &mut String, link: &str) {
+/// What a link is known by.
+fn key(link: &str) -> String {
     let link = link.trim_end_matches('/');
-    if link.is_ascii() {
-        let start = key.len();
-        key.push_str(link);
-        key.get_mut(start..).into_iter().for_each(str::make_ascii_lowercase);
-    } else {
-        key.push_str(&link.to_lowercase());
-    }
+    if link.is_ascii() { link.to_ascii_lowercase() } else { link.to_lowercase() }
 }
 
 fn of_another(given: &str, bearer: &str, number: &str) -> Finding {

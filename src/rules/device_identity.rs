@@ -61,8 +61,7 @@ pub struct Devices<'a> {
     /// Designations that need their place beside them, in the form in which names are compared; known once they are asked
     /// for, which they are not where every row has a device of its own.
     ambiguous: OnceLock<HashSet<String, RandomState>>,
-    /// Of which source each device is a point of isolation, by its number.
-    points: Vec<Option<SourcePoint>>,
+    points: source_points::Points,
     rows: RowsOfDevices,
     /// Enclosures of so many rows that they are looked through once for all of their devices.
     large: HashMap<EnclosureId, Serving<'a>>,
@@ -104,7 +103,7 @@ impl<'a> Devices<'a> {
     pub fn one(&self, id: DeviceId) -> Option<DeviceDecision> {
         let network = self.assessor.network;
         let device = network.device(id)?;
-        let source_point = self.points.get(id.index()).cloned().flatten();
+        let source_point = self.points.get(&id).cloned();
         let rows = self.rows.of_device(id);
         let mut facts = Gathered { disconnects: Vec::with_capacity(rows.len()), source_point, ..Gathered::default() };
         for named in rows.chunk_by(|one, other| one.enclosure == other.enclosure) {

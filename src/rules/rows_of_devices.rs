@@ -24,7 +24,8 @@ pub(super) struct RowsOfDevices {
 
 impl RowsOfDevices {
     pub(super) fn of(survey: &Survey, network: &Network) -> Self {
-        let mut namings: Vec<Naming> = Vec::new();
+        // Most rows name one device.
+        let mut namings: Vec<Naming> = Vec::with_capacity(survey.rows());
         for enclosure in (0..survey.enclosures.len()).map(EnclosureId::new) {
             for (row, way) in (0..).zip(network.ways(enclosure)) {
                 let upstream = way.upstream.as_deref().map_or(&[][..], Isolated::devices);

@@ -5,6 +5,8 @@
 //! to isolate any source names no further point, and is one all the same. Where rows leave their source blank, further
 //! sources are possible.
 
+use std::collections::BTreeMap;
+
 use super::decision::SourcePoint;
 use super::described::MOST_ISOLATORS;
 use super::installation::Installation;
@@ -17,9 +19,12 @@ use crate::survey::value::Role;
 /// A source, `None` where rows do not say theirs, with what isolates it.
 type Isolated = (Option<SourceId>, Isolators);
 
-/// The point of isolation that each device is, by its number; `None` where it is none.
-pub(super) fn of_devices(survey: &Survey, network: &Network, installation: &Installation) -> Vec<Option<SourcePoint>> {
-    let mut points: Vec<Option<SourcePoint>> = network.devices().iter().map(|_| None).collect();
+/// The points of isolation that devices are: of a large survey hardly any.
+pub(super) type Points = BTreeMap<DeviceId, SourcePoint>;
+
+/// The devices that are points of isolation.
+pub(super) fn of_devices(survey: &Survey, network: &Network, installation: &Installation) -> Points {
+    let mut points = Points::new();
     if installation.sources.len() < 2 {
         return points;
     }
@@ -42,11 +47,10 @@ pub(super) fn of_devices(survey: &Survey, network: &Network, installation: &Inst
             fill(&mut points, &meeting, &further, network);
         }
     }
-    for (index, place) in points.iter_mut().enumerate() {
-        let Some(point) = place else { continue };
+    for (device, point) in &mut points {
         point.more_possible = installation.source_is_blank;
         if point.others.is_empty() {
-            add_points_before(point, DeviceId::new(index), &everywhere, installation, network);
+            add_points_before(point, *device, &everywhere, installation, network);
         }
     }
     points
@@ -85,14 +89,16 @@ fn word(network: &Network, source: Option<SourceId>) -> &str {
 
 /// Fills in the devices that these sources name and that are no points yet, or name no other, with the points of further
 /// sources.
-fn fill(points: &mut [Option<SourcePoint>], isolated: &[Isolated], further: &[SourceIsolation], network: &Network) {
+fn fill(points: &mut Points, isolated: &[Isolated], further: &[SourceIsolation], network: &Network) {
     let devices = isolated.iter().flat_map(|(_, isolators)| &isolators.devices);
     for device in devices {
-        let Some(point) = points.get_mut(device.index()) else { continue };
-        if point.as_ref().is_none_or(|point| point.others.is_empty()) {
-            let mut found = point_of(*device, isolated, network);
-            found.others.extend(further.iter().cloned());
-            *point = Some(found).filter(|found| !found.sources.is_empty()).or(point.take());
+        if points.get(device).is_some_and(|point| !point.others.is_empty()) {
+            continue;
+        }
+        let mut found = point_of(*device, isolated, network);
+        found.others.extend(further.iter().cloned());
+        if !found.sources.is_empty() {
+            points.insert(*device, found);
         }
     }
 }

@@ -24,6 +24,11 @@ impl<T, S: Default> Default for Keyed<T, S> {
 }
 
 impl<T: Copy, S: BuildHasher> Keyed<T, S> {
+    /// Makes room for so many more.
+    pub(crate) fn reserve(&mut self, more: usize) {
+        self.first.reserve(more);
+    }
+
     /// The thing with this key; `has` tells whether it is that of a thing.
     pub(crate) fn find(&self, key: &str, has: impl FnOnce(T) -> bool) -> Option<T> {
         let first = *self.first.get(&self.hasher.hash_one(key))?;
