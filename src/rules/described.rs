@@ -3,6 +3,9 @@
 
 use std::collections::{BTreeSet, HashSet};
 
+use foldhash::fast::RandomState;
+use smallvec::SmallVec;
+
 use super::statement::{Missing, SourceIsolation};
 use super::upstream::Upstream;
 use crate::network::{
@@ -70,8 +73,9 @@ impl Described {
     /// The sources that feed a row by way of its isolators, in any position of a changeover, up to and with a UPS; and
     /// whether the file describes all of the way to them.
     pub(super) fn feeding<'a>(&'a self, network: &Network, way: WayId) -> (Vec<&'a DescribedSource>, bool) {
-        let (sources, is_whole) = self.above.sources(&above_live_parts(network, way));
-        (sources.into_iter().filter_map(|place| self.sources.get(place)).collect(), is_whole)
+        let nodes = above_live_parts(network, way);
+        let sources = self.above.sources(&nodes).into_iter().filter_map(|place| self.sources.get(place));
+        (sources.collect(), self.above.is_whole(&nodes))
     }
 
     /// Whether the neutral of a row can be live by the supplies file; `NotKnown` where that does not say.
@@ -156,6 +160,10 @@ impl Described {
     /// Whether a source that the survey names can be this described one: by name, or by what it is, unless it bears the
     /// name of another.
     pub(super) fn is_named_by(&self, described: &DescribedSource, source: &Source) -> bool {
+        let is_kind = !matches!(source.kind, SourceKind::Named(_));
+        if described.name == source.word() || is_kind && described.is_alike(source) {
+            return true;
+        }
         let key = spelling::key(source.word());
         described.key == key || described.is_alike(source) && !self.is_name_of_one(source, &key)
     }
@@ -303,7 +311,7 @@ pub(super) fn walk_up(
     mut visit: impl FnMut(NodeId, &Node, u32) -> bool,
 ) {
     let mut order: Vec<(NodeId, u32)> = start.into_iter().map(|node| (node, 0)).collect();
-    let mut seen: HashSet<NodeId> = order.iter().map(|(node, _)| *node).collect();
+    let mut seen: HashSet<NodeId, RandomState> = order.iter().map(|(node, _)| *node).collect();
     let mut next = 0;
     while let Some((at, steps)) = order.get(next).copied() {
         next += 1;
@@ -339,15 +347,18 @@ pub(super) fn stands_behind(network: &Network, way: WayId, is_before: impl Fn(No
     is_met && !is_passed_by
 }
 
+/// Nodes of one row, which hardly ever are more: nothing is allocated for them.
+type OfRow = SmallVec<[NodeId; 4]>;
+
 /// The nodes on whose load side the live parts of a row hang: for the supply side of a device, those that feed it, and
 /// what it feeds, from where energy comes back.
-fn above_live_parts(network: &Network, way: WayId) -> Vec<NodeId> {
+fn above_live_parts(network: &Network, way: WayId) -> OfRow {
     above_live_parts_with(network, way, |_| false)
 }
 
 /// The same with some nodes open: nothing comes back through those.
-fn above_live_parts_with(network: &Network, way: WayId, opened: impl Fn(NodeId) -> bool) -> Vec<NodeId> {
-    let mut nodes = Vec::new();
+fn above_live_parts_with(network: &Network, way: WayId, opened: impl Fn(NodeId) -> bool) -> OfRow {
+    let mut nodes = OfRow::new();
     for terminal in network.live_parts(way) {
         match terminal.side {
             Side::Load => nodes.push(terminal.node),

@@ -5,6 +5,8 @@
 
 use std::collections::HashSet;
 
+use smallvec::SmallVec;
+
 use super::described::{is_ups, walk_up};
 use crate::network::{DescribedBy, Network, Neutral, NodeId, NodeKind};
 
@@ -51,16 +53,17 @@ impl Upstream {
         upstream
     }
 
-    /// The sources above these nodes, the nearest first, by way of no other source and no UPS; and whether the file
-    /// describes all of the way to them.
-    pub(super) fn sources(&self, nodes: &[NodeId]) -> (Vec<usize>, bool) {
-        let above = self.of_nodes(nodes);
-        let is_whole = above.iter().all(|above| above.is_whole);
-        let sources = match above.as_slice() {
+    /// The sources above these nodes, the nearest first, by way of no other source and no UPS.
+    pub(super) fn sources(&self, nodes: &[NodeId]) -> SmallVec<[usize; 4]> {
+        match self.of_nodes(nodes).as_slice() {
             [one] => self.list(*one).map(|(_, source)| source).collect(),
             several => self.merged(several, 0).into_iter().map(|(_, source)| source).collect(),
-        };
-        (sources, is_whole)
+        }
+    }
+
+    /// Whether the file describes all of the way to them.
+    pub(super) fn is_whole(&self, nodes: &[NodeId]) -> bool {
+        self.of_nodes(nodes).iter().all(|above| above.is_whole)
     }
 
     /// Whether the neutral of what hangs on these nodes can be live; `NotKnown` where the file does not say.
@@ -68,7 +71,7 @@ impl Upstream {
         worst(&self.of_nodes(nodes))
     }
 
-    fn of_nodes(&self, nodes: &[NodeId]) -> Vec<Above> {
+    fn of_nodes(&self, nodes: &[NodeId]) -> SmallVec<[Above; 4]> {
         nodes.iter().filter_map(|node| self.above.get(node.index())).copied().collect()
     }
 
@@ -259,7 +262,7 @@ mod tests {
         let neutrals: Vec<_> = (0..lines.len()).map(|node| upstream.neutral(&[NodeId::new(node)])).collect();
         use Neutral::{Earthed, NotKnown};
         assert_eq!(neutrals, [Earthed, NotKnown, NotKnown, NotKnown, NotKnown, NotKnown]);
-        let whole: Vec<_> = (0..lines.len()).map(|node| upstream.sources(&[NodeId::new(node)]).1).collect();
+        let whole: Vec<_> = (0..lines.len()).map(|node| upstream.is_whole(&[NodeId::new(node)])).collect();
         assert_eq!(whole, [true, false, false, false, false, false]);
     }
 
@@ -272,7 +275,8 @@ mod tests {
             for node in (0..nodes.len()).map(NodeId::new) {
                 let (sources, ..) = walked(&network, node, source_at);
                 let is_whole = is_whole(&network, node);
-                prop_assert_eq!(upstream.sources(&[node]), (sources, is_whole), "{:?}", network.graph());
+                let found = (upstream.sources(&[node]).into_vec(), upstream.is_whole(&[node]));
+                prop_assert_eq!(found, (sources, is_whole), "{:?}", network.graph());
                 prop_assert_eq!(upstream.neutral(&[node]), neutral_above(&network, node), "{:?}", network.graph());
             }
         }
@@ -289,7 +293,7 @@ mod tests {
             });
             let mut seen = HashSet::new();
             expected.retain(|source| seen.insert(*source));
-            prop_assert_eq!(Upstream::of(&network, source_at).sources(&starts).0, expected);
+            prop_assert_eq!(Upstream::of(&network, source_at).sources(&starts).into_vec(), expected);
         }
     }
 }

@@ -30,14 +30,13 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
     if declared.is_impossible || !declared.rows.iter().all(is_known) {
         return None;
     }
-    let unfit = unfit(declared);
-    let cut = smallest_in(declared, &region(declared, &unfit), &unfit)?;
+    let cut = of_lines(declared, &unfit(declared))?;
     parts_neutrals(declared, &cut.devices).then_some(cut)
 }
 
 /// Whether no neutral is live or may be with these devices open. What parts the lines mostly parts it, since devices that do
 /// not are no use; but a neutral of its own can come in by a changeover where no line does.
-pub(super) fn parts_neutrals(declared: &Declared<'_>, devices: &[NodeId]) -> bool {
+fn parts_neutrals(declared: &Declared<'_>, devices: &[NodeId]) -> bool {
     let matters = |row: &&DeclaredRow<'_>| {
         let mut live_parts = row.live_parts.iter();
         row.needs.neutral != Some(false) && live_parts.any(|terminal| declared.groundwork.neutral_matters(*terminal))
@@ -46,28 +45,33 @@ pub(super) fn parts_neutrals(declared: &Declared<'_>, devices: &[NodeId]) -> boo
     if rows.peek().is_none() {
         return true;
     }
-    let operated = devices.iter().flat_map(|node| declared.groundwork.operated_with(declared.graph, *node));
-    let mut open: Vec<NodeId> = operated.collect();
-    open.sort_unstable();
-    open.dedup();
+    let open = declared.opened(devices.iter().copied());
     rows.all(|row| {
         let reach = declared.reach(row, &open);
-        let is_in_doubt = reach.gaps.iter().any(|gap| matches!(gap, Gap::NeutralNotSaid(..)));
+        let is_in_doubt =
+            reach.gaps.iter().any(|gap| matches!(gap, Gap::NeutralNotSaid(..) | Gap::ConductorsNotSaid(_)));
         !is_in_doubt && reach.paths.iter().all(|path| path.carrier != Carrier::Neutral)
     })
 }
 
-/// From where energy could come to the enclosure, as far as it bears on the cut.
-pub(super) fn region(declared: &Declared<'_>, unfit: &Unfit) -> Region {
+/// The smallest set that parts the lines. Where one device would do alone, nothing beyond it is looked at.
+pub(super) fn of_lines(declared: &Declared<'_>, unfit: &Unfit) -> Option<Cut> {
+    let starts = starts_of(declared, |_| true);
+    match one_device(declared, &starts, unfit) {
+        Some(device) => Some(Cut { devices: vec![device], operations: 1, proved_smallest: !unfit.is_rough }),
+        None => smallest_in(declared, &Region::of(&declared.groundwork.lines, &starts), unfit),
+    }
+}
+
+/// The device nearest to the enclosure that would do alone, where that is plain to see.
+pub(super) fn one_device(declared: &Declared<'_>, starts: &[usize], unfit: &Unfit) -> Option<NodeId> {
     let (graph, lines) = (declared.graph, &declared.groundwork.lines);
     let opening = |node: NodeId| match graph.node(node).and_then(|node| node.coupled) {
         Some(_) => Opening::OpensOthers,
         None if parts(graph, unfit, node) => Opening::Parts,
         None => Opening::LetsThrough,
     };
-    let starts = starts_of(declared, |_| true);
-    let end = declared.groundwork.plain.beyond_one_device(lines, &starts, opening);
-    Region::of(lines, &starts, end)
+    declared.groundwork.plain.one_device(lines, starts, opening)
 }
 
 /// The smallest cut within a region.

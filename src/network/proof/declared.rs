@@ -141,8 +141,12 @@ impl<'a> Declared<'a> {
 
     /// Everything that is open with all declared devices opened but these; sorted.
     pub(super) fn opened_without(&self, closed: &[NodeId]) -> Vec<NodeId> {
-        let declared = self.devices.iter().map(|(_, node)| *node).filter(|node| !closed.contains(node));
-        let mut open: Vec<NodeId> = declared.flat_map(|node| self.groundwork.operated_with(self.graph, node)).collect();
+        self.opened(self.devices.iter().map(|(_, node)| *node).filter(|node| !closed.contains(node)))
+    }
+
+    /// Everything that is open with these devices opened; sorted.
+    pub(super) fn opened(&self, devices: impl Iterator<Item = NodeId>) -> Vec<NodeId> {
+        let mut open: Vec<NodeId> = devices.flat_map(|node| self.groundwork.operated_with(self.graph, node)).collect();
         open.sort_unstable();
         open.dedup();
         open

@@ -4,10 +4,14 @@
 //! an inverter, however many lines its output has.
 
 use petgraph::unionfind::UnionFind;
+use smallvec::SmallVec;
 
 use super::super::graph::{Feed, Graph, NodeKind};
 use super::super::id::NodeId;
 use super::conduction::{begins_system, load, supply};
+
+/// Some extents, hardly ever more: nothing is allocated for them.
+pub(super) type ExtentsMet = SmallVec<[usize; 4]>;
 
 /// The extents of a network, each known by one of its terminals.
 #[derive(Debug)]
@@ -55,8 +59,8 @@ impl Extents {
     }
 
     /// The extents of some terminals, each once; sorted.
-    pub(super) fn of_all(&self, terminals: &[usize]) -> Vec<usize> {
-        let mut extents: Vec<usize> = terminals.iter().map(|terminal| self.at(*terminal)).collect();
+    pub(super) fn of_all(&self, terminals: &[usize]) -> ExtentsMet {
+        let mut extents: ExtentsMet = terminals.iter().map(|terminal| self.at(*terminal)).collect();
         extents.sort_unstable();
         extents.dedup();
         extents

@@ -7,6 +7,7 @@ use super::super::id::NodeId;
 use super::super::needs::Lender;
 use super::conduction::numbers;
 use super::declared::{Declared, DeclaredRow};
+use super::extent::ExtentsMet;
 use super::flood::{Flood, Gate, View};
 use super::search::{Conductors, Opened, Without, live_neutral_possible};
 
@@ -29,7 +30,7 @@ const STEPS_LIMIT: usize = 4_000_000;
 pub(super) fn unfit(declared: &Declared<'_>) -> Unfit {
     let mut unfit = Unfit::default();
     // What a row needs holds within its own system, so that rows are looked at system by system.
-    let mut searches: BTreeMap<(u8, Vec<usize>), Vec<usize>> = BTreeMap::new();
+    let mut searches: BTreeMap<(u8, ExtentsMet), Vec<usize>> = BTreeMap::new();
     for row in &declared.rows {
         let lent = if let Lender::At(terminals) = row.lender { numbers(declared.graph, terminals) } else { Vec::new() };
         let further = numbers(declared.graph, row.further());

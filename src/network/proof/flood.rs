@@ -226,6 +226,10 @@ impl Footprints {
 
     /// Where a step from a layer leads; `None` where it would pass a changeover or UPS twice.
     pub(super) fn after(&mut self, layer: usize, step: Step) -> Option<Place> {
+        if layer == 0 && matches!(step.pass, Pass::Free | Pass::Through(_) | Pass::Across(_)) {
+            // Nothing has been entered there.
+            return Some(Place { layer, terminal: step.to });
+        }
         let entered = self.layers.get(layer)?;
         if step.pass.node().is_some_and(|node| entered.contains(&node)) {
             return None;

@@ -5,6 +5,7 @@ use super::super::id::NodeId;
 use super::conduction::Pass;
 use super::declared::Declared;
 use super::fitness::Unfit;
+use super::prepared::Operated;
 use super::region::Region;
 use crate::table::{index, number};
 
@@ -102,12 +103,12 @@ impl Operations {
     }
 
     /// The devices suitable for isolation that an operation opens.
-    pub(super) fn devices(&self, declared: &Declared<'_>, operation: usize) -> Vec<NodeId> {
-        let Some(operation) = self.list.get(operation) else { return Vec::new() };
+    pub(super) fn devices(&self, declared: &Declared<'_>, operation: usize) -> Operated {
+        let Some(operation) = self.list.get(operation) else { return Operated::new() };
         let mut devices = declared.groundwork.operated_with(declared.graph, operation.first);
         let is_device =
             |node: &NodeId| declared.graph.node(*node).is_some_and(|node| node.kind.is_suitable_for_isolation());
-        devices.retain(is_device);
+        devices.retain(|node| is_device(node));
         devices
     }
 

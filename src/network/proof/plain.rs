@@ -1,6 +1,6 @@
 //! Where nothing is left to be found out: from some terminals every way leads to what is live, and through nothing but
-//! conductors and the insides of nodes. What lies beyond the first device that parts everything there makes no smaller cut
-//! and none that is nearer, so that nobody needs to look at it; the most of a site is mostly beyond.
+//! conductors and the insides of nodes. The first device that parts everything there is then the smallest cut and the
+//! nearest, so that nobody needs to look beyond it; the most of a site is mostly beyond.
 
 use std::collections::BinaryHeap;
 
@@ -51,14 +51,14 @@ impl Plain {
         Self(numbers)
     }
 
-    /// The terminal beyond the first device through which all energy comes that can reach any of these, and which parts it;
-    /// `None` where there is none, where not all of them are plain, or where a device is passed that opens others.
-    pub(super) fn beyond_one_device(
+    /// The first device through which all energy comes that can reach any of these terminals, and which parts it; `None`
+    /// where there is none, where not all of them are plain, or where a device is passed that opens others.
+    pub(super) fn one_device(
         &self,
         conduction: &Conduction,
         starts: &[usize],
         opening: impl Fn(NodeId) -> Opening,
-    ) -> Option<usize> {
+    ) -> Option<NodeId> {
         // The highest number comes first: whatever leads to a terminal has been looked at before it.
         let mut waiting = BinaryHeap::with_capacity(starts.len() + 1);
         for start in starts {
@@ -73,9 +73,12 @@ impl Plain {
                 return None;
             }
             let steps = conduction.steps(terminal);
+            // A changeover all of whose feeds come to one is passed on several steps.
+            let passed = steps.first().and_then(|step| step.pass.node());
+            let is_only = waiting.is_empty() && steps.iter().all(|step| step.pass.node() == passed);
             for step in steps {
                 match step.pass.node().map_or(Opening::LetsThrough, &opening) {
-                    Opening::Parts if waiting.is_empty() && steps.len() == 1 => return Some(step.to),
+                    Opening::Parts if is_only => return passed,
                     Opening::Parts | Opening::LetsThrough => waiting.push((self.number(step.to)?, step.to)),
                     Opening::OpensOthers => return None,
                 }

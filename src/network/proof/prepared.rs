@@ -2,6 +2,8 @@
 
 use std::sync::OnceLock;
 
+use smallvec::{SmallVec, smallvec};
+
 use super::super::graph::{Graph, Node};
 use super::super::id::{InterlockId, NodeId};
 use super::conduction::{Conduction, End};
@@ -9,6 +11,9 @@ use super::copper::Copper;
 use super::extent::Extents;
 use super::nearest::Nearest;
 use super::plain::Plain;
+
+/// What one operation opens: mostly one node.
+pub(super) type Operated = SmallVec<[NodeId; 2]>;
 
 /// What every proof needs; empty until the first one asks.
 #[derive(Debug, Default)]
@@ -74,8 +79,8 @@ impl Groundwork {
     }
 
     /// What one operation opens: the node, and all that a coupled interlock opens with it.
-    pub(super) fn operated_with(&self, graph: &Graph, node: NodeId) -> Vec<NodeId> {
-        let Some(interlock) = graph.node(node).and_then(|node| node.coupled) else { return vec![node] };
+    pub(super) fn operated_with(&self, graph: &Graph, node: NodeId) -> Operated {
+        let Some(interlock) = graph.node(node).and_then(|node| node.coupled) else { return smallvec![node] };
         let start = self.coupled.partition_point(|(other, _)| *other < interlock);
         let members = self.coupled.get(start..).unwrap_or_default().iter();
         members.take_while(|(other, _)| *other == interlock).map(|(_, node)| *node).collect()

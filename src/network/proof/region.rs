@@ -35,8 +35,8 @@ pub(super) struct Region {
 }
 
 impl Region {
-    /// Searches from live parts to all ends. One terminal may be taken for a live end: nothing is searched beyond it.
-    pub(super) fn of(conduction: &Conduction, starts: &[usize], end: Option<usize>) -> Self {
+    /// Searches from live parts to all ends.
+    pub(super) fn of(conduction: &Conduction, starts: &[usize]) -> Self {
         with_footprints(conduction.terminals(), |footprints| {
             let mut region = Self {
                 depths: Vec::with_capacity(USUAL_PLACES),
@@ -49,13 +49,9 @@ impl Region {
             }
             let mut from = 0;
             while let Some(place) = places.get(from).copied() {
-                if end == Some(place.terminal) {
-                    region.look_at(End::Live, from);
-                } else {
-                    region.look_at(conduction.end(place.terminal), from);
-                    for step in conduction.steps(place.terminal) {
-                        region.take(footprints, &mut places, (from, place), *step);
-                    }
+                region.look_at(conduction.end(place.terminal), from);
+                for step in conduction.steps(place.terminal) {
+                    region.take(footprints, &mut places, (from, place), *step);
                 }
                 from += 1;
             }

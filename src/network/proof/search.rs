@@ -1,11 +1,14 @@
 //! One row at a time: what still reaches its live parts with a given set of devices open.
 
+use smallvec::SmallVec;
+
 use super::super::graph::{Graph, Neutral, Node, NodeKind};
 use super::super::id::{NodeId, WayId};
 use super::super::live_parts::Outputs;
 use super::super::needs::{Lender, Needs};
 use super::brought;
 use super::conduction::{Conduction, End, begins_neutral, is_load, load, node_of, numbers};
+use super::extent::ExtentsMet;
 use super::flood::{Flood, Gate, View};
 use super::prepared::Groundwork;
 use super::{Carrier, Gap, LivePath};
@@ -30,7 +33,7 @@ pub(super) struct Opened<'a> {
     /// What is searched.
     pub(super) conductors: Conductors,
     /// The extents of the systems on which the live parts stand, sorted.
-    pub(super) home: Vec<usize>,
+    pub(super) home: ExtentsMet,
     /// The devices through which one line comes by the survey, sorted.
     pub(super) of_one_line: &'a [NodeId],
     /// What nothing is searched through, whether open or not.
@@ -172,7 +175,8 @@ pub(super) fn reach(graph: &Graph, groundwork: &Groundwork, open: &[NodeId], row
     let mut search = Search { graph, groundwork, open, row, passed: None, found: Reach::default() };
     let mut own = row.outputs.map_or_else(Vec::new, |outputs| numbers(graph, &outputs.own));
     own.retain(|terminal| row.live_parts.contains(terminal));
-    let others: Vec<usize> = row.live_parts.iter().copied().filter(|terminal| !own.contains(terminal)).collect();
+    let mut others = SmallVec::<[usize; 4]>::from_slice(row.live_parts);
+    others.retain(|terminal| !own.contains(terminal));
     let needed = row.needs.lines_to_part();
     let mut lines = search.lines(&others);
     if let Some(outputs) = row.outputs {

@@ -1,5 +1,7 @@
 //! Devices that the survey declares although each changes nothing while the others are open.
 
+use smallvec::SmallVec;
+
 use super::super::id::{DeviceId, NodeId};
 use super::declared::{Declared, DeclaredRow, Verdict};
 use super::prepared::Groundwork;
@@ -14,7 +16,7 @@ pub(super) fn surplus(declared: &Declared<'_>, all_open: &Verdict) -> Vec<Device
 
 fn changes_nothing(declared: &Declared<'_>, all_open: &Verdict, node: NodeId) -> bool {
     let operated = declared.groundwork.operated_with(declared.graph, node);
-    let mut rows: Vec<usize> = Vec::new();
+    let mut rows = SmallVec::<[usize; 8]>::new();
     for node in &operated {
         let start = all_open.met.partition_point(|(other, _)| other < node);
         let met = all_open.met.get(start..).unwrap_or_default().iter();
@@ -25,7 +27,7 @@ fn changes_nothing(declared: &Declared<'_>, all_open: &Verdict, node: NodeId) ->
     }
     rows.sort_unstable();
     rows.dedup();
-    let open: Vec<NodeId> =
+    let open: SmallVec<[NodeId; 8]> =
         declared.open.iter().copied().filter(|node| operated.binary_search(node).is_err()).collect();
     let rows = || rows.iter().filter_map(|row| declared.rows.get(*row));
     // Mostly the way that is closed again is the nearest one. Where it is not, or is open, everything is searched.

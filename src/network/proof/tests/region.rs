@@ -1,8 +1,8 @@
-//! A search that stops where one device parts everything, held against one of everything.
+//! One device that parts everything, held against a search of everything.
 
 use proptest::prelude::*;
 
-use super::super::cut::{region, smallest, smallest_in};
+use super::super::cut::{of_lines, one_device, smallest, smallest_in};
 use super::super::declared::Declared;
 use super::super::fitness::{starts_of, unfit};
 use super::super::region::Region;
@@ -17,8 +17,8 @@ fn both(text: &str) -> (Option<Cut>, Option<Cut>) {
     let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
     let declared = Declared::of(&site.network, &ways);
     let unfit = unfit(&declared);
-    let whole = Region::of(&declared.groundwork.lines, &starts_of(&declared, |_| true), None);
-    (smallest_in(&declared, &region(&declared, &unfit), &unfit), smallest_in(&declared, &whole, &unfit))
+    let whole = Region::of(&declared.groundwork.lines, &starts_of(&declared, |_| true));
+    (of_lines(&declared, &unfit), smallest_in(&declared, &whole, &unfit))
 }
 
 /// A tree of feeders and boards below one source, with what makes a device no point of isolation here and there.
@@ -79,23 +79,32 @@ fn a_search_ends_where_one_device_parts_everything() {
     let declared = Declared::of(&site.network, &ways);
     let cut = smallest(&declared).unwrap();
     assert_eq!(cut.devices.iter().map(|node| &*site.names[node.index()]).collect::<Vec<_>>(), ["b49"]);
-    let whole = Region::of(&declared.groundwork.lines, &starts_of(&declared, |_| true), None);
+    let starts = starts_of(&declared, |_| true);
+    let whole = Region::of(&declared.groundwork.lines, &starts);
     assert!(whole.depths.len() > 100, "{}", whole.depths.len());
-    // The load sides of the three and what feeds them, both sides of the bar, and the feeder.
-    assert_eq!(region(&declared, &unfit(&declared)).depths.len(), 10);
+    assert_eq!(one_device(&declared, &starts, &unfit(&declared)), Some(cut.devices[0]));
+}
+
+/// A changeover both of whose feeds come from one board parts that board by itself: it is nearer than the feeder above.
+#[test]
+fn a_changeover_between_two_ways_from_one_board_is_one_device() {
+    let (found, of_all) =
+        both("n0 source\nn1 isolator < n0\nn2 isolator < n1 poles=1\nn3 changeover-off < n2 + n1\nrow n3 at n3.load");
+    assert_eq!(found, of_all);
+    assert_eq!(found.unwrap().devices.len(), 1);
 }
 
 /// With `n1` open no line comes to its load side, but the neutral of `n5` does, by the changeover.
 #[test]
 fn what_leaves_a_neutral_live_is_no_cut() {
-    let of = |neutral: &str| {
+    let of = |neutral: &str, of_row: &str| {
         let text = format!(
             "n0 source neutral=earthed\nn1 isolator < n0 poles=3+N\nn2 changeover < n0 + n1 poles=3+N\n\
-             n5 busbar < n2 neutral={neutral}\nn6 isolator < n2 + n5 poles=3+N\nrow n1 neutral=yes"
+             n5 busbar < n2 neutral={neutral}\nn6 isolator < n2 + n5 poles=3+N\nrow n1 neutral={of_row}"
         );
         let site = Site::of(&text);
         let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
         smallest(&Declared::of(&site.network, &ways)).is_some()
     };
-    assert!(of("earthed") && !of("live"));
+    assert!(of("earthed", "yes") && !of("live", "yes") && !of("live", "?") && of("live", "no"));
 }

@@ -17,7 +17,7 @@ use crate::network::id::{EnclosureId, WayId};
 fn with_region<T>(site: &Site, look: impl FnOnce(&Declared<'_>, &Region, &Operations) -> T) -> T {
     let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
     let declared = Declared::of(&site.network, &ways);
-    let region = Region::of(&declared.groundwork.lines, &starts_of(&declared, |_| true), None);
+    let region = Region::of(&declared.groundwork.lines, &starts_of(&declared, |_| true));
     let operations = Operations::of(&declared, &region, &unfit(&declared));
     look(&declared, &region, &operations)
 }

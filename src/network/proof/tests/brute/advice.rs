@@ -175,6 +175,13 @@ impl Brute<'_> {
         self.is_dead(&self.parted(&[devices.to_vec()], &unfit))
     }
 
+    /// Whether the neutral of a row may be live with these devices open, of each only what it is known to part.
+    pub(in super::super) fn may_leave_a_neutral(&self, devices: &[NodeId]) -> bool {
+        let open = self.opening(devices);
+        let rows = self.rows().into_iter().filter(|(_, needs, ..)| needs.neutral != Some(false));
+        rows.into_iter().any(|(terminals, needs, ..)| self.neutral(terminals, &open, needs.lines, Word::Possible))
+    }
+
     /// Every operation: a device, or a coupled interlock.
     fn operations(&self) -> Vec<Vec<NodeId>> {
         let mut operations = Vec::new();
