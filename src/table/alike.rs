@@ -8,32 +8,40 @@ use foldhash::fast::RandomState;
 
 /// Things of which those that are alike are one.
 #[derive(Debug)]
-pub(crate) struct Alike<T: ?Sized>(HashSet<Arc<T>, RandomState>);
+pub(crate) struct Alike<T: ?Sized> {
+    all: HashSet<Arc<T>, RandomState>,
+    /// The one asked for before: what comes next is mostly like it.
+    last: Option<Arc<T>>,
+}
 
 impl<T: ?Sized> Default for Alike<T> {
     fn default() -> Self {
-        Self(HashSet::default())
+        Self { all: HashSet::default(), last: None }
     }
 }
 
 impl<T: Eq + Hash> Alike<T> {
     /// The thing, or the one that was there before and is alike.
     pub(crate) fn one(&mut self, thing: T) -> Arc<T> {
-        if let Some(known) = self.0.get(&thing) {
-            return Arc::clone(known);
+        if let Some(last) = self.last.as_ref().filter(|last| ***last == thing) {
+            return Arc::clone(last);
         }
-        let thing = Arc::new(thing);
-        self.0.insert(Arc::clone(&thing));
-        thing
+        let one = self.all.get(&thing).cloned().unwrap_or_else(|| {
+            let thing = Arc::new(thing);
+            self.all.insert(Arc::clone(&thing));
+            thing
+        });
+        self.last = Some(Arc::clone(&one));
+        one
     }
 }
 
 impl<T: ?Sized + Eq + Hash> Alike<T> {
     /// Replaces a thing by the one that was there before and is alike.
     pub(crate) fn share(&mut self, thing: &mut Arc<T>) {
-        match self.0.get(&**thing) {
+        match self.all.get(&**thing) {
             Some(known) => thing.clone_from(known),
-            None => _ = self.0.insert(Arc::clone(thing)),
+            None => _ = self.all.insert(Arc::clone(thing)),
         }
     }
 }
@@ -51,8 +59,8 @@ mod tests {
         assert!(Arc::ptr_eq(&all[0], &all[2]) && !Arc::ptr_eq(&all[0], &all[1]));
 
         let mut figures = Alike::default();
-        let [one, other, again] = [230, 400, 230].map(|figure| figures.one(figure));
-        assert_eq!((*one, *other, *again), (230, 400, 230));
-        assert!(Arc::ptr_eq(&one, &again) && !Arc::ptr_eq(&one, &other));
+        let [one, same, other, again] = [230, 230, 400, 230].map(|figure| figures.one(figure));
+        assert_eq!((*one, *same, *other, *again), (230, 230, 400, 230));
+        assert!(Arc::ptr_eq(&one, &same) && Arc::ptr_eq(&one, &again) && !Arc::ptr_eq(&one, &other));
     }
 }
