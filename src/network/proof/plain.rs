@@ -64,7 +64,8 @@ impl Plain {
         for start in starts {
             waiting.push((self.number(*start)?, *start));
         }
-        while let Some(next) = waiting.pop() {
+        let mut next = waiting.pop()?;
+        loop {
             while waiting.peek() == Some(&next) {
                 waiting.pop();
             }
@@ -76,15 +77,24 @@ impl Plain {
             // A changeover all of whose feeds come to one is passed on several steps.
             let passed = steps.first().and_then(|step| step.pass.node());
             let is_only = waiting.is_empty() && steps.iter().all(|step| step.pass.node() == passed);
+            let mut following = None;
             for step in steps {
                 match step.pass.node().map_or(Opening::LetsThrough, &opening) {
                     Opening::Parts if is_only => return passed,
-                    Opening::Parts | Opening::LetsThrough => waiting.push((self.number(step.to)?, step.to)),
+                    Opening::Parts | Opening::LetsThrough => {
+                        let to = (self.number(step.to)?, step.to);
+                        // Most steps are the only one of a terminal, and lead to what comes next.
+                        if steps.len() == 1 && waiting.peek().is_none_or(|first| *first <= to) {
+                            following = Some(to);
+                        } else {
+                            waiting.push(to);
+                        }
+                    }
                     Opening::OpensOthers => return None,
                 }
             }
+            next = following.or_else(|| waiting.pop())?;
         }
-        None
     }
 
     fn number(&self, terminal: usize) -> Option<u32> {
