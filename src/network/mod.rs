@@ -246,6 +246,12 @@ impl Network {
         self.live_parts.of(way)
     }
 
+    /// The UPS at whose output terminals the live parts of a way are held to be, to which energy can come from outside.
+    #[must_use]
+    pub fn output_of(&self, way: WayId) -> Option<NodeId> {
+        self.outputs.get(&way).filter(|outputs| !outputs.own.is_empty()).map(|outputs| outputs.ups)
+    }
+
     /// Whose neutral a way shares.
     #[must_use]
     pub fn lender(&self, way: WayId) -> &Lender {

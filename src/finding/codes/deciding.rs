@@ -154,6 +154,12 @@ codes! {
     /// one for the output: in `isolator` what stands between the device and what it feeds, in `fed_from` what energy comes
     /// from there.
     OUTPUT_NOT_PROVED = "output-not-proved", Warning;
+    /// A row of a UPS is held for its output terminals, and by its `serves` it is something else.
+    ///
+    /// The isolator of an output parts the terminals of the UPS from the bypass and from other sources beyond it. What hangs
+    /// beyond it stays live from there. Say `output` in `serves` if the row is the output of the UPS; otherwise name the
+    /// isolator between the circuit and the board that feeds it.
+    PERHAPS_NOT_THE_OUTPUT = "perhaps-not-the-output", Warning;
     /// An isolator that a notice lists changes nothing while the other ones listed are open.
     ///
     /// It stays on the notice, because the survey declares it. Perhaps the supplies file lacks the feed that it parts, or
