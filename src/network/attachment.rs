@@ -13,8 +13,9 @@ use smallvec::SmallVec;
 use super::ancestry::{Ancestry, Downstream};
 use super::designations::Designations;
 use super::graph::{Graph, Named, NodeKind, Side, Terminal};
+use super::held::{Held, has_output, held};
 use super::id::{NodeId, SourceId, WayId};
-use super::live_parts::{LiveParts, Outputs};
+use super::live_parts::{LiveParts, Outputs, Unproved};
 use super::nodes::Nodes;
 use super::upstream::feeds_isolators;
 use super::{Isolated, Nature, Network, Way};
@@ -71,6 +72,11 @@ pub(super) fn attach(
         inside.extend(attaching.inside(own, ways.clone(), &live_parts));
         outputs.extend(attaching.outputs(own, ways.clone(), &live_parts));
     }
+    let mut unproved: HashMap<usize, Vec<Unproved>> = HashMap::new();
+    for held in held(survey, file, names, &network.graph, &own) {
+        let found = attaching.unproved(&held, &live_parts);
+        found.into_iter().for_each(|found| unproved.entry(held.enclosure).or_default().push(found));
+    }
     let Attaching { feeds, guesses, ends, .. } = attaching;
     let beyond_ends = guesses.into_iter().filter(|(_, supply)| !ends.contains(supply));
     for (from, to) in feeds.into_iter().chain(beyond_ends) {
@@ -78,7 +84,7 @@ pub(super) fn attach(
     }
     network.graph.finish();
     network.live_parts = live_parts.with(&inside);
-    network.outputs = outputs;
+    (network.outputs, network.unproved) = (outputs, unproved);
 }
 
 /// Nodes of one row, which hardly ever are more: nothing is allocated for them.
@@ -256,6 +262,23 @@ impl Attaching<'_> {
         found
     }
 
+    /// The output terminals of a device of which the rows of the enclosure that holds it do not speak. Where no file says that
+    /// it does, an isolator of its rows must lie before or behind the device.
+    fn unproved(&mut self, held: &Held, live_parts: &LiveParts) -> Option<Unproved> {
+        let ways = self.network.enclosures.get(held.enclosure)?.clone();
+        let device = held.device;
+        let declared = self.network.ways.get(ways.clone()).unwrap_or_default();
+        let isolators: Vec<NodeId> = declared.iter().flat_map(|way| self.of_devices(way.isolated.devices())).collect();
+        if !held.is_said && !isolators.into_iter().any(|isolator| self.is_related(isolator, device)) {
+            return None;
+        }
+        let is_met = |terminal: &Terminal| ways.clone().any(|way| live_parts.of(WayId::new(way)).contains(terminal));
+        let fed = self.network.graph.out_of_node(device).iter().map(|feed| feed.to);
+        let terminals = fed.filter(|node| self.leads_back(*node)).map(|node| Terminal { node, side: Side::Supply });
+        let terminals: Vec<Terminal> = terminals.filter(|terminal| !is_met(terminal)).collect();
+        (!terminals.is_empty()).then_some(Unproved { device, terminals })
+    }
+
     /// Whether what a UPS feeds can bring energy up to it. To a changeover, or another UPS, what comes from there comes no
     /// further.
     fn leads_back(&self, node: NodeId) -> bool {
@@ -357,7 +380,7 @@ impl Attaching<'_> {
     /// that gets it past the device and them too: by a bypass around it. Whatever source the row names, or none: nothing
     /// else can come from there into that enclosure.
     fn comes_back_to(&mut self, own: Option<NodeId>, isolators: &[NodeId], supply: NodeId) -> bool {
-        let Some(own) = own.filter(|own| *own != supply && self.has_output(*own)) else { return false };
+        let Some(own) = own.filter(|own| *own != supply && has_output(&self.network.graph, *own)) else { return false };
         let passed: Vec<NodeId> = isolators.iter().copied().chain([own]).collect();
         let comes_back = isolators.iter().all(|it| self.is_below(own, *it) && !self.is_below(*it, own))
             && self.is_fed_past(&passed, supply);
@@ -365,12 +388,6 @@ impl Attaching<'_> {
             self.come_back.extend(isolators.iter().map(|isolator| (own, *isolator)));
         }
         comes_back
-    }
-
-    /// Whether a node has terminals at which it gives out what it made, apart from those where it is fed.
-    fn has_output(&self, node: NodeId) -> bool {
-        let kind = self.network.graph.node(node).map(|node| node.kind);
-        matches!(kind, Some(NodeKind::Ups { .. } | NodeKind::Converter))
     }
 
     fn is_ups(&self, node: NodeId) -> bool {

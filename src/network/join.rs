@@ -74,6 +74,7 @@ pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &Netwo
         device_nodes: Vec::new(),
         live_parts: LiveParts::default(),
         outputs: HashMap::new(),
+        unproved: HashMap::new(),
         lenders: HashMap::new(),
         described: Vec::new(),
         facts: Vec::new(),

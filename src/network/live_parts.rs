@@ -22,6 +22,16 @@ impl Outputs {
     }
 }
 
+/// Output terminals of a device that an enclosure of another name holds, but for those of which its rows speak. No row is
+/// proved with them; that energy may come to them leaves the enclosure unknown.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Unproved {
+    /// The device.
+    pub(super) device: NodeId,
+    /// The terminals.
+    pub(super) terminals: Vec<Terminal>,
+}
+
 /// The terminals of every way, in the order of the ways.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct LiveParts {

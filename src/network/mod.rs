@@ -26,6 +26,7 @@ mod assembly;
 mod attachment;
 mod describing;
 mod feeding;
+mod held;
 mod lending;
 mod live_parts;
 mod loose_ends;
@@ -51,7 +52,7 @@ pub use supply::{Nature, Source, Supply};
 pub use system::{Others, Root, System, Systems};
 pub use voltage::{Agreement, Computed, EarthRule, ToldBy, WayVoltage};
 
-use live_parts::{LiveParts, Outputs};
+use live_parts::{LiveParts, Outputs, Unproved};
 
 use crate::finding::Finding;
 use crate::supplies::{DescribedDevice, Starting, Supplies};
@@ -141,6 +142,8 @@ pub struct Network {
     live_parts: LiveParts,
     /// For each way of a UPS by the supplies file to whose output energy can come from outside, where it comes.
     outputs: HashMap<WayId, Outputs>,
+    /// For each enclosure that holds devices under another name, their output terminals of which no row speaks.
+    unproved: HashMap<usize, Vec<Unproved>>,
     /// Whose neutral a way shares, of those that share one or may.
     lenders: HashMap<WayId, Lender>,
     /// The designations of the supplies file, by the place of the row.
@@ -241,6 +244,12 @@ impl Network {
     #[must_use]
     pub fn live_parts(&self, way: WayId) -> &[Terminal] {
         self.live_parts.of(way)
+    }
+
+    /// The UPS at whose output terminals the live parts of a way are held to be, to which energy can come from outside.
+    #[must_use]
+    pub fn output_of(&self, way: WayId) -> Option<NodeId> {
+        self.outputs.get(&way).filter(|outputs| !outputs.own.is_empty()).map(|outputs| outputs.ups)
     }
 
     /// Whose neutral a way shares.

@@ -83,6 +83,9 @@ pub struct LivePath {
 /// Why it is not known whether live parts remain.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Gap {
+    /// Energy may come to the output terminals of this device, and the enclosure that holds it bears another name, so that
+    /// they are not proved.
+    OutputNotProved(NodeId),
     /// Nothing says what isolates this row, or what feeds it.
     NothingSaid(WayId),
     /// Only the survey names this node; the supplies file does not describe it, or there is none.
@@ -111,7 +114,8 @@ impl Gap {
     pub fn back_feed(&self) -> Option<(WayId, &[NodeId])> {
         match self {
             Self::BackFeed(way, nodes) => Some((*way, nodes)),
-            Self::NothingSaid(_)
+            Self::OutputNotProved(_)
+            | Self::NothingSaid(_)
             | Self::NotDescribed(_)
             | Self::FeedNotSaid(_)
             | Self::PolesNotSaid(..)
@@ -173,8 +177,11 @@ impl Proof {
 pub(super) fn prove(network: &Network, enclosure: EnclosureId) -> Proof {
     let ways: Vec<WayId> = network.way_ids(enclosure).collect();
     let declared = Declared::of(network, &ways);
-    let cut = cut::smallest(&declared);
-    let verdict = declared.verdict(&declared.open);
+    let unproved = network.unproved.get(&enclosure.index()).map_or(&[][..], Vec::as_slice);
+    let unproved: Vec<Gap> = declared.unproved(unproved).map(Gap::OutputNotProved).collect();
+    // What parts the rows from every source leaves those terminals as they are.
+    let cut = if unproved.is_empty() { cut::smallest(&declared) } else { None };
+    let verdict = declared.verdict(&declared.open).with(unproved);
     let surplus = match verdict.result {
         ProofResult::NoPathFound => surplus::surplus(&declared, &verdict),
         ProofResult::Unknown | ProofResult::Live => Vec::new(),

@@ -76,6 +76,10 @@ impl Network {
         let circuit = |way: &WayId| self.circuit_in_words(survey, *way);
         let name = |node: &NodeId| self.node_name(*node);
         match gap {
+            Gap::OutputNotProved(node) => format!(
+                "the output terminals of {} are not proved, and energy may come to them",
+                self.node_phrase(*node)
+            ),
             Gap::NothingSaid(way) => format!("nothing says what isolates {}, or what feeds it", circuit(way)),
             Gap::NotDescribed(node) => match self.graph().node(*node).map(|node| node.named) {
                 Some(Named::Mentioned(_)) => {
@@ -230,6 +234,7 @@ mod tests {
         let way = network.way_ids(EnclosureId::new(0)).next().unwrap();
         let node = network.device_node(crate::network::DeviceId::new(0)).unwrap();
         let gaps = [
+            (Gap::OutputNotProved(node), "the output terminals of Q1 (R1) are not proved"),
             (Gap::NothingSaid(way), "what isolates circuit C/1"),
             (Gap::NotDescribed(node), "Q1 (R1) is named by the survey alone"),
             (Gap::FeedNotSaid(node), "what feeds Q1 (R1)"),

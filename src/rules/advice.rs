@@ -35,7 +35,8 @@ pub(super) fn report(
 pub(super) struct Proved {
     enclosure: usize,
     result: ProofResult,
-    /// The first reason why it is not known, and how many there are; what a UPS may do is told elsewhere.
+    /// The first reason why it is not known, and how many there are; what a UPS may do, or brings
+    /// to its output, is told elsewhere.
     gap: Option<Gap>,
     gaps: usize,
     /// Devices listed each of which changes nothing while the others are open.
@@ -51,7 +52,8 @@ impl Proved {
             return None;
         }
         let proof = &decision.proof;
-        let gaps: Vec<Gap> = proof.gaps.iter().filter(|gap| !matches!(gap, Gap::BackFeed(..))).cloned().collect();
+        let is_of_description = |gap: &&Gap| !matches!(gap, Gap::OutputNotProved(_) | Gap::BackFeed(..));
+        let gaps: Vec<Gap> = proof.gaps.iter().filter(is_of_description).cloned().collect();
         let cut = proof.cut.as_ref().filter(|_| proof.result == ProofResult::NoPathFound);
         let cut = cut.filter(|cut| cut.operations < operations(network, EnclosureId::new(decision.enclosure)));
         Some(Self {
@@ -119,7 +121,8 @@ impl Advisor<'_> {
                 Gap::AcrossNotSaid(..) => {
                     "add a row for the other feed with its isolator; if it keeps the two apart, describe a converter for each"
                 }
-                Gap::NothingSaid(_)
+                Gap::OutputNotProved(_)
+                | Gap::NothingSaid(_)
                 | Gap::NotDescribed(_)
                 | Gap::FeedNotSaid(_)
                 | Gap::PolesNotSaid(..)

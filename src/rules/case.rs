@@ -230,8 +230,8 @@ impl<'a> Case<'a> {
         row.not_known.contains(Column::DeviceKind) && way.isolated.devices().iter().any(is_open)
     }
 
-    /// What the isolators or an interlock would make unnecessary stands where the network shows a path, or a UPS or converter
-    /// that may feed back, with all of them open.
+    /// What the isolators or an interlock would make unnecessary stands where the network shows a path, a UPS or converter
+    /// that may feed back, or an output that is not proved, with all of them open.
     pub(super) fn unless_live(&self, rule: Rule, answer: Answer) -> Answer {
         let is_lifted = match rule {
             Rule::SeveralIsolators => answer.outcome <= Outcome::Lifted,
@@ -264,8 +264,9 @@ impl<'a> Case<'a> {
             });
             return Answer { outcome: Outcome::Required, because, ..answer };
         }
-        let may_feed_back = |gap: &&Gap| matches!(gap, Gap::BackFeed(..) | Gap::AcrossNotSaid(..));
-        match self.proof.gaps.iter().filter(may_feed_back).find(|_| is_lifted) {
+        let may_be_live =
+            |gap: &&Gap| matches!(gap, Gap::OutputNotProved(_) | Gap::BackFeed(..) | Gap::AcrossNotSaid(..));
+        match self.proof.gaps.iter().filter(may_be_live).find(|_| is_lifted) {
             Some(gap) => {
                 let because = self
                     .because(|| format!("with everything listed open {}", self.network.gap_in_words(self.survey, gap)));

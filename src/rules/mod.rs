@@ -47,6 +47,7 @@ mod device_identity;
 
 mod advice;
 mod index;
+mod outputs;
 mod proving;
 
 mod verdict;

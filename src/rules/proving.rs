@@ -32,6 +32,7 @@ pub(super) fn report(case: &Case<'_>, findings: &mut Vec<Finding>) {
     if case.proof.paths.is_empty() {
         report_back_feed(case, findings);
     }
+    super::outputs::report(case, findings);
     report_sources(case, findings);
 }
 

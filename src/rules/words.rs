@@ -211,6 +211,9 @@ fn unknown(gaps: &[Gap], opened: &str) -> String {
     if !gaps.is_empty() && gaps.iter().all(|gap| matches!(gap, Gap::BackFeed(..))) {
         return format!("unknown. Whether a UPS feeds back {opened} is not known. Treat as live");
     }
+    if gaps.iter().any(|gap| matches!(gap, Gap::OutputNotProved(_))) {
+        return "unknown. Output terminals inside are not proved, so that opening these may leave them live".to_owned();
+    }
     "unknown. The supply network is not described in full, so it is not proved that opening these leaves nothing live"
         .to_owned()
 }

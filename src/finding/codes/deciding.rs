@@ -146,6 +146,20 @@ codes! {
     /// The notice lists what the survey declares, unproved. Describe in the supplies file what the finding names; other
     /// gaps may then show.
     PROOF_NOT_POSSIBLE = "proof-not-possible", Warning;
+    /// The supplies file places a UPS, charger, drive or other converter in an enclosure of another name, or the survey spells
+    /// its name otherwise, and energy may come to its output terminals.
+    ///
+    /// A bypass, a battery or another source can keep an output live with the input off. Only the output of an enclosure that
+    /// bears the name of the device is proved. Let an enclosure of the survey bear that name, with a row for each way in and
+    /// one for the output: in `isolator` what stands between the device and what it feeds, in `fed_from` what energy comes
+    /// from there.
+    OUTPUT_NOT_PROVED = "output-not-proved", Warning;
+    /// A row of a UPS is held for its output terminals, and by its `serves` it is something else.
+    ///
+    /// The isolator of an output parts the terminals of the UPS from the bypass and from other sources beyond it. What hangs
+    /// beyond it stays live from there. Say `output` in `serves` if the row is the output of the UPS; otherwise name the
+    /// isolator between the circuit and the board that feeds it.
+    PERHAPS_NOT_THE_OUTPUT = "perhaps-not-the-output", Warning;
     /// An isolator that a notice lists changes nothing while the other ones listed are open.
     ///
     /// It stays on the notice, because the survey declares it. Perhaps the supplies file lacks the feed that it parts, or

@@ -2,11 +2,11 @@
 
 use super::super::graph::{Graph, Terminal};
 use super::super::id::{DeviceId, NodeId, WayId};
-use super::super::live_parts::Outputs;
+use super::super::live_parts::{Outputs, Unproved};
 use super::super::{Isolated, Lender, Network};
 use super::conduction::{load, numbers};
 use super::prepared::Groundwork;
-use super::search::{Reach, Row, reach};
+use super::search::{Reach, Row, may_reach_output, reach};
 use super::{Gap, LivePath, ProofResult};
 
 /// The rows of one enclosure, and the devices that they declare.
@@ -68,6 +68,18 @@ pub(super) struct Verdict {
     pub(super) gaps: Vec<Gap>,
     /// The opened nodes that the search of a row met, with the row's place among those searched; sorted.
     pub(super) met: Vec<(NodeId, usize)>,
+}
+
+impl Verdict {
+    /// The same with further gaps.
+    pub(super) fn with(mut self, further: Vec<Gap>) -> Self {
+        if !further.is_empty() && self.result == ProofResult::NoPathFound {
+            self.result = ProofResult::Unknown;
+        }
+        self.gaps.extend(further);
+        self.gaps.sort_unstable();
+        self
+    }
 }
 
 impl<'a> Declared<'a> {
@@ -183,6 +195,14 @@ impl<'a> Declared<'a> {
             ProofResult::Unknown
         };
         verdict
+    }
+
+    /// The devices to whose output terminals energy may come with everything declared open.
+    pub(super) fn unproved<'b>(&'b self, outputs: &'b [Unproved]) -> impl Iterator<Item = NodeId> + use<'a, 'b> {
+        let may_be_live = |outputs: &&Unproved| {
+            may_reach_output(self.graph, self.groundwork, &self.open, (outputs.device, &outputs.terminals))
+        };
+        outputs.iter().filter(may_be_live).map(|outputs| outputs.device)
     }
 
     fn has_no_row(&self) -> bool {

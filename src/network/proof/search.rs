@@ -2,7 +2,7 @@
 
 use smallvec::SmallVec;
 
-use super::super::graph::{Graph, Neutral, Node, NodeKind};
+use super::super::graph::{Graph, Neutral, Node, NodeKind, Terminal};
 use super::super::id::{NodeId, WayId};
 use super::super::live_parts::Outputs;
 use super::super::needs::{Lender, Needs};
@@ -358,6 +358,26 @@ impl<'a> Search<'a> {
             Neutral::MayBeLive | Neutral::NotKnown => self.energy_at(node, terminal).is_possible(),
         }
     }
+}
+
+/// Whether energy may come to output terminals of a device, for all that is known: past it, or through it from what feeds it.
+/// What it keeps inside is not asked here, and an open device that is not said to part every line is held to part them: of
+/// both the rows tell that name them.
+pub(super) fn may_reach_output(
+    graph: &Graph,
+    groundwork: &Groundwork,
+    open: &[NodeId],
+    (device, terminals): (NodeId, &[Terminal]),
+) -> bool {
+    let starts = numbers(graph, terminals);
+    let home = groundwork.extents.of_all(&starts);
+    let conductors = Conductors::Lines(None);
+    let view = Opened { graph, groundwork, open, conductors, home, of_one_line: &[], passed: None };
+    let flood = Flood::from(view.conduction(), &view, &starts);
+    let mut reached = flood.reached.iter().map(|reached| reached.place.terminal);
+    let is_converter = |node: NodeId| open.binary_search(&node).is_err();
+    reached.any(|terminal| node_of(terminal) != device && view.is_end(terminal))
+        || flood.doubts.iter().any(|doubt| is_converter(doubt.node) && !doubt.beyond.is_empty())
 }
 
 /// Whether a neutral that begins at a terminal may be live with everything closed.

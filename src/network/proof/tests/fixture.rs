@@ -207,6 +207,7 @@ impl Site {
 
     fn gap(&self, gap: &Gap) -> String {
         match gap {
+            Gap::OutputNotProved(node) => format!("gap output of {} not proved", self.name(*node)),
             Gap::NothingSaid(_) => "gap nothing said".to_owned(),
             Gap::NotDescribed(node) => format!("gap {} not described", self.name(*node)),
             Gap::FeedNotSaid(node) => format!("gap feed of {} not said", self.name(*node)),
