@@ -5,6 +5,7 @@ mod fixture;
 mod converters;
 mod model;
 
+mod advised;
 mod brute;
 mod outputs;
 mod random;

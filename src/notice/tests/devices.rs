@@ -159,6 +159,16 @@ fn the_mains_of_which_nothing_tells_where_they_come_in_are_a_source_and_no_point
         cautions(vec![nowhere("mains"), solar, nowhere("generator")]),
         ["Point of isolation: battery. Other points: solar at QS (Roof); generator (where is not known)", mains]
     );
+    // Where they are isolated, or that they cannot be, is said.
+    let at = |devices: &[(&str, &str)], missing| vec![SourceIsolation { missing, ..isolated("mains", devices) }];
+    let others = [at(&[("QM", "Intake")], Some(Missing::NotKnown)), at(&[], Some(Missing::CannotBeIsolated))];
+    for others in others {
+        let said = cautions(others);
+        assert!(
+            said[0].starts_with("Point of isolation: battery. Other points: mains ") && said.len() == 1,
+            "{said:?}"
+        );
+    }
 }
 
 #[test]

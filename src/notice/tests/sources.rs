@@ -98,3 +98,26 @@ fn several_sources_beside_a_stronger_statement() {
     assert_eq!(beside(&["mains", "solar"]), [["More than one source supplies this installation: mains and solar"]]);
     assert_eq!(beside(&["mains"]), [["More than one source may supply this installation"]]);
 }
+
+/// What feeds a heater may be a third supply; the incoming terminals of an isolator listed are fed by its own.
+#[test]
+fn two_supplies_and_a_part_that_is_fed_otherwise_are_not_called_two() {
+    let statement = |part: &str| {
+        let (part, isolated_at) = (part.to_owned(), vec![("Q1".to_owned(), "Board H".to_owned())]);
+        let stays_live = Statement::LineSideLive { part, isolated_at, missing: None };
+        let supplies = Statement::SeveralSupplies { supplies: vec!["DB-C".to_owned(), "DB-D".to_owned()] };
+        let points = vec![point("Q7", "in JB-1", &[]), point("Q8", "in JB-1", &[])];
+        Situation::new("JB-1", points).states([supplies, stays_live]).notice().statement
+    };
+    assert_eq!(statement("incoming terminals of Q7; line side of Q8"), ["Two supplies inside JB-1"]);
+    assert_eq!(statement("crankcase heater"), ["More than one supply inside JB-1"]);
+    assert_eq!(statement("incoming terminals of Q7; crankcase heater"), ["More than one supply inside JB-1"]);
+}
+
+/// Two devices of one name, in different places, are named once.
+#[test]
+fn isolators_of_one_name_that_leave_parts_live_are_named_once() {
+    let points = vec![point("Q7", "in JB-1", &[]), point("Q7", "Board C", &[])];
+    let notice = Situation::new("JB-1", points).states([Statement::IsolatorsLeaveParts]).notice();
+    assert_eq!(notice.statement, ["Q7 alone does not isolate JB-1"]);
+}

@@ -4,6 +4,7 @@ use proptest::prelude::*;
 use proptest::sample::Index;
 
 use super::brute::Brute;
+use super::fixture::Site;
 use super::random::{cases, open_all, random_site};
 use crate::network::testing::{described, joined, surveyed};
 use crate::network::{Carrier, EnclosureId, Network, NodeId};
@@ -110,4 +111,15 @@ proptest! {
         prop_assert_eq!(!paths.is_empty(), expected, "of {}: {}\n{}", lines[ups], lines.join("\n"), rows);
         prop_assert!(paths.iter().all(|path| path.nodes[0] != NodeId::new(ups)), "{:?}", paths);
     }
+}
+
+/// A row with live parts at the output of a UPS and elsewhere, and a live neutral that comes to both: it is told once.
+#[test]
+fn a_neutral_is_told_once_of_live_parts_at_an_output_and_elsewhere() {
+    let site = Site::of(
+        "m source neutral=earthed\nq0 isolator < m poles=3+N\nu ups < q0 neutral=earthed\nq1 isolator < u poles=3\n\
+         o busbar < q1 + by\ns source neutral=live\nby isolator < s poles=3+N\nq9 isolator < s poles=3\n\
+         row q1 + q9 at q1.supply + q9.load lines=3 neutral=yes ups=u own=q1",
+    );
+    assert_eq!(site.told(), "live; neutral s > by > o > q1; gap back-feed u > q1");
 }

@@ -175,7 +175,11 @@ fn row_line(row: &RandomRow, lines: &[String], outputs: &[&str]) -> String {
     };
     let own = row.output.flatten().filter(|_| !outputs.is_empty());
     let at = match (own, row.at) {
-        (Some(place), _) => format!(" at {}.supply", outputs[place.index(outputs.len())]),
+        (Some(place), other) => {
+            let elsewhere =
+                other.map(|(place, supply)| format!(" + {}", side(&lines[place.index(lines.len())], supply)));
+            format!(" at {}.supply{}", outputs[place.index(outputs.len())], elsewhere.unwrap_or_default())
+        }
         (None, Some((place, supply))) => format!(" at {}", side(&lines[place.index(lines.len())], supply)),
         (None, None) => String::new(),
     };
