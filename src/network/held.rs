@@ -51,27 +51,54 @@ pub(super) fn held(
         }
     }
     let place = |device: NodeId| {
-        if let Some(enclosure) = alike.get(&device) {
-            return Some(Held { enclosure: *enclosure, device, is_said: false });
-        }
         let location = file.devices.get(device.index()).map_or("", |device| device.location.as_str());
-        let (name, is_said) = enclosure_in(location)?;
-        let enclosure = by_name.get(&spelling::key(name)).copied().flatten()?;
-        Some(Held { enclosure, device, is_said })
+        let found = |(name, is_said)| {
+            let enclosure = by_name.get(&spelling::key(name)).copied().flatten()?;
+            Some(Held { enclosure, device, is_said })
+        };
+        let placed = enclosures_in(location).into_iter().find_map(found);
+        let alike = alike.get(&device).map(|enclosure| Held { enclosure: *enclosure, device, is_said: false });
+        // What the file says goes before what only looks alike.
+        match placed {
+            Some(placed) if placed.is_said => Some(placed),
+            placed => alike.or(placed),
+        }
     };
     devices.into_iter().filter_map(place).collect()
 }
 
-/// The enclosure that a location is, if it is one: `RACK-U` of `inside RACK-U`, and of `RACK-U` alone; and whether it says
-/// so. A room is an enclosure only where it does.
-fn enclosure_in(location: &str) -> Option<(&str, bool)> {
-    let location = location.trim();
-    if let Some((_, name)) = location.split_once(' ').filter(|(first, _)| is_inside(first)) {
-        return Some((name.trim(), true));
+/// The enclosures that a location may be, what is likelier first: `RACK-U` of `inside RACK-U`, of `Comms room, inside rack RACK-U`
+/// and of `RACK-U` alone; and whether it says so. A room is an enclosure only where it does.
+fn enclosures_in(location: &str) -> Vec<(&str, bool)> {
+    let mut found = Vec::new();
+    for part in location.split(',').map(str::trim) {
+        let mut rest = part;
+        while let Some((first, after)) = rest.split_once(' ').filter(|(first, _)| !first.eq_ignore_ascii_case("not")) {
+            rest = after.trim();
+            // `in` is said of rooms too.
+            if is_inside(first) && !(first.eq_ignore_ascii_case("in") && is_room(rest)) {
+                found.push((rest, true));
+                // `inside rack RACK-U`, but not `in front of RACK-U`.
+                let named = rest.split_once(' ').filter(|(what, _)| spelling::has_word(what, &HOUSINGS));
+                found.extend(named.map(|(_, name)| (name.trim(), true)));
+                break;
+            }
+        }
     }
+    let whole = location.trim();
+    let first = whole.split(',').next().unwrap_or_default().trim();
+    found
+        .extend([whole, first].into_iter().filter(|name| !name.is_empty() && !is_room(name)).map(|name| (name, false)));
+    found
+}
+
+/// What an enclosure is called before its name.
+const HOUSINGS: [&str; 9] =
+    ["rack", "cabinet", "cubicle", "enclosure", "panel", "board", "box", "switchboard", "housing"];
+
+fn is_room(location: &str) -> bool {
     let words = spelling::words(location).filter(|word| !word.bytes().all(|byte| byte.is_ascii_digit()));
-    let is_room = words.last().is_some_and(|last| spelling::has_word(last, &spelling::ROOMS));
-    (!is_room && !location.is_empty()).then_some((location, false))
+    words.last().is_some_and(|last| spelling::has_word(last, &spelling::ROOMS))
 }
 
 fn is_inside(word: &str) -> bool {
@@ -86,19 +113,29 @@ pub(super) fn has_output(graph: &Graph, node: NodeId) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::enclosure_in;
+    use super::enclosures_in;
 
     #[test]
-    fn a_whole_location_is_an_enclosure_and_a_room_is_none() {
-        for location in ["inside RACK-U", " In  RACK-U ", "within RACK-U"] {
-            assert_eq!(enclosure_in(location), Some(("RACK-U", true)), "{location}");
+    fn a_location_may_be_an_enclosure_and_a_room_is_none() {
+        for location in [
+            "inside RACK-U",
+            " In  RACK-U ",
+            "within rack RACK-U",
+            "Comms room, mounted in RACK-U",
+            "inside RACK-U, bottom",
+        ] {
+            assert!(enclosures_in(location).contains(&("RACK-U", true)), "{location}");
         }
-        for location in ["RACK-U", "Pump room panel", "Comms room, RACK-U"] {
-            assert_eq!(enclosure_in(location), Some((location, false)), "{location}");
+        for location in ["RACK-U", "RACK-U, U12"] {
+            assert!(enclosures_in(location).contains(&("RACK-U", false)), "{location}");
+        }
+        assert_eq!(enclosures_in("Pump room panel").first(), Some(&("Pump room panel", false)));
+        for location in ["not in RACK-U", "in front of RACK-U", "UPS not inside RACK-U"] {
+            assert!(!enclosures_in(location).iter().any(|(name, _)| *name == "RACK-U"), "{location}");
         }
         for location in ["", "  ", "UPS room", "Switchroom 1"] {
-            assert_eq!(enclosure_in(location), None, "{location}");
+            assert_eq!(enclosures_in(location), [], "{location}");
         }
-        assert_eq!(enclosure_in("inside Switchroom 1"), Some(("Switchroom 1", true)));
+        assert_eq!(enclosures_in("inside Switchroom 1").first(), Some(&("Switchroom 1", true)));
     }
 }

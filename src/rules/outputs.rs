@@ -29,28 +29,79 @@ fn not_proved(case: &Case<'_>, device: NodeId) -> Option<Finding> {
     Some(case.finding(code::OUTPUT_NOT_PROVED, message, row, Column::Enclosure).help(help))
 }
 
-/// Words of what is at the output of a UPS itself.
-const OUTPUT: [&str; 12] = [
+/// What the output of a UPS is called, in the languages that cells are read in: a row that says so is one whatever else it says.
+const OUTPUT: [&str; 17] = [
     "output",
     "outputs",
     "out",
     "outgoing",
+    "ausgang",
+    "ausgänge",
+    "abgang",
+    "sortie",
+    "salida",
+    "uscita",
+    "saída",
+    "uitgang",
+    "utgång",
+    "udgang",
+    "wyjście",
+    "výstup",
+    "lähtö",
+];
+
+/// What is said of it without that word, and nothing else: a heating return pump is a load, and a socket in a UPS room another.
+const AT_OUTPUT: [&str; 31] = [
     "load",
+    "loads",
     "terminal",
     "terminals",
     "ups",
+    "usv",
     "inverter",
     "bypass",
+    "by",
+    "pass",
     "return",
     "back",
+    "feed",
+    "feeds",
+    "supply",
+    "side",
+    "of",
+    "to",
+    "the",
+    "from",
+    "for",
+    "at",
+    "via",
+    "and",
+    "o",
+    "p",
+    "static",
+    "switch",
+    "maintenance",
+    "critical",
+    "in",
 ];
+
+/// Whether a row says that it is the output of this UPS.
+fn says_output(serves: &str, ups: &str) -> bool {
+    let own: Vec<String> = spelling::words(ups).map(str::to_lowercase).collect();
+    let is_at_output = |word: &str| {
+        let is_number = word.bytes().all(|byte| byte.is_ascii_digit());
+        is_number || own.contains(&word.to_lowercase()) || spelling::has_word(word, &AT_OUTPUT)
+    };
+    spelling::has_word(&serves.to_lowercase(), &OUTPUT) || spelling::words(serves).all(is_at_output)
+}
 
 /// Reports rows that are held for the output terminals of the UPS, and that by `serves` are none: beyond the isolator they
 /// would stay live by what comes back there.
 fn report_doubtful(case: &Case<'_>, findings: &mut Vec<Finding>) {
     for (id, row, way) in case.numbered_rows() {
         let Some(ups) = case.network.output_of(id) else { continue };
-        let serves = row.serves.as_deref().filter(|serves| !spelling::has_word(serves, &OUTPUT));
+        let name = case.network.node_name(ups);
+        let serves = row.serves.as_deref().filter(|serves| !says_output(serves, &name));
         let (Some(serves), Some(fed_from), Some(device)) =
             (serves, row.fed_from.as_deref(), way.isolated.devices().first())
         else {
@@ -58,14 +109,37 @@ fn report_doubtful(case: &Case<'_>, findings: &mut Vec<Finding>) {
         };
         let isolator = case.device_name(*device);
         let message = format!(
-            "circuit `{}`, {serves}, is taken for the output terminals of `{}`: beyond `{isolator}` it would stay live \
+            "circuit `{}`, {serves}, is taken for the output terminals of `{name}`: beyond `{isolator}` it would stay live \
              from `{fed_from}`",
-            row.circuit,
-            case.network.node_name(ups)
+            row.circuit
         );
         let help = format!(
             "say `output` in `serves` if it is those; else name what parts the circuit from `{fed_from}` in `isolator`"
         );
         findings.push(case.finding(code::PERHAPS_NOT_THE_OUTPUT, message, row, Column::Serves).help(help));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::says_output;
+
+    #[test]
+    fn an_output_is_told_from_what_hangs_beyond_it() {
+        for serves in [
+            "output",
+            "UPS-1 output to PDB",
+            "USV-Ausgang",
+            "Sortie onduleur",
+            "UPS-1 terminals",
+            "return from bypass",
+            "UPS 2",
+        ] {
+            assert!(says_output(serves, "UPS-1"), "{serves}");
+        }
+        for serves in ["UPS room socket", "heating return pump", "bypass valve heater", "load cell heater", "lighting"]
+        {
+            assert!(!says_output(serves, "UPS-1"), "{serves}");
+        }
     }
 }

@@ -13,13 +13,14 @@ use super::flow::{Flow, Part};
 use super::operations::{Operations, parts};
 use super::plain::Opening;
 use super::region::Region;
+use super::search::MOST_LINES;
 use super::trying::{self, Trial};
-use super::{Carrier, Cut, Gap};
+use super::{Cut, Gap};
 
 /// Up to so many interlocks that bear on an enclosure, every choice of them is tried.
 const INTERLOCKS_LIMIT: usize = 12;
 
-/// The smallest cut; `None` where there is none, where that of the lines leaves a neutral live, where nothing reaches the
+/// The smallest cut; `None` where there is none, where the proof would not hold with it open, where nothing reaches the
 /// enclosure, or where its network is not described.
 pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
     let is_known = |row: &DeclaredRow<'_>| match row.lender {
@@ -31,15 +32,20 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
         return None;
     }
     let cut = of_lines(declared, &unfit(declared))?;
-    parts_neutrals(declared, &cut.devices).then_some(cut)
+    holds(declared, &cut.devices).then_some(cut)
 }
 
-/// Whether no neutral is live or may be with these devices open. What parts the lines mostly parts it, since devices that do
-/// not are no use; but a neutral of its own can come in by a changeover where no line does.
-fn parts_neutrals(declared: &Declared<'_>, devices: &[NodeId]) -> bool {
+/// Whether the proof would hold with these devices open. What parts the lines mostly does, since devices that do not are no
+/// use; but a neutral of its own can come in by a changeover where no line does, and a device that is known to switch few
+/// lines can stand in another system, of which nobody says how many it has.
+fn holds(declared: &Declared<'_>, devices: &[NodeId]) -> bool {
+    let poles = |node: NodeId| declared.graph.node(node).and_then(|node| node.poles);
+    let is_narrow = devices.iter().any(|node| poles(*node).is_some_and(|poles| poles.lines < MOST_LINES));
     let matters = |row: &&DeclaredRow<'_>| {
         let mut live_parts = row.live_parts.iter();
-        row.needs.neutral != Some(false) && live_parts.any(|terminal| declared.groundwork.neutral_matters(*terminal))
+        is_narrow
+            || row.needs.neutral != Some(false)
+                && live_parts.any(|terminal| declared.groundwork.neutral_matters(*terminal))
     };
     let mut rows = declared.rows.iter().filter(matters).peekable();
     if rows.peek().is_none() {
@@ -48,9 +54,9 @@ fn parts_neutrals(declared: &Declared<'_>, devices: &[NodeId]) -> bool {
     let open = declared.opened(devices.iter().copied());
     rows.all(|row| {
         let reach = declared.reach(row, &open);
-        let is_in_doubt =
-            reach.gaps.iter().any(|gap| matches!(gap, Gap::NeutralNotSaid(..) | Gap::ConductorsNotSaid(_)));
-        !is_in_doubt && reach.paths.iter().all(|path| path.carrier != Carrier::Neutral)
+        let is_too_narrow = |gap: &Gap| matches!(gap, Gap::PolesNotSaid(node, _) if poles(*node).is_some());
+        let is_in_doubt = |gap: &Gap| matches!(gap, Gap::NeutralNotSaid(..) | Gap::ConductorsNotSaid(_));
+        reach.paths.is_empty() && !reach.gaps.iter().any(|gap| is_too_narrow(gap) || is_in_doubt(gap))
     })
 }
 

@@ -2,7 +2,7 @@
 
 use smallvec::SmallVec;
 
-use super::super::graph::{Graph, Neutral, Node, NodeKind, Terminal};
+use super::super::graph::{Graph, Neutral, Node, NodeKind, Side, Terminal};
 use super::super::id::{NodeId, WayId};
 use super::super::live_parts::Outputs;
 use super::super::needs::{Lender, Needs};
@@ -108,7 +108,7 @@ impl<'a> Opened<'a> {
 }
 
 /// Lines of a system of which nothing is said.
-const MOST_LINES: u8 = 3;
+pub(super) const MOST_LINES: u8 = 3;
 
 /// What opening a node does to these conductors of its own system.
 const fn parts(node: &Node, conductors: Conductors) -> Gate {
@@ -364,6 +364,18 @@ impl<'a> Search<'a> {
 /// What it keeps inside is not asked here, and an open device that is not said to part every line is held to part them: of
 /// both the rows tell that name them.
 pub(super) fn may_reach_output(
+    graph: &Graph,
+    groundwork: &Groundwork,
+    open: &[NodeId],
+    (device, terminals): (NodeId, &[Terminal]),
+) -> bool {
+    // Where its input is live it gives out what it makes, or charges what it keeps.
+    let input = Terminal { node: device, side: Side::Supply };
+    [terminals, &[input]].into_iter().any(|terminals| may_reach(graph, groundwork, open, (device, terminals)))
+}
+
+/// Whether energy may come to some terminals of a device from anywhere else.
+fn may_reach(
     graph: &Graph,
     groundwork: &Groundwork,
     open: &[NodeId],

@@ -175,11 +175,14 @@ impl Brute<'_> {
         self.is_dead(&self.parted(&[devices.to_vec()], &unfit))
     }
 
-    /// Whether the neutral of a row may be live with these devices open, of each only what it is known to part.
-    pub(in super::super) fn may_leave_a_neutral(&self, devices: &[NodeId]) -> bool {
+    /// Whether a row may be live with these devices open, of each only what it is known to part.
+    pub(in super::super) fn may_leave_live(&self, devices: &[NodeId]) -> bool {
         let open = self.opening(devices);
-        let rows = self.rows().into_iter().filter(|(_, needs, ..)| needs.neutral != Some(false));
-        rows.into_iter().any(|(terminals, needs, ..)| self.neutral(terminals, &open, needs.lines, Word::Possible))
+        self.rows().into_iter().any(|(terminals, needs, lender, _)| {
+            let lent = if let Lender::At(lent) = lender { lent.as_slice() } else { &[] };
+            [terminals, lent].into_iter().any(|at| self.lines(at, &open, needs.lines, Word::Possible))
+                || needs.neutral != Some(false) && self.neutral(terminals, &open, needs.lines, Word::Possible)
+        })
     }
 
     /// Every operation: a device, or a coupled interlock.
