@@ -58,13 +58,11 @@ pub(super) fn held(
         };
         let placed = enclosures_in(location).into_iter().find_map(found);
         let alike = alike.get(&device).map(|enclosure| Held { enclosure: *enclosure, device, is_said: false });
-        // What the file says goes before what only looks alike.
-        match placed {
-            Some(placed) if placed.is_said => Some(placed),
-            placed => alike.or(placed),
-        }
+        // The one that is spelt alike may be the device, and what the file says holds all the same.
+        let placed = placed.filter(|placed| placed.is_said || alike.is_none());
+        placed.into_iter().chain(alike)
     };
-    devices.into_iter().filter_map(place).collect()
+    devices.into_iter().flat_map(place).collect()
 }
 
 /// The enclosures that a location may be, what is likelier first: `RACK-U` of `inside RACK-U`, of `Comms room, inside rack RACK-U`
