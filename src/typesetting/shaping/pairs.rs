@@ -5,8 +5,8 @@
 //! is a walk along its pairs. A pair in which the shaper does anything else sends the whole line to the shaper; the
 //! tests hold lines of either kind against it.
 
-use std::sync::LazyLock;
 use std::sync::atomic::{AtomicU16, Ordering};
+use std::sync::{LazyLock, OnceLock};
 
 use super::{Ready, face_index, ready, shape_with};
 use crate::drawing::{Face, Glyph};
@@ -21,13 +21,20 @@ const NOT_PLAIN: u16 = u16::MAX;
 /// What is known of a pair without kerning.
 const NO_KERN: i16 = 0x4000;
 
-/// What a face does to single letters and to pairs.
+/// What a face does to single letters and to pairs. Whoever meets a letter or a pair first asks the shaper, so that a short
+/// run pays for no more than it says.
 struct Pairs {
     ready: &'static Ready,
-    /// Glyph and advance of each letter by itself; glyph 0 where the face does not have it.
-    letters: Vec<(u16, i16)>,
-    /// By first and second letter, how the first one's advance changes.
-    kerns: Vec<AtomicU16>,
+    /// `None` where the face does not have the letter, or it is not plain.
+    letters: Vec<OnceLock<Option<Letter>>>,
+}
+
+/// A letter by itself, and before others.
+struct Letter {
+    id: u16,
+    advance: i16,
+    /// By the letter behind it, how its advance changes.
+    kerns: Box<[AtomicU16]>,
 }
 
 static PAIRS: [LazyLock<Option<Pairs>>; Face::ALL.len()] = [
@@ -59,39 +66,42 @@ fn letter(number: usize) -> Option<char> {
 
 impl Pairs {
     fn of(face: Face) -> Option<Self> {
-        let ready = ready(face)?;
-        let alone = |number| {
-            let text = letter(number)?.to_string();
-            let glyphs = shape_with(ready, &text).ok()?;
-            let [glyph] = glyphs.as_slice() else { return None };
-            (glyph.shift == 0 && glyph.rise == 0).then_some((glyph.id, glyph.advance))
-        };
-        Some(Self {
-            ready,
-            letters: (0..LETTERS).map(|number| alone(number).unwrap_or_default()).collect(),
-            kerns: std::iter::repeat_with(|| AtomicU16::new(UNMET)).take(LETTERS * LETTERS).collect(),
-        })
+        Some(Self { ready: ready(face)?, letters: std::iter::repeat_with(OnceLock::new).take(LETTERS).collect() })
     }
 
     fn line(&self, text: &str) -> Option<Vec<Glyph>> {
         let mut glyphs: Vec<Glyph> = Vec::with_capacity(text.len());
-        let mut before: Option<(usize, &mut Glyph)> = None;
+        let mut before: Option<(usize, &Letter, &mut Glyph)> = None;
         for (at, letter) in text.char_indices() {
             let number = number(letter)?;
-            let &(id, advance) = self.letters.get(number).filter(|(id, _)| *id != 0)?;
-            if let Some((first, glyph)) = before {
-                glyph.advance += self.kern(first, number)?;
+            let letter = self.letter(number)?;
+            if let Some((first, alone, glyph)) = before {
+                glyph.advance += self.kern((first, alone), (number, letter))?;
             }
+            let (id, advance) = (letter.id, letter.advance);
             glyphs.push(Glyph { id, advance, shift: 0, rise: 0, cluster: u16::try_from(at).ok()? });
-            before = glyphs.last_mut().map(|glyph| (number, glyph));
+            before = glyphs.last_mut().map(|glyph| (number, letter, glyph));
         }
         Some(glyphs)
     }
 
+    fn letter(&self, number: usize) -> Option<&Letter> {
+        self.letters.get(number)?.get_or_init(|| self.alone(number)).as_ref()
+    }
+
+    /// What the shaper makes of a letter by itself.
+    fn alone(&self, number: usize) -> Option<Letter> {
+        let glyphs = shape_with(self.ready, &letter(number)?.to_string()).ok()?;
+        let [glyph] = glyphs.as_slice() else { return None };
+        let plain = glyph.shift == 0 && glyph.rise == 0 && glyph.id != 0;
+        let kerns = || std::iter::repeat_with(|| AtomicU16::new(UNMET)).take(LETTERS).collect();
+        plain.then(|| Letter { id: glyph.id, advance: glyph.advance, kerns: kerns() })
+    }
+
     /// How a letter's advance changes before another; `None` where the pair is not plain.
-    fn kern(&self, first: usize, second: usize) -> Option<i16> {
-        let slot = self.kerns.get(first * LETTERS + second)?;
-        // Whoever meets a pair first works it out; two that meet it at once write the same.
+    fn kern(&self, first: (usize, &Letter), second: (usize, &Letter)) -> Option<i16> {
+        let slot = first.1.kerns.get(second.0)?;
+        // Two that meet a pair at once write the same.
         let known = match slot.load(Ordering::Relaxed) {
             UNMET => {
                 let found = self.shaped(first, second).unwrap_or(NOT_PLAIN);
@@ -104,14 +114,13 @@ impl Pairs {
     }
 
     /// What the shaper does to a pair; `None` if that is anything but to change the first advance.
-    fn shaped(&self, first: usize, second: usize) -> Option<u16> {
-        let text = String::from_iter([letter(first)?, letter(second)?]);
-        let alone = [self.letters.get(first)?, self.letters.get(second)?];
+    fn shaped(&self, first: (usize, &Letter), second: (usize, &Letter)) -> Option<u16> {
+        let text = String::from_iter([letter(first.0)?, letter(second.0)?]);
         let glyphs = shape_with(self.ready, &text).ok()?;
-        let ([one, other], [(id, advance), (next, step)]) = (glyphs.as_slice(), alone) else { return None };
+        let ([one, other], [first, second]) = (glyphs.as_slice(), [first.1, second.1]) else { return None };
         let plain = [one, other].iter().all(|glyph| glyph.shift == 0 && glyph.rise == 0);
-        let same = plain && (one.id, other.id, other.advance) == (*id, *next, *step);
-        let kern = one.advance.checked_sub(*advance).filter(|kern| same && kern.unsigned_abs() < 0x2000)?;
+        let same = plain && (one.id, other.id, other.advance) == (first.id, second.id, second.advance);
+        let kern = one.advance.checked_sub(first.advance).filter(|kern| same && kern.unsigned_abs() < 0x2000)?;
         u16::try_from(kern + NO_KERN).ok()
     }
 }
