@@ -14,7 +14,7 @@ use super::ancestry::{Ancestry, Downstream};
 use super::designations::Designations;
 use super::graph::{Graph, Named, NodeKind, Side, Terminal};
 use super::held::{Held, has_output, held};
-use super::id::{NodeId, SourceId, WayId};
+use super::id::{NodeId, OfRow, SourceId, WayId};
 use super::live_parts::{LiveParts, Outputs, Unproved};
 use super::nodes::Nodes;
 use super::upstream::feeds_isolators;
@@ -87,8 +87,6 @@ pub(super) fn attach(
     (network.outputs, network.unproved) = (outputs, unproved);
 }
 
-/// Nodes of one row, which hardly ever are more: nothing is allocated for them.
-type OfRow = SmallVec<[NodeId; 4]>;
 /// Terminals of one row.
 type Terminals = SmallVec<[Terminal; 4]>;
 

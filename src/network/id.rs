@@ -2,6 +2,8 @@
 
 use std::num::NonZeroU32;
 
+use smallvec::SmallVec;
+
 macro_rules! ids {
     ($($(#[doc = $line:literal])+ $name:ident;)+) => {
         $(
@@ -44,3 +46,6 @@ ids! {
     /// A node of the graph.
     NodeId;
 }
+
+/// Nodes of one row of a survey, which hardly ever are more: nothing is allocated for them.
+pub type OfRow = SmallVec<[NodeId; 4]>;

@@ -44,7 +44,7 @@ pub use crate::table::Few;
 pub use between::{Apart, Between};
 pub use device::{Device, OwnNotice, Said, Told};
 pub use graph::{DescribedBy, Feed, Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
-pub use id::{DeviceId, EnclosureId, InterlockId, NodeId, SourceId, SupplyId, WayId};
+pub use id::{DeviceId, EnclosureId, InterlockId, NodeId, OfRow, SourceId, SupplyId, WayId};
 pub use interlock::Interlock;
 pub use needs::{Lender, Needs};
 pub use proof::{Carrier, Cut, Gap, LineSide, LineSideAsked, LivePath, Proof, ProofResult};

@@ -35,8 +35,7 @@ pub(super) fn report(
 pub(super) struct Proved {
     enclosure: usize,
     result: ProofResult,
-    /// The first reason why it is not known, and how many there are; what a UPS may do, or brings
-    /// to its output, is told elsewhere.
+    /// The first reason why it is not known, and how many there are; what a UPS may do, or brings to its output, is told elsewhere.
     gap: Option<Gap>,
     gaps: usize,
     /// Devices listed each of which changes nothing while the others are open.

@@ -4,12 +4,12 @@
 use std::collections::{BTreeSet, HashSet};
 
 use foldhash::fast::RandomState;
-use smallvec::SmallVec;
 
 use super::statement::{Missing, SourceIsolation};
 use super::upstream::Upstream;
 use crate::network::{
-    DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, Side, Source, Way, WayId, spelling,
+    DescribedBy, DeviceId, Named, Nature, Network, Neutral, Node, NodeId, NodeKind, OfRow, Side, Source, Way, WayId,
+    spelling,
 };
 use crate::supplies::Starting;
 use crate::survey::value::{Poles, SourceKind};
@@ -346,9 +346,6 @@ pub(super) fn stands_behind(network: &Network, way: WayId, is_before: impl Fn(No
     });
     is_met && !is_passed_by
 }
-
-/// Nodes of one row, which hardly ever are more: nothing is allocated for them.
-type OfRow = SmallVec<[NodeId; 4]>;
 
 /// The nodes on whose load side the live parts of a row hang: for the supply side of a device, those that feed it, and
 /// what it feeds, from where energy comes back.

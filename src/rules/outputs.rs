@@ -29,7 +29,8 @@ fn not_proved(case: &Case<'_>, device: NodeId) -> Option<Finding> {
     Some(case.finding(code::OUTPUT_NOT_PROVED, message, row, Column::Enclosure).help(help))
 }
 
-/// What the output of a UPS is called, in the languages that cells are read in: a row that says so is one whatever else it says.
+/// What the output of a UPS is called in some of the languages that cells are read in: a row that says so is one whatever else
+/// it says. Of a word that is not here the user is asked, which harms nobody.
 const OUTPUT: [&str; 17] = [
     "output",
     "outputs",
