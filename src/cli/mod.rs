@@ -64,6 +64,7 @@ pub fn run(words: impl IntoIterator<Item = OsString>) -> ExitCode {
         Ok(arguments) => arguments,
         Err(refused) => return usage(&refused),
     };
+    share_work(&arguments.command);
     let terminal = Terminal::new(&arguments.general);
     match perform(&arguments, terminal) {
         Ok(()) => ExitCode::SUCCESS,
@@ -92,6 +93,15 @@ fn perform(arguments: &Arguments, terminal: Terminal) -> Result<(), Failure> {
         Command::Ruler(ruler) => ruler::perform(ruler, general, terminal),
         Command::Completions(completions) => manual::completions(completions.shell, terminal),
         Command::Man => manual::page(terminal),
+    }
+}
+
+/// Makes this thread one of those that share the work: none is woken only to wait for, and a short run is over sooner. The
+/// thread of the page serves browsers, and what it is asked for is worked on by others.
+fn share_work(command: &Command) {
+    if !matches!(command, Command::Page(_)) {
+        // Threads that are there already stay as they are.
+        let _ = rayon::ThreadPoolBuilder::new().use_current_thread().build_global();
     }
 }
 
