@@ -26,6 +26,7 @@
 pub mod finding;
 pub mod length;
 pub mod limits;
+mod relay;
 
 pub mod drawing;
 

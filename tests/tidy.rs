@@ -11,9 +11,10 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The stages in the order in which a survey flows to paper: each may use only what stands before it.
-const STAGES: [&str; 28] = [
+const STAGES: [&str; 29] = [
     "length",
     "limits",
+    "relay",
     "finding",
     "drawing",
     "table",

@@ -5,10 +5,11 @@ use rayon::prelude::*;
 use super::failure::Failure;
 use super::outputs::Outputs;
 use crate::pages::{Book, Document};
+use crate::relay::{batches, relay};
 use crate::writers::pdf::{EncodedPage, PdfWriter, Setup, Written, encode};
 
-/// Parts that are laid and encoded together before they are written: enough for every core, few enough for memory.
-const PARTS_AT_ONCE: usize = 64;
+/// Parts that are laid and encoded together: enough for every core, few enough for memory.
+const PARTS_AT_ONCE: usize = 32;
 
 /// Writes a document as the next of the outputs; the answer is its name and what it came to.
 ///
@@ -25,17 +26,17 @@ pub(super) fn write<D: Document>(
     progress.count("writing parts", book.parts());
     let (path, written) = outputs.write(|out| {
         let mut pdf = PdfWriter::begin(out, setup)?;
-        for first in (0..book.parts()).step_by(PARTS_AT_ONCE) {
-            let last = book.parts().min(first + PARTS_AT_ONCE);
-            let encoded = (first..last).into_par_iter().map(|part| {
-                let (pages, structure) = book.pages(part);
-                progress.done(1);
-                let encoded: Vec<EncodedPage> = pages.iter().map(|page| encode(page, &setup.palette)).collect();
-                (encoded, structure)
-            });
-            let encoded: Vec<_> = encoded.collect();
-            encoded.iter().try_for_each(|(pages, structure)| pdf.add_section(pages, structure))?;
-        }
+        let encoded = |part| {
+            let (pages, structure) = book.pages(part);
+            progress.done(1);
+            let encoded: Vec<EncodedPage> = pages.iter().map(|page| encode(page, &setup.palette)).collect();
+            (encoded, structure)
+        };
+        relay(
+            batches(book.parts(), PARTS_AT_ONCE),
+            |some| some.into_par_iter().map(encoded).collect::<Vec<_>>(),
+            |some| some.iter().try_for_each(|(pages, structure)| pdf.add_section(pages, structure)),
+        )?;
         pdf.finish()
     })?;
     // Nothing has its name yet.

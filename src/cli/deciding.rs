@@ -1,18 +1,21 @@
 //! Every enclosure and every isolator decided and worded, a few at a time: of a decision only what it comes to is kept, and
 //! of a notice no more than makes it whole again, so that a large survey takes little room.
 
+use std::convert::Infallible;
+
 use rayon::prelude::*;
 
 use crate::finding::Finding;
 use crate::network::DeviceId;
 use crate::notice::{Composer, Notice, Packed, Packing};
+use crate::relay::{batches, relay};
 use crate::rules::{Assessed, Assessor, Devices, Outcome, Share, Together, Verdict};
 
-/// How many are decided before what they come to is added up.
-const AT_A_TIME: usize = 4_096;
+/// How many are decided together, before what they come to is added up.
+const AT_A_TIME: usize = 2_048;
 
 /// Fewer enclosures or isolators than this are not worth a thread of their own.
-const FEWEST_TOGETHER: usize = 128;
+const FEWEST_TOGETHER: usize = 16;
 
 /// What a survey comes to.
 #[derive(Default)]
@@ -46,23 +49,35 @@ pub(super) fn decide(assessor: Assessor<'_>, composer: Composer<'_>) -> Decided 
     let mut together = Together::default();
     let enclosures = assessor.survey.enclosures.len();
     decided.verdicts.reserve_exact(enclosures);
-    for first in (0..enclosures).step_by(AT_A_TIME) {
-        let some = (first..enclosures.min(first + AT_A_TIME)).into_par_iter().with_min_len(FEWEST_TOGETHER);
-        let one = |packing: &mut Packing, index| Some(enclosure(assessor.enclosure(index)?, composer, packing));
-        let some: Vec<Option<One>> = some.map_init(Packing::default, one).collect();
-        some.into_iter().flatten().for_each(|one| decided.add(one, &mut together));
-    }
+    let one = |packing: &mut Packing, index| Some(enclosure(assessor.enclosure(index)?, composer, packing));
+    let Ok(()) = relay(
+        batches(enclosures, AT_A_TIME),
+        |some| {
+            let some = some.into_par_iter().with_min_len(FEWEST_TOGETHER);
+            some.map_init(Packing::default, one).collect::<Vec<Option<One>>>()
+        },
+        |some| {
+            some.into_iter().flatten().for_each(|one| decided.add(one, &mut together));
+            Ok::<_, Infallible>(())
+        },
+    );
     together.report(&assessor, &mut decided.of_rules);
     let devices = assessor.devices(&together);
-    for some in devices.order().chunks(AT_A_TIME) {
-        let some = some.par_iter().with_min_len(FEWEST_TOGETHER);
-        let one = |packing: &mut Packing, id: &DeviceId| device(&devices, *id, composer, packing);
-        let some: Vec<Option<(Outcome, Worded)>> = some.map_init(Packing::default, one).collect();
-        for (need, worded) in some.into_iter().flatten() {
-            decided.to_label += usize::from(need > Outcome::Lifted);
-            decided.say(worded);
-        }
-    }
+    let one = |packing: &mut Packing, id: &DeviceId| device(&devices, *id, composer, packing);
+    let Ok(()) = relay(
+        devices.order().chunks(AT_A_TIME),
+        |some| {
+            let some = some.par_iter().with_min_len(FEWEST_TOGETHER);
+            some.map_init(Packing::default, one).collect::<Vec<Option<(Outcome, Worded)>>>()
+        },
+        |some| {
+            for (need, worded) in some.into_iter().flatten() {
+                decided.to_label += usize::from(need > Outcome::Lifted);
+                decided.say(worded);
+            }
+            Ok::<_, Infallible>(())
+        },
+    );
     decided.notices.shrink_to_fit();
     decided
 }

@@ -11,11 +11,12 @@ use super::printing::{Press, Printable};
 use super::progress::Progress;
 use super::report::json::OutputEntry;
 use crate::files;
+use crate::relay::{batches, relay};
 use crate::sheets::{Palette, Plan, SheetFormat};
 use crate::writers::png::{self, PictureError};
 
-/// Pictures drawn at the same time, and held in memory until they are written.
-const AT_A_TIME: usize = 64;
+/// Pictures drawn together; they are written while the next are drawn.
+const AT_A_TIME: usize = 32;
 
 /// The pictures of a run, each with a place that was checked.
 pub(super) struct Pictures<'a> {
@@ -54,16 +55,18 @@ impl<'a> Pictures<'a> {
     pub(super) fn write(self, press: &Press<'_>, written: &mut Vec<OutputEntry>) -> Result<(), Failure> {
         let progress = Progress::start(press.general);
         progress.count("drawing pictures", self.paths.len());
-        for first in (0..self.paths.len()).step_by(AT_A_TIME) {
-            let paths = self.paths.iter().skip(first).take(AT_A_TIME);
-            let last = self.printable.len().min(first + AT_A_TIME);
-            let drawn: Vec<_> = (first..last).into_par_iter().map(|index| self.drawn(index)).collect();
-            for (path, bytes) in paths.zip(drawn) {
-                written.push(put(press, path, &bytes?)?);
-                progress.done(1);
-            }
-        }
-        Ok(())
+        let mut paths = self.paths.iter();
+        relay(
+            batches(self.paths.len(), AT_A_TIME),
+            |some| some.into_par_iter().map(|index| self.drawn(index)).collect::<Vec<_>>(),
+            |drawn| {
+                for (bytes, path) in drawn.into_iter().zip(&mut paths) {
+                    written.push(put(press, path, &bytes?)?);
+                    progress.done(1);
+                }
+                Ok(())
+            },
+        )
     }
 
     fn drawn(&self, index: usize) -> Result<Vec<u8>, Failure> {

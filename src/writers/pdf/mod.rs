@@ -46,6 +46,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use crate::drawing::{Group, Structure};
+use crate::relay::{batches, relay};
 use crate::sheets::{Page, Palette};
 use content::{Content, Opening};
 use fonts::UsedGlyphs;
@@ -62,7 +63,7 @@ pub use info::{DocumentInfo, Moment};
 pub use profile::{Profile, ProfileError};
 pub use standard::{PrintingCondition, Standard};
 
-/// Pages that are encoded together before they are added: enough for every core, few enough for memory.
+/// Pages that are encoded together: enough for every core, few enough for memory.
 const PAGES_AT_ONCE: usize = 64;
 
 /// What is settled of a document before its first page.
@@ -262,14 +263,13 @@ impl<W: Write> PdfWriter<W> {
     /// # Errors
     /// Those of [`Self::add`] and of `page`.
     pub fn add_all(&mut self, pages: usize, page: impl Fn(usize) -> io::Result<Page> + Sync) -> io::Result<()> {
-        for first in (0..pages).step_by(PAGES_AT_ONCE) {
-            let last = pages.min(first.saturating_add(PAGES_AT_ONCE));
-            let palette = &self.setup.palette;
-            let encode_page = |number| page(number).map(|page| encode(&page, palette));
-            let encoded = (first..last).into_par_iter().map(encode_page).collect::<io::Result<Vec<_>>>()?;
-            encoded.iter().try_for_each(|page| self.add(page))?;
-        }
-        Ok(())
+        let palette = self.setup.palette.clone();
+        let encode_page = |number| page(number).map(|page| encode(&page, &palette));
+        relay(
+            batches(pages, PAGES_AT_ONCE),
+            |some| some.into_par_iter().map(encode_page).collect::<io::Result<Vec<_>>>(),
+            |encoded| encoded?.iter().try_for_each(|page| self.add(page)),
+        )
     }
 
     /// Ends the document: fonts with the glyphs used, page tree, metadata, table of offsets.
