@@ -5,6 +5,7 @@
 mod declared;
 
 mod brought;
+mod clear;
 mod conduction;
 mod copper;
 mod extent;
@@ -14,9 +15,11 @@ mod pruning;
 mod search;
 
 mod cut;
+mod dominators;
 mod fitness;
 mod flow;
 mod line_side;
+mod near_flow;
 mod nearest;
 mod operations;
 mod plain;

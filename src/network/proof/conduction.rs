@@ -153,6 +153,46 @@ impl Conduction {
     }
 }
 
+/// The steps of a network by where they arrive: what is asked of all terminals is worked out along the energy.
+#[derive(Debug)]
+pub(super) struct Arriving {
+    /// Where the steps to each terminal begin, and where the last ones end.
+    starts: Vec<usize>,
+    /// From which terminal, and the step.
+    steps: Vec<(usize, Step)>,
+}
+
+impl Arriving {
+    /// Those of a network, in the order of the terminals that they leave.
+    pub(super) fn of(conduction: &Conduction) -> Self {
+        let all =
+            || (0..conduction.terminals()).flat_map(|from| conduction.steps(from).iter().map(move |it| (from, *it)));
+        let mut starts = vec![0; conduction.terminals() + 1];
+        for (_, step) in all() {
+            starts.get_mut(step.to + 1).into_iter().for_each(|start| *start += 1);
+        }
+        let mut sum = 0;
+        for start in &mut starts {
+            sum += *start;
+            *start = sum;
+        }
+        let (mut next, nothing) = (starts.clone(), Step { to: 0, pass: Pass::Free });
+        let mut steps = vec![(0, nothing); sum];
+        for (from, step) in all() {
+            let Some(place) = next.get_mut(step.to) else { continue };
+            steps.get_mut(*place).into_iter().for_each(|slot| *slot = (from, step));
+            *place += 1;
+        }
+        Self { starts, steps }
+    }
+
+    /// The steps that arrive at a terminal.
+    pub(super) fn at(&self, terminal: usize) -> &[(usize, Step)] {
+        let place = |index: usize| self.starts.get(index).copied().unwrap_or(0);
+        self.steps.get(place(terminal)..place(terminal + 1)).unwrap_or_default()
+    }
+}
+
 /// The numbers of the terminals at which live parts are connected, sorted. Parts on the supply side of a UPS, or of a
 /// converter whose feeds are not connected there, hang on everything that feeds it.
 pub(super) fn numbers(graph: &Graph, terminals: &[Terminal]) -> Vec<usize> {

@@ -10,8 +10,10 @@ use super::super::needs::Lender;
 use super::declared::{Declared, DeclaredRow};
 use super::fitness::{Unfit, starts_of, unfit};
 use super::flow::{Flow, Part};
+use super::near_flow::nearest_cut;
 use super::operations::{Operations, parts};
 use super::plain::Opening;
+use super::prepared::Groundwork;
 use super::region::Region;
 use super::search::MOST_LINES;
 use super::trying::{self, Trial};
@@ -31,14 +33,17 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
     if declared.is_impossible || !declared.rows.iter().all(is_known) {
         return None;
     }
-    let cut = of_lines(declared, &unfit(declared))?;
-    holds(declared, &cut.devices).then_some(cut)
+    let starts = starts_of(declared, |_| true);
+    let cut = of_lines(declared, &starts, &unfit(declared))?;
+    // Where every device parts the neutral with the lines, a way by which a live one comes would be one of the lines, too.
+    let is_plain = declared.groundwork.clear.has(&starts) && declared.groundwork.clear_of_neutrals.has(&starts);
+    (is_plain || holds(declared, &cut.devices)).then_some(cut)
 }
 
 /// Whether the proof would hold with these devices open. What parts the lines mostly does, since devices that do not are no
 /// use; but a neutral of its own can come in by a changeover where no line does, and a device that is known to switch few
 /// lines can stand in another system, of which nobody says how many it has.
-fn holds(declared: &Declared<'_>, devices: &[NodeId]) -> bool {
+pub(super) fn holds(declared: &Declared<'_>, devices: &[NodeId]) -> bool {
     let poles = |node: NodeId| declared.graph.node(node).and_then(|node| node.poles);
     let is_narrow = devices.iter().any(|node| poles(*node).is_some_and(|poles| poles.lines < MOST_LINES));
     let matters = |row: &&DeclaredRow<'_>| {
@@ -60,13 +65,20 @@ fn holds(declared: &Declared<'_>, devices: &[NodeId]) -> bool {
     })
 }
 
-/// The smallest set that parts the lines. Where one device would do alone, nothing beyond it is looked at.
-pub(super) fn of_lines(declared: &Declared<'_>, unfit: &Unfit) -> Option<Cut> {
-    let starts = starts_of(declared, |_| true);
-    match one_device(declared, &starts, unfit) {
-        Some(device) => Some(Cut { devices: vec![device], operations: 1, proved_smallest: !unfit.is_rough }),
-        None => smallest_in(declared, &Region::of(&declared.groundwork.lines, &starts), unfit),
+/// The smallest set that parts the lines from these terminals. Where one device would do alone, or all is clear, no more is
+/// looked at than that takes.
+pub(super) fn of_lines(declared: &Declared<'_>, starts: &[usize], unfit: &Unfit) -> Option<Cut> {
+    let Groundwork { lines, nearest, clear, .. } = declared.groundwork;
+    if let Some(device) = one_device(declared, starts, unfit) {
+        return Some(Cut { devices: vec![device], operations: 1, proved_smallest: !unfit.is_rough });
     }
+    if clear.has(starts) && unfit.devices.is_empty() {
+        let one = declared.groundwork.dominators(declared.graph).one_device(starts);
+        let several = || nearest_cut(declared.graph, (lines, nearest), starts);
+        let devices = one.map(|device| vec![device]).or_else(several)?;
+        return Some(Cut { operations: devices.len(), devices, proved_smallest: true });
+    }
+    smallest_in(declared, &Region::of(lines, starts), unfit)
 }
 
 /// The device nearest to the enclosure that would do alone, where that is plain to see.

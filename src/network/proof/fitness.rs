@@ -9,7 +9,7 @@ use super::conduction::numbers;
 use super::declared::{Declared, DeclaredRow};
 use super::extent::ExtentsMet;
 use super::flood::{Flood, Gate, View};
-use super::search::{Conductors, Opened, Without, live_neutral_possible};
+use super::search::{Conductors, MOST_LINES, Opened, Without, live_neutral_possible};
 
 /// Devices that cannot be counted on.
 #[derive(Debug, Default)]
@@ -41,10 +41,15 @@ pub(super) fn unfit(declared: &Declared<'_>) -> Unfit {
             searches.entry((needed, home)).or_default().extend(starts);
         }
     }
+    // Where all is clear there is no device that parts too few lines.
+    searches.retain(|(needed, _), starts| *needed > MOST_LINES || !declared.groundwork.clear.has(starts));
     for ((needed, _), starts) in searches {
         unfit.add(declared, Conductors::Lines(Some(needed)), &starts, |gate| gate == Gate::Conducts);
     }
-    unfit.add(declared, Conductors::Neutral, &neutral_starts(declared), |gate| gate != Gate::Blocks);
+    let of_neutral = neutral_starts(declared);
+    if !declared.groundwork.clear_of_neutrals.has(&of_neutral) {
+        unfit.add(declared, Conductors::Neutral, &of_neutral, |gate| gate != Gate::Blocks);
+    }
     unfit.devices.sort_unstable();
     unfit.devices.dedup();
     unfit

@@ -5,7 +5,7 @@
 use std::collections::BinaryHeap;
 
 use super::super::id::NodeId;
-use super::conduction::{Conduction, End, Pass, Step};
+use super::conduction::{Arriving, Conduction, End, Pass, Step};
 
 /// The terminals from which every way leads to what is live, without a turning, a circle, a doubt or an end of the
 /// description on it: each with its number, which is higher than those of all to which its steps lead. 0 for all others.
@@ -25,11 +25,8 @@ pub(super) enum Opening {
 
 impl Plain {
     /// Works it out from what is live downwards, each step once.
-    pub(super) fn of(conduction: &Conduction) -> Self {
+    pub(super) fn of(conduction: &Conduction, arriving: &Arriving) -> Self {
         let terminals = || 0..conduction.terminals();
-        let steps = |terminal| conduction.steps(terminal).iter().map(move |step| (step.to, terminal));
-        let mut ways_down: Vec<(usize, usize)> = terminals().flat_map(steps).collect();
-        ways_down.sort_unstable();
         let mut open: Vec<usize> = terminals().map(|terminal| conduction.steps(terminal).len()).collect();
         let is_top = |terminal: &usize| conduction.steps(*terminal).is_empty() && may_be(conduction, *terminal);
         let mut waiting: Vec<usize> = terminals().filter(is_top).collect();
@@ -38,9 +35,7 @@ impl Plain {
         while let Some(terminal) = waiting.pop() {
             last += 1;
             numbers.get_mut(terminal).into_iter().for_each(|number| *number = last);
-            let start = ways_down.partition_point(|(from, _)| *from < terminal);
-            let ways = ways_down.get(start..).unwrap_or_default().iter().take_while(|(from, _)| *from == terminal);
-            for (_, below) in ways {
+            for (below, _) in arriving.at(terminal) {
                 let Some(open) = open.get_mut(*below) else { continue };
                 *open -= 1;
                 if *open == 0 && may_be(conduction, *below) {

@@ -6,8 +6,10 @@ use smallvec::{SmallVec, smallvec};
 
 use super::super::graph::{Graph, Node};
 use super::super::id::{InterlockId, NodeId};
-use super::conduction::{Conduction, End};
+use super::clear::Clear;
+use super::conduction::{Arriving, Conduction, End};
 use super::copper::Copper;
+use super::dominators::Dominators;
 use super::extent::Extents;
 use super::nearest::Nearest;
 use super::plain::Plain;
@@ -51,12 +53,18 @@ pub(super) struct Groundwork {
     pub(super) nearest: Nearest,
     /// Where every way along the lines leads to what is live.
     pub(super) plain: Plain,
+    /// Where the lines need no closer look.
+    pub(super) clear: Clear,
+    /// Where every device on the way of the neutrals is known to part them.
+    pub(super) clear_of_neutrals: Clear,
     /// How neutrals conduct.
     pub(super) neutrals: Conduction,
     /// How far each system extends.
     pub(super) extents: Extents,
     /// Which terminals are one and the same copper.
     pub(super) copper: Copper,
+    /// Which one device all energy passes; empty until something asks.
+    dominators: OnceLock<Dominators>,
     /// The nodes of each coupled interlock that has several, sorted.
     coupled: Vec<(InterlockId, NodeId)>,
 }
@@ -66,16 +74,25 @@ impl Groundwork {
         let coupled = |(index, node): (usize, &Node)| node.coupled.map(|interlock| (interlock, NodeId::new(index)));
         let mut coupled: Vec<_> = graph.nodes().iter().enumerate().filter_map(coupled).collect();
         coupled.sort_unstable();
-        let lines = Conduction::of_lines(graph);
+        let (lines, neutrals) = (Conduction::of_lines(graph), Conduction::of_neutrals(graph));
+        let arriving = Arriving::of(&lines);
         Self {
             extents: Extents::of(graph),
             copper: Copper::of(graph),
-            nearest: Nearest::of(&lines),
-            plain: Plain::of(&lines),
+            nearest: Nearest::of(&lines, &arriving),
+            plain: Plain::of(&lines, &arriving),
+            clear: Clear::of_lines(graph, (&lines, &arriving)),
+            clear_of_neutrals: Clear::of_neutrals(graph, &neutrals),
             lines,
-            neutrals: Conduction::of_neutrals(graph),
+            neutrals,
+            dominators: OnceLock::new(),
             coupled,
         }
+    }
+
+    /// Which one device all energy passes along the lines.
+    pub(super) fn dominators(&self, graph: &Graph) -> &Dominators {
+        self.dominators.get_or_init(|| Dominators::of(graph, &self.lines))
     }
 
     /// What one operation opens: the node, and all that a coupled interlock opens with it.

@@ -1,6 +1,7 @@
 //! The proof against small networks written out line by line.
 
 mod fixture;
+mod meshed;
 
 mod converters;
 mod model;

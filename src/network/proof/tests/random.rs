@@ -5,7 +5,7 @@ use proptest::sample::Index;
 
 use super::super::cut::of_lines;
 use super::super::declared::Declared;
-use super::super::fitness::unfit;
+use super::super::fitness::{starts_of, unfit};
 use super::brute::{Brute, Word};
 use super::fixture::Site;
 use crate::network::graph::NodeKind;
@@ -197,7 +197,7 @@ pub(super) fn open_all(brute: &Brute<'_>) -> Vec<bool> {
 fn cut_of_lines(site: &Site) -> Option<Cut> {
     let ways: Vec<_> = site.network.way_ids(EnclosureId::new(0)).collect();
     let declared = Declared::of(&site.network, &ways);
-    of_lines(&declared, &unfit(&declared))
+    of_lines(&declared, &starts_of(&declared, |_| true), &unfit(&declared))
 }
 
 /// What a proof says is live, row by row, and that its paths are ways through the network.

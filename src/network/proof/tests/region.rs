@@ -16,9 +16,9 @@ fn both(text: &str) -> (Option<Cut>, Option<Cut>) {
     let site = Site::of(text);
     let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
     let declared = Declared::of(&site.network, &ways);
-    let unfit = unfit(&declared);
-    let whole = Region::of(&declared.groundwork.lines, &starts_of(&declared, |_| true));
-    (of_lines(&declared, &unfit), smallest_in(&declared, &whole, &unfit))
+    let (unfit, starts) = (unfit(&declared), starts_of(&declared, |_| true));
+    let whole = Region::of(&declared.groundwork.lines, &starts);
+    (of_lines(&declared, &starts, &unfit), smallest_in(&declared, &whole, &unfit))
 }
 
 /// A tree of feeders and boards below one source, with what makes a device no point of isolation here and there.

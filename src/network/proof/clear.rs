@@ -1,0 +1,85 @@
+//! Where no closer look is needed: on no way of the lines to what is live is there anything but conductors, the insides of
+//! nodes and devices each of which, opened by itself, parts every line that passes it; and in the same way of the neutrals.
+
+use super::super::graph::{Graph, NodeKind};
+use super::conduction::{Arriving, Conduction, End, Pass, Step};
+use super::search::MOST_LINES;
+
+/// For every terminal, whether all that can bring energy to it is clear. Circles are.
+#[derive(Clone, Debug)]
+pub(super) struct Clear(Vec<bool>);
+
+impl Clear {
+    /// Where the lines need no closer look.
+    pub(super) fn of_lines(graph: &Graph, (lines, arriving): (&Conduction, &Arriving)) -> Self {
+        Self::of((lines, arriving), |terminal| is_clear(graph, lines, terminal))
+    }
+
+    /// Where every device that can be met by the neutrals is known to part them.
+    pub(super) fn of_neutrals(graph: &Graph, neutrals: &Conduction) -> Self {
+        Self::of((neutrals, &Arriving::of(neutrals)), |terminal| {
+            neutrals.steps(terminal).iter().all(|step| parts_neutral(graph, step))
+        })
+    }
+
+    /// Works it out from what is not clear downwards, each step once.
+    fn of((conduction, arriving): (&Conduction, &Arriving), is_clear: impl Fn(usize) -> bool) -> Self {
+        let terminals = 0..conduction.terminals();
+        let mut clear: Vec<bool> = terminals.clone().map(is_clear).collect();
+        let mut waiting: Vec<usize> = terminals.filter(|terminal| clear.get(*terminal) == Some(&false)).collect();
+        while let Some(terminal) = waiting.pop() {
+            for (below, _) in arriving.at(terminal) {
+                if let Some(is_clear) = clear.get_mut(*below).filter(|is_clear| **is_clear) {
+                    *is_clear = false;
+                    waiting.push(*below);
+                }
+            }
+        }
+        Self(clear)
+    }
+
+    /// Whether all that can bring energy to these terminals is clear.
+    pub(super) fn has(&self, terminals: &[usize]) -> bool {
+        terminals.iter().all(|terminal| self.0.get(*terminal) == Some(&true))
+    }
+}
+
+/// Whether nothing at a terminal, nor what the steps from there pass, asks for a closer look.
+fn is_clear(graph: &Graph, conduction: &Conduction, terminal: usize) -> bool {
+    let is_known = match conduction.end(terminal) {
+        End::Nothing | End::Live => true,
+        End::BackFeed | End::NotDescribed | End::FeedNotSaid => false,
+    };
+    is_known && conduction.steps(terminal).iter().all(|step| parts_or_conducts(graph, step))
+}
+
+/// Whether a step passes nothing, or something of which it is plain what opening it comes to.
+fn parts_or_conducts(graph: &Graph, step: &Step) -> bool {
+    let id = match step.pass {
+        Pass::Free => return true,
+        Pass::Through(id) => id,
+        Pass::Bypass(_) | Pass::Into(_) | Pass::Across(_) => return false,
+    };
+    let Some(node) = graph.node(id) else { return false };
+    let is_narrow = node.poles.is_some_and(|poles| poles.lines < MOST_LINES);
+    node.coupled.is_none()
+        && match node.kind {
+            NodeKind::Isolator => !is_narrow,
+            // The same contact is met in several positions.
+            NodeKind::Changeover { .. } => false,
+            NodeKind::Source
+            | NodeKind::Cutout
+            | NodeKind::Switch
+            | NodeKind::Transformer
+            | NodeKind::Ups { .. }
+            | NodeKind::Converter
+            | NodeKind::Busbar
+            | NodeKind::NotKnown => true,
+        }
+}
+
+/// Whether a step passes no device suitable for isolation, or one that is known to part the neutral.
+fn parts_neutral(graph: &Graph, step: &Step) -> bool {
+    let device = step.pass.node().and_then(|id| graph.node(id)).filter(|node| node.kind.is_suitable_for_isolation());
+    device.is_none_or(|device| device.poles.is_some_and(|poles| poles.neutral))
+}

@@ -1,0 +1,134 @@
+//! Boards fed from several sides, held against a flow through everything that is above them.
+
+use proptest::prelude::*;
+use proptest::sample::Index;
+
+use super::super::cut::{holds, of_lines, smallest, smallest_in};
+use super::super::declared::Declared;
+use super::super::fitness::{starts_of, unfit};
+use super::super::region::Region;
+use super::fixture::Site;
+use super::random::cases;
+use crate::network::Cut;
+use crate::network::id::{EnclosureId, WayId};
+
+/// The smallest cut as it is found, that of everything above, and whether all of it is clear.
+fn both(site: &Site) -> (Option<Cut>, Option<Cut>, bool) {
+    let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
+    let declared = Declared::of(&site.network, &ways);
+    let (unfit, starts) = (unfit(&declared), starts_of(&declared, |_| true));
+    let whole = Region::of(&declared.groundwork.lines, &starts);
+    (
+        of_lines(&declared, &starts, &unfit),
+        smallest_in(&declared, &whole, &unfit),
+        declared.groundwork.clear.has(&starts),
+    )
+}
+
+/// One to three sources with a device each, boards between which further feeders stand in any direction, and rows below.
+fn mesh() -> impl Strategy<Value = String> {
+    let neutral = prop_oneof![2 => Just(""), 2 => Just(" neutral=live"), 1 => Just(" neutral=unknown")];
+    let of_row = prop_oneof![Just(""), Just(" neutral=yes"), Just(" neutral=?"), Just(" lines=3")];
+    let feeder = || {
+        prop_oneof![
+            10 => Just("isolator poles=3+N"),
+            1 => Just("isolator"),
+            1 => Just("isolator poles=3"),
+            1 => Just("cutout"),
+            1 => Just("busbar"),
+            1 => Just("transformer"),
+        ]
+    };
+    let boards = prop::collection::vec((any::<Index>(), feeder()), 1..7);
+    let further = prop::collection::vec((any::<Index>(), any::<Index>(), feeder()), 0..8);
+    let at = prop_oneof![8 => Just(".load"), 1 => Just(".supply")];
+    let rows = prop::collection::vec((any::<Index>(), feeder(), at, of_row), 1..5);
+    let sources = prop::collection::vec(neutral, 1..=3);
+    (sources, boards, further, rows).prop_map(|(sources, boards, further, rows)| {
+        let mut lines = Vec::new();
+        let mut feeds: Vec<Vec<String>> = vec![Vec::new(); boards.len() + 1];
+        let feeder = |name: &str, from: usize, kind: &str| {
+            let (kind, rest) = kind.split_once(' ').unwrap_or((kind, ""));
+            format!("{name} {kind} < b{from} {rest}").trim_end().to_owned()
+        };
+        for (source, neutral) in sources.iter().enumerate() {
+            let main = format!("m{source} isolator < s{source} poles=3+N");
+            lines.extend([format!("s{source} source{neutral}"), main]);
+            // The second one feeds the first board, too, the third the last.
+            feeds[if source == 2 { boards.len() } else { 0 }].push(format!("m{source}"));
+        }
+        for (board, (above, kind)) in (1..).zip(&boards) {
+            lines.push(feeder(&format!("f{board}"), above.index(board), kind));
+            feeds[board].push(format!("f{board}"));
+        }
+        for (number, (from, to, kind)) in further.iter().enumerate() {
+            lines.push(feeder(&format!("g{number}"), from.index(boards.len() + 1), kind));
+            feeds[to.index(boards.len() + 1)].push(format!("g{number}"));
+        }
+        lines.extend(feeds.iter().enumerate().map(|(board, feeds)| format!("b{board} busbar < {}", feeds.join(" + "))));
+        for (number, (board, kind, at, needs)) in rows.iter().enumerate() {
+            lines.push(feeder(&format!("q{number}"), board.index(boards.len() + 1), kind));
+            lines.push(format!("row q{number} at q{number}{at}{needs}"));
+        }
+        lines.join("\n")
+    })
+}
+
+proptest! {
+    #![proptest_config(cases(4_000))]
+
+    #[test]
+    fn a_flow_that_looks_no_further_than_it_must_finds_the_same_cut(text in mesh()) {
+        let (found, of_all, is_clear) = both(&Site::of(&text));
+        prop_assert!(is_clear, "{}", text);
+        prop_assert_eq!(found, of_all, "{}", text);
+    }
+
+    /// Where every device on the way parts the neutral, nothing is held against the cut; it would hold.
+    #[test]
+    fn what_is_advised_without_a_look_at_the_neutrals_leaves_none_live(text in mesh()) {
+        let site = Site::of(&text);
+        let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
+        let declared = Declared::of(&site.network, &ways);
+        let (unfit, starts) = (unfit(&declared), starts_of(&declared, |_| true));
+        let that_holds = of_lines(&declared, &starts, &unfit).filter(|cut| holds(&declared, &cut.devices));
+        prop_assert_eq!(smallest(&declared), that_holds, "{}", text);
+    }
+}
+
+/// Both feeders of the ring, or the two sources; the breakers of the rows are as few, and nearer.
+#[test]
+fn the_nearest_of_cuts_as_small_is_named() {
+    let ring = "s0 source\nm0 isolator < s0\ns1 source\nm1 isolator < s1\nb0 busbar < m0 + m1\nf0 isolator < b0\n\
+                f1 isolator < b0\nb1 busbar < f0 + g1\ng1 isolator < b2\nb2 busbar < f1 + g2\ng2 isolator < b1\n\
+                q0 isolator < b1\nq1 isolator < b2\nq2 isolator < b2";
+    let names = |rows: &str| {
+        let site = Site::of(&format!("{ring}\n{rows}"));
+        let (found, of_all, is_clear) = both(&site);
+        assert!(is_clear && found == of_all, "{found:?} {of_all:?}");
+        found.map(|cut| cut.devices.iter().map(|node| site.names[node.index()].clone()).collect::<Vec<_>>().join(" "))
+    };
+    assert_eq!(names("row q0 at q0.load\nrow q1 at q1.load").as_deref(), Some("q0 q1"));
+    assert_eq!(names("row q0 at q0.load\nrow q1 at q1.load\nrow q2 at q2.load").as_deref(), Some("f0 f1"));
+    assert_eq!(names("row q0 at b1.load").as_deref(), Some("f0 f1"));
+    assert_eq!(names("row q0 at b0.load").as_deref(), Some("m0 m1"));
+    assert_eq!(names("row q0 at s0.load"), None, "nothing parts a source from itself");
+}
+
+/// What is no plain device upstream, or no end that is live, leaves the rest to a closer look.
+#[test]
+fn what_is_not_plain_is_not_clear() {
+    let clear = |above: &str| both(&Site::of(&format!("s0 source\n{above}\nq0 isolator < a\nrow q0 at q0.load"))).2;
+    for plain in
+        ["isolator < s0", "isolator < s0 poles=3", "switch < s0", "cutout < s0", "transformer < s0", "busbar < s0"]
+    {
+        assert!(clear(&format!("a {plain}")), "{plain}");
+    }
+    for other in ["isolator < s0 poles=1", "isolator < s0 il=IL1", "unknown", "busbar", "isolator < s0 by=survey"] {
+        assert!(!clear(&format!("a {other}")), "{other}");
+        assert!(!clear(&format!("c {other}\nb isolator < c\na busbar < b + s0")), "{other} further up");
+    }
+    for other in ["changeover-off < s0 + s1", "ups-with-battery-apart < s0 + s1"] {
+        assert!(!clear(&format!("s1 source\na {other}")), "{other}");
+    }
+}
