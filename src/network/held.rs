@@ -128,10 +128,10 @@ mod tests {
             assert!(enclosures_in(location).contains(&("RACK-U", false)), "{location}");
         }
         assert_eq!(enclosures_in("Pump room panel").first(), Some(&("Pump room panel", false)));
-        for location in ["not in RACK-U", "in front of RACK-U", "UPS not inside RACK-U"] {
+        for location in ["not in RACK-U", "in front of RACK-U", "in front RACK-U", "UPS not inside RACK-U"] {
             assert!(!enclosures_in(location).iter().any(|(name, _)| *name == "RACK-U"), "{location}");
         }
-        for location in ["", "  ", "UPS room", "Switchroom 1"] {
+        for location in ["", "  ", "UPS room", "Switchroom 1", "in Switchroom 1"] {
             assert_eq!(enclosures_in(location), [], "{location}");
         }
         assert_eq!(enclosures_in("inside Switchroom 1").first(), Some(&("Switchroom 1", true)));
