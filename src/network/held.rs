@@ -112,6 +112,25 @@ pub(super) fn has_output(graph: &Graph, node: NodeId) -> bool {
 #[cfg(test)]
 mod tests {
     use super::enclosures_in;
+    use crate::network::testing::{described, joined, surveyed};
+    use crate::network::{EnclosureId, Gap};
+
+    /// Of two that are both spelt like it the first may be the device, whichever other one there is.
+    #[test]
+    fn the_first_of_two_that_are_spelt_alike_is_told() {
+        let rows = ["CHG 1,A/1,230,QC,Room 1", "CHG_1,A/2,230,QC,Room 1"];
+        let survey = surveyed("enclosure,circuit,voltage_to_earth,isolator,isolator_location", &rows);
+        let devices = [
+            "Network,source,,,,230/400,TN-S",
+            "QC,breaker,Network,Room 1,3+N,,",
+            "CHG-1,converter,QC,Relay room,,110 dc,unearthed",
+            "BAT,source,,,,110 dc,unearthed",
+            "DCB,busbar,CHG-1 + BAT,Relay room,,,",
+        ];
+        let file = described("device,kind,fed_from,location,poles,nominal,earthing", &devices);
+        let proof = joined(&survey, &file).0.proof(EnclosureId::new(0));
+        assert!(proof.gaps.iter().any(|gap| matches!(gap, Gap::OutputNotProved(_))), "{:?}", proof.gaps);
+    }
 
     #[test]
     fn a_location_may_be_an_enclosure_and_a_room_is_none() {
@@ -128,10 +147,10 @@ mod tests {
             assert!(enclosures_in(location).contains(&("RACK-U", false)), "{location}");
         }
         assert_eq!(enclosures_in("Pump room panel").first(), Some(&("Pump room panel", false)));
-        for location in ["not in RACK-U", "in front of RACK-U", "UPS not inside RACK-U"] {
+        for location in ["not in RACK-U", "in front of RACK-U", "in front RACK-U", "UPS not inside RACK-U"] {
             assert!(!enclosures_in(location).iter().any(|(name, _)| *name == "RACK-U"), "{location}");
         }
-        for location in ["", "  ", "UPS room", "Switchroom 1"] {
+        for location in ["", "  ", "UPS room", "Switchroom 1", "in Switchroom 1"] {
             assert_eq!(enclosures_in(location), [], "{location}");
         }
         assert_eq!(enclosures_in("inside Switchroom 1").first(), Some(&("Switchroom 1", true)));

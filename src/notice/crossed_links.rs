@@ -258,8 +258,23 @@ mod tests {
     fn one_link_of_two_is_worth_a_look() {
         let boxes = found(["SCS-1", "scs-1"], ["", ""]);
         assert_eq!(boxes, [format!("{SHARED} [scs-1] `JB-1` and `JB-2` have one record link, `scs-1`")]);
+        let accented = found(["SCS-\u{c9}1", "scs-\u{e9}1"], ["", ""]);
+        assert_eq!(accented, [format!("{SHARED} [scs-\u{e9}1] `JB-1` and `JB-2` have one record link, `scs-\u{e9}1`")]);
         let isolators = found(["SCS-1", ""], ["", "SCS-1"]);
         assert_eq!(isolators, [format!("{SHARED} [] `JB-1` and `Q2@Room 2` have one record link, `SCS-1`")]);
         assert_eq!(found(["SCS-1", "SCS-2"], ["SCS-3", "SCS-4"]), Vec::<String>::new());
+    }
+
+    /// Each that bears the link is told that it leads to another, whoever bore it first.
+    #[test]
+    fn one_link_of_two_that_leads_to_a_third_is_told_of_both() {
+        let shared = format!("{SHARED} [jb-2/2] `JB-1` and `STN-1` have one record link, `jb-2/2`");
+        let of_another = |cell: &str, bearer: &str| {
+            format!(
+                "{OF_ANOTHER} [{cell}] the record link of `{bearer}`, `{cell}`, leads to the notice `JB-2/2` of another"
+            )
+        };
+        let found = found_beside(["JB-2/2", ""], ["", ""], "jb-2/2");
+        assert_eq!(found, [shared, of_another("JB-2/2", "JB-1"), of_another("jb-2/2", "STN-1")]);
     }
 }

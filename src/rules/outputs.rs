@@ -138,6 +138,7 @@ mod tests {
         ] {
             assert!(says_output(serves, "UPS-1"), "{serves}");
         }
+        assert!(says_output("PSU-A terminals", "PSU-A") && !says_output("PSU-A terminals", "UPS-1"));
         for serves in ["UPS room socket", "heating return pump", "bypass valve heater", "load cell heater", "lighting"]
         {
             assert!(!says_output(serves, "UPS-1"), "{serves}");

@@ -289,11 +289,18 @@ pub fn enclosure_in_words(designation: &str, enclosure: Option<&Enclosure>) -> S
 mod tests {
     use crate::network::{Network, NetworkOptions};
     use crate::rules::{RuleOptions, decide};
+    use crate::supplies;
     use crate::survey::{ReadOptions, read};
 
     fn proofs(survey: &str) -> Vec<String> {
+        proofs_with(survey, None)
+    }
+
+    fn proofs_with(survey: &str, file: Option<&str>) -> Vec<String> {
         let survey = read(survey.as_bytes(), &ReadOptions::new("survey.csv")).survey;
-        let network = Network::join(&survey, None, &NetworkOptions::default()).0;
+        let file =
+            file.map(|file| supplies::read(file.as_bytes(), &supplies::ReadOptions::new("supplies.csv")).supplies);
+        let network = Network::join(&survey, file.as_ref(), &NetworkOptions::default()).0;
         let decided = decide(&survey, &network, &RuleOptions::default()).0;
         decided.enclosures.iter().map(super::Decision::proof_in_words).collect()
     }
@@ -305,5 +312,26 @@ mod tests {
         let said = proofs(rows);
         assert!(said.first().is_some_and(|said| said.contains("incoming terminals, isolated at Q1")), "{said:?}");
         assert!(said.get(1).is_some_and(|said| !said.contains("whatever is opened")), "{said:?}");
+    }
+
+    /// Of each why it is unknown: what a UPS does, output terminals inside, or that the network is not described.
+    #[test]
+    fn a_proof_that_is_unknown_says_what_is_not_known() {
+        let rows = "enclosure,circuit,voltage_to_earth,isolator,isolator_location\n\
+                    UPS-1,U/3,230,QU0,Room 1\nCC-1,M/6,230,QC,Room 1\nDB-C,C/1,230,Q9,Room 9\n";
+        let file = "device,kind,fed_from,location,poles,nominal,earthing\nNetwork,source,,,,230/400,TN-S\n\
+                    QU0,breaker,Network,Room 1,3+N,,\nUPS-1,ups,QU0,UPS room,,230/400,TN-S\n\
+                    QC,breaker,Network,Room 1,3+N,,\nCHG,converter,QC,inside CC-1,,110 dc,unearthed\n\
+                    BAT,source,,,,110 dc,unearthed\nDCB,busbar,CHG + BAT,Room 2,,,\n";
+        let said = proofs_with(rows, Some(file));
+        let expected = [
+            ["unknown", "Whether a UPS feeds back", "Treat as live"],
+            ["unknown", "Output terminals inside are not proved", "may leave them live"],
+            ["unknown", "The supply network is not described in full", "not proved that opening these"],
+        ];
+        assert_eq!(said.len(), expected.len());
+        for (said, parts) in said.iter().zip(expected) {
+            assert!(parts.iter().all(|part| said.contains(part)), "{said} without {parts:?}");
+        }
     }
 }

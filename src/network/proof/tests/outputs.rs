@@ -7,14 +7,20 @@ use super::brute::Brute;
 use super::fixture::Site;
 use super::random::{cases, open_all, random_site};
 use crate::network::testing::{described, joined, surveyed};
-use crate::network::{Carrier, EnclosureId, Network, NodeId};
+use crate::network::{Carrier, EnclosureId, Gap, Network, NodeId, ProofResult};
 
 const DEVICES: &str = "device,kind,fed_from,location,off_position,poles,nominal,earthing";
 const ROWS: &str = "enclosure,circuit,conductors,voltage_to_earth,isolator,isolator_location";
 
 /// The network as both files, and the survey one of the enclosure of this node.
 fn network_of(lines: &[String], rows: &str, enclosure: &str) -> Network {
-    let devices: Vec<String> = lines.iter().map(|line| device_of(line)).collect();
+    network_with(lines, rows, enclosure, |_| "Site")
+}
+
+/// The same with each device of a line in its place.
+fn network_with(lines: &[String], rows: &str, enclosure: &str, place: impl Fn(&str) -> &'static str) -> Network {
+    let devices: Vec<String> =
+        lines.iter().map(|line| device_of(line).replacen(",Site,", &format!(",{},", place(line)), 1)).collect();
     let batteries = lines.iter().filter(|line| line.contains(" ups-with-battery-apart"));
     let batteries = batteries.map(|line| format!("{},source,,Site,,,400 dc,unearthed", battery_of(line)));
     let devices: Vec<String> = devices.into_iter().chain(batteries).collect();
@@ -110,6 +116,49 @@ proptest! {
         let paths: Vec<_> = proof.paths.iter().filter(|path| path.carrier == Carrier::Output).collect();
         prop_assert_eq!(!paths.is_empty(), expected, "of {}: {}\n{}", lines[ups], lines.join("\n"), rows);
         prop_assert!(paths.iter().all(|path| path.nodes[0] != NodeId::new(ups)), "{:?}", paths);
+    }
+}
+
+proptest! {
+    #![proptest_config(cases(1_500))]
+
+    #[test]
+    fn a_ups_in_an_enclosure_of_another_name_shifts_no_row_and_is_said_where_its_output_is_live(
+        (nodes, rows) in random_site(12),
+        ups in any::<Index>(),
+        kind in prop_oneof![Just("ups"), Just("ups-with-battery-apart")],
+    ) {
+        let mut lines: Vec<String> = nodes.lines().map(str::to_owned).collect();
+        let fed: Vec<usize> = (0..lines.len()).filter(|place| lines[*place].contains(" < ")).collect();
+        if fed.is_empty() {
+            return Ok(());
+        }
+        let ups = fed[ups.index(fed.len())];
+        let given = lines[ups].clone();
+        let words: Vec<&str> = given.split(' ').collect();
+        lines[ups] = [&[words[0], kind], &words[2..]].concat().join(" ");
+        // A row that names the UPS as its isolator names the one at another place then.
+        if rows.split_whitespace().any(|word| word == words[0]) {
+            return Ok(());
+        }
+        let apart = network_of(&lines, &rows, "RACK").proof(EnclosureId::new(0));
+        let place = |line: &str| if line == lines[ups] { "inside RACK" } else { "Site" };
+        let network = network_with(&lines, &rows, "RACK", place);
+        let inside = network.proof(EnclosureId::new(0));
+        let device = NodeId::new(ups);
+        let is_said = inside.gaps.contains(&Gap::OutputNotProved(device));
+        let others: Vec<Gap> = inside.gaps.iter().filter(|gap| **gap != Gap::OutputNotProved(device)).cloned().collect();
+        prop_assert_eq!((&apart.paths, &apart.gaps), (&inside.paths, &others));
+        if is_said && apart.result == ProofResult::NoPathFound {
+            prop_assert_eq!(inside.result, ProofResult::Unknown);
+        } else {
+            prop_assert_eq!(inside.result, apart.result);
+        }
+        prop_assert!(!is_said || inside.cut.is_none() && inside.surplus.is_empty());
+        let brute = Brute::of(&network);
+        // Of an open device of few poles the rows tell that name it.
+        let is_live = brute.is_any_output_live(device, &open_all(&brute), None);
+        prop_assert!(is_said || !is_live, "of {}: {}\n{}", lines[ups], lines.join("\n"), rows);
     }
 }
 

@@ -55,9 +55,13 @@ impl<'a> Brute<'a> {
         let is_related = |node: NodeId| self.feeds_lead(ups, node) || self.feeds_lead(node, ups);
         let declared = self.declared();
         let leaves_open = declared.contains(&ups) || ways.iter().any(|way| way.isolated == Isolated::Unknown);
-        if leaves_open || !declared.into_iter().any(is_related) {
-            return false;
-        }
+        !leaves_open
+            && declared.into_iter().any(is_related)
+            && self.is_any_output_live(ups, open, self.graph.lines(ups))
+    }
+
+    /// Whether energy comes past a UPS to an output terminal of which no row speaks, to which so many lines come.
+    pub(in super::super) fn is_any_output_live(&self, ups: NodeId, open: &[bool], lines: Option<u8>) -> bool {
         let spoken_of: Vec<Terminal> = self.rows().into_iter().flat_map(|(terminals, ..)| terminals.to_vec()).collect();
         let is_asked = |terminal: &Terminal| {
             let node = &self.graph.nodes()[terminal.node.index()];
@@ -76,7 +80,7 @@ impl<'a> Brute<'a> {
         let fed = self.graph.feeds().iter().filter(|feed| feed.from == ups);
         let outputs: Vec<Terminal> =
             fed.map(|feed| Terminal { node: feed.to, side: Side::Supply }).filter(is_asked).collect();
-        self.past(ups).lines(&outputs, open, self.graph.lines(ups), Word::Certain)
+        self.past(ups).lines(&outputs, open, lines, Word::Certain)
     }
 
     /// Whether feeds lead from one node down to another, or they are the same.
