@@ -272,9 +272,12 @@ impl Attaching<'_> {
         }
         let is_met = |terminal: &Terminal| ways.clone().any(|way| live_parts.of(WayId::new(way)).contains(terminal));
         let fed = self.network.graph.out_of_node(device).iter().map(|feed| feed.to);
-        let terminals = fed.filter(|node| self.leads_back(*node)).map(|node| Terminal { node, side: Side::Supply });
-        let terminals: Vec<Terminal> = terminals.filter(|terminal| !is_met(terminal)).collect();
-        (!terminals.is_empty()).then_some(Unproved { device, terminals })
+        let outputs = fed.filter(|node| self.leads_back(*node)).map(|node| Terminal { node, side: Side::Supply });
+        let outputs: Vec<Terminal> = outputs.collect();
+        // Where nothing comes back to it, what feeds the device may do all the same.
+        let is_proved = !outputs.is_empty() && outputs.iter().all(is_met);
+        let terminals = outputs.into_iter().filter(|terminal| !is_met(terminal)).collect();
+        (!is_proved).then_some(Unproved { device, terminals })
     }
 
     /// Whether what a UPS feeds can bring energy up to it. To a changeover, or another UPS, what comes from there comes no
