@@ -135,7 +135,9 @@ impl Statement {
         let part = |written: &str| {
             let (name, text) = written.split_once(": ")?;
             let kind = Kind::ALL.into_iter().find(|kind| kind.name() == name)?;
-            Some(Part { kind, text: plain(text)? })
+            // A part that says nothing is not written, and at the end of a cell it would be read otherwise the next time.
+            let text = plain(text)?;
+            (!text.trim().is_empty()).then_some(Part { kind, text })
         };
         let mut parts = Vec::with_capacity(cell.matches(BETWEEN).count() + 1);
         for written in cell.split(BETWEEN) {
