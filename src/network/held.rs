@@ -38,29 +38,29 @@ pub(super) fn held(
     if devices.is_empty() {
         return Vec::new();
     }
-    let mut by_name: HashMap<String, Option<usize>, RandomState> = HashMap::default();
-    let mut alike: HashMap<NodeId, usize, RandomState> = HashMap::default();
+    // Of several that bear one name but for spelling, or are spelt like one device, it is not known which is meant.
+    let mut by_name: HashMap<String, Vec<usize>, RandomState> = HashMap::default();
+    let mut alike: HashMap<NodeId, Vec<usize>, RandomState> = HashMap::default();
     for (index, enclosure) in survey.enclosures.iter().enumerate() {
         let designation = &enclosure.designation;
-        by_name.entry(spelling::key(designation)).and_modify(|other| *other = None).or_insert(Some(index));
+        by_name.entry(spelling::key(designation)).or_default().push(index);
         if !designation.is_empty() && names.find(designation) == Found::Nowhere {
             let device = names.alike(designation).map(NodeId::new);
             if let Some(device) = device {
-                alike.entry(device).or_insert(index);
+                alike.entry(device).or_default().push(index);
             }
         }
     }
     let place = |device: NodeId| {
+        let held = move |is_said| move |enclosure: &usize| Held { enclosure: *enclosure, device, is_said };
         let location = file.devices.get(device.index()).map_or("", |device| device.location.as_str());
-        let found = |(name, is_said)| {
-            let enclosure = by_name.get(&spelling::key(name)).copied().flatten()?;
-            Some(Held { enclosure, device, is_said })
-        };
-        let placed = enclosures_in(location).into_iter().find_map(found);
-        let alike = alike.get(&device).map(|enclosure| Held { enclosure: *enclosure, device, is_said: false });
+        let mut named = enclosures_in(location).into_iter();
+        let placed = named.find_map(|(name, is_said)| Some((by_name.get(&spelling::key(name))?, is_said)));
+        let alike = alike.get(&device).map_or(&[][..], Vec::as_slice);
         // The one that is spelt alike may be the device, and what the file says holds all the same.
-        let placed = placed.filter(|placed| placed.is_said || alike.is_none());
-        placed.into_iter().chain(alike)
+        let placed = placed.filter(|(_, is_said)| *is_said || alike.is_empty());
+        let placed = placed.into_iter().flat_map(move |(enclosures, is_said)| enclosures.iter().map(held(is_said)));
+        placed.chain(alike.iter().map(held(false))).collect::<Vec<_>>()
     };
     devices.into_iter().flat_map(place).collect()
 }
