@@ -2,7 +2,7 @@
 //! nodes and devices each of which, opened by itself, parts every line that passes it; and in the same way of the neutrals.
 
 use super::super::graph::{Graph, NodeKind};
-use super::conduction::{Arriving, Conduction, End, Pass, Step};
+use super::conduction::{Arriving, Conduction, End, Pass, Step, device_passed};
 use super::search::MOST_LINES;
 
 /// For every terminal, whether all that can bring energy to it is clear. Circles are.
@@ -80,6 +80,6 @@ fn parts_or_conducts(graph: &Graph, step: &Step) -> bool {
 
 /// Whether a step passes no device suitable for isolation, or one that is known to part the neutral.
 fn parts_neutral(graph: &Graph, step: &Step) -> bool {
-    let device = step.pass.node().and_then(|id| graph.node(id)).filter(|node| node.kind.is_suitable_for_isolation());
+    let device = device_passed(graph, step).and_then(|id| graph.node(id));
     device.is_none_or(|device| device.poles.is_some_and(|poles| poles.neutral))
 }

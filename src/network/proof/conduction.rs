@@ -193,6 +193,11 @@ impl Arriving {
     }
 }
 
+/// The device suitable for isolation that a step passes.
+pub(super) fn device_passed(graph: &Graph, step: &Step) -> Option<NodeId> {
+    step.pass.node().filter(|id| graph.node(*id).is_some_and(|node| node.kind.is_suitable_for_isolation()))
+}
+
 /// The numbers of the terminals at which live parts are connected, sorted. Parts on the supply side of a UPS, or of a
 /// converter whose feeds are not connected there, hang on everything that feeds it.
 pub(super) fn numbers(graph: &Graph, terminals: &[Terminal]) -> Vec<usize> {

@@ -111,7 +111,7 @@ impl<'a> Declared<'a> {
         });
         declared.devices.sort_unstable();
         declared.devices.dedup();
-        declared.open = declared.opened_without(&[]);
+        declared.open = declared.opened(declared.devices.iter().map(|(_, node)| *node));
         declared
     }
 
@@ -149,11 +149,6 @@ impl<'a> Declared<'a> {
         nodes.sort_unstable();
         nodes.dedup();
         nodes
-    }
-
-    /// Everything that is open with all declared devices opened but these; sorted.
-    pub(super) fn opened_without(&self, closed: &[NodeId]) -> Vec<NodeId> {
-        self.opened(self.devices.iter().map(|(_, node)| *node).filter(|node| !closed.contains(node)))
     }
 
     /// Everything that is open with these devices opened; sorted.

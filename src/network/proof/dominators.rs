@@ -7,7 +7,7 @@
 
 use super::super::graph::Graph;
 use super::super::id::NodeId;
-use super::conduction::{Arriving, Conduction, End, Step, load, supply};
+use super::conduction::{Arriving, Conduction, End, Step, device_passed, load, supply};
 use crate::table::{index, number};
 
 /// The places to which something live comes, in the order in which a search in depth comes to them.
@@ -89,16 +89,11 @@ impl Vertices<'_> {
         1 + self.conduction.terminals() + node.index()
     }
 
-    /// The device suitable for isolation that a step passes.
-    fn passed(&self, step: &Step) -> Option<NodeId> {
-        step.pass.node().filter(|id| self.graph.node(*id).is_some_and(|node| node.kind.is_suitable_for_isolation()))
-    }
-
     /// The steps that pass a device, with the terminals where they begin.
     fn through(&self, node: NodeId) -> impl Iterator<Item = (usize, &Step)> {
         let sides = [supply(node), load(node)].into_iter();
         let steps = sides.flat_map(|side| self.conduction.steps(side).iter().map(move |step| (side, step)));
-        steps.filter(move |(_, step)| self.passed(step) == Some(node))
+        steps.filter(move |(_, step)| device_passed(self.graph, step) == Some(node))
     }
 
     /// Where energy goes from a vertex.
@@ -110,7 +105,7 @@ impl Vertices<'_> {
             self.through(node).for_each(|(side, _)| take(1 + side));
         } else {
             for (to, step) in self.arriving.at(vertex - 1) {
-                take(self.passed(step).map_or(1 + to, |node| self.of_device(node)));
+                take(device_passed(self.graph, step).map_or(1 + to, |node| self.of_device(node)));
             }
         }
     }
@@ -124,7 +119,7 @@ impl Vertices<'_> {
                 take(LIVE);
             }
             for step in self.conduction.steps(terminal) {
-                take(self.passed(step).map_or(1 + step.to, |node| self.of_device(node)));
+                take(device_passed(self.graph, step).map_or(1 + step.to, |node| self.of_device(node)));
             }
         }
     }

@@ -14,7 +14,7 @@ use smallvec::SmallVec;
 
 use super::super::graph::Graph;
 use super::super::id::NodeId;
-use super::conduction::{Conduction, End, Step, load, supply};
+use super::conduction::{Conduction, End, device_passed, load, supply};
 use super::nearest::Nearest;
 
 /// The fewest devices that part some terminals from all that is live, the nearest of them where several are as few; sorted.
@@ -132,7 +132,7 @@ impl NearFlow<'_> {
 
     fn leave(&mut self, terminal: usize, devices: Devices) {
         for step in self.conduction.steps(terminal) {
-            match (device(self.graph, step), devices) {
+            match (device_passed(self.graph, step), devices) {
                 (None, _) => self.arrive(step.to, terminal, false),
                 (Some(node), Devices::CountOne) => self.arrive(self.before(node), terminal, false),
                 (Some(_), Devices::Part) => {}
@@ -142,7 +142,7 @@ impl NearFlow<'_> {
 
     fn leave_device(&mut self, behind: Vertex, node: NodeId) {
         for step in [supply(node), load(node)].into_iter().flat_map(|side| self.conduction.steps(side)) {
-            if device(self.graph, step) == Some(node) {
+            if device_passed(self.graph, step) == Some(node) {
                 self.arrive(step.to, behind, false);
             }
         }
@@ -217,9 +217,4 @@ impl NearFlow<'_> {
     fn before(&self, node: NodeId) -> Vertex {
         self.conduction.terminals() + 2 * node.index()
     }
-}
-
-/// The device suitable for isolation that a step passes.
-fn device(graph: &Graph, step: &Step) -> Option<NodeId> {
-    step.pass.node().filter(|id| graph.node(*id).is_some_and(|node| node.kind.is_suitable_for_isolation()))
 }

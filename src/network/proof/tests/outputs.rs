@@ -85,6 +85,17 @@ fn row_of(enclosure: &str, place: usize, row: &str) -> String {
     format!("{enclosure},C/{place},{conductors},230,{},{locations}", isolators.join(" + "))
 }
 
+/// The lines of a site with a UPS in the place of one of the nodes that are fed, and that place.
+fn with_a_ups(nodes: &str, ups: Index, kind: &str) -> Option<(Vec<String>, usize)> {
+    let mut lines: Vec<String> = nodes.lines().map(str::to_owned).collect();
+    let fed: Vec<usize> = (0..lines.len()).filter(|place| lines[*place].contains(" < ")).collect();
+    let ups = *fed.get(ups.index(fed.len().max(1)))?;
+    let (name, rest) = lines[ups].split_once(' ')?;
+    let (_, rest) = rest.split_once(' ')?;
+    lines[ups] = format!("{name} {kind} {rest}");
+    Some((lines, ups))
+}
+
 proptest! {
     #![proptest_config(cases(4_000))]
 
@@ -94,17 +105,9 @@ proptest! {
         ups in any::<Index>(),
         kind in prop_oneof![Just("ups"), Just("ups-with-battery-apart")],
     ) {
-        let mut lines: Vec<String> = nodes.lines().map(str::to_owned).collect();
-        let fed: Vec<usize> = (0..lines.len()).filter(|place| lines[*place].contains(" < ")).collect();
-        if fed.is_empty() {
-            return Ok(());
-        }
-        let ups = fed[ups.index(fed.len())];
-        let given = lines[ups].clone();
-        let words: Vec<&str> = given.split(' ').collect();
-        lines[ups] = [&[words[0], kind], &words[2..]].concat().join(" ");
+        let Some((lines, ups)) = with_a_ups(&nodes, ups, kind) else { return Ok(()) };
         // What comes through a changeover that stands next to the output is not looked for.
-        let is_fed = |line: &&String| line.split(' ').skip(2).any(|word| word == words[0]);
+        let is_fed = |line: &&String| line.split(' ').skip(2).any(|word| word == name_of(&lines[ups]));
         let stands_next = |line: &String| line.contains(" changeover");
         if lines.iter().filter(is_fed).any(stands_next) {
             return Ok(());
@@ -128,17 +131,9 @@ proptest! {
         ups in any::<Index>(),
         kind in prop_oneof![Just("ups"), Just("ups-with-battery-apart")],
     ) {
-        let mut lines: Vec<String> = nodes.lines().map(str::to_owned).collect();
-        let fed: Vec<usize> = (0..lines.len()).filter(|place| lines[*place].contains(" < ")).collect();
-        if fed.is_empty() {
-            return Ok(());
-        }
-        let ups = fed[ups.index(fed.len())];
-        let given = lines[ups].clone();
-        let words: Vec<&str> = given.split(' ').collect();
-        lines[ups] = [&[words[0], kind], &words[2..]].concat().join(" ");
+        let Some((lines, ups)) = with_a_ups(&nodes, ups, kind) else { return Ok(()) };
         // A row that names the UPS as its isolator names the one at another place then.
-        if rows.split_whitespace().any(|word| word == words[0]) {
+        if rows.split_whitespace().any(|word| word == name_of(&lines[ups])) {
             return Ok(());
         }
         let apart = network_of(&lines, &rows, "RACK").proof(EnclosureId::new(0));
