@@ -14,6 +14,7 @@ mod prepared;
 mod pruning;
 mod search;
 
+mod bottleneck;
 mod cut;
 mod dominators;
 mod fitness;

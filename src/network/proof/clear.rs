@@ -1,5 +1,5 @@
 //! Where no closer look is needed: on no way of the lines to what is live is there anything but conductors, the insides of
-//! nodes and devices each of which, opened by itself, parts every line that passes it; and in the same way of the neutrals.
+//! nodes and devices each of which is opened by itself; or none of too few poles; and in the same way of the neutrals.
 
 use super::super::graph::{Graph, NodeKind};
 use super::conduction::{Arriving, Conduction, End, Pass, Step, device_passed};
@@ -13,6 +13,11 @@ impl Clear {
     /// Where the lines need no closer look.
     pub(super) fn of_lines(graph: &Graph, (lines, arriving): (&Conduction, &Arriving)) -> Self {
         Self::of((lines, arriving), |terminal| is_clear(graph, lines, terminal))
+    }
+
+    /// Where every device that can be met by the lines is known to part all of any row.
+    pub(super) fn of_few_poles(graph: &Graph, (lines, arriving): (&Conduction, &Arriving)) -> Self {
+        Self::of((lines, arriving), |terminal| lines.steps(terminal).iter().all(|step| parts_lines(graph, step)))
     }
 
     /// Where every device that can be met by the neutrals is known to part them.
@@ -44,6 +49,11 @@ impl Clear {
     }
 }
 
+/// Whether energy comes from a terminal, or may come by it in a way that needs a closer look.
+pub(super) fn is_origin(graph: &Graph, conduction: &Conduction, terminal: usize) -> bool {
+    conduction.end(terminal) == End::Live || !is_clear(graph, conduction, terminal)
+}
+
 /// Whether nothing at a terminal, nor what the steps from there pass, asks for a closer look.
 fn is_clear(graph: &Graph, conduction: &Conduction, terminal: usize) -> bool {
     let is_known = match conduction.end(terminal) {
@@ -61,13 +71,12 @@ fn parts_or_conducts(graph: &Graph, step: &Step) -> bool {
         Pass::Bypass(_) | Pass::Into(_) | Pass::Across(_) => return false,
     };
     let Some(node) = graph.node(id) else { return false };
-    let is_narrow = node.poles.is_some_and(|poles| poles.lines < MOST_LINES);
     node.coupled.is_none()
         && match node.kind {
-            NodeKind::Isolator => !is_narrow,
             // The same contact is met in several positions.
             NodeKind::Changeover { .. } => false,
-            NodeKind::Source
+            NodeKind::Isolator
+            | NodeKind::Source
             | NodeKind::Cutout
             | NodeKind::Switch
             | NodeKind::Transformer
@@ -76,6 +85,12 @@ fn parts_or_conducts(graph: &Graph, step: &Step) -> bool {
             | NodeKind::Busbar
             | NodeKind::NotKnown => true,
         }
+}
+
+/// Whether a step passes no device suitable for isolation, or one that is known to part as many lines as any row has.
+fn parts_lines(graph: &Graph, step: &Step) -> bool {
+    let device = device_passed(graph, step).and_then(|id| graph.node(id));
+    device.is_none_or(|device| device.poles.is_some_and(|poles| poles.lines >= MOST_LINES))
 }
 
 /// Whether a step passes no device suitable for isolation, or one that is known to part the neutral.

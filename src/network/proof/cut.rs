@@ -7,10 +7,10 @@
 
 use super::super::id::NodeId;
 use super::super::needs::Lender;
+use super::bottleneck::{self, Found};
 use super::declared::{Declared, DeclaredRow};
 use super::fitness::{Unfit, starts_of, unfit};
 use super::flow::{Flow, Part};
-use super::near_flow::nearest_cut;
 use super::operations::{Operations, parts};
 use super::plain::Opening;
 use super::prepared::Groundwork;
@@ -36,7 +36,8 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
     let starts = starts_of(declared, |_| true);
     let cut = of_lines(declared, &starts, &unfit(declared))?;
     // Where every device parts the neutral with the lines, a way by which a live one comes would be one of the lines, too.
-    let is_plain = declared.groundwork.clear.has(&starts) && declared.groundwork.clear_of_neutrals.has(&starts);
+    let Groundwork { clear, clear_of_few_poles, clear_of_neutrals, .. } = declared.groundwork;
+    let is_plain = [clear, clear_of_few_poles, clear_of_neutrals].iter().all(|clear| clear.has(&starts));
     (is_plain || holds(declared, &cut.devices)).then_some(cut)
 }
 
@@ -65,20 +66,19 @@ pub(super) fn holds(declared: &Declared<'_>, devices: &[NodeId]) -> bool {
     })
 }
 
-/// The smallest set that parts the lines from these terminals. Where one device would do alone, or all is clear, no more is
-/// looked at than that takes.
+/// The smallest set that parts the lines from these terminals. Where one device would do alone, or all comes by one place
+/// below which everything is clear, no more is looked at than that takes.
 pub(super) fn of_lines(declared: &Declared<'_>, starts: &[usize], unfit: &Unfit) -> Option<Cut> {
-    let Groundwork { lines, nearest, clear, .. } = declared.groundwork;
     if let Some(device) = one_device(declared, starts, unfit) {
         return Some(Cut { devices: vec![device], operations: 1, proved_smallest: !unfit.is_rough });
     }
-    if clear.has(starts) && unfit.devices.is_empty() {
-        let one = declared.groundwork.dominators(declared.graph).one_device(starts);
-        let several = || nearest_cut(declared.graph, (lines, nearest), starts);
-        let devices = one.map(|device| vec![device]).or_else(several)?;
-        return Some(Cut { operations: devices.len(), devices, proved_smallest: true });
+    if unfit.devices.is_empty() {
+        match bottleneck::smallest(declared, starts) {
+            Found::Smallest(cut) => return cut,
+            Found::NeedsCloserLook => {}
+        }
     }
-    smallest_in(declared, &Region::of(lines, starts), unfit)
+    smallest_in(declared, &Region::of(&declared.groundwork.lines, starts), unfit)
 }
 
 /// The device nearest to the enclosure that would do alone, where that is plain to see.
@@ -97,12 +97,16 @@ pub(super) fn smallest_in(declared: &Declared<'_>, region: &Region, unfit: &Unfi
     if region.has_gap || !region.is_live {
         return None;
     }
+    best_in(declared, region, unfit).map(Candidate::into_cut)
+}
+
+/// The same of a region in which something is live.
+pub(super) fn best_in(declared: &Declared<'_>, region: &Region, unfit: &Unfit) -> Option<Candidate> {
     let operations = Operations::of(declared, region, unfit);
     let mut flow = Flow::of(region, &operations);
     let several = operations.of_several_contacts();
     if several.len() <= INTERLOCKS_LIMIT {
-        let best = try_every_choice(declared, &mut flow, (&operations, &several))?;
-        return Some(best.into_cut(!operations.is_rough));
+        return try_every_choice(declared, &mut flow, (&operations, &several));
     }
     let found = flow.complete(|_| Part::MayBeDone)?;
     let interlocks = operations.list.iter().filter(|operation| operation.is_interlock).count();
@@ -115,7 +119,9 @@ pub(super) fn smallest_in(declared: &Declared<'_>, region: &Region, unfit: &Unfi
         Trial::NoneIsSmaller => (found, true),
         Trial::GivenUp => (found, false),
     };
-    Some(Candidate::of(declared, &operations, done).into_cut(is_smallest && !operations.is_rough))
+    let mut best = Candidate::of(declared, &operations, &done);
+    best.proved_smallest &= is_smallest;
+    Some(best)
 }
 
 /// The best cut over all choices of the operations that open several contacts, the others completing it by a flow.
@@ -139,7 +145,7 @@ fn try_every_choice(
             let Some(mut done) = flow.complete(part) else { continue };
             let chosen = several.iter().enumerate().filter(|(place, _)| is_chosen(*place));
             done.extend(chosen.map(|(_, operation)| *operation));
-            let candidate = Candidate::of(declared, operations, done);
+            let candidate = Candidate::of(declared, operations, &done);
             best = best.filter(|best| *best <= candidate).or(Some(candidate));
         }
     }
@@ -148,23 +154,28 @@ fn try_every_choice(
 
 /// A cut; the smaller one is better, and of two as small the one nearer to the enclosure.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-struct Candidate {
-    count: usize,
-    depths: usize,
-    devices: Vec<NodeId>,
-    done: Vec<usize>,
+pub(super) struct Candidate {
+    /// How many operations it takes.
+    pub(super) count: usize,
+    /// How many steps they are from the live parts, taken together.
+    pub(super) depths: usize,
+    /// What is opened; sorted.
+    pub(super) devices: Vec<NodeId>,
+    /// Whether none that is smaller can have been missed.
+    pub(super) proved_smallest: bool,
 }
 
 impl Candidate {
-    fn of(declared: &Declared<'_>, operations: &Operations, done: Vec<usize>) -> Self {
+    fn of(declared: &Declared<'_>, operations: &Operations, done: &[usize]) -> Self {
         let chosen = done.iter().filter_map(|number| operations.list.get(*number));
         let depths = chosen.map(|operation| operation.depth).sum();
         let mut devices: Vec<NodeId> = done.iter().flat_map(|number| operations.devices(declared, *number)).collect();
         devices.sort_unstable();
-        Self { count: done.len(), depths, devices, done }
+        Self { count: done.len(), depths, devices, proved_smallest: !operations.is_rough }
     }
 
-    fn into_cut(self, proved_smallest: bool) -> Cut {
-        Cut { devices: self.devices, operations: self.count, proved_smallest }
+    /// The cut as it is told.
+    pub(super) fn into_cut(self) -> Cut {
+        Cut { devices: self.devices, operations: self.count, proved_smallest: self.proved_smallest }
     }
 }

@@ -1,54 +1,76 @@
-//! Which one device all energy passes on its way to a terminal, where boards are fed from several sides.
+//! What all energy passes on its way to a terminal, where boards are fed from several sides.
 //!
-//! What every way from what is live to a place passes, dominates it. Of these each place has a nearest one, which makes a tree
+//! What every way from an origin to a place passes, dominates it. Of these each place has a nearest one, which makes a tree
 //! (T. Lengauer, R. E. Tarjan, A Fast Algorithm for Finding Dominators in a Flowgraph, ACM TOPLAS 1 (1979), 121 to 141; here
 //! in its simple form). It is made once for a site, and only where something asks. The algorithm of `petgraph` would pass over
 //! a ring as often as it has boards.
 
 use super::super::graph::Graph;
 use super::super::id::NodeId;
-use super::conduction::{Arriving, Conduction, End, Step, device_passed, load, supply};
+use super::conduction::{Arriving, Conduction, Step, device_passed, load, supply};
 use crate::table::{index, number};
 
-/// The places to which something live comes, in the order in which a search in depth comes to them.
+/// The places to which energy comes, in the order in which a search in depth from the origins comes to them.
 #[derive(Debug)]
 pub(super) struct Dominators {
-    /// The place of each vertex in that order; [`NONE`] of those to which nothing live comes.
+    /// The place of each vertex in that order; [`NONE`] of those to which none comes.
     order: Vec<u32>,
     /// Of each in that order, the nearest that dominates it; of the first itself.
     above: Vec<u32>,
     /// Of each in that order, the device that stands there.
     devices: Vec<Option<NodeId>>,
+    /// Of each in that order, the place of the terminal furthest from it that dominates it, where one does.
+    furthest: Vec<u32>,
+    /// Of each in that order, the vertex.
+    vertices: Vec<u32>,
+}
+
+/// What all energy passes on its way to some terminals.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Common {
+    /// The nearest device.
+    pub(super) device: Option<NodeId>,
+    /// The furthest terminal, which may be one of them.
+    pub(super) terminal: Option<usize>,
 }
 
 /// No place.
 const NONE: u32 = u32::MAX;
 
 impl Dominators {
-    /// Works them out for all terminals.
-    pub(super) fn of(graph: &Graph, conduction: &Conduction) -> Self {
-        let vertices = Vertices { graph, conduction, arriving: &Arriving::of(conduction) };
+    /// Works them out for all terminals, with those from which energy comes.
+    pub(super) fn of(graph: &Graph, conduction: &Conduction, is_origin: impl Fn(usize) -> bool) -> Self {
+        let is_origin = (0..conduction.terminals()).map(is_origin).collect();
+        let vertices = Vertices { graph, conduction, arriving: &Arriving::of(conduction), is_origin };
         let searched = Searched::of(&vertices);
         let above = above(&vertices, &searched);
-        let devices = searched.vertices.iter().map(|vertex| vertices.device(*vertex)).collect();
-        Self { order: searched.order, above, devices }
+        let devices: Vec<Option<NodeId>> = searched.vertices.iter().map(|vertex| vertices.device(*vertex)).collect();
+        // What dominates a place is come to before it.
+        let mut furthest: Vec<u32> = Vec::with_capacity(devices.len());
+        for (place, device) in (0..).zip(&devices) {
+            let further = furthest.get(index(at(&above, place))).copied().filter(|further| *further != NONE);
+            let here = if place == 0 || device.is_some() { NONE } else { place };
+            furthest.push(further.unwrap_or(here));
+        }
+        let vertices = searched.vertices.into_iter().map(number).collect();
+        Self { order: searched.order, above, devices, furthest, vertices }
     }
 
-    /// The nearest device through which all energy comes that can reach any of these terminals; `None` where there is none.
-    pub(super) fn one_device(&self, terminals: &[usize]) -> Option<NodeId> {
+    /// What all energy passes that can reach any of these terminals; `None` where none can.
+    pub(super) fn common(&self, terminals: &[usize]) -> Option<Common> {
         let places = terminals.iter().filter_map(|terminal| self.order.get(terminal + 1).copied());
-        let mut place = places.filter(|place| *place != NONE).reduce(|one, other| self.common(one, other))?;
-        while place > 0 {
-            if let Some(device) = self.devices.get(index(place)).copied().flatten() {
-                return Some(device);
-            }
+        let nearest = places.filter(|place| *place != NONE).reduce(|one, other| self.common_to(one, other))?;
+        let furthest = self.furthest.get(index(nearest)).and_then(|place| self.vertices.get(index(*place)));
+        let (mut place, mut device) = (nearest, None);
+        while place > 0 && device.is_none() {
+            device = self.devices.get(index(place)).copied().flatten();
             place = self.above(place);
         }
-        None
+        Some(Common { device, terminal: furthest.map(|vertex| index(*vertex) - 1) })
     }
 
     /// The nearest place that dominates two.
-    fn common(&self, mut one: u32, mut other: u32) -> u32 {
+    fn common_to(&self, mut one: u32, mut other: u32) -> u32 {
         while one != other {
             // What dominates a place is come to before it.
             if one > other {
@@ -65,15 +87,17 @@ impl Dominators {
     }
 }
 
-/// The vertices of a site, along the energy: 0 is all that is live, then come the terminals, then the nodes as devices.
+/// The vertices of a site, along the energy: 0 is all origins, then come the terminals, then the nodes as devices.
 struct Vertices<'a> {
     graph: &'a Graph,
     conduction: &'a Conduction,
     arriving: &'a Arriving,
+    /// Of each terminal whether it is an origin.
+    is_origin: Vec<bool>,
 }
 
-/// All that is live.
-const LIVE: usize = 0;
+/// All from which energy comes.
+const ORIGIN: usize = 0;
 
 impl Vertices<'_> {
     fn count(&self) -> usize {
@@ -98,9 +122,9 @@ impl Vertices<'_> {
 
     /// Where energy goes from a vertex.
     fn following(&self, vertex: usize, mut take: impl FnMut(usize)) {
-        if vertex == LIVE {
-            let is_live = |terminal: &usize| self.conduction.end(*terminal) == End::Live;
-            (0..self.conduction.terminals()).filter(is_live).for_each(|terminal| take(1 + terminal));
+        if vertex == ORIGIN {
+            let origins = self.is_origin.iter().enumerate().filter(|(_, is_origin)| **is_origin);
+            origins.for_each(|(terminal, _)| take(1 + terminal));
         } else if let Some(node) = self.device(vertex) {
             self.through(node).for_each(|(side, _)| take(1 + side));
         } else {
@@ -115,8 +139,8 @@ impl Vertices<'_> {
         if let Some(node) = self.device(vertex) {
             self.through(node).for_each(|(_, step)| take(1 + step.to));
         } else if let Some(terminal) = vertex.checked_sub(1) {
-            if self.conduction.end(terminal) == End::Live {
-                take(LIVE);
+            if self.is_origin.get(terminal) == Some(&true) {
+                take(ORIGIN);
             }
             for step in self.conduction.steps(terminal) {
                 take(device_passed(self.graph, step).map_or(1 + step.to, |node| self.of_device(node)));
@@ -125,7 +149,7 @@ impl Vertices<'_> {
     }
 }
 
-/// A search in depth from what is live.
+/// A search in depth from the origins.
 struct Searched {
     /// The vertices come to, in their order.
     vertices: Vec<usize>,
@@ -138,7 +162,7 @@ struct Searched {
 impl Searched {
     fn of(vertices: &Vertices<'_>) -> Self {
         let mut searched = Self { vertices: Vec::new(), order: vec![NONE; vertices.count()], parents: Vec::new() };
-        let mut waiting = vec![(LIVE, 0)];
+        let mut waiting = vec![(ORIGIN, 0)];
         while let Some((vertex, parent)) = waiting.pop() {
             let place = number(searched.vertices.len());
             let Some(unset) = searched.order.get_mut(vertex).filter(|order| **order == NONE) else { continue };
@@ -161,7 +185,7 @@ fn above(vertices: &Vertices<'_>, searched: &Searched) -> Vec<u32> {
     let (mut first, mut next) = (vec![NONE; searched.vertices.len()], vec![NONE; searched.vertices.len()]);
     for place in all().skip(1).rev() {
         let parent = at(&searched.parents, place);
-        let vertex = searched.vertices.get(index(place)).copied().unwrap_or(LIVE);
+        let vertex = searched.vertices.get(index(place)).copied().unwrap_or(ORIGIN);
         vertices.preceding(vertex, |before| {
             let before = searched.order.get(before).copied().filter(|before| *before != NONE);
             let semi = before.map_or(NONE, |before| forest.lowest_semi(before));

@@ -41,8 +41,8 @@ pub(super) fn unfit(declared: &Declared<'_>) -> Unfit {
             searches.entry((needed, home)).or_default().extend(starts);
         }
     }
-    // Where all is clear there is no device that parts too few lines.
-    searches.retain(|(needed, _), starts| *needed > MOST_LINES || !declared.groundwork.clear.has(starts));
+    let clear_of_few_poles = &declared.groundwork.clear_of_few_poles;
+    searches.retain(|(needed, _), starts| *needed > MOST_LINES || !clear_of_few_poles.has(starts));
     for ((needed, _), starts) in searches {
         unfit.add(declared, Conductors::Lines(Some(needed)), &starts, |gate| gate == Gate::Conducts);
     }

@@ -14,11 +14,12 @@ use smallvec::SmallVec;
 
 use super::super::graph::Graph;
 use super::super::id::NodeId;
-use super::conduction::{Conduction, End, device_passed, load, supply};
+use super::clear::is_origin;
+use super::conduction::{Conduction, device_passed, load, supply};
 use super::nearest::Nearest;
 
-/// The fewest devices that part some terminals from all that is live, the nearest of them where several are as few; sorted.
-/// `None` where a way passes no device, and where nothing live is come to.
+/// The fewest devices that part some terminals from all [origins](is_origin), the nearest of them where several are as few;
+/// sorted. `None` where a way passes no device, and where no origin is come to.
 pub(super) fn nearest_cut(
     graph: &Graph,
     (conduction, nearest): (&Conduction, &Nearest),
@@ -111,13 +112,13 @@ struct NearFlow<'a> {
 }
 
 impl NearFlow<'_> {
-    /// Walks from the live parts to something live; `None` where nothing is come to.
+    /// Walks from the live parts to an origin; `None` where none is come to.
     fn walk(&mut self, starts: &[usize], devices: Devices) -> Option<Vertex> {
         self.walked.begin(2 * self.conduction.terminals());
         starts.iter().for_each(|start| self.arrive(*start, *start, false));
         while let Some(Reverse((_, vertex))) = self.walked.waiting.pop() {
             match self.place(vertex) {
-                Place::Terminal if self.conduction.end(vertex) == End::Live => return Some(vertex),
+                Place::Terminal if is_origin(self.graph, self.conduction, vertex) => return Some(vertex),
                 Place::Terminal => self.leave(vertex, devices),
                 Place::Before(_) if self.flows(vertex, vertex + 1) => {}
                 Place::Before(_) => self.arrive(vertex + 1, vertex, false),

@@ -6,7 +6,8 @@ use smallvec::{SmallVec, smallvec};
 
 use super::super::graph::{Graph, Node};
 use super::super::id::{InterlockId, NodeId};
-use super::clear::Clear;
+use super::bottleneck::Bottlenecks;
+use super::clear::{Clear, is_origin};
 use super::conduction::{Arriving, Conduction, End};
 use super::copper::Copper;
 use super::dominators::Dominators;
@@ -55,6 +56,8 @@ pub(super) struct Groundwork {
     pub(super) plain: Plain,
     /// Where the lines need no closer look.
     pub(super) clear: Clear,
+    /// Where every device on the way of the lines is known to part all of any row.
+    pub(super) clear_of_few_poles: Clear,
     /// Where every device on the way of the neutrals is known to part them.
     pub(super) clear_of_neutrals: Clear,
     /// How neutrals conduct.
@@ -63,8 +66,10 @@ pub(super) struct Groundwork {
     pub(super) extents: Extents,
     /// Which terminals are one and the same copper.
     pub(super) copper: Copper,
-    /// Which one device all energy passes; empty until something asks.
+    /// What all energy passes; empty until something asks.
     dominators: OnceLock<Dominators>,
+    /// What is above the places that something has asked for.
+    pub(super) bottlenecks: Bottlenecks,
     /// The nodes of each coupled interlock that has several, sorted.
     coupled: Vec<(InterlockId, NodeId)>,
 }
@@ -82,17 +87,20 @@ impl Groundwork {
             nearest: Nearest::of(&lines, &arriving),
             plain: Plain::of(&lines, &arriving),
             clear: Clear::of_lines(graph, (&lines, &arriving)),
+            clear_of_few_poles: Clear::of_few_poles(graph, (&lines, &arriving)),
             clear_of_neutrals: Clear::of_neutrals(graph, &neutrals),
             lines,
             neutrals,
             dominators: OnceLock::new(),
+            bottlenecks: Bottlenecks::default(),
             coupled,
         }
     }
 
-    /// Which one device all energy passes along the lines.
+    /// What all energy passes that comes along the lines from what is live, or from where a closer look is needed.
     pub(super) fn dominators(&self, graph: &Graph) -> &Dominators {
-        self.dominators.get_or_init(|| Dominators::of(graph, &self.lines))
+        let is_origin = |terminal| is_origin(graph, &self.lines, terminal);
+        self.dominators.get_or_init(|| Dominators::of(graph, &self.lines, is_origin))
     }
 
     /// What one operation opens: the node, and all that a coupled interlock opens with it.

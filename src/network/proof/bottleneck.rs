@@ -1,0 +1,138 @@
+//! Where all energy comes by one place, what is above that place is looked at once for all that hangs below it.
+//!
+//! A way from an enclosure to the place and one from there to what is live are one way together, so what parts neither parts
+//! nothing: the smallest cut parts the enclosure from the place, or the place from what is live, whichever takes less. Below
+//! the place everything is [clear](super::clear). Above it anything may stand, as a changeover of mains and generator does
+//! above most of a hospital.
+
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use foldhash::fast::RandomState;
+
+use super::super::id::NodeId;
+use super::Cut;
+use super::conduction::device_passed;
+use super::cut::{Candidate, best_in};
+use super::declared::Declared;
+use super::fitness::Unfit;
+use super::flood::{Place, with_footprints};
+use super::near_flow::nearest_cut;
+use super::prepared::Groundwork;
+use super::region::Region;
+
+/// What became of it.
+#[derive(Debug)]
+pub(super) enum Found {
+    /// The smallest cut; `None` where there is none, where nothing is live, or where its network is not described.
+    Smallest(Option<Cut>),
+    /// More must be looked at.
+    NeedsCloserLook,
+}
+
+/// What is above the places that something has asked for, by their terminals.
+#[derive(Debug, Default)]
+pub(super) struct Bottlenecks(Mutex<HashMap<usize, Arc<Above>, RandomState>>);
+
+/// What is above a place.
+#[derive(Debug)]
+enum Above {
+    /// Something live, and everything is described; with the smallest cut, and how far that is from the place.
+    Live(Option<Candidate>),
+    /// Nothing live, or something that is not described.
+    NotKnown,
+}
+
+impl Bottlenecks {
+    fn above(&self, declared: &Declared<'_>, terminal: usize) -> Arc<Above> {
+        let known = || self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(above) = known().get(&terminal) {
+            return Arc::clone(above);
+        }
+        let above = Arc::new(Above::of(declared, terminal));
+        known().insert(terminal, Arc::clone(&above));
+        above
+    }
+}
+
+impl Above {
+    fn of(declared: &Declared<'_>, terminal: usize) -> Self {
+        let region = Region::of(&declared.groundwork.lines, &[terminal]);
+        if region.has_gap || !region.is_live {
+            return Self::NotKnown;
+        }
+        Self::Live(best_in(declared, &region, &Unfit::default()))
+    }
+}
+
+/// The smallest cut of some terminals where no device is unfit.
+pub(super) fn smallest(declared: &Declared<'_>, starts: &[usize]) -> Found {
+    let Groundwork { lines, nearest, clear, bottlenecks, .. } = declared.groundwork;
+    let common = declared.groundwork.dominators(declared.graph).common(starts);
+    let near = || nearest_cut(declared.graph, (lines, nearest), starts);
+    if clear.has(starts) {
+        let one = common.and_then(|common| common.device).map(|device| vec![device]);
+        return Found::Smallest(one.or_else(near).map(of_devices));
+    }
+    let Some((common, terminal)) = common.and_then(|common| Some((common, common.terminal?))) else {
+        return Found::NeedsCloserLook;
+    };
+    let above = bottlenecks.above(declared, terminal);
+    let Above::Live(above) = &*above else { return Found::Smallest(None) };
+    // Nothing is fewer than one, and nothing above it is nearer.
+    if let Some(device) = common.device {
+        return Found::Smallest(Some(of_devices(vec![device])));
+    }
+    let smallest = match (near(), above.clone()) {
+        (_, Some(above)) if !above.proved_smallest => return Found::NeedsCloserLook,
+        (None, above) => above.map(Candidate::into_cut),
+        (Some(near), Some(above)) if near.len() == above.count => {
+            let (depths, of_terminal) = depths(declared, starts, (&near, terminal));
+            let here = Candidate { count: near.len(), depths, devices: near, proved_smallest: true };
+            let above = Candidate { depths: above.depths + above.count * of_terminal, ..above };
+            Some(here.min(above).into_cut())
+        }
+        (Some(near), Some(above)) if near.len() > above.count => Some(above.into_cut()),
+        (Some(near), _) => Some(of_devices(near)),
+    };
+    Found::Smallest(smallest)
+}
+
+fn of_devices(devices: Vec<NodeId>) -> Cut {
+    Cut { operations: devices.len(), devices, proved_smallest: true }
+}
+
+/// How many steps some devices are from where a search starts, taken together, and how many a terminal is.
+fn depths(declared: &Declared<'_>, starts: &[usize], (devices, terminal): (&[NodeId], usize)) -> (usize, usize) {
+    let lines = &declared.groundwork.lines;
+    with_footprints(lines.terminals(), |footprints| {
+        let mut waiting: Vec<(usize, usize)> = Vec::new();
+        for start in starts {
+            if footprints.mark(Place { layer: 0, terminal: *start }, 0).is_none() {
+                waiting.push((*start, 0));
+            }
+        }
+        let (mut missing, mut sum, mut of_terminal) = (devices.to_vec(), 0, None);
+        let mut next = 0;
+        while let Some((here, depth)) = waiting.get(next).copied() {
+            if here == terminal {
+                of_terminal = Some(depth);
+            }
+            for step in lines.steps(here) {
+                let device = device_passed(declared.graph, step);
+                if let Some(found) = missing.iter().position(|missing| Some(*missing) == device) {
+                    missing.swap_remove(found);
+                    sum += depth;
+                }
+                if footprints.mark(Place { layer: 0, terminal: step.to }, 0).is_none() {
+                    waiting.push((step.to, depth + 1));
+                }
+            }
+            if let Some(of_terminal) = of_terminal.filter(|_| missing.is_empty()) {
+                return (sum, of_terminal);
+            }
+            next += 1;
+        }
+        (sum, of_terminal.unwrap_or(0))
+    })
+}
