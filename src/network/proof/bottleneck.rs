@@ -5,6 +5,7 @@
 //! the place everything is [clear](super::clear). Above it anything may stand, as a changeover of mains and generator does
 //! above most of a hospital.
 
+use std::cmp::Ordering;
 use std::collections::HashMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
@@ -86,14 +87,12 @@ pub(super) fn smallest(declared: &Declared<'_>, starts: &[usize]) -> Found {
     let smallest = match (near(), above.clone()) {
         (_, Some(above)) if !above.proved_smallest => return Found::NeedsCloserLook,
         (None, above) => above.map(Candidate::into_cut),
-        (Some(near), Some(above)) if near.len() == above.count => {
-            let (depths, of_terminal) = depths(declared, starts, (&near, terminal));
-            let here = Candidate { count: near.len(), depths, devices: near, proved_smallest: true };
-            let above = Candidate { depths: above.depths + above.count * of_terminal, ..above };
-            Some(here.min(above).into_cut())
+        (Some(near), Some(above)) => {
+            let smaller = near.len().cmp(&above.count);
+            let is_near = smaller.then_with(|| nearer(declared, starts, &near, (terminal, &above))).is_lt();
+            Some(if is_near { of_devices(near) } else { above.into_cut() })
         }
-        (Some(near), Some(above)) if near.len() > above.count => Some(above.into_cut()),
-        (Some(near), _) => Some(of_devices(near)),
+        (Some(near), None) => Some(of_devices(near)),
     };
     Found::Smallest(smallest)
 }
@@ -102,21 +101,37 @@ fn of_devices(devices: Vec<NodeId>) -> Cut {
     Cut { operations: devices.len(), devices, proved_smallest: true }
 }
 
-/// How many steps some devices are from where a search starts, taken together, and how many a terminal is.
-fn depths(declared: &Declared<'_>, starts: &[usize], (devices, terminal): (&[NodeId], usize)) -> (usize, usize) {
+/// Whether devices below a terminal or as many operations above it are nearer to where a search starts, all steps taken
+/// together; of those as near, which come first.
+fn nearer(
+    declared: &Declared<'_>,
+    starts: &[usize],
+    devices: &[NodeId],
+    (terminal, above): (usize, &Candidate),
+) -> Ordering {
     let lines = &declared.groundwork.lines;
     with_footprints(lines.terminals(), |footprints| {
         let mut waiting: Vec<(usize, usize)> = Vec::new();
-        for start in starts {
-            if footprints.mark(Place { layer: 0, terminal: *start }, 0).is_none() {
-                waiting.push((*start, 0));
+        let mut arrive = |waiting: &mut Vec<(usize, usize)>, terminal, depth| {
+            if footprints.mark(Place { layer: 0, terminal }, 0).is_none() {
+                waiting.push((terminal, depth));
             }
-        }
-        let (mut missing, mut sum, mut of_terminal) = (devices.to_vec(), 0, None);
+        };
+        starts.iter().for_each(|start| arrive(&mut waiting, *start, 0));
+        let (mut missing, mut sum, mut to_terminal) = (devices.to_vec(), 0, None);
         let mut next = 0;
         while let Some((here, depth)) = waiting.get(next).copied() {
             if here == terminal {
-                of_terminal = Some(depth);
+                to_terminal = Some(depth);
+            }
+            // What has not been come to is no nearer than this.
+            let of_devices = sum + missing.len() * depth;
+            let of_above = above.depths + above.count * to_terminal.unwrap_or(depth);
+            match of_devices.cmp(&of_above) {
+                Ordering::Less if missing.is_empty() => return Ordering::Less,
+                Ordering::Greater if to_terminal.is_some() => return Ordering::Greater,
+                Ordering::Equal if missing.is_empty() && to_terminal.is_some() => break,
+                Ordering::Less | Ordering::Equal | Ordering::Greater => {}
             }
             for step in lines.steps(here) {
                 let device = device_passed(declared.graph, step);
@@ -124,15 +139,10 @@ fn depths(declared: &Declared<'_>, starts: &[usize], (devices, terminal): (&[Nod
                     missing.swap_remove(found);
                     sum += depth;
                 }
-                if footprints.mark(Place { layer: 0, terminal: step.to }, 0).is_none() {
-                    waiting.push((step.to, depth + 1));
-                }
-            }
-            if let Some(of_terminal) = of_terminal.filter(|_| missing.is_empty()) {
-                return (sum, of_terminal);
+                arrive(&mut waiting, step.to, depth + 1);
             }
             next += 1;
         }
-        (sum, of_terminal.unwrap_or(0))
+        devices.cmp(&above.devices)
     })
 }

@@ -42,14 +42,14 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
 }
 
 /// Whether the proof would hold with these devices open. What parts the lines mostly does, since devices that do not are no
-/// use; but a neutral of its own can come in by a changeover where no line does, and a device that is known to switch few
-/// lines can stand in another system, of which nobody says how many it has.
+/// use; but a neutral of its own can come in by a changeover where no line does, and a device that is not known to switch
+/// many lines can stand in another system, of which nobody says how many it has.
 pub(super) fn holds(declared: &Declared<'_>, devices: &[NodeId]) -> bool {
     let poles = |node: NodeId| declared.graph.node(node).and_then(|node| node.poles);
-    let is_narrow = devices.iter().any(|node| poles(*node).is_some_and(|poles| poles.lines < MOST_LINES));
+    let may_be_narrow = devices.iter().any(|node| poles(*node).is_none_or(|poles| poles.lines < MOST_LINES));
     let matters = |row: &&DeclaredRow<'_>| {
         let mut live_parts = row.live_parts.iter();
-        is_narrow
+        may_be_narrow
             || row.needs.neutral != Some(false)
                 && live_parts.any(|terminal| declared.groundwork.neutral_matters(*terminal))
     };
@@ -58,11 +58,11 @@ pub(super) fn holds(declared: &Declared<'_>, devices: &[NodeId]) -> bool {
         return true;
     }
     let open = declared.opened(devices.iter().copied());
+    let is_in_doubt =
+        |gap: &Gap| matches!(gap, Gap::PolesNotSaid(..) | Gap::NeutralNotSaid(..) | Gap::ConductorsNotSaid(_));
     rows.all(|row| {
         let reach = declared.reach(row, &open);
-        let is_too_narrow = |gap: &Gap| matches!(gap, Gap::PolesNotSaid(node, _) if poles(*node).is_some());
-        let is_in_doubt = |gap: &Gap| matches!(gap, Gap::NeutralNotSaid(..) | Gap::ConductorsNotSaid(_));
-        reach.paths.is_empty() && !reach.gaps.iter().any(|gap| is_too_narrow(gap) || is_in_doubt(gap))
+        reach.paths.is_empty() && !reach.gaps.iter().any(is_in_doubt)
     })
 }
 

@@ -20,7 +20,7 @@ pub(super) struct Declared<'a> {
     /// The nodes that are open with all of them opened, sorted.
     pub(super) open: Vec<NodeId>,
     /// The devices declared through which one line comes: every row that hangs on them has no more; sorted.
-    of_one_line: Vec<NodeId>,
+    pub(super) of_one_line: Vec<NodeId>,
     /// Whether a row cannot be isolated by the survey's own word.
     pub(super) is_impossible: bool,
     /// Where the live parts of such rows are: they stay live, and the notice says so.

@@ -1,4 +1,5 @@
-//! Which devices suitable for isolation cannot be counted on for this enclosure: they switch too few of its conductors.
+//! Which devices suitable for isolation cannot be counted on for this enclosure: they are not known to switch all of its
+//! conductors.
 
 use std::collections::BTreeMap;
 
@@ -21,34 +22,36 @@ pub(super) struct Unfit {
 }
 
 /// Up to so many steps are spent on whether a device stands between a source and live parts, or only beside them.
-const STEPS_LIMIT: usize = 4_000_000;
+const STEPS_LIMIT: usize = 200_000;
 
 /// The devices that are no use to a row although they stand between it and a source.
 ///
-/// That is a device known to switch fewer lines than a row has, and, between live parts and a neutral that can be live,
+/// That is a device not known to switch as many lines as a row has, and, between live parts and a neutral that can be live,
 /// one that is not known to switch the neutral.
 pub(super) fn unfit(declared: &Declared<'_>) -> Unfit {
     let mut unfit = Unfit::default();
     // What a row needs holds within its own system, so that rows are looked at system by system.
-    let mut searches: BTreeMap<(u8, ExtentsMet), Vec<usize>> = BTreeMap::new();
+    let mut searches: BTreeMap<(Option<u8>, ExtentsMet), Vec<usize>> = BTreeMap::new();
     for row in &declared.rows {
         let lent = if let Lender::At(terminals) = row.lender { numbers(declared.graph, terminals) } else { Vec::new() };
         let further = numbers(declared.graph, row.further());
         let (needed, of_further) = (row.needs.lines_to_part(), row.lines_to_further(declared.graph));
         for (needed, starts) in [(needed, &row.live_parts), (needed, &lent), (of_further, &further)] {
-            let Some(needed) = needed.filter(|lines| *lines > 1) else { continue };
-            let home = declared.groundwork.extents.of_all(starts);
-            searches.entry((needed, home)).or_default().extend(starts);
+            if needed.is_none_or(|lines| lines > 1) && !starts.is_empty() {
+                let home = declared.groundwork.extents.of_all(starts);
+                searches.entry((needed, home)).or_default().extend(starts);
+            }
         }
     }
     let clear_of_few_poles = &declared.groundwork.clear_of_few_poles;
-    searches.retain(|(needed, _), starts| *needed > MOST_LINES || !clear_of_few_poles.has(starts));
+    let has_more = |needed: Option<u8>| needed.is_some_and(|lines| lines > MOST_LINES);
+    searches.retain(|(needed, _), starts| has_more(*needed) || !clear_of_few_poles.has(starts));
     for ((needed, _), starts) in searches {
-        unfit.add(declared, Conductors::Lines(Some(needed)), &starts, |gate| gate == Gate::Conducts);
+        unfit.add(declared, Conductors::Lines(needed), &starts);
     }
     let of_neutral = neutral_starts(declared);
     if !declared.groundwork.clear_of_neutrals.has(&of_neutral) {
-        unfit.add(declared, Conductors::Neutral, &of_neutral, |gate| gate != Gate::Blocks);
+        unfit.add(declared, Conductors::Neutral, &of_neutral);
     }
     unfit.devices.sort_unstable();
     unfit.devices.dedup();
@@ -56,14 +59,8 @@ pub(super) fn unfit(declared: &Declared<'_>) -> Unfit {
 }
 
 impl Unfit {
-    /// Adds the devices that stand in the way of these conductors and part too little.
-    fn add(
-        &mut self,
-        declared: &Declared<'_>,
-        conductors: Conductors,
-        starts: &[usize],
-        is_too_little: impl Fn(Gate) -> bool,
-    ) {
+    /// Adds the devices that stand in the way of these conductors and are not known to part them.
+    fn add(&mut self, declared: &Declared<'_>, conductors: Conductors, starts: &[usize]) {
         if starts.is_empty() {
             return;
         }
@@ -75,25 +72,25 @@ impl Unfit {
         let mut suspects = crossed(&view, &flood);
         suspects.retain(|id| {
             let node = declared.graph.node(*id).filter(|node| node.kind.is_suitable_for_isolation());
-            node.is_some() && is_too_little(view.gate_opened(*id))
+            node.is_some() && view.gate_opened(*id) != Gate::Blocks
         });
         if suspects.len().saturating_mul(flood.reached.len()) > STEPS_LIMIT {
             self.is_rough = true;
         } else {
-            suspects.retain(|node| stands_between(&view, *node, starts, &is_too_little));
+            suspects.retain(|node| stands_between(&view, *node, starts));
         }
         self.devices.append(&mut suspects);
     }
 }
 
-/// Whether live parts reach one side of a node without it, and its other side an end without it, from which it parts too
-/// little.
-fn stands_between(view: &Opened<'_>, node: NodeId, starts: &[usize], is_too_little: &impl Fn(Gate) -> bool) -> bool {
+/// Whether live parts reach one side of a node without it, and its other side an end without it, from which it is not known
+/// to part them.
+fn stands_between(view: &Opened<'_>, node: NodeId, starts: &[usize]) -> bool {
     let without = Without { view, node };
     let near = Flood::from(view.conduction(), &without, starts);
     let steps = near.reached.iter().flat_map(|reached| view.conduction().steps(reached.place.terminal));
     let beyond = steps.filter(|step| step.pass.node() == Some(node)).map(|step| step.to);
-    let beyond: Vec<usize> = beyond.filter(|from| is_too_little(view.gate_towards(node, *from))).collect();
+    let beyond: Vec<usize> = beyond.filter(|from| view.gate_towards(node, *from) != Gate::Blocks).collect();
     let far = Flood::from(view.conduction(), &without, &beyond);
     far.reached.iter().any(|reached| view.is_end(reached.place.terminal))
 }
@@ -131,10 +128,10 @@ fn crossed(view: &Opened<'_>, flood: &Flood) -> Vec<NodeId> {
     crossed
 }
 
-fn view<'a>(declared: &Declared<'a>, conductors: Conductors, starts: &[usize]) -> Opened<'a> {
-    let Declared { graph, groundwork, .. } = *declared;
+fn view<'a>(declared: &'a Declared<'_>, conductors: Conductors, starts: &[usize]) -> Opened<'a> {
+    let Declared { graph, groundwork, ref of_one_line, .. } = *declared;
     let home = groundwork.extents.of_all(starts);
-    Opened { graph, groundwork, open: &[], conductors, home, of_one_line: &[], passed: None }
+    Opened { graph, groundwork, open: &[], conductors, home, of_one_line, passed: None }
 }
 
 fn brings_live_neutral(declared: &Declared<'_>, flood: &Flood) -> bool {

@@ -49,8 +49,15 @@ impl Brute<'_> {
                 from[other.0][other.1] = true;
                 reached[one.0][one.1] && Self::at(&self.spread(position, from, wire, &conducts), terminals)
             };
-            // An isolator of too few poles does for what comes to it on fewer lines.
-            let does = |from_below: bool| wire != Wire::Neutral && self.parts_all_that_comes(device, from_below);
+            // An isolator of too few poles does for what comes to it on fewer lines; in another system for one line, where
+            // a row says so.
+            let does = |from_below: bool| match wire {
+                Wire::Neutral => false,
+                _ if self.is_at_home(device, terminals) => self.parts_all_that_comes(device, from_below),
+                _ => {
+                    !from_below && self.graph.nodes()[device].kind == NodeKind::Isolator && self.is_of_one_line(device)
+                }
+            };
             !does(false) && brings(ends[0], ends[1]) || !does(true) && brings(ends[1], ends[0])
         })
     }
@@ -63,8 +70,14 @@ impl Brute<'_> {
         self.rows().into_iter().zip(self.outputs()).any(|((terminals, needs, lender, _), outputs)| {
             let lent = if let Lender::At(lent) = lender { lent.clone() } else { Vec::new() };
             let is_too_small = |lines: Option<u8>, terminals: &[Terminal]| {
-                node.poles.is_some_and(|poles| lines.is_some_and(|needed| poles.lines < needed))
-                    && self.is_at_home(device, terminals)
+                let may_leave_some = match (self.is_at_home(device, terminals), node.poles) {
+                    (true, Some(poles)) => lines.is_some_and(|needed| poles.lines < needed),
+                    (true, None) => true,
+                    (false, Some(poles)) => poles.lines < self.lines_at(device).unwrap_or(3),
+                    (false, None) => self.lines_at(device) != Some(1),
+                };
+                lines.is_none_or(|needed| needed > 1)
+                    && may_leave_some
                     && self.bears(device, terminals, Wire::Lines(lines), &energy)
             };
             let is_too_small_beside =
