@@ -4,6 +4,9 @@
 //! nothing: the smallest cut parts the enclosure from the place, or the place from what is live, whichever takes less. Below
 //! the place everything is [clear](super::clear). Above it anything may stand, as a changeover of mains and generator does
 //! above most of a hospital.
+//!
+//! Where what is live comes by other ways, too, as from solar modules on some of the boards, the first is still the smallest
+//! if it takes less than to part the place from everything.
 
 use std::cmp::Ordering;
 use std::collections::HashMap;
@@ -40,8 +43,10 @@ pub(super) struct Bottlenecks(Mutex<HashMap<usize, Arc<Above>, RandomState>>);
 enum Above {
     /// Something live, and everything is described; with the smallest cut, and how far that is from the place.
     Live(Option<Candidate>),
-    /// Nothing live, or something that is not described.
-    NotKnown,
+    /// Nothing live.
+    Dead,
+    /// Something that is not described.
+    NotDescribed,
 }
 
 impl Bottlenecks {
@@ -59,10 +64,11 @@ impl Bottlenecks {
 impl Above {
     fn of(declared: &Declared<'_>, terminal: usize) -> Self {
         let region = Region::of(&declared.groundwork.lines, &[terminal]);
-        if region.has_gap || !region.is_live {
-            return Self::NotKnown;
+        match region {
+            Region { has_gap: true, .. } => Self::NotDescribed,
+            Region { is_live: false, .. } => Self::Dead,
+            region => Self::Live(best_in(declared, &region, &Unfit::default())),
         }
-        Self::Live(best_in(declared, &region, &Unfit::default()))
     }
 }
 
@@ -70,31 +76,40 @@ impl Above {
 pub(super) fn smallest(declared: &Declared<'_>, starts: &[usize]) -> Found {
     let Groundwork { lines, nearest, clear, bottlenecks, .. } = declared.groundwork;
     let common = declared.groundwork.dominators(declared.graph).common(starts);
-    let near = || nearest_cut(declared.graph, (lines, nearest), starts);
+    let one = common.and_then(|common| common.device).map(|device| vec![device]);
+    let near = || one.or_else(|| nearest_cut(declared.graph, (lines, nearest), starts));
     if clear.has(starts) {
-        let one = common.and_then(|common| common.device).map(|device| vec![device]);
-        return Found::Smallest(one.or_else(near).map(of_devices));
+        return Found::Smallest(near().map(of_devices));
     }
-    let Some((common, terminal)) = common.and_then(|common| Some((common, common.terminal?))) else {
-        return Found::NeedsCloserLook;
-    };
+    let of_all = common.and_then(|common| common.terminal);
+    let of_doubtful = || declared.groundwork.dominators_of_doubt(declared.graph).common(starts)?.terminal;
+    let Some(terminal) = of_all.or_else(of_doubtful) else { return Found::NeedsCloserLook };
     let above = bottlenecks.above(declared, terminal);
-    let Above::Live(above) = &*above else { return Found::Smallest(None) };
-    // Nothing is fewer than one, and nothing above it is nearer.
-    if let Some(device) = common.device {
-        return Found::Smallest(Some(of_devices(vec![device])));
-    }
-    let smallest = match (near(), above.clone()) {
-        (_, Some(above)) if !above.proved_smallest => return Found::NeedsCloserLook,
-        (None, above) => above.map(Candidate::into_cut),
-        (Some(near), Some(above)) => {
-            let smaller = near.len().cmp(&above.count);
-            let is_near = smaller.then_with(|| nearer(declared, starts, &near, (terminal, &above))).is_lt();
-            Some(if is_near { of_devices(near) } else { above.into_cut() })
-        }
-        (Some(near), None) => Some(of_devices(near)),
+    let above = match &*above {
+        Above::NotDescribed => return Found::Smallest(None),
+        Above::Dead if of_all.is_some() => return Found::Smallest(None),
+        Above::Dead => return Found::NeedsCloserLook,
+        Above::Live(above) => above.as_ref(),
     };
-    Found::Smallest(smallest)
+    // Nothing is fewer than one.
+    let near = near();
+    if let Some([device]) = near.as_deref() {
+        return Found::Smallest(Some(of_devices(vec![*device])));
+    }
+    if above.is_some_and(|above| !above.proved_smallest) {
+        return Found::NeedsCloserLook;
+    }
+    match (near, above) {
+        (Some(near), None) => Found::Smallest(Some(of_devices(near))),
+        (Some(near), Some(above)) if near.len() < above.count => Found::Smallest(Some(of_devices(near))),
+        // Something live comes by another way.
+        _ if of_all.is_none() => Found::NeedsCloserLook,
+        (Some(near), Some(above)) => {
+            let is_smaller = near.len() > above.count || nearer(declared, starts, &near, (terminal, above)).is_gt();
+            Found::Smallest(Some(if is_smaller { above.clone().into_cut() } else { of_devices(near) }))
+        }
+        (None, above) => Found::Smallest(above.cloned().map(Candidate::into_cut)),
+    }
 }
 
 fn of_devices(devices: Vec<NodeId>) -> Cut {

@@ -55,7 +55,7 @@ pub(super) fn is_origin(graph: &Graph, conduction: &Conduction, terminal: usize)
 }
 
 /// Whether nothing at a terminal, nor what the steps from there pass, asks for a closer look.
-fn is_clear(graph: &Graph, conduction: &Conduction, terminal: usize) -> bool {
+pub(super) fn is_clear(graph: &Graph, conduction: &Conduction, terminal: usize) -> bool {
     let is_known = match conduction.end(terminal) {
         End::Nothing | End::Live => true,
         End::BackFeed | End::NotDescribed | End::FeedNotSaid => false,

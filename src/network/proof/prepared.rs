@@ -7,7 +7,7 @@ use smallvec::{SmallVec, smallvec};
 use super::super::graph::{Graph, Node};
 use super::super::id::{InterlockId, NodeId};
 use super::bottleneck::Bottlenecks;
-use super::clear::{Clear, is_origin};
+use super::clear::{Clear, is_clear, is_origin};
 use super::conduction::{Arriving, Conduction, End};
 use super::copper::Copper;
 use super::dominators::Dominators;
@@ -68,6 +68,8 @@ pub(super) struct Groundwork {
     pub(super) copper: Copper,
     /// What all energy passes; empty until something asks.
     dominators: OnceLock<Dominators>,
+    /// The same of what comes from where a closer look is needed.
+    dominators_of_doubt: OnceLock<Dominators>,
     /// What is above the places that something has asked for.
     pub(super) bottlenecks: Bottlenecks,
     /// The nodes of each coupled interlock that has several, sorted.
@@ -92,6 +94,7 @@ impl Groundwork {
             lines,
             neutrals,
             dominators: OnceLock::new(),
+            dominators_of_doubt: OnceLock::new(),
             bottlenecks: Bottlenecks::default(),
             coupled,
         }
@@ -101,6 +104,12 @@ impl Groundwork {
     pub(super) fn dominators(&self, graph: &Graph) -> &Dominators {
         let is_origin = |terminal| is_origin(graph, &self.lines, terminal);
         self.dominators.get_or_init(|| Dominators::of(graph, &self.lines, is_origin))
+    }
+
+    /// What all energy passes that comes from where a closer look is needed.
+    pub(super) fn dominators_of_doubt(&self, graph: &Graph) -> &Dominators {
+        let is_origin = |terminal| !is_clear(graph, &self.lines, terminal);
+        self.dominators_of_doubt.get_or_init(|| Dominators::of(graph, &self.lines, is_origin))
     }
 
     /// What one operation opens: the node, and all that a coupled interlock opens with it.
