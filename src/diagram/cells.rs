@@ -274,7 +274,7 @@ fn concerns(gap: &Gap, end: &End) -> bool {
         | Gap::LenderNotFound(way)
         | Gap::AcrossNotSaid(_, way)
         | Gap::BackFeed(way, _) => *way == end.way,
-        Gap::OutputNotProved(_) | Gap::NotDescribed(_) | Gap::FeedNotSaid(_) => false,
+        Gap::OutputNotProved(_) | Gap::NotDescribed(_) | Gap::FeedNotSaid(_) | Gap::LinesTogetherNotSaid(_) => false,
     }
 }
 

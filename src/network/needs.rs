@@ -12,6 +12,8 @@ use crate::survey::value::{Conductor, Current, Earthing, Nominal};
 pub struct Needs {
     /// Lines or poles; `None` where the survey does not say.
     pub lines: Option<u8>,
+    /// Those of them that it names.
+    pub named: Lines,
     /// Whether a neutral is among them; `None` where the survey does not say.
     pub neutral: Option<bool>,
     /// Whether its cells leave it open that direct current stands there, and by the supplies file it can.
@@ -25,6 +27,7 @@ impl Needs {
         let says_nothing = row.nominal.is_none() && !Lines::of(row.conductors).is_known();
         Self {
             lines: lines_needed(row, voltage, systems),
+            named: Lines::to_part(row),
             neutral: neutral_present(row, voltage),
             may_have_poles: says_nothing && systems.iter().any(is_direct),
         }

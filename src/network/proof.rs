@@ -26,6 +26,7 @@ mod operations;
 mod plain;
 mod region;
 mod surplus;
+mod together;
 mod trying;
 
 pub(super) use line_side::line_sides;
@@ -99,6 +100,9 @@ pub enum Gap {
     /// It is not said which conductors this opened node parts, and this row needs more than one parted; or it stands in
     /// another system than the row, of which it is not said to part every line.
     PolesNotSaid(NodeId, WayId),
+    /// This opened node is not said to part as many lines as the rows of the enclosure behind it name, of which each by
+    /// itself has no more than it parts.
+    LinesTogetherNotSaid(NodeId),
     /// It is not said whether this row has a neutral, and one that can be live would stay connected.
     ConductorsNotSaid(WayId),
     /// It is not said whether the neutral that begins at this node can be live.
@@ -123,6 +127,7 @@ impl Gap {
             | Self::NotDescribed(_)
             | Self::FeedNotSaid(_)
             | Self::PolesNotSaid(..)
+            | Self::LinesTogetherNotSaid(_)
             | Self::ConductorsNotSaid(_)
             | Self::NeutralNotSaid(..)
             | Self::LenderNotFound(_)

@@ -125,6 +125,7 @@ impl Advisor<'_> {
                 | Gap::NotDescribed(_)
                 | Gap::FeedNotSaid(_)
                 | Gap::PolesNotSaid(..)
+                | Gap::LinesTogetherNotSaid(_)
                 | Gap::NeutralNotSaid(..)
                 | Gap::ConductorsNotSaid(_)
                 | Gap::LenderNotFound(_)

@@ -16,8 +16,12 @@ use super::plain::Opening;
 use super::prepared::Groundwork;
 use super::region::Region;
 use super::search::MOST_LINES;
+use super::together::Together;
 use super::trying::{self, Trial};
 use super::{Cut, Gap};
+
+/// Up to so many times another cut is sought, without the devices with which the last one would not hold.
+const ROUNDS_LIMIT: usize = 8;
 
 /// Up to so many interlocks that bear on an enclosure, every choice of them is tried.
 const INTERLOCKS_LIMIT: usize = 12;
@@ -34,17 +38,37 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
         return None;
     }
     let starts = starts_of(declared, |_| true);
-    let cut = of_lines(declared, &starts, &unfit(declared))?;
-    // Where every device parts the neutral with the lines, a way by which a live one comes would be one of the lines, too.
-    let Groundwork { clear, clear_of_few_poles, clear_of_neutrals, .. } = declared.groundwork;
-    let is_plain = [clear, clear_of_few_poles, clear_of_neutrals].iter().all(|clear| clear.has(&starts));
-    (is_plain || holds(declared, &cut.devices)).then_some(cut)
+    let mut unfit = unfit(declared);
+    for _ in 0..ROUNDS_LIMIT {
+        let cut = of_lines(declared, &starts, &unfit)?;
+        // Where every device parts the neutral with the lines, a way by which a live one comes would be one of the lines, too.
+        let Groundwork { clear, clear_of_few_poles, clear_of_neutrals, .. } = declared.groundwork;
+        let is_plain = [clear, clear_of_few_poles, clear_of_neutrals].iter().all(|clear| clear.has(&starts));
+        let held = if is_plain { Held::Holds } else { held(declared, &cut.devices) };
+        match held {
+            Held::Holds => return Some(cut),
+            Held::InDoubt => return None,
+            Held::WithoutThese(devices) => unfit.add_rough(&devices),
+        }
+    }
+    None
 }
 
-/// Whether the proof would hold with these devices open. What parts the lines mostly does, since devices that do not are no
-/// use; but a neutral of its own can come in by a changeover where no line does, and a device that is not known to switch
-/// many lines can stand in another system, of which nobody says how many it has.
-pub(super) fn holds(declared: &Declared<'_>, devices: &[NodeId]) -> bool {
+/// Whether the proof would hold with some devices open.
+#[derive(Debug, PartialEq, Eq)]
+pub(super) enum Held {
+    /// It would.
+    Holds,
+    /// It would not, and it is not known of which devices that comes.
+    InDoubt,
+    /// It would not, because these are not known to part everything.
+    WithoutThese(Vec<NodeId>),
+}
+
+/// Holds a cut against the proof. What parts the lines mostly does, since devices that do not are no use; but a neutral of
+/// its own can come in by a changeover where no line does, a device that is not known to switch many lines can stand in
+/// another system, of which nobody says how many it has, and rows of one line each can have several together.
+pub(super) fn held(declared: &Declared<'_>, devices: &[NodeId]) -> Held {
     let poles = |node: NodeId| declared.graph.node(node).and_then(|node| node.poles);
     let may_be_narrow = devices.iter().any(|node| poles(*node).is_none_or(|poles| poles.lines < MOST_LINES));
     let matters = |row: &&DeclaredRow<'_>| {
@@ -55,15 +79,33 @@ pub(super) fn holds(declared: &Declared<'_>, devices: &[NodeId]) -> bool {
     };
     let mut rows = declared.rows.iter().filter(matters).peekable();
     if rows.peek().is_none() {
-        return true;
+        return Held::Holds;
     }
     let open = declared.opened(devices.iter().copied());
-    let is_in_doubt =
-        |gap: &Gap| matches!(gap, Gap::PolesNotSaid(..) | Gap::NeutralNotSaid(..) | Gap::ConductorsNotSaid(_));
-    rows.all(|row| {
+    let (mut narrow, mut together) = (Vec::new(), Together::default());
+    for row in rows {
         let reach = declared.reach(row, &open);
-        reach.paths.is_empty() && !reach.gaps.iter().any(is_in_doubt)
-    })
+        if !reach.paths.is_empty() {
+            return Held::InDoubt;
+        }
+        together.add(declared, row, &reach);
+        for gap in reach.gaps {
+            match gap {
+                Gap::PolesNotSaid(device, _) => narrow.push(device),
+                Gap::NeutralNotSaid(..) | Gap::ConductorsNotSaid(_) => return Held::InDoubt,
+                Gap::OutputNotProved(_)
+                | Gap::NothingSaid(_)
+                | Gap::NotDescribed(_)
+                | Gap::FeedNotSaid(_)
+                | Gap::LinesTogetherNotSaid(_)
+                | Gap::LenderNotFound(_)
+                | Gap::AcrossNotSaid(..)
+                | Gap::BackFeed(..) => {}
+            }
+        }
+    }
+    narrow.extend(together.too_few(declared.graph));
+    if narrow.is_empty() { Held::Holds } else { Held::WithoutThese(narrow) }
 }
 
 /// The smallest set that parts the lines from these terminals. Where one device would do alone, or all comes by one place

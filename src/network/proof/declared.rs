@@ -7,6 +7,7 @@ use super::super::{Isolated, Lender, Network};
 use super::conduction::{load, numbers};
 use super::prepared::Groundwork;
 use super::search::{Reach, Row, may_reach_output, reach};
+use super::together::Together;
 use super::{Gap, LivePath, ProofResult};
 
 /// The rows of one enclosure, and the devices that they declare.
@@ -169,12 +170,15 @@ impl<'a> Declared<'a> {
         let mut verdict =
             Verdict { result: ProofResult::NoPathFound, paths: Vec::new(), gaps: Vec::new(), met: Vec::new() };
         verdict.gaps.extend(self.unsaid.iter().map(|way| Gap::NothingSaid(*way)));
+        let mut together = Together::default();
         for (place, row) in self.rows.iter().enumerate().filter(|(_, row)| row.is_searched) {
             let reach = self.reach(row, open);
+            together.add(self, row, &reach);
             verdict.paths.extend(reach.paths);
             verdict.gaps.extend(reach.gaps);
             verdict.met.extend(reach.met.into_iter().map(|node| (node, place)));
         }
+        verdict.gaps.extend(together.too_few(self.graph).map(Gap::LinesTogetherNotSaid));
         verdict.paths.sort_unstable();
         verdict.gaps.sort_unstable();
         verdict.gaps.dedup();

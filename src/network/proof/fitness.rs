@@ -59,6 +59,14 @@ pub(super) fn unfit(declared: &Declared<'_>) -> Unfit {
 }
 
 impl Unfit {
+    /// Adds devices with which a proof would not hold; with others open, they might do.
+    pub(super) fn add_rough(&mut self, devices: &[NodeId]) {
+        self.devices.extend(devices);
+        self.devices.sort_unstable();
+        self.devices.dedup();
+        self.is_rough = true;
+    }
+
     /// Adds the devices that stand in the way of these conductors and are not known to part them.
     fn add(&mut self, declared: &Declared<'_>, conductors: Conductors, starts: &[usize]) {
         if starts.is_empty() {

@@ -168,6 +168,8 @@ pub(super) struct Reach {
     pub(super) gaps: Vec<Gap>,
     /// The opened devices that the searches met, sorted: no others bear on this row.
     pub(super) met: Vec<NodeId>,
+    /// Those that the search of its lines met.
+    pub(super) met_by_lines: SmallVec<[NodeId; 2]>,
 }
 
 /// Searches from the live parts of a row, with these nodes open.
@@ -189,6 +191,7 @@ pub(super) fn reach(graph: &Graph, groundwork: &Groundwork, open: &[NodeId], row
         search.keep(Carrier::Output, lines);
     }
     search.keep(Carrier::Lines, lines);
+    search.found.met_by_lines.extend_from_slice(&search.found.met);
     if row.needs.neutral != Some(false) {
         search.neutral(&own);
         search.passed = None;

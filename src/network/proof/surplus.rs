@@ -5,6 +5,7 @@ use smallvec::SmallVec;
 use super::super::id::{DeviceId, NodeId};
 use super::declared::{Declared, DeclaredRow, Verdict};
 use super::prepared::Groundwork;
+use super::together::Together;
 
 /// The devices each of which may stay closed, with what is coupled to it, while the others are open.
 ///
@@ -38,4 +39,14 @@ fn changes_nothing(declared: &Declared<'_>, all_open: &Verdict, node: NodeId) ->
             let reach = declared.reach(row, &open);
             reach.paths.is_empty() && reach.gaps.is_empty()
         })
+        && parts_all_together(declared, &open)
+}
+
+/// Whether what stays open parts the lines of all rows together.
+fn parts_all_together(declared: &Declared<'_>, open: &[NodeId]) -> bool {
+    let mut together = Together::default();
+    for row in declared.rows.iter().filter(|row| row.is_searched) {
+        together.add(declared, row, &declared.reach(row, open));
+    }
+    together.too_few(declared.graph).next().is_none()
 }

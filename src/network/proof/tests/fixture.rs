@@ -6,11 +6,12 @@
 
 use crate::network::graph::{Feed, Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
 use crate::network::id::{DeviceId, EnclosureId, InterlockId, NodeId, SupplyId, WayId};
+use crate::network::lines::Lines;
 use crate::network::live_parts::Outputs;
 use crate::network::voltage::of_row;
 use crate::network::{Carrier, Cut, Few, Gap, Isolated, Lender, Needs, Network, Proof, ProofResult, Way};
 use crate::survey::Row;
-use crate::survey::value::Poles;
+use crate::survey::value::{Conductor, Conductors, Poles};
 
 /// Result, carriers by row, gaps, size of the cut and whether it is proved, surplus.
 pub(super) type Unnumbered<'a> = (ProofResult, Vec<String>, Vec<String>, Option<(usize, bool)>, Vec<&'a str>);
@@ -110,6 +111,7 @@ impl Site {
                 _ => Some(false),
             },
             may_have_poles: false,
+            named: option(&words, "named=").map_or(Lines::default(), lines_of),
         };
         let lender = match option(&words, "lender=") {
             None => Lender::None,
@@ -213,6 +215,7 @@ impl Site {
             Gap::FeedNotSaid(node) => format!("gap feed of {} not said", self.name(*node)),
             Gap::PolesNotSaid(node, _) => format!("gap poles of {} not said", self.name(*node)),
             Gap::NeutralNotSaid(node, _) => format!("gap neutral of {} not said", self.name(*node)),
+            Gap::LinesTogetherNotSaid(node) => format!("gap lines behind {} together", self.name(*node)),
             Gap::ConductorsNotSaid(_) => "gap neutral of the row not said".to_owned(),
             Gap::LenderNotFound(_) => "gap lender not found".to_owned(),
             Gap::AcrossNotSaid(node, _) => format!("gap across {} not said", self.name(*node)),
@@ -245,6 +248,20 @@ fn option<'a>(words: &[&'a str], name: &str) -> Option<&'a str> {
 
 fn poles_of(word: &str) -> Poles {
     Poles { lines: word.trim_end_matches("+N").parse().unwrap(), neutral: word.ends_with("+N") }
+}
+
+fn lines_of(names: &str) -> Lines {
+    let conductor = |name: &str| match name {
+        "L1" => Conductor::L1,
+        "L2" => Conductor::L2,
+        "L3" => Conductor::L3,
+        "+" => Conductor::Positive,
+        "-" => Conductor::Negative,
+        other => panic!("no line {other}"),
+    };
+    let mut all = Conductors::default();
+    names.split(',').for_each(|name| all.insert(conductor(name)));
+    Lines::of(all)
 }
 
 fn feeds_of(line: &str) -> Vec<&str> {

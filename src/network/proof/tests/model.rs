@@ -252,6 +252,36 @@ mod poles {
         expect_below_main_board("Q1 isolator < MB\n row Q1 lines=1", "no-path-found; cut Q1");
     }
 
+    /// Two circuits of one line each, of different lines, hang on two.
+    #[test]
+    fn the_lines_of_all_rows_behind_a_device_count_together() {
+        let board = |device: &str, rows: &str| {
+            format!("Q1 isolator < MB{device}\n BB busbar < Q1\n Q2 isolator < BB poles=1+N\n {rows}")
+        };
+        let both =
+            |first: &str, second: &str| format!("row Q1 at BB.load named={first}\n row Q1 at BB.load named={second}");
+        let told =
+            [("", "L2", 2), (" poles=1+N", "L2", 2), (" poles=2", "L2", 1), (" poles=1+N", "L1", 1), ("", "L1", 1)];
+        for (device, other, needed) in told {
+            let (told, cut) = match needed {
+                1 => ("no-path-found", "Q1"),
+                _ => ("unknown; gap lines behind Q1 together", "Q0 not proved"),
+            };
+            expect_below_main_board(&board(device, &both("L1", other)), &format!("{told}; cut {cut}"));
+        }
+        // Poles and lines belong to different circuits.
+        expect_below_main_board(&board(" poles=1+N", &both("L1", "+")), "no-path-found; cut Q1");
+        // The second is parted by a device of its own, so that the first device has one line.
+        let apart = "row Q1 at BB.load named=L1\n row Q2 named=L2";
+        expect_below_main_board(&board(" poles=1+N", apart), "no-path-found; cut Q0 not proved");
+        expect_below_main_board(&board(" poles=3+N", apart), "no-path-found; cut Q1; surplus Q2");
+        // Above a transformer stands another system.
+        let apart =
+            "Q1 isolator < MB poles=3\n T transformer < Q1 system=3\n BB busbar < T\n row Q1 at BB.load named=L1
+            row Q1 at BB.load named=L2,L3";
+        expect_below_main_board(apart, "no-path-found; cut Q1");
+    }
+
     #[test]
     fn they_do_not_matter_where_nothing_stands_beyond() {
         let network = "Q1 isolator < MB poles=3\n Q2 isolator < Q1\n row Q1 + Q2 at Q2.load lines=3";
