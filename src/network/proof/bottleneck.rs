@@ -41,8 +41,13 @@ pub(super) struct Bottlenecks(Mutex<HashMap<usize, Arc<Above>, RandomState>>);
 /// What is above a place.
 #[derive(Debug)]
 enum Above {
-    /// Something live, and everything is described; with the smallest cut, and how far that is from the place.
-    Live(Option<Candidate>),
+    /// Something live, and everything is described.
+    Live {
+        /// The smallest cut, and how far that is from the place.
+        smallest: Option<Candidate>,
+        /// How many operations it certainly takes.
+        at_least: usize,
+    },
     /// Nothing live.
     Dead,
     /// Something that is not described.
@@ -63,53 +68,60 @@ impl Bottlenecks {
 
 impl Above {
     fn of(declared: &Declared<'_>, terminal: usize) -> Self {
-        let region = Region::of(&declared.groundwork.lines, &[terminal]);
-        match region {
-            Region { has_gap: true, .. } => Self::NotDescribed,
-            Region { is_live: false, .. } => Self::Dead,
-            region => Self::Live(best_in(declared, &region, &Unfit::default())),
+        let lines = &declared.groundwork.lines;
+        let region = Region::of(lines, &[terminal]);
+        if region.has_gap || !region.is_live {
+            return if region.has_gap { Self::NotDescribed } else { Self::Dead };
         }
+        let best = |region: &Region| best_in(declared, region, &Unfit::default());
+        let at_least = |best: &Option<Candidate>| match best {
+            Some(best) => Some(best.count).filter(|_| best.proved_smallest),
+            None => Some(usize::MAX),
+        };
+        let smallest = best(&region);
+        // What parts everything parts a part of it.
+        let of_part = || at_least(&best(&Region::on_one_layer(lines, &[terminal])));
+        let at_least = at_least(&smallest).or_else(of_part).unwrap_or(0);
+        Self::Live { smallest, at_least }
     }
 }
 
 /// The smallest cut of some terminals where no device is unfit.
 pub(super) fn smallest(declared: &Declared<'_>, starts: &[usize]) -> Found {
-    let Groundwork { lines, nearest, clear, bottlenecks, .. } = declared.groundwork;
+    let Groundwork { lines, nearest, clear, clear_of_live, bottlenecks, .. } = declared.groundwork;
     let common = declared.groundwork.dominators(declared.graph).common(starts);
     let one = common.and_then(|common| common.device).map(|device| vec![device]);
     let near = || one.or_else(|| nearest_cut(declared.graph, (lines, nearest), starts));
     if clear.has(starts) {
-        return Found::Smallest(near().map(of_devices));
+        let is_live = !clear_of_live.has(starts);
+        return Found::Smallest(if is_live { near().map(of_devices) } else { None });
     }
     let of_all = common.and_then(|common| common.terminal);
     let of_doubtful = || declared.groundwork.dominators_of_doubt(declared.graph).common(starts)?.terminal;
     let Some(terminal) = of_all.or_else(of_doubtful) else { return Found::NeedsCloserLook };
     let above = bottlenecks.above(declared, terminal);
-    let above = match &*above {
+    let (above, at_least) = match &*above {
         Above::NotDescribed => return Found::Smallest(None),
         Above::Dead if of_all.is_some() => return Found::Smallest(None),
         Above::Dead => return Found::NeedsCloserLook,
-        Above::Live(above) => above.as_ref(),
+        Above::Live { smallest, at_least } => (smallest.as_ref(), *at_least),
     };
-    // Nothing is fewer than one.
     let near = near();
-    if let Some([device]) = near.as_deref() {
-        return Found::Smallest(Some(of_devices(vec![*device])));
+    // Nothing is fewer than one.
+    if near.as_ref().is_some_and(|near| near.len() == 1 || near.len() < at_least) {
+        return Found::Smallest(near.map(of_devices));
     }
-    if above.is_some_and(|above| !above.proved_smallest) {
+    if of_all.is_none() || above.is_some_and(|above| !above.proved_smallest) {
         return Found::NeedsCloserLook;
     }
-    match (near, above) {
-        (Some(near), None) => Found::Smallest(Some(of_devices(near))),
-        (Some(near), Some(above)) if near.len() < above.count => Found::Smallest(Some(of_devices(near))),
-        // Something live comes by another way.
-        _ if of_all.is_none() => Found::NeedsCloserLook,
-        (Some(near), Some(above)) => {
-            let is_smaller = near.len() > above.count || nearer(declared, starts, &near, (terminal, above)).is_gt();
-            Found::Smallest(Some(if is_smaller { above.clone().into_cut() } else { of_devices(near) }))
-        }
-        (None, above) => Found::Smallest(above.cloned().map(Candidate::into_cut)),
-    }
+    let is_near = |near: &Vec<NodeId>| {
+        above.is_none_or(|above| {
+            let fewer = near.len().cmp(&above.count);
+            fewer.then_with(|| nearer(declared, starts, near, (terminal, above))).is_lt()
+        })
+    };
+    let near = near.filter(is_near).map(of_devices);
+    Found::Smallest(near.or_else(|| above.cloned().map(Candidate::into_cut)))
 }
 
 fn of_devices(devices: Vec<NodeId>) -> Cut {

@@ -15,6 +15,11 @@ impl Clear {
         Self::of((lines, arriving), |terminal| is_clear(graph, lines, terminal))
     }
 
+    /// Where the lines bring nothing that is certainly live, if layers are not looked at.
+    pub(super) fn of_live(lines: &Conduction, arriving: &Arriving) -> Self {
+        Self::of((lines, arriving), |terminal| lines.end(terminal) != End::Live)
+    }
+
     /// Where every device that can be met by the lines is known to part all of any row.
     pub(super) fn of_few_poles(graph: &Graph, (lines, arriving): (&Conduction, &Arriving)) -> Self {
         Self::of((lines, arriving), |terminal| lines.steps(terminal).iter().all(|step| parts_lines(graph, step)))
@@ -51,24 +56,26 @@ impl Clear {
 
 /// Whether energy comes from a terminal, or may come by it in a way that needs a closer look.
 pub(super) fn is_origin(graph: &Graph, conduction: &Conduction, terminal: usize) -> bool {
-    conduction.end(terminal) == End::Live || !is_clear(graph, conduction, terminal)
+    matches!(conduction.end(terminal), End::Live | End::BackFeed) || !is_clear(graph, conduction, terminal)
 }
 
 /// Whether nothing at a terminal, nor what the steps from there pass, asks for a closer look.
 pub(super) fn is_clear(graph: &Graph, conduction: &Conduction, terminal: usize) -> bool {
     let is_known = match conduction.end(terminal) {
-        End::Nothing | End::Live => true,
-        End::BackFeed | End::NotDescribed | End::FeedNotSaid => false,
+        End::Nothing | End::Live | End::BackFeed => true,
+        End::NotDescribed | End::FeedNotSaid => false,
     };
-    is_known && conduction.steps(terminal).iter().all(|step| parts_or_conducts(graph, step))
+    is_known && conduction.steps(terminal).iter().all(|step| parts_or_conducts(graph, conduction, step))
 }
 
 /// Whether a step passes nothing, or something of which it is plain what opening it comes to.
-fn parts_or_conducts(graph: &Graph, step: &Step) -> bool {
+fn parts_or_conducts(graph: &Graph, conduction: &Conduction, step: &Step) -> bool {
     let id = match step.pass {
         Pass::Free => return true,
         Pass::Through(id) => id,
-        Pass::Bypass(_) | Pass::Into(_) | Pass::Across(_) => return false,
+        // At the input of a UPS a way ends.
+        Pass::Into(_) => return conduction.steps(step.to).is_empty(),
+        Pass::Bypass(_) | Pass::Across(_) => return false,
     };
     let Some(node) = graph.node(id) else { return false };
     node.coupled.is_none()

@@ -56,6 +56,8 @@ pub(super) struct Groundwork {
     pub(super) plain: Plain,
     /// Where the lines need no closer look.
     pub(super) clear: Clear,
+    /// Where the lines bring nothing that is live.
+    pub(super) clear_of_live: Clear,
     /// Where every device on the way of the lines is known to part all of any row.
     pub(super) clear_of_few_poles: Clear,
     /// Where every device on the way of the neutrals is known to part them.
@@ -89,6 +91,7 @@ impl Groundwork {
             nearest: Nearest::of(&lines, &arriving),
             plain: Plain::of(&lines, &arriving),
             clear: Clear::of_lines(graph, (&lines, &arriving)),
+            clear_of_live: Clear::of_live(&lines, &arriving),
             clear_of_few_poles: Clear::of_few_poles(graph, (&lines, &arriving)),
             clear_of_neutrals: Clear::of_neutrals(graph, &neutrals),
             lines,

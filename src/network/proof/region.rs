@@ -37,6 +37,15 @@ pub(super) struct Region {
 impl Region {
     /// Searches from live parts to all ends.
     pub(super) fn of(conduction: &Conduction, starts: &[usize]) -> Self {
+        Self::along(conduction, starts, |_| true)
+    }
+
+    /// The same without a step into a changeover or past a UPS: a part of the region, on which every device parts one place.
+    pub(super) fn on_one_layer(conduction: &Conduction, starts: &[usize]) -> Self {
+        Self::along(conduction, starts, |step| matches!(step.pass, Pass::Free | Pass::Through(_) | Pass::Across(_)))
+    }
+
+    fn along(conduction: &Conduction, starts: &[usize], is_taken: impl Fn(&Step) -> bool) -> Self {
         with_footprints(conduction.terminals(), |footprints| {
             let mut region = Self {
                 depths: Vec::with_capacity(USUAL_PLACES),
@@ -50,7 +59,7 @@ impl Region {
             let mut from = 0;
             while let Some(place) = places.get(from).copied() {
                 region.look_at(conduction.end(place.terminal), from);
-                for step in conduction.steps(place.terminal) {
+                for step in conduction.steps(place.terminal).iter().filter(|step| is_taken(step)) {
                     region.take(footprints, &mut places, (from, place), *step);
                 }
                 from += 1;

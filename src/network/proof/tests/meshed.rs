@@ -83,7 +83,7 @@ fn mesh_with_more() -> impl Strategy<Value = String> {
         1 => Just("isolator il=IL1"),
         1 => Just("isolator il=IL1"),
         1 => Just("isolator il=IL2"),
-        1 => Just("ups"),
+        2 => Just("ups"),
         1 => Just("ups-with-battery-apart"),
         1 => Just("converter"),
         1 => Just("unknown"),
