@@ -180,6 +180,55 @@ fn the_nearest_of_cuts_as_small_is_named() {
     assert_eq!(names("row q0 at s0.load"), None, "nothing parts a source from itself");
 }
 
+/// Below a changeover of mains and generator stands a ring of two boards, and a busbar with modules of its own.
+#[test]
+fn below_a_place_by_which_all_comes_the_smaller_cut_is_named_and_of_those_as_small_the_nearer() {
+    let site = |changeover: &str, more: &str| {
+        format!(
+            "s0 source\ns1 source\nm0 isolator < s0\nm1 isolator < s1\nx {changeover} < m0 + m1\nb0 busbar < x{more}\n\
+             f0 isolator < b0\nf1 isolator < b0\nb1 busbar < f0 + g1\ng1 isolator < b2\nb2 busbar < f1 + g2\n\
+             g2 isolator < b1\nq0 isolator < b1\nq1 isolator < b2\nq2 isolator < b2\npv source\nqp isolator < pv\n\
+             px isolator < pv"
+        )
+    };
+    let names = |network: &str, rows: &str| {
+        let site = Site::of(&format!("{network}\n{rows}"));
+        let (found, of_all, is_clear) = both(&site);
+        assert!(!is_clear && found == of_all, "{found:?} {of_all:?}");
+        found.map(|cut| cut.devices.iter().map(|node| site.names[node.index()].clone()).collect::<Vec<_>>().join(" "))
+    };
+    let two = "row q0 at q0.load\nrow q1 at q1.load";
+    let three = "row q0 at q0.load\nrow q1 at q1.load\nrow q2 at q2.load";
+    // A changeover that isolates is one operation, one that does not leaves its two feeds.
+    let isolates = site("changeover-off", "");
+    assert_eq!(names(&isolates, two).as_deref(), Some("x"));
+    assert_eq!(names(&isolates, "row q0 at q0.load").as_deref(), Some("q0"));
+    assert_eq!(names(&isolates, "row q0 at b0.load").as_deref(), Some("x"));
+    let passes = site("changeover", "");
+    assert_eq!(names(&passes, two).as_deref(), Some("q0 q1"));
+    assert_eq!(names(&passes, three).as_deref(), Some("f0 f1"));
+    assert_eq!(names(&passes, "row q0 at b0.load").as_deref(), Some("m0 m1"));
+    // What a UPS on a board of the ring may feed back does not come by the changeover.
+    let ups = format!("{isolates}\nqu isolator < b2\nups ups < qu");
+    assert_eq!(names(&ups, three).as_deref(), Some("x qu"));
+    assert_eq!(names(&ups, two).as_deref(), Some("q0 q1"));
+    // With modules on the same busbar the changeover is one of two, and further away.
+    let modules = site("changeover-off", " + qp");
+    assert_eq!(names(&modules, two).as_deref(), Some("q0 q1"));
+    assert_eq!(names(&modules, "row q0 at b0.load").as_deref(), Some("x qp"));
+    // What comes to a board of the ring comes past that busbar.
+    let beside = isolates.replace("b2 busbar < f1", "b2 busbar < px + f1");
+    assert_eq!(names(&beside, three).as_deref(), Some("x px"));
+    let beside = passes.replace("b2 busbar < f1", "b2 busbar < px + f1");
+    assert_eq!(names(&beside, two).as_deref(), Some("q0 q1"));
+    // Without a device above nothing parts that busbar, and what hangs below a cut-out nothing at all.
+    let bare = passes.replace("m0 isolator", "m0 cutout");
+    assert_eq!(names(&bare, two).as_deref(), Some("q0 q1"));
+    assert_eq!(names(&bare, "row q0 at b0.load"), None);
+    let dead = passes.replace("s0 source", "s0 ups < pv").replace("s1 source", "s1 isolator");
+    assert_eq!(names(&dead, two), None, "the description ends there");
+}
+
 /// What is no plain device upstream, or no end that is live, leaves the rest to a closer look.
 #[test]
 fn what_is_not_plain_is_not_clear() {
