@@ -31,7 +31,7 @@ pub(super) fn of_devices(survey: &Survey, network: &Network, installation: &Inst
     let ids = installation.source_ids.iter().copied();
     let everywhere: Vec<Isolated> = ids.map(|id| (Some(id), installation.isolators(id))).collect();
     let unnamed: Vec<SourceIsolation> = installation.unnamed.clone();
-    fill(&mut points, &everywhere, &unnamed, network);
+    fill(&mut points, (&everywhere, &[]), &unnamed, network);
     for (index, enclosure) in survey.enclosures.iter().enumerate() {
         if !enclosure.particulars().roles.as_ref().is_some_and(|roles| roles.contains(&Role::Board)) {
             continue;
@@ -42,9 +42,8 @@ pub(super) fn of_devices(survey: &Survey, network: &Network, installation: &Inst
         let meeting: Vec<Isolated> = reaching.map(|source| (source, sources::here(ways, source))).collect();
         if meeting.len() >= 2 {
             let elsewhere = everywhere.iter().filter(|(source, _)| meeting.iter().all(|(here, _)| here != source));
-            let elsewhere = elsewhere.map(|(source, isolators)| isolators.said(word(network, *source), network));
-            let further: Vec<SourceIsolation> = elsewhere.chain(unnamed.iter().cloned()).collect();
-            fill(&mut points, &meeting, &further, network);
+            let elsewhere: Vec<Isolated> = elsewhere.cloned().collect();
+            fill(&mut points, (&meeting, &elsewhere), &unnamed, network);
         }
     }
     for (device, point) in &mut points {
@@ -87,19 +86,24 @@ fn word(network: &Network, source: Option<SourceId>) -> &str {
     source.and_then(|id| network.source(id)).map_or("", |source| source.word())
 }
 
-/// Fills in the devices that these sources name and that are no points yet, or name no other, with the points of further
-/// sources.
-fn fill(points: &mut Points, isolated: &[Isolated], further: &[SourceIsolation], network: &Network) {
-    let devices = isolated.iter().flat_map(|(_, isolators)| &isolators.devices);
+/// Fills in the devices that isolate one of the first of these sources and that are no points yet, or name no other, with the
+/// points of all, and of further ones.
+fn fill(
+    points: &mut Points,
+    (isolated, elsewhere): (&[Isolated], &[Isolated]),
+    further: &[SourceIsolation],
+    network: &Network,
+) {
+    let named = isolated.iter().filter(|(source, _)| !word(network, *source).is_empty());
+    let devices = named.flat_map(|(_, isolators)| &isolators.devices);
+    let all = [isolated, elsewhere].concat();
     for device in devices {
         if points.get(device).is_some_and(|point| !point.others.is_empty()) {
             continue;
         }
-        let mut found = point_of(*device, isolated, network);
+        let mut found = point_of(*device, &all, network);
         found.others.extend(further.iter().cloned());
-        if !found.sources.is_empty() {
-            points.insert(*device, found);
-        }
+        points.insert(*device, found);
     }
 }
 
@@ -176,6 +180,19 @@ mod tests {
         assert_eq!(of("QD"), "mains; solar QI, generator QG");
         assert_eq!(of("QI"), "solar; mains QD, generator QG");
         assert_eq!(of("QG"), "generator; mains QM, solar QDC");
+    }
+
+    /// It isolates the generator for the whole installation, where that does not reach the board.
+    #[test]
+    fn no_device_is_a_further_point_beside_itself() {
+        let rows = [
+            "INT,origin,M/0,Network,mains,230,Q0,Intake",
+            "INT,,G/0,Generator,generator,230,Q0,Intake",
+            "DB,board,D/0,INT,mains,230,Q0,Intake",
+            "DB,,X/1,XDB,,230,Q5,Switchroom",
+        ];
+        assert_eq!(point("Q0", &rows, &[]).unwrap(), "mains generator;  Q5; more possible");
+        assert_eq!(point("Q5", &rows, &[]), None);
     }
 
     #[test]
