@@ -1,13 +1,13 @@
 //! How far the energy of a described source comes with everything closed: down its feeds, and back up those of others.
 
-use std::collections::HashSet;
+use std::mem;
 
 use super::described::is_ups;
 use crate::network::{Graph, Network, NodeId, NodeKind, Side, Terminal, WayId};
 
-/// The terminals that a source energises.
+/// The terminals that a source energises: two for every node, the load side behind the supply side.
 pub(super) struct FedBack {
-    energised: HashSet<(NodeId, bool)>,
+    energised: Vec<bool>,
 }
 
 /// One terminal: the node, and whether it is its load side.
@@ -18,37 +18,45 @@ impl FedBack {
     /// comes into a UPS is taken up by that.
     pub(super) fn of(network: &Network, source: NodeId) -> Self {
         let graph = network.graph();
-        let mut energised: HashSet<Place> = HashSet::from([(source, true)]);
-        let mut waiting = vec![(source, true)];
-        let mut entered: HashSet<NodeId> = HashSet::new();
-        while let Some(place) = waiting.pop() {
-            let next = next(graph, place, &mut entered);
-            waiting.extend(next.into_iter().filter(|next| energised.insert(*next)));
+        let mut fed_back = Self { energised: vec![false; 2 * graph.nodes().len()] };
+        let mut entered = vec![false; graph.nodes().len()];
+        let (mut waiting, mut found) = (Vec::new(), vec![(source, true)]);
+        loop {
+            for place in found.drain(..) {
+                let is_new = fed_back.energised.get_mut(number(place)).is_some_and(|it| !mem::replace(it, true));
+                waiting.extend(is_new.then_some(place));
+            }
+            let Some(place) = waiting.pop() else { break };
+            next(graph, place, &mut entered, &mut found);
         }
-        Self { energised }
+        fed_back
     }
 
     /// Whether its energy comes to the live parts of a row.
     pub(super) fn reaches(&self, network: &Network, way: WayId) -> bool {
-        let is_energised = |it: &Terminal| self.energised.contains(&(it.node, it.side == Side::Load));
+        let place = |it: &Terminal| (it.node, it.side == Side::Load);
+        let is_energised = |it: &Terminal| self.energised.get(number(place(it))) == Some(&true);
         network.live_parts(way).iter().any(is_energised)
     }
 }
 
+const fn number((node, is_load): Place) -> usize {
+    2 * node.index() + if is_load { 1 } else { 0 }
+}
+
 /// Where energy comes next from a terminal.
-fn next(graph: &Graph, (id, is_load): Place, entered: &mut HashSet<NodeId>) -> Vec<Place> {
+fn next(graph: &Graph, (id, is_load): Place, entered: &mut [bool], next: &mut Vec<Place>) {
     let kind_of = |node: NodeId| graph.node(node).map_or(NodeKind::NotKnown, |node| node.kind);
     let kind = kind_of(id);
     let feeding = || graph.into_node(id).iter().map(|feed| feed.from).filter(|from| !is_end(kind_of(*from)));
-    let mut next = Vec::new();
     if is_load {
         for fed in graph.out_of_node(id).iter().map(|feed| feed.to) {
             let is_changeover = is_changeover(kind_of(fed));
-            entered.extend(is_changeover.then_some(fed));
+            entered.get_mut(fed.index()).into_iter().for_each(|entered| *entered |= is_changeover);
             next.push((fed, is_changeover));
         }
         if is_changeover(kind) {
-            next.extend(feeding().filter(|_| !entered.contains(&id)).map(|from| (from, true)));
+            next.extend(feeding().filter(|_| entered.get(id.index()) != Some(&true)).map(|from| (from, true)));
         } else if conducts_back(graph, id, kind) {
             next.push((id, false));
         }
@@ -56,7 +64,6 @@ fn next(graph: &Graph, (id, is_load): Place, entered: &mut HashSet<NodeId>) -> V
         next.extend((!is_end(kind)).then_some((id, true)));
         next.extend(feeding().map(|from| (from, true)));
     }
-    next
 }
 
 const fn is_changeover(kind: NodeKind) -> bool {
