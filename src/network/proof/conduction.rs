@@ -92,7 +92,22 @@ impl Conduction {
                 || begins(here).is_some_and(|node| node.kind == NodeKind::Busbar && node_of(step.to) == here);
             !stops && !passes
         });
-        all.pruned(graph)
+        all.without_circles_that_lead_nowhere().pruned(graph)
+    }
+
+    /// Keeps the steps from which an end can be come to. In a circle one need not turn back, and most neutrals have no end.
+    fn without_circles_that_lead_nowhere(mut self) -> Self {
+        let arriving = Arriving::of(&self);
+        let mut waiting: Vec<usize> = (0..self.terminals()).filter(|it| self.end(*it) != End::Nothing).collect();
+        let mut leads_on = vec![false; self.terminals()];
+        while let Some(terminal) = waiting.pop() {
+            let is_new = leads_on.get_mut(terminal).is_some_and(|leads_on| !std::mem::replace(leads_on, true));
+            if is_new {
+                waiting.extend(arriving.at(terminal).iter().map(|(from, _)| *from));
+            }
+        }
+        self.keep(|_, step| leads_on.get(step.to) == Some(&true));
+        self
     }
 
     fn pruned(mut self, graph: &Graph) -> Self {

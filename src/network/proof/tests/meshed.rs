@@ -229,6 +229,22 @@ fn below_a_place_by_which_all_comes_the_smaller_cut_is_named_and_of_those_as_sma
     assert_eq!(names(&dead, two), None, "the description ends there");
 }
 
+/// Of a ring no step only turns back, and still none of them leads to a neutral that can be live.
+#[test]
+fn a_neutral_matters_where_one_that_can_be_live_can_come_to_only() {
+    let matters = |neutral: &str| {
+        let site = Site::of(&format!(
+            "s0 source neutral={neutral}\nb0 busbar < s0\nf0 isolator < b0\nf1 isolator < b0\nb1 busbar < f0 + g1\n\
+             g1 isolator < b2\nb2 busbar < f1 + g2\ng2 isolator < b1\nq0 isolator < b1\nrow q0 at q0.load neutral=yes"
+        ));
+        let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
+        let declared = Declared::of(&site.network, &ways);
+        starts_of(&declared, |_| true).iter().any(|terminal| declared.groundwork.neutral_matters(*terminal))
+    };
+    assert!(!matters("earthed"));
+    assert!(matters("live") && matters("unknown"));
+}
+
 /// What is no plain device upstream, or no end that is live, leaves the rest to a closer look.
 #[test]
 fn what_is_not_plain_is_not_clear() {
