@@ -161,7 +161,7 @@ impl Network {
         match cut.devices.as_slice() {
             [_] => format!("one device parts it from every source in the model: {devices}"),
             _ => format!(
-                "the smallest set that parts it from every source in the model: {devices} ({} operation{plural}){proved}",
+                "the smallest set known to part it from every source in the model: {devices} ({} operation{plural}){proved}",
                 cut.operations
             ),
         }
