@@ -1,7 +1,8 @@
 //! What the devices of a row must part before its live parts are dead.
 
-use super::graph::Terminal;
+use super::graph::{Neutral, Terminal};
 use super::lines::Lines;
+use super::nodes::neutral_by_earthing;
 use super::system::System;
 use super::voltage::WayVoltage;
 use crate::survey::Row;
@@ -16,6 +17,8 @@ pub struct Needs {
     pub named: Lines,
     /// Whether a neutral is among them; `None` where the survey does not say.
     pub neutral: Option<bool>,
+    /// Whether a neutral can be live by the row's own word of its earthing, whatever the supplies file says.
+    pub neutral_can_be_live: bool,
     /// Whether its cells leave it open that direct current stands there, and by the supplies file it can.
     pub may_have_poles: bool,
 }
@@ -25,10 +28,12 @@ impl Needs {
     #[must_use]
     pub fn of(row: &Row, voltage: &WayVoltage, systems: &[System]) -> Self {
         let says_nothing = row.nominal.is_none() && !Lines::of(row.conductors).is_known();
+        let neutral = neutral_present(row, voltage);
         Self {
             lines: lines_needed(row, voltage, systems),
             named: Lines::to_part(row),
-            neutral: neutral_present(row, voltage),
+            neutral,
+            neutral_can_be_live: neutral != Some(false) && neutral_by_earthing(row.earthing) == Neutral::MayBeLive,
             may_have_poles: says_nothing && systems.iter().any(is_direct),
         }
     }
@@ -137,6 +142,19 @@ mod tests {
         assert_eq!(with(&[Positive, Midpoint, Negative], Earthing::NegativeEarthed), Some(2));
         assert_eq!(with(&[Negative], Earthing::NegativeEarthed), Some(1));
         assert_eq!(with(&[L1, Negative], Earthing::NegativeEarthed), Some(2));
+    }
+
+    #[test]
+    fn a_neutral_of_an_electrode_of_its_own_can_be_live() {
+        use Conductor::{L1, L2, N};
+        let with = |conductors: &[Conductor], earthing| {
+            let row = Row { conductors: conductors.into(), earthing, ..Row::default() };
+            Needs::of(&row, &voltage::of_row(&row, None, 10), &[]).neutral_can_be_live
+        };
+        assert!(with(&[L1, N], Some(Earthing::Tt)) && with(&[L1, N], Some(Earthing::It)));
+        assert!(with(&[], Some(Earthing::Tt)), "it may have a neutral");
+        assert!(!with(&[L1, L2], Some(Earthing::Tt)), "it has none");
+        assert!(!with(&[L1, N], Some(Earthing::TnS)) && !with(&[L1, N], None));
     }
 
     #[test]

@@ -187,7 +187,7 @@ fn lead_battery(graph: &mut Graph, mut open: Vec<NodeId>, through_busbars: bool)
     }
 }
 
-const fn neutral_by_earthing(earthing: Option<Earthing>) -> Neutral {
+pub(super) const fn neutral_by_earthing(earthing: Option<Earthing>) -> Neutral {
     match earthing {
         Some(
             Earthing::TnS

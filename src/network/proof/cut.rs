@@ -43,7 +43,8 @@ pub(super) fn smallest(declared: &Declared<'_>) -> Option<Cut> {
         let cut = of_lines(declared, &starts, &unfit)?;
         // Where every device parts the neutral with the lines, a way by which a live one comes would be one of the lines, too.
         let Groundwork { clear, clear_of_few_poles, clear_of_neutrals, .. } = declared.groundwork;
-        let is_plain = [clear, clear_of_few_poles, clear_of_neutrals].iter().all(|clear| clear.has(&starts));
+        let is_plain = !declared.rows.iter().any(|row| contradicts(declared, row))
+            && [clear, clear_of_few_poles, clear_of_neutrals].iter().all(|clear| clear.has(&starts));
         let held = if is_plain { Held::Holds } else { held(declared, &cut.devices) };
         match held {
             Held::Holds => return Some(cut),
@@ -74,6 +75,7 @@ pub(super) fn held(declared: &Declared<'_>, devices: &[NodeId]) -> Held {
     let matters = |row: &&DeclaredRow<'_>| {
         let mut live_parts = row.live_parts.iter();
         may_be_narrow
+            || contradicts(declared, row)
             || row.needs.neutral != Some(false)
                 && live_parts.any(|terminal| declared.groundwork.neutral_matters(*terminal))
     };
@@ -89,6 +91,10 @@ pub(super) fn held(declared: &Declared<'_>, devices: &[NodeId]) -> Held {
             return Held::InDoubt;
         }
         together.add(declared, row, &reach);
+        if contradicts(declared, row) {
+            let parts_neutral = |node: NodeId| poles(node).is_some_and(|poles| poles.neutral);
+            narrow.extend(reach.met_by_lines.iter().copied().filter(|node| !parts_neutral(*node)));
+        }
         for gap in reach.gaps {
             match gap {
                 Gap::PolesNotSaid(device, _) => narrow.push(device),
@@ -106,6 +112,13 @@ pub(super) fn held(declared: &Declared<'_>, devices: &[NodeId]) -> Held {
     }
     narrow.extend(together.too_few(declared.graph));
     if narrow.is_empty() { Held::Holds } else { Held::WithoutThese(narrow) }
+}
+
+/// Whether the neutral of a row can be live by its own word, and not by the supplies file: an outbuilding may have an
+/// electrode of its own that the file does not show.
+fn contradicts(declared: &Declared<'_>, row: &DeclaredRow<'_>) -> bool {
+    let mut live_parts = row.live_parts.iter();
+    row.needs.neutral_can_be_live && !live_parts.any(|terminal| declared.groundwork.neutral_matters(*terminal))
 }
 
 /// The smallest set that parts the lines from these terminals. Where one device would do alone, or all comes by one place

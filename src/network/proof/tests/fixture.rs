@@ -110,6 +110,7 @@ impl Site {
                 Some("?") => None,
                 _ => Some(false),
             },
+            neutral_can_be_live: words.contains(&"neutral-live"),
             may_have_poles: false,
             named: option(&words, "named=").map_or(Lines::default(), lines_of),
         };

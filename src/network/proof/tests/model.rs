@@ -282,6 +282,24 @@ mod poles {
         expect_below_main_board(apart, "no-path-found; cut Q1");
     }
 
+    /// The proof goes by the supplies file, and nothing is advised that the row's own word speaks against.
+    #[test]
+    fn what_leaves_a_neutral_that_can_be_live_by_the_rows_own_word_is_not_advised() {
+        let row = |poles: &str, own: &str| {
+            format!("Q1 isolator < MB{poles}\n Q2 isolator < Q1 poles=1+N\n row Q2 at Q2.load neutral=yes{own}")
+        };
+        let below = |poles: &str, own: &str, cut: &str| {
+            let network = row(poles, own).replace("row Q2 at Q2.load", "row Q2 at Q1.load");
+            expect_below_main_board(&network, &format!("live; mains > Q0 > MB > Q1; cut {cut}"));
+        };
+        expect_below_main_board(&row(" poles=1", " neutral-live"), "no-path-found; cut Q2");
+        below(" poles=1", "", "Q1");
+        below("", "", "Q1");
+        below(" poles=1+N", " neutral-live", "Q1");
+        below(" poles=1", " neutral-live", "Q0 not proved");
+        below("", " neutral-live", "Q0 not proved");
+    }
+
     #[test]
     fn they_do_not_matter_where_nothing_stands_beyond() {
         let network = "Q1 isolator < MB poles=3\n Q2 isolator < Q1\n row Q1 + Q2 at Q2.load lines=3";
