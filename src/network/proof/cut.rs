@@ -93,7 +93,7 @@ pub(super) fn held(declared: &Declared<'_>, devices: &[NodeId]) -> Held {
         together.add(declared, row, &reach);
         if contradicts(declared, row) {
             let parts_neutral = |node: NodeId| poles(node).is_some_and(|poles| poles.neutral);
-            narrow.extend(reach.met_by_lines.iter().copied().filter(|node| !parts_neutral(*node)));
+            narrow.extend(reach.met_by_lines.iter().map(|(node, _)| *node).filter(|node| !parts_neutral(*node)));
         }
         for gap in reach.gaps {
             match gap {

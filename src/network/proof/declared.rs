@@ -176,7 +176,7 @@ impl<'a> Declared<'a> {
             together.add(self, row, &reach);
             verdict.paths.extend(reach.paths);
             verdict.gaps.extend(reach.gaps);
-            verdict.met.extend(reach.met.into_iter().map(|node| (node, place)));
+            verdict.met.extend(reach.met.into_iter().map(|(node, _)| (node, place)));
         }
         verdict.gaps.extend(together.too_few(self.graph).map(Gap::LinesTogetherNotSaid));
         verdict.paths.sort_unstable();

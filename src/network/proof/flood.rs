@@ -61,8 +61,8 @@ pub(super) struct Doubt {
 pub(super) struct Flood {
     /// Every place, nearest first.
     pub(super) reached: Vec<Reached>,
-    /// The opened devices that were met.
-    pub(super) met: Vec<NodeId>,
+    /// The opened devices that were met, with the terminal from which energy would come through each.
+    pub(super) met: Vec<(NodeId, usize)>,
     /// Those in doubt.
     pub(super) doubts: Vec<Doubt>,
 }
@@ -126,10 +126,10 @@ impl Flood {
                 match (gate, node) {
                     (Gate::Doubtful, Some(node)) if !doubtful_conduct => {
                         // A converter is no device that could be opened.
-                        self.met.extend(Some(node).filter(|_| !matches!(step.pass, Pass::Across(_))));
+                        self.met.extend(Some((node, step.to)).filter(|_| !matches!(step.pass, Pass::Across(_))));
                         doubtful.push((node, next));
                     }
-                    (Gate::Blocks, Some(node)) => self.met.push(node),
+                    (Gate::Blocks, Some(node)) => self.met.push((node, step.to)),
                     (Gate::Conducts | Gate::Doubtful | Gate::Blocks, _) => self.arrive(footprints, next, Some(number)),
                 }
             }

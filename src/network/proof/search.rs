@@ -166,10 +166,11 @@ pub(super) struct Reach {
     pub(super) paths: Vec<LivePath>,
     /// What is not known.
     pub(super) gaps: Vec<Gap>,
-    /// The opened devices that the searches met, sorted: no others bear on this row.
-    pub(super) met: Vec<NodeId>,
+    /// The opened devices that the searches met, with the terminal from which energy would come, sorted: no others bear on
+    /// this row.
+    pub(super) met: Vec<(NodeId, usize)>,
     /// Those that the search of its lines met.
-    pub(super) met_by_lines: SmallVec<[NodeId; 2]>,
+    pub(super) met_by_lines: SmallVec<[(NodeId, usize); 2]>,
 }
 
 /// Searches from the live parts of a row, with these nodes open.

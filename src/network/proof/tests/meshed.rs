@@ -9,8 +9,8 @@ use super::super::fitness::{starts_of, unfit};
 use super::super::region::Region;
 use super::fixture::Site;
 use super::random::cases;
-use crate::network::Cut;
-use crate::network::id::{EnclosureId, WayId};
+use crate::network::id::{EnclosureId, NodeId, WayId};
+use crate::network::{Carrier, Cut};
 
 /// The smallest cut as it is found, that of everything above, and whether all of it is clear.
 fn both(site: &Site) -> (Option<Cut>, Option<Cut>, bool) {
@@ -23,6 +23,14 @@ fn both(site: &Site) -> (Option<Cut>, Option<Cut>, bool) {
         smallest_in(&declared, &whole, &unfit),
         declared.groundwork.clear.has(&starts),
     )
+}
+
+/// Whether no line brings anything to the rows with these devices open.
+fn parts_lines(site: &Site, devices: &[NodeId]) -> bool {
+    let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
+    let declared = Declared::of(&site.network, &ways);
+    let verdict = declared.verdict(&declared.opened(devices.iter().copied()));
+    verdict.paths.iter().all(|path| path.carrier == Carrier::Neutral)
 }
 
 /// One to three sources with a device each, boards between which further feeders stand in any direction, and rows below.
@@ -138,8 +146,14 @@ proptest! {
 
     #[test]
     fn what_is_above_a_place_by_which_all_comes_is_parted_as_if_nobody_had_looked_before(text in mesh_with_more()) {
-        let (found, of_all, _) = both(&Site::of(&text));
-        prop_assert_eq!(found, of_all, "{}", text);
+        let site = Site::of(&text);
+        let (found, of_all, _) = both(&site);
+        if found != of_all {
+            // Of two as small it is not always the same that is nearer by the flow and by the steps.
+            let size = |cut: &Option<Cut>| cut.as_ref().map(|cut| (cut.operations, cut.proved_smallest));
+            prop_assert_eq!(size(&found), size(&of_all), "{}", text);
+            prop_assert!(parts_lines(&site, &found.map_or_else(Vec::new, |cut| cut.devices)), "{}", text);
+        }
     }
 
     /// Where every device on the way parts the neutral, nothing is held against the cut; it would hold.

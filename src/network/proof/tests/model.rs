@@ -275,6 +275,15 @@ mod poles {
         let apart = "row Q1 at BB.load named=L1\n row Q2 named=L2";
         expect_below_main_board(&board(" poles=1+N", apart), "no-path-found; cut Q0 not proved");
         expect_below_main_board(&board(" poles=3+N", apart), "no-path-found; cut Q1; surplus Q2");
+        // A single-phase inverter brings one line to a board of three.
+        let board = |lines: &str| {
+            format!(
+                "inverter source system={lines}\n QC isolator < MB poles=3+N\n QI isolator < inverter poles=1+N\n
+                BB busbar < QC + QI\n row QC + QI at BB.load named=L1\n row QC + QI at BB.load named=L2"
+            )
+        };
+        expect_below_main_board(&board("1"), "no-path-found; cut QC + QI");
+        expect_below_main_board(&board("3"), "unknown; gap lines behind QI together");
         // Above a transformer stands another system.
         let apart =
             "Q1 isolator < MB poles=3\n T transformer < Q1 system=3\n BB busbar < T\n row Q1 at BB.load named=L1
