@@ -93,12 +93,10 @@ impl Network {
             Gap::PolesNotSaid(node, way) => {
                 format!("it is not said which conductors {} parts, of more than one in {}", name(node), circuit(way))
             }
-            Gap::LinesTogetherNotSaid(node) => {
-                format!(
-                    "it is not said that {} parts as many lines as the circuits behind it have together",
-                    name(node)
-                )
-            }
+            Gap::LinesTogetherNotSaid(node) => match self.graph().node(*node).and_then(|node| node.poles) {
+                Some(_) => format!("{} parts fewer lines than the circuits behind it have together", name(node)),
+                None => format!("it is not said that {} parts every line of the circuits behind it", name(node)),
+            },
             Gap::NeutralNotSaid(node, way) => format!(
                 "it is not said whether the neutral that begins at {} can be live, and {} stays connected to it",
                 name(node),
@@ -245,7 +243,7 @@ mod tests {
             (Gap::NotDescribed(node), "Q1 (R1) is named by the survey alone"),
             (Gap::FeedNotSaid(node), "what feeds Q1 (R1)"),
             (Gap::PolesNotSaid(node, way), "which conductors Q1 (R1) parts"),
-            (Gap::LinesTogetherNotSaid(node), "Q1 (R1) parts as many lines as the circuits behind it"),
+            (Gap::LinesTogetherNotSaid(node), "it is not said that Q1 (R1) parts every line of the circuits behind it"),
             (Gap::NeutralNotSaid(node, way), "begins at Q1 (R1)"),
             (Gap::ConductorsNotSaid(way), "whether circuit C/1 has a neutral"),
             (Gap::LenderNotFound(way), "whose neutral circuit C/1 shares"),

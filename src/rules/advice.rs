@@ -109,7 +109,8 @@ impl Advisor<'_> {
         let finding = |(gap, group): (&Gap, Vec<&Proved>)| {
             let more = match group.iter().map(|decision| decision.gaps).max().unwrap_or(0) {
                 0 | 1 => String::new(),
-                all => format!(", and {} more is missing", all - 1),
+                2 => ", and 1 more is missing".to_owned(),
+                all => format!(", and {} more are missing", all - 1),
             };
             let message = format!(
                 "it is not known whether energy still reaches {} with every isolator open: {}{more}",

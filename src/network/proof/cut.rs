@@ -110,7 +110,7 @@ pub(super) fn held(declared: &Declared<'_>, devices: &[NodeId]) -> Held {
             }
         }
     }
-    narrow.extend(together.too_few(declared.graph));
+    narrow.extend(together.too_few(declared, &open));
     if narrow.is_empty() { Held::Holds } else { Held::WithoutThese(narrow) }
 }
 

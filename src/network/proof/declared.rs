@@ -178,7 +178,7 @@ impl<'a> Declared<'a> {
             verdict.gaps.extend(reach.gaps);
             verdict.met.extend(reach.met.into_iter().map(|(node, _)| (node, place)));
         }
-        verdict.gaps.extend(together.too_few(self.graph).map(Gap::LinesTogetherNotSaid));
+        verdict.gaps.extend(together.too_few(self, open).into_iter().map(Gap::LinesTogetherNotSaid));
         verdict.paths.sort_unstable();
         verdict.gaps.sort_unstable();
         verdict.gaps.dedup();

@@ -396,6 +396,23 @@ fn may_reach(
         || flood.doubts.iter().any(|doubt| is_converter(doubt.node) && !doubt.beyond.is_empty())
 }
 
+/// Whether something may come to a device at one of its terminals, past others that are open, so many lines of which must
+/// be parted.
+pub(super) fn may_come_to(
+    graph: &Graph,
+    groundwork: &Groundwork,
+    open: &[NodeId],
+    (device, terminal): (NodeId, usize),
+    lines: u8,
+) -> bool {
+    let home = groundwork.extents.of_all(&[terminal]);
+    let conductors = Conductors::Lines(Some(lines));
+    let view = Opened { graph, groundwork, open, conductors, home, of_one_line: &[], passed: None };
+    let flood = Flood::from(view.conduction(), &Without { view: &view, node: device }, &[terminal]);
+    flood.reached.iter().any(|reached| view.is_end(reached.place.terminal))
+        || flood.doubts.iter().any(|doubt| !doubt.beyond.is_empty())
+}
+
 /// Whether a neutral that begins at a terminal may be live with everything closed.
 pub(super) fn live_neutral_possible(graph: &Graph, groundwork: &Groundwork, terminal: usize) -> bool {
     if groundwork.lines.end(terminal) != End::Nothing {

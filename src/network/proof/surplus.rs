@@ -23,9 +23,6 @@ fn changes_nothing(declared: &Declared<'_>, all_open: &Verdict, node: NodeId) ->
         let met = all_open.met.get(start..).unwrap_or_default().iter();
         rows.extend(met.take_while(|(other, _)| other == node).map(|(_, row)| *row));
     }
-    if rows.is_empty() {
-        return true;
-    }
     rows.sort_unstable();
     rows.dedup();
     let open: SmallVec<[NodeId; 8]> =
@@ -48,5 +45,5 @@ fn parts_all_together(declared: &Declared<'_>, open: &[NodeId]) -> bool {
     for row in declared.rows.iter().filter(|row| row.is_searched) {
         together.add(declared, row, &declared.reach(row, open));
     }
-    together.too_few(declared.graph).next().is_none()
+    together.too_few(declared, open).is_empty()
 }

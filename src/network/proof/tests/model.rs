@@ -284,6 +284,19 @@ mod poles {
         };
         expect_below_main_board(&board("1"), "no-path-found; cut QC + QI");
         expect_below_main_board(&board("3"), "unknown; gap lines behind QI together");
+        // Three fuses of one pole part three lines, whichever comes by each.
+        let fuses = "F1 isolator < MB poles=1\n F2 isolator < MB poles=1\n F3 isolator < MB poles=1
+            BB busbar < F1 + F2 + F3\n row F1 + F2 + F3 at BB.load named=L1\n row F1 + F2 + F3 at BB.load named=L2
+            row F1 + F2 + F3 at BB.load named=L3";
+        expect_below_main_board(fuses, "no-path-found; cut Q0");
+        let two = fuses.replace("F3 isolator < MB", "F3 busbar").replace(" + F3", "");
+        expect_below_main_board(&two, "unknown; gap lines behind F1 together; gap lines behind F2 together; cut Q0");
+        // Nothing comes to it where what feeds it is open and parts everything.
+        let above = "Q3 isolator < MB poles=3\n Q1 isolator < Q3\n BB busbar < Q1\n row Q3 + Q1 at BB.load named=L1
+            row Q3 + Q1 at BB.load named=L2";
+        expect_below_main_board(above, "no-path-found; cut Q3 not proved; surplus Q1");
+        let narrow = above.replace("poles=3", "poles=1");
+        expect_below_main_board(&narrow, "unknown; gap lines behind Q1 together; cut Q0 not proved");
         // Above a transformer stands another system.
         let apart =
             "Q1 isolator < MB poles=3\n T transformer < Q1 system=3\n BB busbar < T\n row Q1 at BB.load named=L1
