@@ -334,7 +334,7 @@ fn a_neutral_is_clear_where_every_device_is_known_to_part_it() {
     }
     for other in ["isolator < s0 poles=3", "isolator < s0"] {
         assert!(!clear(&format!("{live}\na {other}")), "{other}");
-        assert!(!clear(&format!("{live}\nb {}\na busbar < b", other)), "{other} further up");
+        assert!(!clear(&format!("{live}\nb {other}\na busbar < b")), "{other} further up");
     }
     assert!(clear("s0 source\nb isolator < s0 poles=3\na transformer < b"), "one that begins below");
 }
