@@ -484,6 +484,23 @@ fn nothing_is_ever_connected_to() {
     assert_eq!((of("connect").len(), of("execve").len()), (0, 1), "{calls:?}");
 }
 
+/// The thread that serves the page is none of those that work, so that one is enough for them.
+#[test]
+fn a_page_works_on_one_thread() {
+    use std::io::BufRead as _;
+    use std::process::Stdio;
+    let folder = folder(SURVEY);
+    let mut command = command(folder.path());
+    command.args(["page", "survey.csv", "--no-browser"]).env("RAYON_NUM_THREADS", "1");
+    let mut child = command.stdout(Stdio::piped()).stderr(Stdio::null()).spawn().unwrap();
+    let mut address = String::new();
+    std::io::BufReader::new(child.stdout.take().unwrap()).read_line(&mut address).unwrap();
+    let page = Page::of(child, folder, address.trim());
+    assert_eq!(page.site()["state"], "ready");
+    let work = page.made(json!({ "what": "labels", "leave_out_faulty": true }));
+    assert_eq!(work["state"], "done", "{work}");
+}
+
 #[cfg(target_os = "linux")]
 #[test]
 fn the_browser_is_opened_at_the_address_that_is_printed() {

@@ -1,5 +1,6 @@
 //! The proof against small networks written out line by line.
 
+mod bottleneck;
 mod fixture;
 mod meshed;
 
