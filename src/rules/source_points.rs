@@ -8,7 +8,7 @@
 use std::collections::BTreeMap;
 
 use super::decision::SourcePoint;
-use super::described::MOST_ISOLATORS;
+use super::described::{MOST_ISOLATORS, name_and_place};
 use super::installation::Installation;
 use super::sources::{self, Isolators};
 use super::statement::{Missing, SourceIsolation};
@@ -102,8 +102,24 @@ fn fill(
             continue;
         }
         let mut found = point_of(*device, &all, network);
-        found.others.extend(further.iter().cloned());
+        add_further(&mut found, *device, further, network);
         points.insert(*device, found);
+    }
+}
+
+/// Adds sources that only the supplies file names: to what the device isolates, or to the further points.
+fn add_further(point: &mut SourcePoint, device: DeviceId, further: &[SourceIsolation], network: &Network) {
+    let own = network.device_node(device).map(|node| name_and_place(network, node));
+    for source in further {
+        let mut rest = source.clone();
+        rest.isolated_at.retain(|other| own.as_ref() != Some(other));
+        if rest.isolated_at.len() == source.isolated_at.len() {
+            point.others.push(rest);
+            continue;
+        }
+        point.sources.push(source.source.clone());
+        // What is missing of it is not known because there would be too many devices; then none is named.
+        point.others.extend(Some(rest).filter(|rest| !rest.isolated_at.is_empty()));
     }
 }
 
@@ -193,6 +209,30 @@ mod tests {
         ];
         assert_eq!(point("Q0", &rows, &[]).unwrap(), "mains generator;  Q5; more possible");
         assert_eq!(point("Q5", &rows, &[]), None);
+    }
+
+    #[test]
+    fn a_device_isolates_a_source_that_only_the_supplies_file_names_too() {
+        let rows = ["DB,origin;board,M/1,Network,mains,230,QM,Intake", "DB,,G/1,Yard,generator,230,QG + QPV,Yard"];
+        let described = |more: &str| {
+            point(
+                "QPV",
+                &rows,
+                &[
+                    "Network,source,,,",
+                    "Generator,source,,,",
+                    "PV,source,,,",
+                    "QM,isolator,Network,Intake,",
+                    "QG,isolator,Generator,Yard,",
+                    "QPV,isolator,PV,Yard,",
+                    more,
+                    "Yard,busbar,QG + QPV,Yard,",
+                    "DB,busbar,QM + Yard,Switchroom,",
+                ],
+            )
+        };
+        assert_eq!(described("X,busbar,DB,Hall,").unwrap(), "generator solar; mains QM, generator QG");
+        assert_eq!(described("QP2,isolator,PV,Roof,").unwrap(), "generator solar; mains QM, generator QG, solar QP2");
     }
 
     #[test]
