@@ -125,7 +125,7 @@ fn contradicts(declared: &Declared<'_>, row: &DeclaredRow<'_>) -> bool {
 /// below which everything is clear, no more is looked at than that takes.
 pub(super) fn of_lines(declared: &Declared<'_>, starts: &[usize], unfit: &Unfit) -> Option<Cut> {
     if let Some(device) = one_device(declared, starts, unfit) {
-        return Some(Cut { devices: vec![device], operations: 1, proved_smallest: !unfit.is_rough });
+        return Some(Cut { devices: vec![device], operations: 1, proved_smallest: true });
     }
     if unfit.devices.is_empty() {
         match bottleneck::smallest(declared, starts) {
@@ -231,6 +231,8 @@ impl Candidate {
 
     /// The cut as it is told.
     pub(super) fn into_cut(self) -> Cut {
-        Cut { devices: self.devices, operations: self.count, proved_smallest: self.proved_smallest }
+        // Nothing is fewer than one.
+        let proved_smallest = self.proved_smallest || self.count == 1;
+        Cut { devices: self.devices, operations: self.count, proved_smallest }
     }
 }

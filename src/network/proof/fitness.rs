@@ -55,7 +55,21 @@ pub(super) fn unfit(declared: &Declared<'_>) -> Unfit {
     }
     unfit.devices.sort_unstable();
     unfit.devices.dedup();
+    // What is no use to one row may do for another.
+    unfit.is_rough |= !unfit.devices.is_empty() && !are_alike(declared);
     unfit
+}
+
+/// Whether all rows need the same parted in the same system.
+fn are_alike(declared: &Declared<'_>) -> bool {
+    let needs = |row: &DeclaredRow<'_>| {
+        let home = declared.groundwork.extents.of_all(&row.live_parts);
+        let has_more = row.lender != &Lender::None || !row.further().is_empty();
+        (row.needs.lines_to_part(), row.needs.neutral, home, has_more)
+    };
+    let mut all = declared.rows.iter().map(needs);
+    let first = all.next();
+    first.as_ref().is_none_or(|(.., has_more)| !has_more || declared.rows.len() == 1) && all.all(|it| Some(it) == first)
 }
 
 impl Unfit {
