@@ -10,7 +10,8 @@ use super::statement::SourceIsolation;
 use super::upses::Upses;
 use crate::finding::{Finding, code};
 use crate::network::device::AtRow;
-use crate::network::{EnclosureId, Nature, Network, Said, SourceId, spelling};
+use crate::network::lines::Lines;
+use crate::network::{DeviceId, EnclosureId, Nature, Network, Said, SourceId, spelling};
 use crate::survey::value::Role;
 use crate::survey::{Column, Row, Survey};
 
@@ -43,6 +44,8 @@ pub struct Installation {
     filled: Vec<Column>,
     /// The circuits whose neutral another one shares, in the form in which names are compared.
     lent_neutrals: HashSet<String>,
+    /// The lines of all circuits that name a device alone, by its number.
+    lines: Vec<Lines>,
 }
 
 /// The columns on which it depends what a device parts.
@@ -91,7 +94,13 @@ impl Installation {
                 .filter_map(|row| row.further().neutral_from.as_deref())
                 .map(spelling::key)
                 .collect(),
+            lines: lines_by_device(survey, network),
         }
+    }
+
+    /// The lines that a device must part over all circuits that name it alone, of all enclosures.
+    pub(super) fn lines_of(&self, device: DeviceId) -> Lines {
+        self.lines.get(device.index()).copied().unwrap_or_default()
     }
 
     /// What isolates a source for the whole installation.
@@ -172,6 +181,17 @@ fn filled(survey: &Survey) -> Vec<Column> {
     ];
     let columns = SWITCHING_COLUMNS.into_iter().zip(fills);
     columns.filter(|(_, fills)| rows(survey).any(fills)).map(|(column, _)| column).collect()
+}
+
+fn lines_by_device(survey: &Survey, network: &Network) -> Vec<Lines> {
+    let mut all = vec![Lines::default(); network.devices().len()];
+    for (index, enclosure) in survey.enclosures.iter().enumerate() {
+        for (row, way) in enclosure.rows.iter().zip(network.ways(EnclosureId::new(index))) {
+            let [device] = way.isolated.devices() else { continue };
+            all.get_mut(device.index()).into_iter().for_each(|lines| *lines = lines.union(Lines::to_part(row)));
+        }
+    }
+    all
 }
 
 /// What isolates the sources that only the supplies file names, those of one nature together.

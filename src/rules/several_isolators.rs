@@ -25,6 +25,7 @@ use super::phrases::{circuits, list};
 use super::statement::Statement;
 use super::switching::{self, Switching};
 use crate::finding::{Finding, code};
+use crate::network::lines::Lines;
 use crate::network::spelling::{self, Incoming};
 use crate::network::upstream::feeds_isolators;
 use crate::network::{Device, DeviceId, Interlock, Isolated, Network, Way, WayId};
@@ -237,9 +238,14 @@ fn connected(case: &Case<'_>, devices: &[DeviceId], row: &Row, switching: Switch
         Switching::NotTheUsers => Some(Answer::required(
             case.because(|| format!("{} is the network operator's and not the user's to open", name())),
         )),
-        Switching::LeavesLines(switched, needed) => Some(Answer::required(
-            case.because(|| format!("{} switches {switched} of {needed} lines of circuit {circuit}", name())),
-        )),
+        Switching::LeavesLines(switched, needed) => {
+            Some(Answer::required(case.because(|| match Lines::to_part(row) {
+                own if own.is_known() && own.count() < needed => {
+                    format!("{} switches {switched} of {needed} lines of the circuits that it isolates", name())
+                }
+                _ => format!("{} switches {switched} of {needed} lines of circuit {circuit}", name()),
+            })))
+        }
         Switching::LeavesNeutral(reason) => Some(Answer::required(
             case.because(|| format!("{} leaves the neutral of circuit {circuit} connected, and {reason}", name())),
         )),

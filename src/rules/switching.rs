@@ -64,7 +64,7 @@ fn lines_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
     match (way.needs.lines_to_part(), poles_of(case, row, way)) {
         (Some(needed), Some(poles)) => {
             let switched = poles.lines.saturating_mul(devices.max(1));
-            let needed = needed.max(lines_of_device(case, row, way));
+            let needed = needed.max(lines_of_device_everywhere(case, row, way));
             if switched >= needed {
                 // Of direct current that can stand there it parts enough, of what else can that is not known.
                 let is_all = way.needs.lines.is_some() || poles.lines >= MOST_LINES;
@@ -91,6 +91,17 @@ const CONDUCTORS_NOT_KNOWN: Switching = Switching::Unknown("which live conductor
 
 /// A circuit has at most three lines.
 const MOST_LINES: u8 = 3;
+
+/// Whether a row, or all rows of its enclosure that name its device alone, have so many lines.
+fn has_so_many_here(case: &Case<'_>, row: &Row, way: &Way, lines: u8) -> bool {
+    way.needs.lines_to_part().unwrap_or(0).max(lines_of_device(case, row, way)) >= lines
+}
+
+/// The same over the rows of all enclosures.
+fn lines_of_device_everywhere(case: &Case<'_>, row: &Row, way: &Way) -> u8 {
+    let [device] = way.isolated.devices() else { return 0 };
+    case.installation.lines_of(*device).count_for(Lines::to_part(row))
+}
 
 /// Lines, or poles, that one and the same device must switch over all rows like this one that name it alone.
 fn lines_of_device(case: &Case<'_>, row: &Row, way: &Way) -> u8 {
@@ -214,7 +225,7 @@ pub(super) fn report(case: &Case<'_>, unfilled: &mut Vec<Column>, findings: &mut
             }
             continue;
         }
-        findings.extend(finding_of(case, row, *device, switching));
+        findings.extend(finding_of(case, (row, way), *device, switching));
         findings.extend(switched_pen(case, id, row, way));
     }
 }
@@ -263,7 +274,7 @@ pub(super) fn report_unfilled(survey: &Survey, unfilled: &[Column], findings: &m
     findings.push(Finding::new(code::SWITCHING_NOT_KNOWN, message).help(help));
 }
 
-fn finding_of(case: &Case<'_>, row: &Row, device: DeviceId, switching: Switching) -> Option<Finding> {
+fn finding_of(case: &Case<'_>, (row, way): (&Row, &Way), device: DeviceId, switching: Switching) -> Option<Finding> {
     let (name, circuit) = (case.device_name(device), &row.circuit);
     let finding = match switching {
         Switching::Enough => return None,
@@ -283,6 +294,13 @@ fn finding_of(case: &Case<'_>, row: &Row, device: DeviceId, switching: Switching
             let message = format!("`{name}` is the network operator's, and never the user's point of isolation");
             case.finding(code::NETWORK_CUTOUT_AS_ISOLATOR, message, row, Column::DeviceKind)
                 .help("name the device of the installation that isolates this circuit, or `none`")
+        }
+        Switching::LeavesLines(switched, needed) if !has_so_many_here(case, row, way, needed) => {
+            let message = format!(
+                "`{name}` switches {switched} of the {needed} lines that its circuits here and in other enclosures have, so one stays live"
+            );
+            case.finding(code::LINES_STAY_CONNECTED, message, row, Column::Poles)
+                .help("name the device that switches every line, or correct `poles`, or `conductors` of one of them")
         }
         Switching::LeavesLines(switched, needed) => {
             let message = format!("`{name}` switches {switched} of {needed} lines, so circuit `{circuit}` stays live");
