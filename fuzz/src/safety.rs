@@ -112,7 +112,8 @@ pub fn holds(decided: &Decided) {
     let is_said = |finding: &Finding| {
         let is_error = finding.severity() == Severity::Error;
         let is_for_all = is_error && finding.enclosure.is_none();
-        let of_location = finding.place.as_ref().is_some_and(|place| place.column_name.contains("location"));
+        let of_location = finding.code == code::ISOLATOR_WITHOUT_LOCATION
+            || finding.place.as_ref().is_some_and(|place| place.column_name.contains("location"));
         is_for_all || is_error && of_location || finding.code == code::NOTICE_NUMBER_SHARED
     };
     assert!(numbers.len() == notices.len() || findings.iter().any(is_said), "two notices have one number");
