@@ -44,9 +44,11 @@ fn is_reported(case: &Case<'_>, row: &Row, way: &Way, path: &LivePath, unsuitabl
     match (switching::of_row(case, path.way, row, way), path.carrier) {
         // Of what comes to the output no row speaks.
         (_, Carrier::Output) => false,
-        (Switching::NotTheUsers, _)
-        | (Switching::LeavesLines(..), Carrier::Lines)
-        | (Switching::LeavesNeutral(_), Carrier::Neutral | Carrier::SharedNeutral) => true,
+        // What comes to a row of one line does not come by the lines of other rows.
+        (Switching::LeavesLines(switched, _), Carrier::Lines) => {
+            way.needs.lines_to_part().is_some_and(|lines| lines > switched)
+        }
+        (Switching::NotTheUsers, _) | (Switching::LeavesNeutral(_), Carrier::Neutral | Carrier::SharedNeutral) => true,
         (Switching::LeavesLines(..), Carrier::Neutral | Carrier::SharedNeutral)
         | (Switching::LeavesNeutral(_), Carrier::Lines)
         | (Switching::Enough | Switching::Unknown(..), _) => false,
