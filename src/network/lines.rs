@@ -105,6 +105,17 @@ impl Lines {
         OF_LINES.into_iter().filter(move |(line, _)| has(*line)).map(|(_, angle)| angle)
     }
 
+    /// Each of its conductors by itself.
+    pub fn each(self) -> impl Iterator<Item = Self> {
+        self.0.iter().map(|conductor| Self::of([conductor]))
+    }
+
+    /// True where each of the other's conductors is among them.
+    #[must_use]
+    pub fn has_all(self, other: Self) -> bool {
+        self.union(other) == self
+    }
+
     /// The conductors of both.
     #[must_use]
     pub const fn union(self, other: Self) -> Self {

@@ -13,7 +13,10 @@ use super::search::{Reach, may_come_to};
 
 /// The opened devices that parted rows from something.
 #[derive(Debug, Default)]
-pub(super) struct Together(SmallVec<[Parted; 4]>);
+pub(super) struct Together {
+    parted: SmallVec<[Parted; 4]>,
+    rows: usize,
+}
 
 /// A device that parted a row from something.
 #[derive(Clone, Copy, Debug)]
@@ -21,10 +24,38 @@ struct Parted {
     device: NodeId,
     /// The terminal from which that would come.
     from: usize,
-    /// The lines that the row names.
-    named: Lines,
-    /// Whether it has a live midpoint besides.
-    midpoint: u8,
+    /// The number of the row.
+    row: usize,
+    needed: Needed,
+}
+
+/// The lines that a row names.
+#[derive(Clone, Copy, Debug, Default)]
+struct Needed {
+    lines: Lines,
+    /// Whether a live midpoint is among them.
+    midpoint: bool,
+}
+
+impl Needed {
+    /// How many they are; poles where those are more.
+    fn count(self) -> u8 {
+        self.lines.count_for(Lines::default()) + u8::from(self.midpoint)
+    }
+
+    fn with(self, other: Self) -> Self {
+        Self { lines: self.lines.union(other.lines), midpoint: self.midpoint || other.midpoint }
+    }
+
+    fn has_all(self, other: Self) -> bool {
+        self.lines.has_all(other.lines) && (self.midpoint || !other.midpoint)
+    }
+
+    /// Each by itself.
+    fn each(self) -> impl Iterator<Item = Self> {
+        let midpoint = self.midpoint.then_some(Self { midpoint: true, ..Self::default() });
+        self.lines.each().map(|lines| Self { lines, midpoint: false }).chain(midpoint)
+    }
 }
 
 impl Together {
@@ -34,42 +65,39 @@ impl Together {
         if !named.is_known() {
             return;
         }
-        let midpoint = row.needs.lines.map_or(0, |lines| lines.saturating_sub(named.count().max(1)));
+        let midpoint = row.needs.lines.is_some_and(|lines| lines > named.count().max(1));
+        let needed = Needed { lines: named, midpoint };
         let extents = &declared.groundwork.extents;
         let home = extents.of_all(&row.live_parts);
         let is_there = |node: NodeId| home.binary_search(&extents.at(load(node))).is_ok();
-        let does_alone = |node: NodeId| count(named) + midpoint <= lines_parted(declared.graph, node);
+        let does_alone = |node: NodeId| needed.count() <= lines_parted(declared.graph, node);
         let devices = reach.met_by_lines.iter().filter(|(node, _)| is_there(*node) && does_alone(*node));
-        self.0.extend(devices.map(|(device, from)| Parted { device: *device, from: *from, named, midpoint }));
+        let row = self.rows;
+        self.parted.extend(devices.map(|(device, from)| Parted { device: *device, from: *from, row, needed }));
+        self.rows += 1;
     }
 
     /// The devices that are not said to part so many lines, where something would come on those that they leave, with these
     /// nodes open; each once.
     pub(super) fn too_few(mut self, declared: &Declared<'_>, open: &[NodeId]) -> SmallVec<[NodeId; 2]> {
         let graph = declared.graph;
-        // Devices one beside the other have the lines in common: three fuses of one pole part three.
-        let place = |parted: &Parted| (parted.from == supply(parted.device), feeds(graph, parted), parted.from);
-        self.0.sort_unstable_by_key(place);
-        let beside = |one: &Parted, other: &Parted| match (place(one), place(other)) {
-            ((true, one, _), (true, other, _)) if one.is_some() => one == other,
-            ((.., one), (.., other)) => one == other,
+        // Devices that one thing alone feeds may have the lines of a row in common: three fuses of one pole part three.
+        let place = |parted: &Parted| match graph.into_node(parted.device) {
+            [feed] if parted.from == supply(parted.device) => load(feed.from),
+            _ => parted.from,
         };
+        self.parted.sort_unstable_by_key(|parted| (place(parted), parted.row, parted.device));
         let mut found = SmallVec::new();
-        for group in self.0.chunk_by(beside) {
-            let mut devices: SmallVec<[NodeId; 4]> = group.iter().map(|parted| parted.device).collect();
-            devices.dedup();
-            let parted = devices.iter().map(|device| lines_parted(graph, *device)).fold(0, u8::saturating_add);
-            let lines = group.iter().fold(Lines::default(), |all, parted| all.union(parted.named));
-            let midpoint = group.iter().map(|parted| parted.midpoint).max().unwrap_or(0);
-            let needed = count(lines) + midpoint;
+        for group in self.parted.chunk_by(|one, other| place(one) == place(other)) {
+            let all = group.iter().fold(Needed::default(), |all, parted| all.with(parted.needed));
             // What comes to a device at one of its terminals has no more lines than stand beyond it.
-            let comes_more = |it: &&Parted| {
-                !brought::at_most(graph, it.device, it.from, lines_parted(graph, it.device))
-                    && may_come_to(graph, declared.groundwork, open, (it.device, it.from), needed)
+            let comes_more = |it: &Parted| {
+                let parted = lines_parted(graph, it.device);
+                all.count() > parted
+                    && !brought::at_most(graph, it.device, it.from, parted)
+                    && may_come_to(graph, declared.groundwork, open, (it.device, it.from), all.count())
             };
-            if needed > parted {
-                found.extend(group.iter().filter(comes_more).map(|parted| parted.device));
-            }
+            found.extend(overfull(graph, group).into_iter().filter(comes_more).map(|it| it.device));
         }
         found.sort_unstable();
         found.dedup();
@@ -77,20 +105,40 @@ impl Together {
     }
 }
 
-/// What alone feeds a device.
-fn feeds(graph: &Graph, parted: &Parted) -> Option<NodeId> {
-    match graph.into_node(parted.device) {
-        [feed] => Some(feed.from),
-        _ => None,
+/// Gives each line of some rows to a device that parts the row, and tells the devices of rows for which there is none left:
+/// first to rows with the fewest devices, which have the least choice.
+fn overfull(graph: &Graph, group: &[Parted]) -> SmallVec<[Parted; 2]> {
+    let mut rows: SmallVec<[&[Parted]; 4]> = group.chunk_by(|one, other| one.row == other.row).collect();
+    rows.sort_by_key(|row| row.len());
+    let mut given: SmallVec<[(NodeId, Needed); 4]> = SmallVec::new();
+    let mut found = SmallVec::new();
+    for row in rows {
+        let needed = row.first().map_or_else(Needed::default, |first| first.needed);
+        for line in needed.each().filter(|line| line.count() > 0) {
+            let has = |device: NodeId| given.iter().any(|(other, lines)| *other == device && lines.has_all(line));
+            if row.iter().any(|it| has(it.device)) {
+                continue;
+            }
+            let of = |device: NodeId| given.iter().position(|(other, _)| *other == device);
+            let has_room = |it: &&Parted| {
+                let there =
+                    of(it.device).and_then(|place| given.get(place)).map_or_else(Needed::default, |(_, it)| *it);
+                there.with(line).count() <= lines_parted(graph, it.device)
+            };
+            let Some(chosen) = row.iter().find(has_room).map(|it| it.device) else {
+                found.extend(row.iter().copied());
+                continue;
+            };
+            match of(chosen).and_then(|place| given.get_mut(place)) {
+                Some((_, lines)) => *lines = lines.with(line),
+                None => given.push((chosen, line)),
+            }
+        }
     }
+    found
 }
 
 /// How many lines a device parts, for all that is said.
 fn lines_parted(graph: &Graph, device: NodeId) -> u8 {
     graph.node(device).and_then(|node| node.poles).map_or(1, |poles| poles.lines)
-}
-
-/// How many lines, or poles where those are more.
-fn count(lines: Lines) -> u8 {
-    lines.count_for(Lines::default())
 }

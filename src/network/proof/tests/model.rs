@@ -291,6 +291,17 @@ mod poles {
         expect_below_main_board(fuses, "no-path-found; cut Q0");
         let two = fuses.replace("F3 isolator < MB", "F3 busbar").replace(" + F3", "");
         expect_below_main_board(&two, "unknown; gap lines behind F1 together; gap lines behind F2 together; cut Q0");
+        // A borrower hangs on both, and the other rows on one each; of three lines at one of them two are left.
+        let borrowed = |named: &str| {
+            format!(
+                "F1 isolator < MB poles=1+N\n F2 isolator < MB poles=1+N\n row F1 at F1.load named=L1
+                row F2 at F2.load named={named}\n row F1 + F2 at F1.load + F2.load named=L1"
+            )
+        };
+        expect_below_main_board(&borrowed("L2"), "no-path-found; cut Q0");
+        let beside = "F1 isolator < MB poles=3\n F2 isolator < MB poles=1\n row F1 at F1.load named=L1,L2
+            row F1 + F2 at F2.load named=L2\n row F1 + F2 at F2.load named=L3";
+        expect_below_main_board(beside, "unknown; gap lines behind F2 together; cut Q0");
         // Nothing comes to it where what feeds it is open and parts everything.
         let above = "Q3 isolator < MB poles=3\n Q1 isolator < Q3\n BB busbar < Q1\n row Q3 + Q1 at BB.load named=L1
             row Q3 + Q1 at BB.load named=L2";
