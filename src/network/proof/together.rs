@@ -105,8 +105,10 @@ impl Together {
     }
 }
 
-/// Gives each line of some rows to a device that parts the row, and tells the devices of rows for which there is none left:
-/// first to rows with the fewest devices, which have the least choice.
+/// Gives the lines of some rows to the devices that part the row, and tells those that have no room for them.
+///
+/// Mostly every line may come through each of the devices. Only through devices of one pole, told so, no line comes twice: of
+/// these each line has one, and rows with the fewest devices have the least choice.
 fn overfull(graph: &Graph, group: &[Parted]) -> SmallVec<[Parted; 2]> {
     let mut rows: SmallVec<[&[Parted]; 4]> = group.chunk_by(|one, other| one.row == other.row).collect();
     rows.sort_by_key(|row| row.len());
@@ -115,27 +117,36 @@ fn overfull(graph: &Graph, group: &[Parted]) -> SmallVec<[Parted; 2]> {
     for row in rows {
         let needed = row.first().map_or_else(Needed::default, |first| first.needed);
         for line in needed.each().filter(|line| line.count() > 0) {
-            let has = |device: NodeId| given.iter().any(|(other, lines)| *other == device && lines.has_all(line));
-            if row.iter().any(|it| has(it.device)) {
-                continue;
-            }
-            let of = |device: NodeId| given.iter().position(|(other, _)| *other == device);
-            let has_room = |it: &&Parted| {
-                let there =
-                    of(it.device).and_then(|place| given.get(place)).map_or_else(Needed::default, |(_, it)| *it);
-                there.with(line).count() <= lines_parted(graph, it.device)
-            };
-            let Some(chosen) = row.iter().find(has_room).map(|it| it.device) else {
-                found.extend(row.iter().copied());
-                continue;
-            };
-            match of(chosen).and_then(|place| given.get_mut(place)) {
-                Some((_, lines)) => *lines = lines.with(line),
-                None => given.push((chosen, line)),
+            if row.iter().all(|it| is_of_one_pole(graph, it.device)) {
+                let has = |it: &Parted| given.iter().any(|(other, lines)| *other == it.device && lines.has_all(line));
+                if !row.iter().any(has) && !row.iter().any(|it| take(graph, &mut given, it.device, line)) {
+                    found.extend(row.iter().copied());
+                }
+            } else {
+                found.extend(row.iter().filter(|it| !take(graph, &mut given, it.device, line)).copied());
             }
         }
     }
     found
+}
+
+/// Gives a line to a device, if it has that or has room for it.
+fn take(graph: &Graph, given: &mut SmallVec<[(NodeId, Needed); 4]>, device: NodeId, line: Needed) -> bool {
+    let place = given.iter().position(|(other, _)| *other == device).unwrap_or_else(|| {
+        given.push((device, Needed::default()));
+        given.len() - 1
+    });
+    let Some((_, lines)) = given.get_mut(place) else { return false };
+    let with = lines.with(line);
+    let has_room = lines.has_all(line) || with.count() <= lines_parted(graph, device);
+    if has_room {
+        *lines = with;
+    }
+    has_room
+}
+
+fn is_of_one_pole(graph: &Graph, device: NodeId) -> bool {
+    graph.node(device).and_then(|node| node.poles).is_some_and(|poles| poles.lines == 1)
 }
 
 /// How many lines a device parts, for all that is said.
