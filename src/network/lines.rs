@@ -79,6 +79,12 @@ impl Lines {
         self.0.contains(Conductor::N)
     }
 
+    /// True where a midpoint is among them.
+    #[must_use]
+    pub const fn has_midpoint(self) -> bool {
+        self.0.contains(Conductor::Midpoint)
+    }
+
     /// True where line 2 or line 3 is among them.
     #[must_use]
     pub const fn has_further_line(self) -> bool {

@@ -70,7 +70,8 @@ fn is_direct(system: &System) -> bool {
 }
 
 /// A midpoint that is not the earthed point of its system is as live as a pole.
-fn has_live_midpoint(row: &Row) -> bool {
+#[must_use]
+pub fn has_live_midpoint(row: &Row) -> bool {
     row.conductors.contains(Conductor::Midpoint) && row.earthing != Some(Earthing::Midpoint)
 }
 

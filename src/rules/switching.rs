@@ -8,6 +8,7 @@ use super::described;
 use super::phrases::list;
 use crate::finding::{Finding, code};
 use crate::network::lines::Lines;
+use crate::network::needs::has_live_midpoint;
 use crate::network::{DeviceId, Nature, Neutral, Way, WayId};
 use crate::survey::value::{DeviceKind, Earthing, Poles};
 use crate::survey::{Column, Row, Survey};
@@ -100,13 +101,15 @@ fn has_so_many_here(case: &Case<'_>, row: &Row, way: &Way, lines: u8) -> bool {
 /// The same over the rows of all enclosures.
 fn lines_of_device_everywhere(case: &Case<'_>, row: &Row, way: &Way) -> u8 {
     let [device] = way.isolated.devices() else { return 0 };
-    case.installation.lines_of(*device).count_for(Lines::to_part(row))
+    let all = case.installation.lines_of(*device);
+    all.count_for(Lines::to_part(row)) + u8::from(all.has_midpoint() && has_live_midpoint(row))
 }
 
 /// Lines, or poles, that one and the same device must switch over all rows like this one that name it alone.
 fn lines_of_device(case: &Case<'_>, row: &Row, way: &Way) -> u8 {
     let [device] = way.isolated.devices() else { return 0 };
-    case.lines_of(*device).count_for(Lines::to_part(row))
+    let all = case.lines_of(*device);
+    all.count_for(Lines::to_part(row)) + u8::from(all.has_midpoint() && has_live_midpoint(row))
 }
 
 fn has_earthed_line(row: &Row) -> bool {

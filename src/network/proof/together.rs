@@ -65,7 +65,7 @@ impl Together {
         if !named.is_known() {
             return;
         }
-        let midpoint = row.needs.lines.is_some_and(|lines| lines > named.count().max(1));
+        let midpoint = named.has_midpoint() && row.needs.lines.is_some_and(|lines| lines > named.count());
         let needed = Needed { lines: named, midpoint };
         let extents = &declared.groundwork.extents;
         let home = extents.of_all(&row.live_parts);
