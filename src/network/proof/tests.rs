@@ -6,6 +6,7 @@ mod meshed;
 
 mod converters;
 mod model;
+mod poles;
 
 mod advised;
 mod brute;

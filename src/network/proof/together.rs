@@ -87,6 +87,8 @@ impl Together {
             _ => parted.from,
         };
         self.parted.sort_unstable_by_key(|parted| (place(parted), parted.row, parted.device));
+        // What a device leaves comes to the next one beside the lines of other rows.
+        let of_rows = self.parted.iter().fold(Needed::default(), |all, parted| all.with(parted.needed));
         let mut found = SmallVec::new();
         for group in self.parted.chunk_by(|one, other| place(one) == place(other)) {
             let all = group.iter().fold(Needed::default(), |all, parted| all.with(parted.needed));
@@ -95,7 +97,7 @@ impl Together {
                 let parted = lines_parted(graph, it.device);
                 all.count() > parted
                     && !brought::at_most(graph, it.device, it.from, parted)
-                    && may_come_to(graph, declared.groundwork, open, (it.device, it.from), all.count())
+                    && may_come_to(graph, declared.groundwork, open, (it.device, it.from), of_rows.count())
             };
             found.extend(overfull(graph, group).into_iter().filter(comes_more).map(|it| it.device));
         }

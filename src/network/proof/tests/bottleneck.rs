@@ -3,18 +3,16 @@
 use proptest::prelude::*;
 use proptest::sample::Index;
 
-use super::super::declared::Declared;
 use super::super::fitness::starts_of;
 use super::fixture::Site;
 use super::meshed::{both, mesh};
 use super::random::cases;
-use crate::network::id::{EnclosureId, NodeId, WayId};
+use crate::network::id::NodeId;
 use crate::network::{Carrier, Cut};
 
 /// Whether no line brings anything to the rows with these devices open.
 fn parts_lines(site: &Site, devices: &[NodeId]) -> bool {
-    let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
-    let declared = Declared::of(&site.network, &ways);
+    let declared = site.declared();
     let verdict = declared.verdict(&declared.opened(devices.iter().copied()));
     verdict.paths.iter().all(|path| path.carrier == Carrier::Neutral)
 }
@@ -143,8 +141,7 @@ fn a_neutral_matters_where_one_that_can_be_live_can_come_to_only() {
             "s0 source neutral={neutral}\nb0 busbar < s0\nf0 isolator < b0\nf1 isolator < b0\nb1 busbar < f0 + g1\n\
              g1 isolator < b2\nb2 busbar < f1 + g2\ng2 isolator < b1\nq0 isolator < b1\nrow q0 at q0.load neutral=yes"
         ));
-        let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
-        let declared = Declared::of(&site.network, &ways);
+        let declared = site.declared();
         starts_of(&declared, |_| true).iter().any(|terminal| declared.groundwork.neutral_matters(*terminal))
     };
     assert!(!matters("earthed"));

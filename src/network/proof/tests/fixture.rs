@@ -4,6 +4,7 @@
 //! `row Q7 + Q8 at Q7.load lines=3 neutral=yes lender=DB-C.load`. A line `--` begins the next enclosure. In the enclosure of
 //! a UPS `ups=U1 own=Q2 further=Q3,Q4` says which live parts of the row are its output, and which outputs no row speaks of.
 
+use super::super::declared::Declared;
 use crate::network::graph::{Feed, Graph, Named, Neutral, Node, NodeKind, Side, Terminal};
 use crate::network::id::{DeviceId, EnclosureId, InterlockId, NodeId, SupplyId, WayId};
 use crate::network::lines::Lines;
@@ -150,6 +151,12 @@ impl Site {
 
     pub(super) fn name(&self, node: NodeId) -> &str {
         &self.names[node.index()]
+    }
+
+    /// The rows of its first enclosure.
+    pub(super) fn declared(&self) -> Declared<'_> {
+        let ways: Vec<WayId> = self.network.way_ids(EnclosureId::new(0)).collect();
+        Declared::of(&self.network, &ways)
     }
 
     pub(super) fn proof(&self) -> Proof {

@@ -16,8 +16,7 @@ use crate::network::id::{EnclosureId, WayId};
 
 /// The smallest cut as it is found, that of everything above, and whether all of it is clear.
 pub(super) fn both(site: &Site) -> (Option<Cut>, Option<Cut>, bool) {
-    let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
-    let declared = Declared::of(&site.network, &ways);
+    let declared = site.declared();
     let (unfit, starts) = (unfit(&declared), starts_of(&declared, |_| true));
     let whole = Region::of(&declared.groundwork.lines, &starts);
     (
@@ -135,8 +134,7 @@ proptest! {
     #[test]
     fn what_is_advised_without_a_look_at_the_neutrals_leaves_none_live(text in mesh()) {
         let site = Site::of(&text);
-        let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
-        let declared = Declared::of(&site.network, &ways);
+        let declared = site.declared();
         let (unfit, starts) = (unfit(&declared), starts_of(&declared, |_| true));
         let of_lines = of_lines(&declared, &starts, &unfit);
         let found = smallest(&declared);
@@ -153,8 +151,7 @@ proptest! {
     #[test]
     fn the_one_device_that_all_energy_passes_is_found(text in prop_oneof![mesh(), web(1), web(20)]) {
         let site = Site::of(&text);
-        let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
-        let declared = Declared::of(&site.network, &ways);
+        let declared = site.declared();
         let starts = starts_of(&declared, |_| true);
         let whole = Region::of(&declared.groundwork.lines, &starts);
         let cut = smallest_in(&declared, &whole, &Unfit::default()).filter(|cut| cut.operations == 1);
@@ -277,8 +274,7 @@ fn one_device_is_none_where_another_way_joins_behind_it() {
             }
             let one = |row: &str| {
                 let site = Site::of(&format!("{}\n{row}", nodes.join("\n")));
-                let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
-                let declared = Declared::of(&site.network, &ways);
+                let declared = site.declared();
                 let starts = starts_of(&declared, |_| true);
                 let one =
                     declared.groundwork.dominators(declared.graph).common(&starts).and_then(|common| common.device);
@@ -334,8 +330,7 @@ fn what_is_not_plain_is_not_clear() {
 fn a_neutral_is_clear_where_every_device_is_known_to_part_it() {
     let clear = |site: &str| {
         let site = Site::of(&format!("{site}\nq0 isolator < a poles=3+N\nrow q0 at q0.load neutral=yes"));
-        let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
-        let declared = Declared::of(&site.network, &ways);
+        let declared = site.declared();
         declared.groundwork.clear_of_neutrals.has(&starts_of(&declared, |_| true))
     };
     let live = "s0 source neutral=live";

@@ -4,7 +4,6 @@ use proptest::prelude::*;
 use proptest::sample::Index;
 
 use super::super::cut::of_lines;
-use super::super::declared::Declared;
 use super::super::fitness::{starts_of, unfit};
 use super::brute::{Brute, Word};
 use super::fixture::Site;
@@ -195,8 +194,7 @@ pub(super) fn open_all(brute: &Brute<'_>) -> Vec<bool> {
 
 /// The smallest cut of an enclosure by its lines alone.
 fn cut_of_lines(site: &Site) -> Option<Cut> {
-    let ways: Vec<_> = site.network.way_ids(EnclosureId::new(0)).collect();
-    let declared = Declared::of(&site.network, &ways);
+    let declared = site.declared();
     of_lines(&declared, &starts_of(&declared, |_| true), &unfit(&declared))
 }
 

@@ -14,8 +14,7 @@ use crate::network::id::{EnclosureId, WayId};
 /// The smallest cut of as much as matters, and that of everything.
 fn both(text: &str) -> (Option<Cut>, Option<Cut>) {
     let site = Site::of(text);
-    let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
-    let declared = Declared::of(&site.network, &ways);
+    let declared = site.declared();
     let (unfit, starts) = (unfit(&declared), starts_of(&declared, |_| true));
     let whole = Region::of(&declared.groundwork.lines, &starts);
     (of_lines(&declared, &starts, &unfit), smallest_in(&declared, &whole, &unfit))
@@ -75,8 +74,7 @@ fn a_search_ends_where_one_device_parts_everything() {
     let bar = "bar busbar < b49";
     let text = format!("b0 source\n{}\n{bar}\n{}\n{}", boards.join("\n"), below.join("\n"), rows.join("\n"));
     let site = Site::of(&text);
-    let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
-    let declared = Declared::of(&site.network, &ways);
+    let declared = site.declared();
     let cut = smallest(&declared).unwrap();
     assert_eq!(cut.devices.iter().map(|node| &*site.names[node.index()]).collect::<Vec<_>>(), ["b49"]);
     let starts = starts_of(&declared, |_| true);

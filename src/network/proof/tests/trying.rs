@@ -11,12 +11,10 @@ use super::super::trying::{Trial, smaller};
 use super::brute::Brute;
 use super::fixture::Site;
 use super::random::{cases, random_site};
-use crate::network::id::{EnclosureId, WayId};
 
 /// What an enclosure declares, with its region and the operations that part it.
 fn with_region<T>(site: &Site, look: impl FnOnce(&Declared<'_>, &Region, &Operations) -> T) -> T {
-    let ways: Vec<WayId> = site.network.way_ids(EnclosureId::new(0)).collect();
-    let declared = Declared::of(&site.network, &ways);
+    let declared = site.declared();
     let region = Region::of(&declared.groundwork.lines, &starts_of(&declared, |_| true));
     let operations = Operations::of(&declared, &region, &unfit(&declared));
     look(&declared, &region, &operations)
