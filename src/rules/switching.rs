@@ -93,23 +93,27 @@ const CONDUCTORS_NOT_KNOWN: Switching = Switching::Unknown("which live conductor
 /// A circuit has at most three lines.
 const MOST_LINES: u8 = 3;
 
-/// Whether a row, or all rows of its enclosure that name its device alone, have so many lines.
-fn has_so_many_here(case: &Case<'_>, row: &Row, way: &Way, lines: u8) -> bool {
-    way.needs.lines_to_part().unwrap_or(0).max(lines_of_device(case, row, way)) >= lines
+/// Lines, or poles, that one and the same device must switch over all rows like this one, of its enclosure, that name it
+/// alone.
+fn lines_of_device(case: &Case<'_>, row: &Row, way: &Way) -> u8 {
+    let [device] = way.isolated.devices() else { return 0 };
+    counted(case.lines_of(*device), row)
 }
 
 /// The same over the rows of all enclosures.
 fn lines_of_device_everywhere(case: &Case<'_>, row: &Row, way: &Way) -> u8 {
     let [device] = way.isolated.devices() else { return 0 };
-    let all = case.installation.lines_of(*device);
-    all.count_for(Lines::to_part(row)) + u8::from(all.has_midpoint() && has_live_midpoint(row))
+    counted(case.installation.lines_of(*device), row)
 }
 
-/// Lines, or poles, that one and the same device must switch over all rows like this one that name it alone.
-fn lines_of_device(case: &Case<'_>, row: &Row, way: &Way) -> u8 {
-    let [device] = way.isolated.devices() else { return 0 };
-    let all = case.lines_of(*device);
-    all.count_for(Lines::to_part(row)) + u8::from(all.has_midpoint() && has_live_midpoint(row))
+/// How many of these lines belong to circuits like this row's, a live midpoint among them.
+fn counted(lines: Lines, row: &Row) -> u8 {
+    lines.count_for(Lines::to_part(row)) + u8::from(lines.has_midpoint() && has_live_midpoint(row))
+}
+
+/// Whether a row, or all rows of its enclosure that name its device alone, have so many lines.
+fn has_so_many_here(case: &Case<'_>, row: &Row, way: &Way, lines: u8) -> bool {
+    way.needs.lines_to_part().unwrap_or(0).max(lines_of_device(case, row, way)) >= lines
 }
 
 fn has_earthed_line(row: &Row) -> bool {
