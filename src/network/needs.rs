@@ -15,6 +15,8 @@ pub struct Needs {
     pub lines: Option<u8>,
     /// Those of them that it names.
     pub named: Lines,
+    /// Whether a midpoint is among them that is as live as a pole.
+    pub live_midpoint: bool,
     /// Whether a neutral is among them; `None` where the survey does not say.
     pub neutral: Option<bool>,
     /// Whether a neutral can be live by the row's own word of its earthing, whatever the supplies file says.
@@ -32,6 +34,7 @@ impl Needs {
         Self {
             lines: lines_needed(row, voltage, systems),
             named: Lines::to_part(row),
+            live_midpoint: has_live_midpoint(row),
             neutral,
             neutral_can_be_live: neutral != Some(false) && neutral_by_earthing(row.earthing) == Neutral::MayBeLive,
             may_have_poles: says_nothing && systems.iter().any(is_direct),
@@ -55,7 +58,7 @@ fn lines_needed(row: &Row, voltage: &WayVoltage, systems: &[System]) -> Option<u
     }
     match voltage.current {
         Current::Dc if voltage.current_is_said => Some(2),
-        Current::Ac | Current::Dc => row.nominal.filter(is_one_line).map(|_| 1),
+        Current::Ac | Current::Dc => row.nominal.filter(Nominal::is_of_one_line).map(|_| 1),
     }
 }
 
@@ -75,10 +78,6 @@ pub fn has_live_midpoint(row: &Row) -> bool {
     row.conductors.contains(Conductor::Midpoint) && row.earthing != Some(Earthing::Midpoint)
 }
 
-const fn is_one_line(nominal: &Nominal) -> bool {
-    nominal.between.is_none() && nominal.to_neutral.is_some()
-}
-
 /// Whether a neutral is among the conductors; `None` where the survey does not say.
 fn neutral_present(row: &Row, voltage: &WayVoltage) -> Option<bool> {
     let lines = Lines::of(row.conductors);
@@ -88,7 +87,7 @@ fn neutral_present(row: &Row, voltage: &WayVoltage) -> Option<bool> {
     if lines.is_known() || (voltage.current_is_said && voltage.current == Current::Dc) {
         return Some(false);
     }
-    row.nominal.is_some_and(|nominal| is_one_line(&nominal)).then_some(true)
+    row.nominal.is_some_and(|nominal| nominal.is_of_one_line()).then_some(true)
 }
 
 /// The circuits whose neutral is connected with that of a row: the one that lends it, and those that borrow it.

@@ -78,7 +78,16 @@ pub(super) struct Case<'a> {
     /// The isolators that stand in the enclosure itself.
     inside: Vec<DeviceId>,
     /// The lines of all rows that one device alone isolates, by device.
-    lines: Vec<(DeviceId, Lines)>,
+    lines: Vec<(DeviceId, LinesHere)>,
+}
+
+/// The lines of all rows of an enclosure that one device alone isolates.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct LinesHere {
+    /// Those that the rows name.
+    pub(super) named: Lines,
+    /// How many rows have one and do not say which.
+    pub(super) unnamed: u8,
 }
 
 impl<'a> Case<'a> {
@@ -112,9 +121,9 @@ impl<'a> Case<'a> {
     }
 
     /// The lines that a device must part over all rows that name it alone.
-    pub(super) fn lines_of(&self, device: DeviceId) -> Lines {
+    pub(super) fn lines_of(&self, device: DeviceId) -> LinesHere {
         let place = self.lines.binary_search_by_key(&device, |(device, _)| *device);
-        place.ok().and_then(|place| self.lines.get(place)).map_or_else(Lines::default, |(_, lines)| *lines)
+        place.ok().and_then(|place| self.lines.get(place)).map_or_else(LinesHere::default, |(_, lines)| *lines)
     }
 
     /// Why a rule answers as it does, where somebody will read it.
@@ -317,22 +326,27 @@ impl<'a> Case<'a> {
     }
 }
 
-fn lines_by_device(rows: &[Row], ways: &[Way]) -> Vec<(DeviceId, Lines)> {
-    let alone = |way: &Way| match way.isolated.devices() {
-        [device] => Some(*device),
+fn lines_by_device(rows: &[Row], ways: &[Way]) -> Vec<(DeviceId, LinesHere)> {
+    let of_row = |(row, way): (&Row, &Way)| match way.isolated.devices() {
+        [device] => Some((*device, LinesHere { named: Lines::to_part(row), unnamed: u8::from(has_unnamed_line(way)) })),
         [] | [_, _, ..] => None,
     };
-    let mut lines: Vec<_> =
-        rows.iter().zip(ways).filter_map(|(row, way)| alone(way).map(|device| (device, Lines::to_part(row)))).collect();
+    let mut lines: Vec<_> = rows.iter().zip(ways).filter_map(of_row).collect();
     lines.sort_by_key(|(device, _)| *device);
     lines.dedup_by(|later, kept| {
         let same = later.0 == kept.0;
         if same {
-            kept.1 = kept.1.union(later.1);
+            kept.1.named = kept.1.named.union(later.1.named);
+            kept.1.unnamed = kept.1.unnamed.saturating_add(later.1.unnamed);
         }
         same
     });
     lines
+}
+
+/// Whether a row has one line and does not say which.
+fn has_unnamed_line(way: &Way) -> bool {
+    way.needs.lines == Some(1) && !way.needs.named.is_known()
 }
 
 /// Whether a device at this location stands in the enclosure itself.

@@ -36,7 +36,7 @@ pub(super) fn of_row(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Switch
     if row.device_kind == Some(DeviceKind::PlugSocket) {
         return Switching::Enough;
     }
-    match lines_of(case, row, way) {
+    match lines_of(case, id, row, way) {
         Switching::Enough => neutral_of(case, id, row, way),
         lines @ (Switching::NotTheUsers
         | Switching::LeavesLines(..)
@@ -60,7 +60,7 @@ fn poles_of(case: &Case<'_>, row: &Row, way: &Way) -> Option<Poles> {
     Some(Poles { lines, neutral: poles.iter().all(|poles| poles.neutral) })
 }
 
-fn lines_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
+fn lines_of(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Switching {
     let devices = u8::try_from(way.isolated.devices().len()).unwrap_or(u8::MAX);
     match (way.needs.lines_to_part(), poles_of(case, row, way)) {
         (Some(needed), Some(poles)) => {
@@ -77,7 +77,7 @@ fn lines_of(case: &Case<'_>, row: &Row, way: &Way) -> Switching {
             }
         }
         (Some(_), None)
-            if way.needs.lines.is_some_and(|needed| needed <= devices) && lines_of_device(case, row, way) <= 1 =>
+            if way.needs.lines.is_some_and(|needed| needed <= devices) && is_of_one_line(case, id, row, way) =>
         {
             Switching::Enough
         }
@@ -97,7 +97,18 @@ const MOST_LINES: u8 = 3;
 /// alone.
 fn lines_of_device(case: &Case<'_>, row: &Row, way: &Way) -> u8 {
     let [device] = way.isolated.devices() else { return 0 };
-    counted(case.lines_of(*device), row)
+    counted(case.lines_of(*device).named, row)
+}
+
+/// Whether the circuits of a device, which need not part more than a line for all that is said of it, are known to have no
+/// more. Those of one enclosure whose line nobody names may each be on another one; of those of other enclosures that is not
+/// asked, since the same isolator stands in every row of a string of boxes.
+fn is_of_one_line(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> bool {
+    let unnamed = match way.isolated.devices() {
+        [device] if !case.network.systems().is_of_one_line(id) => case.lines_of(*device).unnamed,
+        _ => 0,
+    };
+    lines_of_device(case, row, way).saturating_add(unnamed) <= 1 && lines_of_device_everywhere(case, row, way) <= 1
 }
 
 /// The same over the rows of all enclosures.

@@ -88,6 +88,14 @@ pub struct Nominal {
     pub between: Option<Volts>,
 }
 
+impl Nominal {
+    /// Whether it is that of one line and neutral.
+    #[must_use]
+    pub const fn is_of_one_line(&self) -> bool {
+        self.between.is_none() && self.to_neutral.is_some()
+    }
+}
+
 /// A live conductor.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Conductor {

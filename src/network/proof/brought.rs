@@ -3,7 +3,8 @@
 //! A single-phase inverter brings one line to a board of three, and its isolator of one pole parts all that it brings.
 //! Whatever is not known of the part beyond lets the row's own number of lines stand. Beyond counts everything that is
 //! connected without passing the device or what begins a system, in any position of anything; the sources there are taken
-//! for different lines, because nothing says that they are on the same one.
+//! for different lines, because nothing says that they are on the same one. The supplies file tells poles alone: where
+//! rows name a live midpoint, each source may bring one beside them.
 
 use std::collections::HashSet;
 
@@ -11,8 +12,8 @@ use super::super::graph::{DescribedBy, Graph, NodeKind};
 use super::super::id::NodeId;
 use super::conduction::{begins_system, is_load, load, node_of, supply};
 
-/// Whether no more than so many lines can come to a device at one of its terminals.
-pub(super) fn at_most(graph: &Graph, device: NodeId, terminal: usize, lines: u8) -> bool {
+/// Whether no more than so many lines, or poles and live midpoints, can come to a device at one of its terminals.
+pub(super) fn at_most(graph: &Graph, device: NodeId, terminal: usize, lines: u8, live_midpoint: bool) -> bool {
     let mut known: HashSet<usize> = HashSet::from([terminal]);
     let mut waiting = vec![terminal];
     let mut sources: HashSet<NodeId> = HashSet::new();
@@ -25,7 +26,7 @@ pub(super) fn at_most(graph: &Graph, device: NodeId, terminal: usize, lines: u8)
         let begins = begins_system(node.kind) && (is_load(terminal) || node.kind == NodeKind::Source);
         if begins && sources.insert(id) {
             let Some(more) = graph.lines(id) else { return false };
-            brought = brought.saturating_add(more);
+            brought = brought.saturating_add(more).saturating_add(u8::from(live_midpoint));
         }
         if brought > lines || !begins && may_bring_more(graph, id, node.kind, terminal) {
             return false;

@@ -153,7 +153,8 @@ fn crossed(view: &Opened<'_>, flood: &Flood) -> Vec<NodeId> {
 fn view<'a>(declared: &'a Declared<'_>, conductors: Conductors, starts: &[usize]) -> Opened<'a> {
     let Declared { graph, groundwork, ref of_one_line, .. } = *declared;
     let home = groundwork.extents.of_all(starts);
-    Opened { graph, groundwork, open: &[], conductors, home, of_one_line, passed: None }
+    let live_midpoint = declared.rows.iter().any(|row| row.needs.live_midpoint);
+    Opened { graph, groundwork, open: &[], conductors, live_midpoint, home, of_one_line, passed: None }
 }
 
 fn brings_live_neutral(declared: &Declared<'_>, flood: &Flood) -> bool {

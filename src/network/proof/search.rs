@@ -32,6 +32,8 @@ pub(super) struct Opened<'a> {
     pub(super) open: &'a [NodeId],
     /// What is searched.
     pub(super) conductors: Conductors,
+    /// Whether a live midpoint is among them.
+    pub(super) live_midpoint: bool,
     /// The extents of the systems on which the live parts stand, sorted.
     pub(super) home: ExtentsMet,
     /// The devices through which one line comes by the survey, sorted.
@@ -63,7 +65,7 @@ impl<'a> Opened<'a> {
         let Some(isolator) = isolator.filter(|_| node_of(from) == id) else { return gate };
         let parted = isolator.poles.map_or(1, |poles| poles.lines);
         let is_parted = match self.is_at_home(id) {
-            true => brought::at_most(self.graph, id, from, parted),
+            true => brought::at_most(self.graph, id, from, parted, self.live_midpoint),
             // The row that says so counts as parted by it, so what hangs on that row's conductors does too.
             false => !is_load(from) && parted >= 1 && self.of_one_line.binary_search(&id).is_ok(),
         };
@@ -249,8 +251,8 @@ impl<'a> Search<'a> {
     fn flood(&mut self, conductors: Conductors, starts: &[usize]) -> (Opened<'a>, Flood) {
         let Self { graph, groundwork, open, .. } = *self;
         let home = groundwork.extents.of_all(starts);
-        let Self { passed, row: Row { of_one_line, .. }, .. } = *self;
-        let view = Opened { graph, groundwork, open, conductors, home, of_one_line, passed };
+        let Self { passed, row: &Row { of_one_line, needs: Needs { live_midpoint, .. }, .. }, .. } = *self;
+        let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, of_one_line, passed };
         let mut flood = Flood::from(view.conduction(), &view, starts);
         self.found.met.append(&mut flood.met);
         (view, flood)
@@ -388,7 +390,8 @@ fn may_reach(
     let starts = numbers(graph, terminals);
     let home = groundwork.extents.of_all(&starts);
     let conductors = Conductors::Lines(None);
-    let view = Opened { graph, groundwork, open, conductors, home, of_one_line: &[], passed: None };
+    let live_midpoint = false;
+    let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, of_one_line: &[], passed: None };
     let flood = Flood::from(view.conduction(), &view, &starts);
     let mut reached = flood.reached.iter().map(|reached| reached.place.terminal);
     let is_converter = |node: NodeId| open.binary_search(&node).is_err();
@@ -397,17 +400,17 @@ fn may_reach(
 }
 
 /// Whether something may come to a device at one of its terminals, past others that are open, so many lines of which must
-/// be parted.
+/// be parted, a live midpoint among them or not.
 pub(super) fn may_come_to(
     graph: &Graph,
     groundwork: &Groundwork,
     open: &[NodeId],
     (device, terminal): (NodeId, usize),
-    lines: u8,
+    (lines, live_midpoint): (u8, bool),
 ) -> bool {
     let home = groundwork.extents.of_all(&[terminal]);
     let conductors = Conductors::Lines(Some(lines));
-    let view = Opened { graph, groundwork, open, conductors, home, of_one_line: &[], passed: None };
+    let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, of_one_line: &[], passed: None };
     let flood = Flood::from(view.conduction(), &Without { view: &view, node: device }, &[terminal]);
     flood.reached.iter().any(|reached| view.is_end(reached.place.terminal))
         || flood.doubts.iter().any(|doubt| !doubt.beyond.is_empty())

@@ -1,5 +1,8 @@
 //! Whether a device parts the lines of several rows together: two circuits of one line each, of different lines, hang on two
-//! lines, and a device of one pole parts one of them.
+//! lines, and a device of one pole parts one of them. Two circuits of one line each that nobody names may be on different
+//! ones; a device of which nobody tells how many poles it has is not known to part both.
+
+use std::collections::HashSet;
 
 use smallvec::SmallVec;
 
@@ -9,7 +12,7 @@ use super::super::lines::Lines;
 use super::brought;
 use super::conduction::{load, supply};
 use super::declared::{Declared, DeclaredRow};
-use super::search::{Reach, may_come_to};
+use super::search::{MOST_LINES, Reach, may_come_to};
 
 /// The opened devices that parted rows from something.
 #[derive(Debug, Default)]
@@ -29,7 +32,7 @@ struct Parted {
     needed: Needed,
 }
 
-/// The lines that a row names.
+/// The lines that a row names; none where it has one and does not say which.
 #[derive(Clone, Copy, Debug, Default)]
 struct Needed {
     lines: Lines,
@@ -41,6 +44,10 @@ impl Needed {
     /// How many they are; poles where those are more.
     fn count(self) -> u8 {
         self.lines.count_for(Lines::default()) + u8::from(self.midpoint)
+    }
+
+    fn is_named(self) -> bool {
+        self.lines.is_known()
     }
 
     fn with(self, other: Self) -> Self {
@@ -59,14 +66,14 @@ impl Needed {
 }
 
 impl Together {
-    /// Takes a row along: only devices within its own system, and that part it as far as it is alone.
+    /// Takes a row along that names its lines or has one: only devices within its own system, and that part it as far as it
+    /// is alone.
     pub(super) fn add(&mut self, declared: &Declared<'_>, row: &DeclaredRow<'_>, reach: &Reach) {
         let named = row.needs.named;
-        if !named.is_known() {
+        if !named.is_known() && row.needs.lines != Some(1) {
             return;
         }
-        let midpoint = named.has_midpoint() && row.needs.lines.is_some_and(|lines| lines > named.count());
-        let needed = Needed { lines: named, midpoint };
+        let needed = Needed { lines: named, midpoint: row.needs.live_midpoint };
         let extents = &declared.groundwork.extents;
         let home = extents.of_all(&row.live_parts);
         let is_there = |node: NodeId| home.binary_search(&extents.at(load(node))).is_ok();
@@ -88,23 +95,47 @@ impl Together {
         };
         self.parted.sort_unstable_by_key(|parted| (place(parted), parted.row, parted.device));
         // What a device leaves comes to the next one beside the lines of other rows.
-        let of_rows = self.parted.iter().fold(Needed::default(), |all, parted| all.with(parted.needed));
+        let (of_rows, midpoint) = most_lines(&self.parted);
         let mut found = SmallVec::new();
         for group in self.parted.chunk_by(|one, other| place(one) == place(other)) {
-            let all = group.iter().fold(Needed::default(), |all, parted| all.with(parted.needed));
+            let (lines, midpoint_here) = most_lines(group);
             // What comes to a device at one of its terminals has no more lines than stand beyond it.
             let comes_more = |it: &Parted| {
                 let parted = lines_parted(graph, it.device);
-                all.count() > parted
-                    && !brought::at_most(graph, it.device, it.from, parted)
-                    && may_come_to(graph, declared.groundwork, open, (it.device, it.from), of_rows.count())
+                lines > parted
+                    && !brought::at_most(graph, it.device, it.from, parted, midpoint_here)
+                    && may_come_to(graph, declared.groundwork, open, (it.device, it.from), (of_rows, midpoint))
             };
-            found.extend(overfull(graph, group).into_iter().filter(comes_more).map(|it| it.device));
+            let unfit = overfull(graph, group).into_iter().chain(unnamed_beside_others(graph, group));
+            found.extend(unfit.filter(comes_more).map(|it| it.device));
         }
         found.sort_unstable();
         found.dedup();
         found
     }
+}
+
+/// How many lines some rows can have together, and whether a live midpoint is among them. Each line that nobody names may
+/// be one more.
+fn most_lines(parted: &[Parted]) -> (u8, bool) {
+    let named = parted.iter().fold(Needed::default(), |all, it| all.with(it.needed));
+    let unnamed: HashSet<usize> = parted.iter().filter(|it| !it.needed.is_named()).map(|it| it.row).collect();
+    let most = MOST_LINES.max(named.count());
+    let lines = u8::try_from(unnamed.len()).map_or(most, |unnamed| named.count().saturating_add(unnamed).min(most));
+    (lines, named.midpoint)
+}
+
+/// The devices without told poles that part a row whose line nobody names, and another row beside it.
+fn unnamed_beside_others(graph: &Graph, group: &[Parted]) -> SmallVec<[Parted; 2]> {
+    let is_untold = |it: &&Parted| graph.node(it.device).is_some_and(|node| node.poles.is_none());
+    let mut untold: SmallVec<[Parted; 2]> = group.iter().filter(is_untold).copied().collect();
+    untold.sort_unstable_by_key(|it| (it.device, it.row));
+    let of_devices = untold.chunk_by(|one, other| one.device == other.device);
+    let is_doubtful = |parted: &&[Parted]| {
+        let (first, last) = (parted.first().map(|it| it.row), parted.last().map(|it| it.row));
+        first != last && parted.iter().any(|it| !it.needed.is_named())
+    };
+    of_devices.filter(is_doubtful).flatten().copied().collect()
 }
 
 /// Gives the lines of some rows to the devices that part the row, and tells those that have no room for them.

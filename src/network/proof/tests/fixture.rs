@@ -101,11 +101,12 @@ impl Site {
         } else {
             at.iter().filter(|name| **name != "nowhere").map(|name| self.terminal(name)).collect()
         };
+        let lines = match option(&words, "lines=") {
+            Some("?") => None,
+            lines => Some(lines.map_or(1, |lines| lines.parse().unwrap())),
+        };
         let needs = Needs {
-            lines: match option(&words, "lines=") {
-                Some("?") => None,
-                lines => Some(lines.map_or(1, |lines| lines.parse().unwrap())),
-            },
+            lines,
             neutral: match option(&words, "neutral=") {
                 Some("yes") => Some(true),
                 Some("?") => None,
@@ -113,7 +114,13 @@ impl Site {
             },
             neutral_can_be_live: words.contains(&"neutral-live"),
             may_have_poles: false,
-            named: option(&words, "named=").map_or(Lines::default(), lines_of),
+            named: match option(&words, "named=") {
+                Some("?") => Lines::default(),
+                Some(names) => lines_of(names),
+                None if lines == Some(1) => lines_of("L1"),
+                None => Lines::default(),
+            },
+            live_midpoint: option(&words, "named=").is_some_and(|names| names.split(',').any(|name| name == "M")),
         };
         let lender = match option(&words, "lender=") {
             None => Lender::None,
@@ -265,6 +272,7 @@ fn lines_of(names: &str) -> Lines {
         "L3" => Conductor::L3,
         "+" => Conductor::Positive,
         "-" => Conductor::Negative,
+        "M" => Conductor::Midpoint,
         other => panic!("no line {other}"),
     };
     let mut all = Conductors::default();

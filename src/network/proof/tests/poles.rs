@@ -138,6 +138,51 @@ fn they_do_not_matter_where_nothing_stands_beyond() {
     expect_below_main_board(network, "no-path-found; cut Q1; surplus Q2");
 }
 
+/// Lines that nobody names may be different ones, and only a device that is said to have as many poles as a row has lines
+/// is taken at its word for each of them.
+#[test]
+fn lines_that_nobody_names_may_be_different_ones() {
+    let of_poles = |poles: &str, rows: &str| format!("QC isolator < MB{poles}\n BB busbar < QC\n {rows}");
+    let both = "row QC at BB.load named=?\n row QC at BB.load named=?";
+    let gap = "unknown; gap lines behind QC together; cut Q0";
+    expect_below_main_board(&of_poles("", both), gap);
+    expect_below_main_board(&of_poles(" poles=1+N", both), "no-path-found; cut QC");
+    expect_below_main_board(&of_poles("", "row QC at BB.load named=?"), "no-path-found; cut QC");
+    expect_below_main_board(&of_poles("", "row QC at BB.load named=L1\n row QC at BB.load named=?"), gap);
+    expect_below_main_board(
+        &of_poles("", "row QC at BB.load named=L1\n row QC at BB.load named=L1"),
+        "no-path-found; cut QC",
+    );
+    let apart = "Q1 isolator < MB\n Q2 isolator < MB\n row Q1 named=?\n row Q2 named=?";
+    expect_below_main_board(apart, "no-path-found; cut Q0");
+    let through_both = "Q1 isolator < MB\n Q2 isolator < MB\n BB busbar < Q1 + Q2\n row Q1 + Q2 at BB.load named=?
+        row Q1 + Q2 at BB.load named=?";
+    let gaps = "unknown; gap lines behind Q1 together; gap lines behind Q2 together; cut Q0";
+    expect_below_main_board(through_both, gaps);
+    let of_one_line = "S source system=1\n QS isolator < S\n row QS named=?\n row QS named=?";
+    expect_below_main_board(of_one_line, "no-path-found; cut QS");
+    let of_two = "S source system=1\n T source system=1\n B busbar < S + T\n QS isolator < B\n row QS named=?
+        row QS named=?";
+    expect_below_main_board(of_two, "unknown; gap lines behind QS together");
+}
+
+/// A file that says `240 dc` tells two poles and no midpoint; where rows name one that is live, it comes from there too.
+#[test]
+fn a_live_midpoint_comes_beside_the_poles_of_a_source() {
+    let of_poles = |poles: u8, rows: &str| format!("D source system=2\n QD isolator < D poles={poles}\n {rows}");
+    let whole = "row QD lines=3 named=+,M,-";
+    expect_below_main_board(&of_poles(2, whole), "live; D > QD");
+    expect_below_main_board(&of_poles(3, whole), "no-path-found; cut QD");
+    let halves = "row QD lines=2 named=+,M\n row QD lines=2 named=M,-";
+    expect_below_main_board(&of_poles(2, halves), "unknown; gap lines behind QD together");
+    expect_below_main_board(&of_poles(3, halves), "no-path-found; cut QD");
+    let poles = "row QD lines=1 named=+\n row QD lines=1 named=-";
+    expect_below_main_board(&of_poles(2, poles), "no-path-found; cut QD");
+    let above = "D source system=2\n QU isolator < D poles=3\n QM isolator < QU poles=2\n Q1 isolator < QM poles=3
+        Q2 isolator < QM poles=3\n row Q1 lines=3 named=+,M,-\n row Q2 lines=3 named=+,M,-";
+    expect_below_main_board(above, "no-path-found; cut QU");
+}
+
 /// A direct-current isolator of two poles parts what feeds an inverter, however many lines the inverter's output has.
 #[test]
 fn what_a_row_needs_holds_within_its_own_system() {
