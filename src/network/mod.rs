@@ -264,6 +264,16 @@ impl Network {
         self.device_nodes.get(device.index()).copied()
     }
 
+    /// Whether every device that isolates a way stands in another system than its live parts by the supplies file, beyond a
+    /// transformer, a converter or a UPS: how many lines the way has then says nothing of what they must part.
+    #[must_use]
+    pub fn is_isolated_from_another_system(&self, id: WayId, way: &Way) -> bool {
+        let stands_apart =
+            |device: &DeviceId| self.device_node(*device).is_some_and(|node| proof::stands_apart(self, node, id));
+        let devices = way.isolated.devices();
+        self.is_described() && !devices.is_empty() && devices.iter().all(stands_apart)
+    }
+
     /// Whether the supplies file shows that a device does not feed one of these isolators: it describes all that stands
     /// upstream of that, and the device is not among it.
     #[must_use]

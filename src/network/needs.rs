@@ -3,6 +3,7 @@
 use super::graph::{Neutral, Terminal};
 use super::lines::Lines;
 use super::nodes::neutral_by_earthing;
+use super::supply::Nature;
 use super::system::System;
 use super::voltage::WayVoltage;
 use crate::survey::Row;
@@ -19,16 +20,19 @@ pub struct Needs {
     pub live_midpoint: bool,
     /// Whether a neutral is among them; `None` where the survey does not say.
     pub neutral: Option<bool>,
-    /// Whether a neutral can be live by the row's own word of its earthing, whatever the supplies file says.
+    /// Whether a neutral can be live by the row's own word of its earthing or of a source that runs alone, whatever the
+    /// supplies file says.
     pub neutral_can_be_live: bool,
     /// Whether its cells leave it open that direct current stands there, and by the supplies file it can.
     pub may_have_poles: bool,
 }
 
 impl Needs {
-    /// What a row of these voltages needs, on which any of these systems can stand by the supplies file.
+    /// What a row of these voltages and a source of this nature needs, on which any of these systems can stand by the supplies
+    /// file.
     #[must_use]
-    pub fn of(row: &Row, voltage: &WayVoltage, systems: &[System]) -> Self {
+    pub fn of(row: &Row, nature: Option<Nature>, voltage: &WayVoltage, systems: &[System]) -> Self {
+        let runs_alone = matches!(nature, Some(Nature::Generator | Nature::Ups));
         let says_nothing = row.nominal.is_none() && !Lines::of(row.conductors).is_known();
         let neutral = neutral_present(row, voltage);
         Self {
@@ -36,7 +40,8 @@ impl Needs {
             named: Lines::to_part(row),
             live_midpoint: has_live_midpoint(row),
             neutral,
-            neutral_can_be_live: neutral != Some(false) && neutral_by_earthing(row.earthing) == Neutral::MayBeLive,
+            neutral_can_be_live: neutral != Some(false)
+                && (runs_alone || neutral_by_earthing(row.earthing) == Neutral::MayBeLive),
             may_have_poles: says_nothing && systems.iter().any(is_direct),
         }
     }
@@ -110,7 +115,7 @@ mod tests {
     use crate::survey::value::Volts;
 
     fn needs(row: &Row) -> (Option<u8>, Option<bool>) {
-        let Needs { lines, neutral, .. } = Needs::of(row, &voltage::of_row(row, None, 10), &[]);
+        let Needs { lines, neutral, .. } = Needs::of(row, None, &voltage::of_row(row, None, 10), &[]);
         (lines, neutral)
     }
 
@@ -149,7 +154,7 @@ mod tests {
         use Conductor::{L1, L2, N};
         let with = |conductors: &[Conductor], earthing| {
             let row = Row { conductors: conductors.into(), earthing, ..Row::default() };
-            Needs::of(&row, &voltage::of_row(&row, None, 10), &[]).neutral_can_be_live
+            Needs::of(&row, None, &voltage::of_row(&row, None, 10), &[]).neutral_can_be_live
         };
         assert!(with(&[L1, N], Some(Earthing::Tt)) && with(&[L1, N], Some(Earthing::It)));
         assert!(with(&[], Some(Earthing::Tt)), "it may have a neutral");
@@ -176,7 +181,7 @@ mod tests {
         let direct = Nominal { current: Current::Dc, to_neutral: None, between: Some(Volts::whole(110)) };
         let (direct, pair) = (began(0, Some(direct)), began(1, nominal(Some(230), Some(400))));
         let with = |row: &Row, systems: &[System]| {
-            Needs::of(row, &voltage::of_row_among(row, None, 10, systems, true), systems).lines_to_part()
+            Needs::of(row, None, &voltage::of_row_among(row, None, 10, systems, true), systems).lines_to_part()
         };
         let silent = Row::default();
         assert_eq!(with(&silent, &[direct]), Some(2));

@@ -33,6 +33,7 @@ pub(super) use line_side::line_sides;
 pub use line_side::{LineSide, LineSideAsked};
 pub(super) use prepared::Prepared;
 
+use conduction::{load, numbers};
 use declared::{Declared, Verdict};
 
 use super::Network;
@@ -180,6 +181,13 @@ impl Proof {
             _ => None,
         }
     }
+}
+
+/// Whether a node stands in another system than the live parts of a way: beyond a transformer, a converter or a UPS.
+pub(super) fn stands_apart(network: &Network, node: NodeId, way: WayId) -> bool {
+    let graph = network.graph();
+    let (extents, live_parts) = (&graph.prepared().of(graph).extents, numbers(graph, network.live_parts(way)));
+    !live_parts.is_empty() && extents.of_all(&live_parts).binary_search(&extents.at(load(node))).is_err()
 }
 
 /// Opens what the rows of an enclosure declare, and looks what still reaches each of them.

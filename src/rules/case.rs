@@ -115,12 +115,12 @@ impl<'a> Case<'a> {
         inside.retain(|device| {
             network.device(*device).is_some_and(|it| is_inside(&it.location, enclosure) || is_own(it))
         });
-        let lines = lines_by_device(&enclosure.rows, ways);
+        let lines = lines_by_device(&enclosure.rows, network, id);
         let proof = if network.is_described() { network.proof(id) } else { Proof::unknown() };
         Self { survey, network, id, enclosure, ways, installation, options, telling, proof, listed, inside, lines }
     }
 
-    /// The lines that a device must part over all rows that name it alone.
+    /// The lines that a device must part over all rows of its own system that name it alone.
     pub(super) fn lines_of(&self, device: DeviceId) -> LinesHere {
         let place = self.lines.binary_search_by_key(&device, |(device, _)| *device);
         place.ok().and_then(|place| self.lines.get(place)).map_or_else(LinesHere::default, |(_, lines)| *lines)
@@ -326,10 +326,13 @@ impl<'a> Case<'a> {
     }
 }
 
-fn lines_by_device(rows: &[Row], ways: &[Way]) -> Vec<(DeviceId, LinesHere)> {
-    let of_row = |(row, way): (&Row, &Way)| match way.isolated.devices() {
-        [device] => Some((*device, LinesHere { named: Lines::to_part(row), unnamed: u8::from(has_unnamed_line(way)) })),
-        [] | [_, _, ..] => None,
+fn lines_by_device(rows: &[Row], network: &Network, enclosure: EnclosureId) -> Vec<(DeviceId, LinesHere)> {
+    let ways = network.way_ids(enclosure).zip(network.ways(enclosure));
+    let of_row = |(row, (id, way)): (&Row, (WayId, &Way))| match way.isolated.devices() {
+        [device] if !network.is_isolated_from_another_system(id, way) => {
+            Some((*device, LinesHere { named: Lines::to_part(row), unnamed: u8::from(has_unnamed_line(way)) }))
+        }
+        _ => None,
     };
     let mut lines: Vec<_> = rows.iter().zip(ways).filter_map(of_row).collect();
     lines.sort_by_key(|(device, _)| *device);

@@ -98,7 +98,7 @@ impl Installation {
         }
     }
 
-    /// The lines that a device must part over all circuits that name it alone, of all enclosures.
+    /// The lines that a device must part over all circuits of its own system that name it alone, of all enclosures.
     pub(super) fn lines_of(&self, device: DeviceId) -> Lines {
         self.lines.get(device.index()).copied().unwrap_or_default()
     }
@@ -186,8 +186,13 @@ fn filled(survey: &Survey) -> Vec<Column> {
 fn lines_by_device(survey: &Survey, network: &Network) -> Vec<Lines> {
     let mut all = vec![Lines::default(); network.devices().len()];
     for (index, enclosure) in survey.enclosures.iter().enumerate() {
-        for (row, way) in enclosure.rows.iter().zip(network.ways(EnclosureId::new(index))) {
+        let enclosure_id = EnclosureId::new(index);
+        let ways = network.way_ids(enclosure_id).zip(network.ways(enclosure_id));
+        for (row, (id, way)) in enclosure.rows.iter().zip(ways) {
             let [device] = way.isolated.devices() else { continue };
+            if network.is_isolated_from_another_system(id, way) {
+                continue;
+            }
             all.get_mut(device.index()).into_iter().for_each(|lines| *lines = lines.union(Lines::to_part(row)));
         }
     }

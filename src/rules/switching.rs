@@ -9,7 +9,7 @@ use super::phrases::list;
 use crate::finding::{Finding, code};
 use crate::network::lines::Lines;
 use crate::network::needs::has_live_midpoint;
-use crate::network::{DeviceId, Nature, Neutral, Way, WayId};
+use crate::network::{DeviceId, Gap, Nature, Neutral, Way, WayId};
 use crate::survey::value::{DeviceKind, Earthing, Poles};
 use crate::survey::{Column, Row, Survey};
 
@@ -36,6 +36,9 @@ pub(super) fn of_row(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Switch
     if row.device_kind == Some(DeviceKind::PlugSocket) {
         return Switching::Enough;
     }
+    if let Some(proved) = before_the_system(case, id, way) {
+        return proved;
+    }
     match lines_of(case, id, row, way) {
         Switching::Enough => neutral_of(case, id, row, way),
         lines @ (Switching::NotTheUsers
@@ -46,6 +49,22 @@ pub(super) fn of_row(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Switch
             Switching::Enough | Switching::NotTheUsers | Switching::LeavesLines(..) | Switching::Unknown(..) => lines,
         },
     }
+}
+
+/// What devices that stand before a transformer, a converter or a UPS leave connected, as far as the proof tells: how many
+/// conductors the circuit has says nothing of those.
+fn before_the_system(case: &Case<'_>, id: WayId, way: &Way) -> Option<Switching> {
+    if !case.network.is_isolated_from_another_system(id, way) {
+        return None;
+    }
+    let (paths, gaps) = (&case.proof.paths, &case.proof.gaps);
+    let is_own = |node| way.isolated.devices().iter().any(|device| case.network.device_node(*device) == Some(node));
+    let is_in_doubt = |gap: &Gap| matches!(gap, Gap::PolesNotSaid(node, of) if *of == id && is_own(*node));
+    if gaps.is_empty() || paths.iter().any(|path| path.way == id) {
+        // A path is told as one.
+        return Some(Switching::Enough);
+    }
+    gaps.iter().any(is_in_doubt).then_some(Switching::Unknown(LINES_BEFORE_IT, Column::Poles))
 }
 
 /// What each device of a row switches: by the row, else by the supplies file, of several the least.
@@ -87,6 +106,7 @@ fn lines_of(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Switching {
     }
 }
 
+const LINES_BEFORE_IT: &str = "that it parts every line before the transformer or converter";
 const WHICH_IS_EARTHED: &str = "which line is earthed and stays connected";
 const CONDUCTORS_NOT_KNOWN: Switching = Switching::Unknown("which live conductors there are", Column::Conductors);
 
