@@ -265,9 +265,10 @@ impl<W: Write> PdfWriter<W> {
     pub fn add_all(&mut self, pages: usize, page: impl Fn(usize) -> io::Result<Page> + Sync) -> io::Result<()> {
         let palette = self.setup.palette.clone();
         let encode_page = |number| page(number).map(|page| encode(&page, &palette));
+        // One page after the other, so that at the end of a batch no thread waits while another has several left.
         relay(
             batches(pages, PAGES_AT_ONCE),
-            |some| some.into_par_iter().map(encode_page).collect::<io::Result<Vec<_>>>(),
+            |some| some.into_par_iter().with_max_len(1).map(encode_page).collect::<io::Result<Vec<_>>>(),
             |encoded| encoded?.iter().try_for_each(|page| self.add(page)),
         )
     }
