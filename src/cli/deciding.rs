@@ -17,6 +17,9 @@ const AT_A_TIME: usize = 2_048;
 /// Fewer enclosures or isolators than this are not worth a thread of their own.
 const FEWEST_TOGETHER: usize = 16;
 
+/// No more are decided in one go, so that at the end of a batch no thread waits while another has many left.
+const MOST_TOGETHER: usize = 64;
+
 /// What a survey comes to.
 #[derive(Default)]
 pub(super) struct Decided {
@@ -53,7 +56,7 @@ pub(super) fn decide(assessor: Assessor<'_>, composer: Composer<'_>) -> Decided 
     let Ok(()) = relay(
         batches(enclosures, AT_A_TIME),
         |some| {
-            let some = some.into_par_iter().with_min_len(FEWEST_TOGETHER);
+            let some = some.into_par_iter().with_min_len(FEWEST_TOGETHER).with_max_len(MOST_TOGETHER);
             some.map_init(Packing::default, one).collect::<Vec<Option<One>>>()
         },
         |some| {
@@ -67,7 +70,7 @@ pub(super) fn decide(assessor: Assessor<'_>, composer: Composer<'_>) -> Decided 
     let Ok(()) = relay(
         devices.order().chunks(AT_A_TIME),
         |some| {
-            let some = some.par_iter().with_min_len(FEWEST_TOGETHER);
+            let some = some.par_iter().with_min_len(FEWEST_TOGETHER).with_max_len(MOST_TOGETHER);
             some.map_init(Packing::default, one).collect::<Vec<Option<(Outcome, Worded)>>>()
         },
         |some| {

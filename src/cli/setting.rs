@@ -11,6 +11,9 @@ use crate::finding::Finding;
 use crate::notice::{Notice, Packed};
 use crate::typesetting::{Setting, Typesetter};
 
+/// No more are set in one go, so that in the end no thread waits while another has many left.
+const MOST_TOGETHER: usize = 256;
+
 /// The notices once set.
 pub(super) struct AllSet {
     /// In the order of the notices; `None` where one cannot be set or is not wanted.
@@ -45,7 +48,8 @@ pub(super) fn set_all(
             Some(Err(misfit)) => Fitted::Not(None, Box::new(loaded.located(&misfit, &notice))),
         }
     };
-    let results: Vec<Fitted> = loaded.packed.par_iter().map_init(Known::default, set_one).collect();
+    let results: Vec<Fitted> =
+        loaded.packed.par_iter().with_max_len(MOST_TOGETHER).map_init(Known::default, set_one).collect();
     let (mut grown, mut not) = (Vec::new(), Vec::new());
     let notices = results
         .into_iter()

@@ -25,6 +25,9 @@ const TAKEN_TOGETHER: usize = 512;
 /// Fewer records than this are not worth a thread of their own.
 const FEWEST_TOGETHER: usize = 16;
 
+/// No more are read in one go, so that at the end of what is read at a time no thread waits while another has many left.
+const MOST_TOGETHER: usize = 32;
+
 /// The records of a delimited text.
 pub(super) struct TextRecords<'a> {
     text: Text<'a>,
@@ -183,7 +186,7 @@ impl Text<'_> {
         source: &Arc<Source>,
         found: &'f [Found],
     ) -> Vec<(Read<'f, T>, bool)> {
-        let all = found.par_iter().with_min_len(FEWEST_TOGETHER);
+        let all = found.par_iter().with_min_len(FEWEST_TOGETHER).with_max_len(MOST_TOGETHER);
         all.map_init(|| Desk::aside(Arc::clone(source)), |aside, one| self.read_one(reading, aside, one)).collect()
     }
 
