@@ -1,6 +1,5 @@
 //! Sets of live conductors.
 
-use crate::survey::Row;
 use crate::survey::value::{Conductor, Conductors, Earthing};
 
 /// The live conductors of a circuit, as what must be parted; empty if the survey does not say.
@@ -14,12 +13,11 @@ impl Lines {
         Self(conductors.into())
     }
 
-    /// What a device must part of a row's conductors: a pole that is said to be earthed may stay connected, beside the
-    /// other one.
+    /// What a device must part of these conductors, of a system that is earthed in this way: a pole that is said to be earthed
+    /// may stay connected, beside the other one.
     #[must_use]
-    pub fn to_part(row: &Row) -> Self {
-        let all = row.conductors;
-        let earthed = match row.earthing {
+    pub fn to_part(all: Conductors, earthing: Option<Earthing>) -> Self {
+        let earthed = match earthing {
             Some(Earthing::PositiveEarthed) => Some(Conductor::Positive),
             Some(Earthing::NegativeEarthed) => Some(Conductor::Negative),
             Some(

@@ -6,8 +6,8 @@ use super::nodes::neutral_by_earthing;
 use super::supply::Nature;
 use super::system::System;
 use super::voltage::WayVoltage;
-use crate::survey::Row;
 use crate::survey::value::{Conductor, Current, Earthing, Nominal};
+use crate::survey::{Column, Row};
 
 /// The conductors of a row that must be parted, as far as the survey tells.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -29,16 +29,22 @@ pub struct Needs {
 
 impl Needs {
     /// What a row of these voltages and a source of this nature needs, on which any of these systems can stand by the supplies
-    /// file.
+    /// file, and whether none but these.
     #[must_use]
-    pub fn of(row: &Row, nature: Option<Nature>, voltage: &WayVoltage, systems: &[System]) -> Self {
+    pub fn of(row: &Row, nature: Option<Nature>, voltage: &WayVoltage, (systems, are_all): (&[System], bool)) -> Self {
         let runs_alone = matches!(nature, Some(Nature::Generator | Nature::Ups));
         let says_nothing = row.nominal.is_none() && !Lines::of(row.conductors).is_known();
         let neutral = neutral_present(row, voltage);
+        let earthing = earthing_there(row, systems, are_all);
+        let named = Lines::to_part(row.conductors, earthing);
+        let live_midpoint = row.conductors.contains(Conductor::Midpoint) && earthing != Some(Earthing::Midpoint);
         Self {
-            lines: lines_needed(row, voltage, systems),
-            named: Lines::to_part(row),
-            live_midpoint: has_live_midpoint(row),
+            lines: match named.is_known() {
+                true => Some(named.count().saturating_add(u8::from(live_midpoint)).max(1)),
+                false => lines_of_nominal(row, voltage),
+            },
+            named,
+            live_midpoint,
             neutral,
             neutral_can_be_live: neutral != Some(false)
                 && (runs_alone || neutral_by_earthing(row.earthing) == Neutral::MayBeLive),
@@ -54,13 +60,22 @@ impl Needs {
     }
 }
 
-/// Lines that a row brings; `None` where the survey does not say.
-fn lines_needed(row: &Row, voltage: &WayVoltage, systems: &[System]) -> Option<u8> {
-    let is_otherwise = systems.iter().any(|system| is_earthed_otherwise(row.earthing, system.earthing));
-    let lines = if is_otherwise { Lines::of(row.conductors) } else { Lines::to_part(row) };
-    if lines.is_known() {
-        return Some(lines.count().saturating_add(u8::from(has_live_midpoint(row))).max(1));
+/// How the system is earthed on which a row stands, as far as that spares a device a pole: by the row, unless a system that can
+/// stand there is earthed otherwise; where the row is silent, by all systems alike.
+fn earthing_there(row: &Row, systems: &[System], are_all: bool) -> Option<Earthing> {
+    let is_otherwise = |system: &System| is_earthed_otherwise(row.earthing, system.earthing);
+    match row.earthing {
+        Some(own) => Some(own).filter(|_| !systems.iter().any(is_otherwise)),
+        None if row.not_known.contains(Column::Earthing) || !are_all => None,
+        None => {
+            let first = systems.first()?.earthing;
+            first.filter(|_| systems.iter().all(|system| system.earthing == first))
+        }
     }
+}
+
+/// Lines that a row brings by its nominal voltage; `None` where the survey does not say.
+fn lines_of_nominal(row: &Row, voltage: &WayVoltage) -> Option<u8> {
     match voltage.current {
         Current::Dc if voltage.current_is_said => Some(2),
         Current::Ac | Current::Dc => row.nominal.filter(Nominal::is_of_one_line).map(|_| 1),
@@ -75,12 +90,6 @@ pub(super) fn is_earthed_otherwise(own: Option<Earthing>, there: Option<Earthing
 
 fn is_direct(system: &System) -> bool {
     system.nominal.is_some_and(|nominal| nominal.current == Current::Dc)
-}
-
-/// A midpoint that is not the earthed point of its system is as live as a pole.
-#[must_use]
-pub fn has_live_midpoint(row: &Row) -> bool {
-    row.conductors.contains(Conductor::Midpoint) && row.earthing != Some(Earthing::Midpoint)
 }
 
 /// Whether a neutral is among the conductors; `None` where the survey does not say.
@@ -115,7 +124,7 @@ mod tests {
     use crate::survey::value::Volts;
 
     fn needs(row: &Row) -> (Option<u8>, Option<bool>) {
-        let Needs { lines, neutral, .. } = Needs::of(row, None, &voltage::of_row(row, None, 10), &[]);
+        let Needs { lines, neutral, .. } = Needs::of(row, None, &voltage::of_row(row, None, 10), (&[], false));
         (lines, neutral)
     }
 
@@ -154,7 +163,7 @@ mod tests {
         use Conductor::{L1, L2, N};
         let with = |conductors: &[Conductor], earthing| {
             let row = Row { conductors: conductors.into(), earthing, ..Row::default() };
-            Needs::of(&row, None, &voltage::of_row(&row, None, 10), &[]).neutral_can_be_live
+            Needs::of(&row, None, &voltage::of_row(&row, None, 10), (&[], false)).neutral_can_be_live
         };
         assert!(with(&[L1, N], Some(Earthing::Tt)) && with(&[L1, N], Some(Earthing::It)));
         assert!(with(&[], Some(Earthing::Tt)), "it may have a neutral");
@@ -181,7 +190,7 @@ mod tests {
         let direct = Nominal { current: Current::Dc, to_neutral: None, between: Some(Volts::whole(110)) };
         let (direct, pair) = (began(0, Some(direct)), began(1, nominal(Some(230), Some(400))));
         let with = |row: &Row, systems: &[System]| {
-            Needs::of(row, None, &voltage::of_row_among(row, None, 10, systems, true), systems).lines_to_part()
+            Needs::of(row, None, &voltage::of_row_among(row, None, 10, systems, true), (systems, true)).lines_to_part()
         };
         let silent = Row::default();
         assert_eq!(with(&silent, &[direct]), Some(2));

@@ -91,7 +91,25 @@ impl Network {
             },
             Gap::FeedNotSaid(node) => format!("the supplies file does not say what feeds {}", name(node)),
             Gap::PolesNotSaid(node, way) => {
-                format!("it is not said which conductors {} parts, of more than one in {}", name(node), circuit(way))
+                match self.graph().node(*node).and_then(|node| node.poles).map(|poles| poles.lines) {
+                    Some(1) => {
+                        format!("{} parts one line, and more may come to it on the way to {}", name(node), circuit(way))
+                    }
+                    Some(lines) => {
+                        format!(
+                            "{} parts {lines} lines, and more may come to it on the way to {}",
+                            name(node),
+                            circuit(way)
+                        )
+                    }
+                    None => {
+                        format!(
+                            "it is not said which conductors {} parts, of more than one in {}",
+                            name(node),
+                            circuit(way)
+                        )
+                    }
+                }
             }
             Gap::LinesTogetherNotSaid(node) => match self.graph().node(*node).and_then(|node| node.poles) {
                 Some(_) => format!("{} parts fewer lines than the circuits behind it have together", name(node)),

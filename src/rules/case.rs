@@ -115,7 +115,7 @@ impl<'a> Case<'a> {
         inside.retain(|device| {
             network.device(*device).is_some_and(|it| is_inside(&it.location, enclosure) || is_own(it))
         });
-        let lines = lines_by_device(&enclosure.rows, network, id);
+        let lines = lines_by_device(network, id);
         let proof = if network.is_described() { network.proof(id) } else { Proof::unknown() };
         Self { survey, network, id, enclosure, ways, installation, options, telling, proof, listed, inside, lines }
     }
@@ -326,15 +326,15 @@ impl<'a> Case<'a> {
     }
 }
 
-fn lines_by_device(rows: &[Row], network: &Network, enclosure: EnclosureId) -> Vec<(DeviceId, LinesHere)> {
+fn lines_by_device(network: &Network, enclosure: EnclosureId) -> Vec<(DeviceId, LinesHere)> {
     let ways = network.way_ids(enclosure).zip(network.ways(enclosure));
-    let of_row = |(row, (id, way)): (&Row, (WayId, &Way))| match way.isolated.devices() {
+    let of_way = |(id, way): (WayId, &Way)| match way.isolated.devices() {
         [device] if !network.is_isolated_from_another_system(id, way) => {
-            Some((*device, LinesHere { named: Lines::to_part(row), unnamed: u8::from(has_unnamed_line(way)) }))
+            Some((*device, LinesHere { named: way.needs.named, unnamed: u8::from(has_unnamed_line(way)) }))
         }
         _ => None,
     };
-    let mut lines: Vec<_> = rows.iter().zip(ways).filter_map(of_row).collect();
+    let mut lines: Vec<_> = ways.filter_map(of_way).collect();
     lines.sort_by_key(|(device, _)| *device);
     lines.dedup_by(|later, kept| {
         let same = later.0 == kept.0;

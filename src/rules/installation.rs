@@ -185,15 +185,13 @@ fn filled(survey: &Survey) -> Vec<Column> {
 
 fn lines_by_device(survey: &Survey, network: &Network) -> Vec<Lines> {
     let mut all = vec![Lines::default(); network.devices().len()];
-    for (index, enclosure) in survey.enclosures.iter().enumerate() {
-        let enclosure_id = EnclosureId::new(index);
-        let ways = network.way_ids(enclosure_id).zip(network.ways(enclosure_id));
-        for (row, (id, way)) in enclosure.rows.iter().zip(ways) {
+    for enclosure in (0..survey.enclosures.len()).map(EnclosureId::new) {
+        for (id, way) in network.way_ids(enclosure).zip(network.ways(enclosure)) {
             let [device] = way.isolated.devices() else { continue };
             if network.is_isolated_from_another_system(id, way) {
                 continue;
             }
-            all.get_mut(device.index()).into_iter().for_each(|lines| *lines = lines.union(Lines::to_part(row)));
+            all.get_mut(device.index()).into_iter().for_each(|lines| *lines = lines.union(way.needs.named));
         }
     }
     all

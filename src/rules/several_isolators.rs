@@ -25,7 +25,6 @@ use super::phrases::{circuits, list};
 use super::statement::Statement;
 use super::switching::{self, Switching};
 use crate::finding::{Finding, code};
-use crate::network::lines::Lines;
 use crate::network::spelling::{self, Incoming};
 use crate::network::upstream::feeds_isolators;
 use crate::network::{Device, DeviceId, Interlock, Isolated, Network, Way, WayId};
@@ -205,9 +204,9 @@ pub(super) fn unlisted_lender(enclosure: &Enclosure) -> Option<(&Row, &str)> {
 
 /// A conductor that stays connected, or may.
 fn parted(case: &Case<'_>, devices: &[DeviceId]) -> Option<Answer> {
-    let of_rows: Vec<(&Row, Switching)> =
-        case.numbered_rows().map(|(id, row, way)| (row, switching::of_row(case, id, row, way))).collect();
-    let connected = of_rows.iter().find_map(|(row, switching)| connected(case, devices, row, *switching));
+    let of_rows: Vec<(&Row, &Way, Switching)> =
+        case.numbered_rows().map(|(id, row, way)| (row, way, switching::of_row(case, id, row, way))).collect();
+    let connected = of_rows.iter().find_map(|(row, way, switching)| connected(case, devices, (row, way), *switching));
     if connected.is_some() {
         return connected;
     }
@@ -220,7 +219,7 @@ fn parted(case: &Case<'_>, devices: &[DeviceId]) -> Option<Answer> {
             }),
         ));
     }
-    of_rows.iter().find_map(|(row, switching)| match switching {
+    of_rows.iter().find_map(|(row, _, switching)| match switching {
         Switching::Unknown(what, _) => {
             let name = || names(case, devices);
             Some(Answer::unknown(case.because(|| {
@@ -231,21 +230,19 @@ fn parted(case: &Case<'_>, devices: &[DeviceId]) -> Option<Answer> {
     })
 }
 
-fn connected(case: &Case<'_>, devices: &[DeviceId], row: &Row, switching: Switching) -> Option<Answer> {
+fn connected(case: &Case<'_>, devices: &[DeviceId], (row, way): (&Row, &Way), switching: Switching) -> Option<Answer> {
     let (name, circuit) = (|| names(case, devices), &row.circuit);
     match switching {
         Switching::Enough | Switching::Unknown(..) => None,
         Switching::NotTheUsers => Some(Answer::required(
             case.because(|| format!("{} is the network operator's and not the user's to open", name())),
         )),
-        Switching::LeavesLines(switched, needed) => {
-            Some(Answer::required(case.because(|| match Lines::to_part(row) {
-                own if own.is_known() && own.count() < needed => {
-                    format!("{} switches {switched} of {needed} lines of the circuits that it isolates", name())
-                }
-                _ => format!("{} switches {switched} of {needed} lines of circuit {circuit}", name()),
-            })))
-        }
+        Switching::LeavesLines(switched, needed) => Some(Answer::required(case.because(|| match way.needs.named {
+            own if own.is_known() && own.count() < needed => {
+                format!("{} switches {switched} of {needed} lines of the circuits that it isolates", name())
+            }
+            _ => format!("{} switches {switched} of {needed} lines of circuit {circuit}", name()),
+        }))),
         Switching::LeavesNeutral(reason) => Some(Answer::required(
             case.because(|| format!("{} leaves the neutral of circuit {circuit} connected, and {reason}", name())),
         )),

@@ -8,8 +8,7 @@ use super::described;
 use super::phrases::list;
 use crate::finding::{Finding, code};
 use crate::network::lines::Lines;
-use crate::network::needs::has_live_midpoint;
-use crate::network::{DeviceId, Gap, Nature, Neutral, Way, WayId};
+use crate::network::{Carrier, DeviceId, Gap, LivePath, Nature, Neutral, Way, WayId};
 use crate::survey::value::{DeviceKind, Earthing, Poles};
 use crate::survey::{Column, Row, Survey};
 
@@ -67,6 +66,13 @@ fn before_the_system(case: &Case<'_>, id: WayId, way: &Way) -> Option<Switching>
     gaps.iter().any(is_in_doubt).then_some(Switching::Unknown(LINES_BEFORE_IT, Column::Poles))
 }
 
+/// Whether the proof leaves no doubt of what comes to a row by its lines: each of several devices parts what comes to it, and
+/// that may be less than the row has.
+fn is_proved(case: &Case<'_>, id: WayId) -> bool {
+    let comes_by_lines = |path: &LivePath| path.way == id && path.carrier == Carrier::Lines;
+    case.network.is_described() && case.proof.gaps.is_empty() && !case.proof.paths.iter().any(comes_by_lines)
+}
+
 /// What each device of a row switches: by the row, else by the supplies file, of several the least.
 fn poles_of(case: &Case<'_>, row: &Row, way: &Way) -> Option<Poles> {
     if row.poles.is_some() || row.not_known.contains(Column::Poles) {
@@ -81,10 +87,13 @@ fn poles_of(case: &Case<'_>, row: &Row, way: &Way) -> Option<Poles> {
 
 fn lines_of(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Switching {
     let devices = u8::try_from(way.isolated.devices().len()).unwrap_or(u8::MAX);
+    if devices > 1 && row.poles.is_none() && is_proved(case, id) {
+        return Switching::Enough;
+    }
     match (way.needs.lines_to_part(), poles_of(case, row, way)) {
         (Some(needed), Some(poles)) => {
             let switched = poles.lines.saturating_mul(devices.max(1));
-            let needed = needed.max(lines_of_device_everywhere(case, row, way));
+            let needed = needed.max(lines_of_device_everywhere(case, way));
             if switched >= needed {
                 // Of direct current that can stand there it parts enough, of what else can that is not known.
                 let is_all = way.needs.lines.is_some() || poles.lines >= MOST_LINES;
@@ -95,9 +104,7 @@ fn lines_of(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Switching {
                 Switching::LeavesLines(switched, needed)
             }
         }
-        (Some(_), None)
-            if way.needs.lines.is_some_and(|needed| needed <= devices) && is_of_one_line(case, id, row, way) =>
-        {
+        (Some(_), None) if way.needs.lines.is_some_and(|needed| needed <= devices) && is_of_one_line(case, id, way) => {
             Switching::Enough
         }
         (Some(_) | None, None) => Switching::Unknown("what the device switches", Column::Poles),
@@ -115,36 +122,36 @@ const MOST_LINES: u8 = 3;
 
 /// Lines, or poles, that one and the same device must switch over all rows like this one, of its enclosure, that name it
 /// alone.
-fn lines_of_device(case: &Case<'_>, row: &Row, way: &Way) -> u8 {
+fn lines_of_device(case: &Case<'_>, way: &Way) -> u8 {
     let [device] = way.isolated.devices() else { return 0 };
-    counted(case.lines_of(*device).named, row)
+    counted(case.lines_of(*device).named, way)
 }
 
 /// Whether the circuits of a device, which need not part more than a line for all that is said of it, are known to have no
 /// more. Those of one enclosure whose line nobody names may each be on another one; of those of other enclosures that is not
 /// asked, since the same isolator stands in every row of a string of boxes.
-fn is_of_one_line(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> bool {
+fn is_of_one_line(case: &Case<'_>, id: WayId, way: &Way) -> bool {
     let unnamed = match way.isolated.devices() {
         [device] if !case.network.systems().is_of_one_line(id) => case.lines_of(*device).unnamed,
         _ => 0,
     };
-    lines_of_device(case, row, way).saturating_add(unnamed) <= 1 && lines_of_device_everywhere(case, row, way) <= 1
+    lines_of_device(case, way).saturating_add(unnamed) <= 1 && lines_of_device_everywhere(case, way) <= 1
 }
 
 /// The same over the rows of all enclosures.
-fn lines_of_device_everywhere(case: &Case<'_>, row: &Row, way: &Way) -> u8 {
+fn lines_of_device_everywhere(case: &Case<'_>, way: &Way) -> u8 {
     let [device] = way.isolated.devices() else { return 0 };
-    counted(case.installation.lines_of(*device), row)
+    counted(case.installation.lines_of(*device), way)
 }
 
 /// How many of these lines belong to circuits like this row's, a live midpoint among them.
-fn counted(lines: Lines, row: &Row) -> u8 {
-    lines.count_for(Lines::to_part(row)) + u8::from(lines.has_midpoint() && has_live_midpoint(row))
+fn counted(lines: Lines, way: &Way) -> u8 {
+    lines.count_for(way.needs.named) + u8::from(lines.has_midpoint() && way.needs.live_midpoint)
 }
 
 /// Whether a row, or all rows of its enclosure that name its device alone, have so many lines.
-fn has_so_many_here(case: &Case<'_>, row: &Row, way: &Way, lines: u8) -> bool {
-    way.needs.lines_to_part().unwrap_or(0).max(lines_of_device(case, row, way)) >= lines
+fn has_so_many_here(case: &Case<'_>, way: &Way, lines: u8) -> bool {
+    way.needs.lines_to_part().unwrap_or(0).max(lines_of_device(case, way)) >= lines
 }
 
 fn has_earthed_line(row: &Row) -> bool {
@@ -333,7 +340,7 @@ fn finding_of(case: &Case<'_>, (row, way): (&Row, &Way), device: DeviceId, switc
             case.finding(code::NETWORK_CUTOUT_AS_ISOLATOR, message, row, Column::DeviceKind)
                 .help("name the device of the installation that isolates this circuit, or `none`")
         }
-        Switching::LeavesLines(switched, needed) if !has_so_many_here(case, row, way, needed) => {
+        Switching::LeavesLines(switched, needed) if !has_so_many_here(case, way, needed) => {
             let message = format!(
                 "`{name}` switches {switched} of the {needed} lines that its circuits here and in other enclosures have, so one stays live"
             );

@@ -75,7 +75,7 @@ impl<'a> Supplying<'a> {
         if !self.is_settled_later {
             voltage::report::report(row, &voltage, "", said, self.survey, &mut self.findings);
         }
-        let needs = Needs::of(row, nature, &voltage, &[]);
+        let needs = Needs::of(row, nature, &voltage, (&[], false));
         let findings = std::mem::take(&mut self.findings);
         SuppliedRow { supplies, source, interlock, needs, voltage: self.voltages.one(voltage), findings }
     }

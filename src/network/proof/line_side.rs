@@ -77,7 +77,17 @@ fn incoming(declared: &Declared<'_>, row: &DeclaredRow<'_>, node: NodeId) -> usi
     let home = groundwork.extents.of_all(&row.live_parts);
     let conductors = Conductors::Lines(row.needs.lines_to_part());
     let (open, live_midpoint) = (&declared.open, row.needs.live_midpoint);
-    let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, of_one_line: &[], passed: None };
+    let view = Opened {
+        graph,
+        groundwork,
+        open,
+        conductors,
+        live_midpoint,
+        home,
+        of_one_line: &[],
+        are_lent: false,
+        passed: None,
+    };
     let flood = Flood::from(view.conduction(), &view, &row.live_parts);
     let is_met = |terminal: usize| flood.reached.iter().any(|reached| reached.place.terminal == terminal);
     if is_met(above) && !is_met(below) { below } else { above }

@@ -38,6 +38,9 @@ pub(super) struct Opened<'a> {
     pub(super) home: ExtentsMet,
     /// The devices through which one line comes by the survey, sorted.
     pub(super) of_one_line: &'a [NodeId],
+    /// Whether these are the live parts of the circuits whose neutral a row shares: how many lines that row has says nothing
+    /// of them.
+    pub(super) are_lent: bool,
     /// What nothing is searched through, whether open or not.
     pub(super) passed: Option<NodeId>,
 }
@@ -64,10 +67,13 @@ impl<'a> Opened<'a> {
         let isolator = self.graph.node(id).filter(|node| node.kind == NodeKind::Isolator && gate != Gate::Blocks);
         let Some(isolator) = isolator.filter(|_| node_of(from) == id) else { return gate };
         let parted = isolator.poles.map_or(1, |poles| poles.lines);
+        // The row that says so counts as parted by it, so what hangs on that row's conductors does too.
+        let brings_one_line = || !is_load(from) && parted >= 1 && self.of_one_line.binary_search(&id).is_ok();
         let is_parted = match self.is_at_home(id) {
-            true => brought::at_most(self.graph, id, from, parted, self.live_midpoint),
-            // The row that says so counts as parted by it, so what hangs on that row's conductors does too.
-            false => !is_load(from) && parted >= 1 && self.of_one_line.binary_search(&id).is_ok(),
+            true => {
+                self.are_lent && brings_one_line() || brought::at_most(self.graph, id, from, parted, self.live_midpoint)
+            }
+            false => brings_one_line(),
         };
         if is_parted && matches!(self.conductors, Conductors::Lines(_)) { Gate::Blocks } else { gate }
     }
@@ -119,6 +125,7 @@ const fn parts(node: &Node, conductors: Conductors) -> Gate {
     }
     match (conductors, node.poles) {
         (Conductors::Lines(Some(needed)), Some(poles)) if poles.lines < needed => Gate::Conducts,
+        (Conductors::Lines(None), Some(poles)) if poles.lines < MOST_LINES => Gate::Doubtful,
         (Conductors::Lines(Some(0 | 1)), None) | (Conductors::Lines(_), Some(_)) => Gate::Blocks,
         (Conductors::Lines(_) | Conductors::Neutral, None) => Gate::Doubtful,
         (Conductors::Neutral, Some(poles)) if poles.neutral => Gate::Blocks,
@@ -177,7 +184,7 @@ pub(super) struct Reach {
 
 /// Searches from the live parts of a row, with these nodes open.
 pub(super) fn reach(graph: &Graph, groundwork: &Groundwork, open: &[NodeId], row: &Row<'_>) -> Reach {
-    let mut search = Search { graph, groundwork, open, row, passed: None, found: Reach::default() };
+    let mut search = Search { graph, groundwork, open, row, are_lent: false, passed: None, found: Reach::default() };
     let mut own = row.outputs.map_or_else(Vec::new, |outputs| numbers(graph, &outputs.own));
     own.retain(|terminal| row.live_parts.contains(terminal));
     let mut others = SmallVec::<[usize; 4]>::from_slice(row.live_parts);
@@ -204,6 +211,7 @@ pub(super) fn reach(graph: &Graph, groundwork: &Groundwork, open: &[NodeId], row
     match row.lender {
         Lender::None => {}
         Lender::At(terminals) if !terminals.is_empty() => {
+            search.are_lent = true;
             let lines = search.lines(&numbers(graph, terminals));
             search.keep(Carrier::SharedNeutral, lines);
         }
@@ -219,6 +227,8 @@ struct Search<'a> {
     groundwork: &'a Groundwork,
     open: &'a [NodeId],
     row: &'a Row<'a>,
+    /// Whether the live parts of the circuits whose neutral it shares are searched.
+    are_lent: bool,
     /// The UPS at whose output the live parts are. Whether it keeps them live itself is what other live parts of that
     /// enclosure tell; sought is what comes to them from outside.
     passed: Option<NodeId>,
@@ -251,8 +261,8 @@ impl<'a> Search<'a> {
     fn flood(&mut self, conductors: Conductors, starts: &[usize]) -> (Opened<'a>, Flood) {
         let Self { graph, groundwork, open, .. } = *self;
         let home = groundwork.extents.of_all(starts);
-        let Self { passed, row: &Row { of_one_line, needs: Needs { live_midpoint, .. }, .. }, .. } = *self;
-        let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, of_one_line, passed };
+        let Self { are_lent, passed, row: &Row { of_one_line, needs: Needs { live_midpoint, .. }, .. }, .. } = *self;
+        let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, of_one_line, are_lent, passed };
         let mut flood = Flood::from(view.conduction(), &view, starts);
         self.found.met.append(&mut flood.met);
         (view, flood)
@@ -391,7 +401,17 @@ fn may_reach(
     let home = groundwork.extents.of_all(&starts);
     let conductors = Conductors::Lines(None);
     let live_midpoint = false;
-    let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, of_one_line: &[], passed: None };
+    let view = Opened {
+        graph,
+        groundwork,
+        open,
+        conductors,
+        live_midpoint,
+        home,
+        of_one_line: &[],
+        are_lent: false,
+        passed: None,
+    };
     let flood = Flood::from(view.conduction(), &view, &starts);
     let mut reached = flood.reached.iter().map(|reached| reached.place.terminal);
     let is_converter = |node: NodeId| open.binary_search(&node).is_err();
@@ -410,7 +430,17 @@ pub(super) fn may_come_to(
 ) -> bool {
     let home = groundwork.extents.of_all(&[terminal]);
     let conductors = Conductors::Lines(Some(lines));
-    let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, of_one_line: &[], passed: None };
+    let view = Opened {
+        graph,
+        groundwork,
+        open,
+        conductors,
+        live_midpoint,
+        home,
+        of_one_line: &[],
+        are_lent: false,
+        passed: None,
+    };
     let flood = Flood::from(view.conduction(), &Without { view: &view, node: device }, &[terminal]);
     flood.reached.iter().any(|reached| view.is_end(reached.place.terminal))
         || flood.doubts.iter().any(|doubt| !doubt.beyond.is_empty())

@@ -101,7 +101,8 @@ fn voltage_of(network: &Network, way: WayId, row: &Row, tolerance_percent: u32) 
 fn settle_row(network: &mut Network, voltages: &mut Alike<WayVoltage>, way: WayId, row: &Row, mut voltage: WayVoltage) {
     voltage.other = voltage.other.filter(|it| it.system.is_none() || !is_said_elsewhere(network, way, it.current));
     let nature = network.ways.get(way.index()).and_then(|entry| network.nature(entry));
-    let needs = Needs::of(row, nature, &voltage, network.systems.of_way(way));
+    let are_all = network.systems.others_of_way(way) == Others::None;
+    let needs = Needs::of(row, nature, &voltage, (network.systems.of_way(way), are_all));
     if let Some(entry) = network.ways.get_mut(way.index()) {
         entry.needs = needs;
         entry.voltage = voltages.one(voltage);

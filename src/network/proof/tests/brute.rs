@@ -12,6 +12,8 @@ use crate::network::{Isolated, Lender, Needs, Network, ProofResult, Side, Termin
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Wire {
     Lines(Option<u8>),
+    /// Lines of the circuits whose neutral a row of so many lines shares.
+    Lent(Option<u8>),
     Neutral,
 }
 
@@ -92,10 +94,13 @@ impl<'a> Brute<'a> {
         if wire != Wire::Neutral && self.parts_all_that_comes(index, upwards) {
             return false;
         }
+        if matches!(wire, Wire::Lent(_)) && !upwards && node.kind == NodeKind::Isolator && self.is_of_one_line(index) {
+            return false;
+        }
         match (wire, node.poles) {
-            (Wire::Lines(Some(needed)), Some(poles)) => poles.lines < needed,
-            (Wire::Lines(None), Some(_)) => false,
-            (Wire::Lines(Some(needed)), None) if needed <= 1 => false,
+            (Wire::Lines(Some(needed)) | Wire::Lent(Some(needed)), Some(poles)) => poles.lines < needed,
+            (Wire::Lines(None) | Wire::Lent(None), Some(poles)) => poles.lines < 3 && word == Word::Possible,
+            (Wire::Lines(Some(needed)) | Wire::Lent(Some(needed)), None) if needed <= 1 => false,
             (Wire::Neutral, Some(poles)) => !poles.neutral,
             (_, None) => word == Word::Possible,
         }
@@ -325,8 +330,12 @@ impl<'a> Brute<'a> {
 
     /// Whether any of these terminals is live, in any position.
     fn lines(&self, terminals: &[Terminal], open: &[bool], lines: Option<u8>, word: Word) -> bool {
+        self.live(Wire::Lines(lines), terminals, open, word)
+    }
+
+    fn live(&self, wire: Wire, terminals: &[Terminal], open: &[bool], word: Word) -> bool {
         self.positions.iter().any(|position| {
-            let wire = (Wire::Lines(lines), terminals);
+            let wire = (wire, terminals);
             self.energy(position, terminals, (word, true), &|index, up| self.conducts((index, up), open, wire, word))
         })
     }
@@ -452,7 +461,7 @@ impl<'a> Brute<'a> {
             }
             let lent = match lender {
                 Lender::None => false,
-                Lender::At(terminals) => self.lines(terminals, open, needs.lines, word),
+                Lender::At(terminals) => self.live(Wire::Lent(needs.lines), terminals, open, word),
                 Lender::NotFound => word == Word::Possible,
             };
             let has_neutral = match word {

@@ -35,7 +35,8 @@ fn a_row_tells_of_its_own_isolator_how_many_lines_come_through_it() {
     expect(&format!("{hybrid} row QH\n row QH at INV.load"), "no-path-found; cut QH");
     expect(&format!("{hybrid} row QH at INV.load"), "unknown; gap poles of QH not said");
     expect(&format!("{hybrid} row QH at INV.load\n --\n row QH"), "unknown; gap poles of QH not said");
-    expect(&format!("{hybrid} row QH lines=?\n row QH at INV.load"), "unknown; gap poles of QH not said");
+    let of_both = "unknown; gap poles of QH not said; gap poles of QH not said";
+    expect(&format!("{hybrid} row QH lines=?\n row QH at INV.load"), of_both);
     let three = "live; M > QH; gap poles of QH not said";
     expect(&format!("{hybrid} row QH lines=3\n row QH at INV.load"), three);
 }
