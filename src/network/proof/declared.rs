@@ -51,6 +51,11 @@ impl DeclaredRow<'_> {
         Row { way, live_parts: &self.live_parts, needs, lender, outputs, of_one_line }
     }
 
+    /// Whether its live parts are at the output of a UPS.
+    pub(super) const fn has_outputs(&self) -> bool {
+        self.outputs.is_some()
+    }
+
     /// The output terminals of which no row speaks and that are proved with this one.
     pub(super) fn further(&self) -> &[Terminal] {
         self.outputs.map_or(&[], |outputs| &outputs.further)

@@ -28,9 +28,12 @@ fn changes_nothing(declared: &Declared<'_>, all_open: &Verdict, node: NodeId) ->
     let open: SmallVec<[NodeId; 8]> =
         declared.open.iter().copied().filter(|node| operated.binary_search(node).is_err()).collect();
     let rows = || rows.iter().filter_map(|row| declared.rows.get(*row));
-    // Mostly the way that is closed again is the nearest one. Where it is not, or is open, everything is searched.
+    // Mostly the way that is closed again is the nearest one. Where it is not, or is open, everything is searched, and where
+    // the nearest way leads through the UPS at whose output the row is, of which only what comes from outside counts.
     let Groundwork { nearest, lines, .. } = declared.groundwork;
-    let is_near = |row: &DeclaredRow<'_>| row.live_parts.iter().any(|from| nearest.reaches(lines, &open, *from));
+    let is_near = |row: &DeclaredRow<'_>| {
+        !row.has_outputs() && row.live_parts.iter().any(|from| nearest.reaches(lines, &open, *from))
+    };
     !rows().any(is_near)
         && rows().all(|row| {
             let reach = declared.reach(row, &open);

@@ -394,6 +394,22 @@ mod advice {
         expect_below_main_board(network, "no-path-found; cut Q1; surplus Q9");
     }
 
+    /// The nearest way to the output of a UPS may lead through it, and that is not what comes from outside.
+    #[test]
+    fn what_changes_nothing_at_the_output_of_a_ups_is_surplus_whatever_the_order() {
+        let site = |feeds: &str| {
+            format!(
+                "n0 source neutral=earthed\n n1 changeover-off < n0 poles=3+N il=IL1\n n2 isolator < n0 poles=3+N
+                 n3 isolator < n1 poles=3+N\n n9 ups-with-battery-apart < {feeds} neutral=earthed system=3
+                 n12 isolator < n9 poles=3+N\n n11 changeover-off < n0 poles=3+N il=IL1
+                 row n3 at n12.supply ups=n9 own=n12\n row n11"
+            )
+        };
+        let [one, other] = ["n2 + n3", "n3 + n2"].map(|feeds| Site::of(&site(feeds)).told());
+        assert_eq!(one, "no-path-found; cut n1 + n2 + n11 coupled; surplus n3");
+        assert_eq!(other, one);
+    }
+
     #[test]
     fn each_of_two_in_series_is_surplus_by_itself() {
         let network = "QC isolator < MB\n DB-C busbar < QC\n Q1 isolator < DB-C\n row Q1 + QC at Q1.load";
