@@ -108,7 +108,7 @@ fn lines_of_device_everywhere(case: &Case<'_>, row: &Row, way: &Way) -> u8 {
 
 /// How many of these lines belong to circuits like this row's, a live midpoint among them.
 fn counted(lines: Lines, row: &Row) -> u8 {
-    lines.count_for(Lines::to_part(row)) + u8::from(lines.has_midpoint() && has_live_midpoint(row))
+    lines.count_for(Lines::to_part(row)) + u8::from(has_live_midpoint(row))
 }
 
 /// Whether a row, or all rows of its enclosure that name its device alone, have so many lines.

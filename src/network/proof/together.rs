@@ -91,12 +91,9 @@ impl Together {
         let of_rows = self.parted.iter().fold(Needed::default(), |all, parted| all.with(parted.needed));
         let mut found = SmallVec::new();
         for group in self.parted.chunk_by(|one, other| place(one) == place(other)) {
-            let all = group.iter().fold(Needed::default(), |all, parted| all.with(parted.needed));
             // What comes to a device at one of its terminals has no more lines than stand beyond it.
             let comes_more = |it: &Parted| {
-                let parted = lines_parted(graph, it.device);
-                all.count() > parted
-                    && !brought::at_most(graph, it.device, it.from, parted)
+                !brought::at_most(graph, it.device, it.from, lines_parted(graph, it.device))
                     && may_come_to(graph, declared.groundwork, open, (it.device, it.from), of_rows.count())
             };
             found.extend(overfull(graph, group).into_iter().filter(comes_more).map(|it| it.device));
@@ -118,7 +115,7 @@ fn overfull(graph: &Graph, group: &[Parted]) -> SmallVec<[Parted; 2]> {
     let mut found = SmallVec::new();
     for row in rows {
         let needed = row.first().map_or_else(Needed::default, |first| first.needed);
-        for line in needed.each().filter(|line| line.count() > 0) {
+        for line in needed.each() {
             if row.iter().all(|it| is_of_one_pole(graph, it.device)) {
                 let has = |it: &Parted| given.iter().any(|(other, lines)| *other == it.device && lines.has_all(line));
                 if !row.iter().any(has) && !row.iter().any(|it| take(graph, &mut given, it.device, line)) {
@@ -140,7 +137,7 @@ fn take(graph: &Graph, given: &mut SmallVec<[(NodeId, Needed); 4]>, device: Node
     });
     let Some((_, lines)) = given.get_mut(place) else { return false };
     let with = lines.with(line);
-    let has_room = lines.has_all(line) || with.count() <= lines_parted(graph, device);
+    let has_room = with.count() <= lines_parted(graph, device);
     if has_room {
         *lines = with;
     }
