@@ -265,6 +265,8 @@ fn lines_of(names: &str) -> Lines {
         "L3" => Conductor::L3,
         "+" => Conductor::Positive,
         "-" => Conductor::Negative,
+        "M" => Conductor::Midpoint,
+        "N" => Conductor::N,
         other => panic!("no line {other}"),
     };
     let mut all = Conductors::default();
