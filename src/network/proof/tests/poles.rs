@@ -142,6 +142,10 @@ fn every_line_may_come_by_each_of_several_devices_but_those_told_to_have_one_pol
     let apart = "D1 busbar < MB\n D2 busbar < MB\n F1 isolator < D1 poles=1\n F2 isolator < D2 poles=1
         row F1 at F1.load named=L1\n row F1 + F2 at F1.load + F2.load named=L2";
     expect_below_main_board(apart, "unknown; gap lines behind F1 together; cut Q0");
+    // Nor is it the same above one of them as between the two.
+    let above = "M2 busbar < MB\n X isolator < MB + M2 poles=1\n F1 isolator < X poles=1
+        row F1 + X at F1.load named=L2\n row F1 + X at F1.load + X.load named=L1";
+    expect_below_main_board(above, "unknown; gap lines behind F1 together; cut Q0");
     // What comes back through each comes from elsewhere.
     let back =
         "F1 isolator < MB poles=1\n B1 busbar < F1 + G1\n G1 source\n F2 isolator < MB poles=1\n B2 busbar < F2 + G2
