@@ -157,6 +157,17 @@ mod tests {
             (count(&[L1, N, Positive, Negative], &[]), count(&[L2, L3], &[Negative]), count(&[], &[])),
             (2, 0, 0)
         );
+        let of_each = |circuit: &[Conductor]| count(&[L1, Positive, Negative], circuit);
+        assert_eq!((of_each(&[L1]), of_each(&[Positive]), of_each(&[])), (1, 2, 2));
+    }
+
+    #[test]
+    fn all_of_some_are_among_more() {
+        use Conductor::{L1, L2, N};
+        let (one, two) = (Lines::of([L1]), Lines::of([L1, L2, N]));
+        assert!(two.has_all(one) && two.has_all(two) && two.has_all(Lines::default()));
+        assert!(!one.has_all(two) && !Lines::default().has_all(one));
+        assert_eq!(two.each().collect::<Vec<_>>(), [[L1], [L2], [N]].map(Lines::of));
     }
 
     #[test]

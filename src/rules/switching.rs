@@ -146,7 +146,7 @@ fn lines_of_device_everywhere(case: &Case<'_>, way: &Way) -> u8 {
 
 /// How many of these lines belong to circuits like this row's, a live midpoint among them.
 fn counted(lines: Lines, way: &Way) -> u8 {
-    lines.count_for(way.needs.named) + u8::from(lines.has_midpoint() && way.needs.live_midpoint)
+    lines.count_for(way.needs.named) + u8::from(way.needs.live_midpoint)
 }
 
 /// Whether a row, or all rows of its enclosure that name its device alone, have so many lines.

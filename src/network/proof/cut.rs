@@ -93,7 +93,8 @@ pub(super) fn held(declared: &Declared<'_>, devices: &[NodeId]) -> Held {
         together.add(declared, row, &reach);
         if contradicts(declared, row) {
             let parts_neutral = |node: NodeId| poles(node).is_some_and(|poles| poles.neutral);
-            narrow.extend(reach.met_by_lines.iter().map(|(node, _)| *node).filter(|node| !parts_neutral(*node)));
+            // Those that part the circuits whose neutral it shares are met too: that one would stay connected.
+            narrow.extend(reach.met.iter().map(|(node, _)| *node).filter(|node| !parts_neutral(*node)));
         }
         for gap in reach.gaps {
             match gap {

@@ -95,16 +95,14 @@ impl Together {
         };
         self.parted.sort_unstable_by_key(|parted| (place(parted), parted.row, parted.device));
         // What a device leaves comes to the next one beside the lines of other rows.
-        let (of_rows, midpoint) = most_lines(&self.parted);
+        let of_rows = most_lines(&self.parted);
         let mut found = SmallVec::new();
         for group in self.parted.chunk_by(|one, other| place(one) == place(other)) {
-            let (lines, midpoint_here) = most_lines(group);
+            let live_midpoint = group.iter().any(|it| it.needed.midpoint);
             // What comes to a device at one of its terminals has no more lines than stand beyond it.
             let comes_more = |it: &Parted| {
-                let parted = lines_parted(graph, it.device);
-                lines > parted
-                    && !brought::at_most(graph, it.device, it.from, parted, midpoint_here)
-                    && may_come_to(graph, declared.groundwork, open, (it.device, it.from), (of_rows, midpoint))
+                !brought::at_most(graph, it.device, it.from, lines_parted(graph, it.device), live_midpoint)
+                    && may_come_to(graph, declared.groundwork, open, (it.device, it.from), of_rows)
             };
             let unfit = overfull(graph, group).into_iter().chain(unnamed_beside_others(graph, group));
             found.extend(unfit.filter(comes_more).map(|it| it.device));
@@ -149,7 +147,7 @@ fn overfull(graph: &Graph, group: &[Parted]) -> SmallVec<[Parted; 2]> {
     let mut found = SmallVec::new();
     for row in rows {
         let needed = row.first().map_or_else(Needed::default, |first| first.needed);
-        for line in needed.each().filter(|line| line.count() > 0) {
+        for line in needed.each() {
             if row.iter().all(|it| is_of_one_pole(graph, it.device)) {
                 let has = |it: &Parted| given.iter().any(|(other, lines)| *other == it.device && lines.has_all(line));
                 if !row.iter().any(has) && !row.iter().any(|it| take(graph, &mut given, it.device, line)) {
@@ -171,7 +169,7 @@ fn take(graph: &Graph, given: &mut SmallVec<[(NodeId, Needed); 4]>, device: Node
     });
     let Some((_, lines)) = given.get_mut(place) else { return false };
     let with = lines.with(line);
-    let has_room = lines.has_all(line) || with.count() <= lines_parted(graph, device);
+    let has_room = with.count() <= lines_parted(graph, device);
     if has_room {
         *lines = with;
     }

@@ -36,14 +36,16 @@ fn a_neutral_that_is_not_known_to_be_earthed_speaks_against_a_cut() {
 /// The same of the neutral of a transformer, which may not be known at all.
 #[test]
 fn a_neutral_of_which_nothing_is_said_speaks_against_a_cut() {
-    let of = |neutral: &str| {
+    let of = |neutral: &str, row: &str| {
         advised(&format!(
             "n0 source neutral=earthed\nn1 isolator < n0 poles=3+N\nn2 changeover < n0 + n1 poles=3+N\n\
-             n5 transformer < n2 neutral={neutral}\nn6 isolator < n2 + n5 poles=3+N\nrow n1 neutral=yes"
+             n5 transformer < n2 neutral={neutral}\nn6 isolator < n2 + n5 poles=3+N\nrow n1 neutral={row}"
         ))
     };
-    assert_eq!(of("earthed"), named(["n1"]));
-    assert_eq!((of("unknown"), of("live")), (None, None));
+    assert_eq!((of("earthed", "yes"), of("earthed", "?")), (named(["n1"]), named(["n1"])));
+    assert_eq!((of("unknown", "yes"), of("live", "yes")), (None, None));
+    // Nor where the row does not say whether it has one.
+    assert_eq!((of("unknown", "?"), of("live", "?")), (None, None));
 }
 
 /// Of two cuts as small, `c` is nearer to the live parts than `m`, and `a` is as far away.

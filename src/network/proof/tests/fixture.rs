@@ -273,6 +273,7 @@ fn lines_of(names: &str) -> Lines {
         "+" => Conductor::Positive,
         "-" => Conductor::Negative,
         "M" => Conductor::Midpoint,
+        "N" => Conductor::N,
         other => panic!("no line {other}"),
     };
     let mut all = Conductors::default();

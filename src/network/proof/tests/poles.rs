@@ -97,12 +97,124 @@ fn what_is_dead_beyond_needs_no_second_device_that_parts_it() {
     let above = "Q3 isolator < MB poles=3\n Q1 isolator < Q3\n BB busbar < Q1\n row Q3 + Q1 at BB.load named=L1
         row Q3 + Q1 at BB.load named=L2";
     expect_below_main_board(above, "no-path-found; cut Q3; surplus Q1");
+    expect_below_main_board(&above.replace("poles=3", "poles=2"), "no-path-found; cut Q3; surplus Q1");
     let narrow = above.replace("poles=3", "poles=1");
     expect_below_main_board(&narrow, "unknown; gap lines behind Q1 together; cut Q0");
     // What one of two lines passes has to part three, with those of the other row.
     let series = "Q3 isolator < MB poles=2\n BB busbar < Q3\n Q4 isolator < BB poles=1\n row Q3 at BB.load named=L1,L2
         row Q4 + Q3 at Q4.load named=L2\n row Q4 + Q3 at Q4.load named=L3";
     expect_below_main_board(series, "unknown; gap lines behind Q4 together; cut Q0");
+}
+
+/// Which row names its devices first tells nothing, nor does what other rows hang on.
+#[test]
+fn rows_share_devices_of_one_pole_as_far_as_each_can() {
+    let fuses = "F1 isolator < MB poles=1\n F2 isolator < MB poles=1\n F3 isolator < MB poles=1";
+    let told = |rows: &str, told: &str| expect_below_main_board(&format!("{fuses}\n {rows}"), told);
+    let both = "row F1 + F2 at F1.load + F2.load";
+    // The row behind one of them has no choice.
+    told(&format!("{both} named=L1\n row F1 at F1.load named=L2"), "no-path-found; cut Q0");
+    // A line that one of them has already takes no other.
+    let third = format!("row F2 at F2.load named=L1\n {both} named=L1\n {both} named=L2");
+    told(&third, "no-path-found; cut Q0");
+    let poles = third.replace("L1", "M").replace("L2", "+");
+    told(&poles.replace("named=M", "named=M lines=1"), "no-path-found; cut Q0");
+    // A device that had no room for a line does not have it.
+    let others = "row F1 + F3 at F1.load + F3.load";
+    let full = format!("row F1 at F1.load named=L2\n {both} named=L1\n {others} named=L1\n {others} named=L3");
+    told(&full, "unknown; gap lines behind F1 together; gap lines behind F3 together; cut Q0");
+}
+
+#[test]
+fn every_line_may_come_by_each_of_several_devices_but_those_told_to_have_one_pole() {
+    let told = |first: &str, second: &str, rows: &str, told: &str| {
+        let devices = format!("F1 isolator < MB{first}\n F2 isolator < MB{second}\n BB busbar < F1 + F2");
+        let rows: Vec<String> = rows.split(' ').map(|lines| format!("row F1 + F2 at BB.load {lines}")).collect();
+        expect_below_main_board(&format!("{devices}\n {}", rows.join("\n ")), told);
+    };
+    let two = "named=L1 named=L2";
+    let both = "unknown; gap lines behind F1 together; gap lines behind F2 together; cut Q0";
+    told("", "", two, both);
+    told(" poles=3", " poles=1", two, "unknown; gap lines behind F2 together; cut Q0");
+    told(" poles=2", " poles=2", "named=L1 named=L2 named=L3", both);
+    told(" poles=2", " poles=2", two, "no-path-found; cut Q0");
+    // What feeds them is not the same, so that a line may come by each.
+    let apart = "D1 busbar < MB\n D2 busbar < MB\n F1 isolator < D1 poles=1\n F2 isolator < D2 poles=1
+        row F1 at F1.load named=L1\n row F1 + F2 at F1.load + F2.load named=L2";
+    expect_below_main_board(apart, "unknown; gap lines behind F1 together; cut Q0");
+    // Nor is it the same above one of them as between the two.
+    let above = "M2 busbar < MB\n X isolator < MB + M2 poles=1\n F1 isolator < X poles=1
+        row F1 + X at F1.load named=L2\n row F1 + X at F1.load + X.load named=L1";
+    expect_below_main_board(above, "unknown; gap lines behind F1 together; cut Q0");
+    // What comes back through each comes from elsewhere.
+    let back =
+        "F1 isolator < MB poles=1\n B1 busbar < F1 + G1\n G1 source\n F2 isolator < MB poles=1\n B2 busbar < F2 + G2
+        G2 source\n row Q0 + F1 + F2 at MB.load named=L1\n row Q0 + F1 + F2 at MB.load named=L2";
+    expect_below_main_board(back, "unknown; gap lines behind F1 together; gap lines behind F2 together");
+}
+
+#[test]
+fn an_opened_way_on_to_what_brings_nothing_needs_no_more_poles() {
+    let network = "Q5 isolator < MB poles=1\n DB busbar < Q5\n Q6 isolator < DB\n row Q0 + Q5 + Q6 at MB.load named=L1
+        row Q0 + Q5 + Q6 at MB.load named=L2";
+    expect_below_main_board(network, "no-path-found; cut Q0; surplus Q5 + Q6");
+    // Nor does one to a device that parts everything, past another of which it is not said what it parts.
+    let network = "Q4 isolator < MB poles=3\n Q3 isolator < Q4\n Q1 isolator < Q3 poles=1\n BB busbar < Q1
+        row Q4 + Q3 + Q1 at BB.load named=L1\n row Q4 + Q3 + Q1 at BB.load named=L2";
+    expect_below_main_board(network, "no-path-found; cut Q4; surplus Q3 + Q1");
+}
+
+/// A generator of one line feeds a board back, and another feeds it past two sources of one line each.
+#[test]
+fn the_lines_that_come_to_a_device_are_those_beyond_it() {
+    let below = "Q5 isolator < MB poles=1\n DB busbar < Q5 + G\n G source system=1\n row Q0 + Q5 at MB.load named=L1
+        row Q0 + Q5 at MB.load named=L2";
+    expect_below_main_board(below, "no-path-found; cut Q0 + Q5");
+    expect_below_main_board(&below.replace("system=1", "system=2"), "unknown; gap lines behind Q5 together");
+    let board = |poles: &str, lines: &str| {
+        format!(
+            "inverter source system=2\n QC isolator < MB poles=3+N\n QI isolator < inverter poles={poles}\n
+            BB busbar < QC + QI\n row QC + QI at BB.load named={lines}\n row QC + QI at BB.load named=L3"
+        )
+    };
+    expect_below_main_board(&board("2", "L1,L2 lines=2"), "no-path-found; cut QC + QI");
+    let apart = "L2\n row QC + QI at BB.load named=L1";
+    expect_below_main_board(&board("1", apart), "unknown; gap lines behind QI together");
+    // A device that parts its own system parts the one behind the transformer.
+    let transformer = "S source system=1\n T source system=1\n B busbar < S + T\n Q1 isolator < B poles=1
+        X transformer < Q1 system=3\n BB busbar < X\n row Q1 at BB.load named=L1\n row Q1 at BB.load named=L2";
+    expect(transformer, "no-path-found; cut Q1");
+}
+
+#[test]
+fn what_is_said_of_one_row_by_itself_is_not_said_of_all() {
+    let network = "Q1 isolator < MB\n row Q1 lines=3 named=L1,L2,L3\n row Q1 named=L1";
+    expect_below_main_board(network, "unknown; gap poles of Q1 not said; cut Q0");
+    // A device that only parts the neutral's lender has no line of the borrower.
+    let borrowed = "F1 isolator < MB poles=3\n F2 isolator < MB poles=1\n row F1 named=L1 lender=F2.load
+        row F2 named=L2";
+    expect_below_main_board(borrowed, "no-path-found; cut Q0");
+}
+
+#[test]
+fn lines_poles_and_a_live_midpoint_are_counted() {
+    let board = |poles: &str, rows: &[&str]| {
+        let rows: Vec<String> = rows.iter().map(|row| format!("row Q1 at BB.load named={row}")).collect();
+        format!("Q1 isolator < MB poles={poles}\n BB busbar < Q1\n {}", rows.join("\n "))
+    };
+    let (enough, few) = ("no-path-found; cut Q1", "unknown; gap lines behind Q1 together; cut Q0");
+    let told = |poles: &str, rows: &[&str], told: &str| expect_below_main_board(&board(poles, rows), told);
+    told("1", &["L1", "L2", "+"], few);
+    told("2", &["L1", "L2", "+"], enough);
+    // A live midpoint is one more than the poles beside it, an earthed one is none.
+    told("1", &["+", "M lines=1"], few);
+    told("2", &["+,- lines=2", "+,M lines=2"], few);
+    told("3", &["+,- lines=2", "+,M lines=2"], enough);
+    told("1", &["+,M lines=1", "-,M lines=1"], few);
+    told("2", &["+,M lines=1", "-,M lines=1"], enough);
+    // A neutral is no line, and a pole that may stay connected is none either.
+    told("1", &["L1", "N lines=1"], enough);
+    told("2", &["+ lines=2", "- lines=1"], enough);
 }
 
 /// What does not do for a row of three lines might for the others, beside its own device.
@@ -112,6 +224,48 @@ fn no_set_is_proved_smallest_where_a_device_may_do_for_some_rows() {
         Q2 isolator < BB poles=3\n Q3 isolator < BB poles=1\n row Q1\n row Q2 lines=3\n row Q3";
     expect(network, "no-path-found; cut Q1 + Q2 + Q3 not proved");
     expect(&network.replace(" lines=3", ""), "no-path-found; cut QM");
+    // What is no use to one of several rows alike is no use to any.
+    let board = |rows: &str| {
+        format!(
+            "mains source neutral=live\n QM isolator < mains poles=1\n BB busbar < QM\n Q1 isolator < BB poles=3+N
+            Q2 isolator < BB poles=3+N\n Q3 isolator < BB poles=3+N\n B3 busbar < Q3\n {rows}"
+        )
+    };
+    let alike = |rows: &str, doubt: &str| expect(&board(rows), &format!("no-path-found; cut Q1 + Q2{doubt}"));
+    alike("row Q1 lines=3\n row Q2 lines=3", "");
+    alike("row Q1 lines=3\n row Q2", " not proved");
+    alike("row Q1 neutral=yes\n row Q2 neutral=yes", "");
+    alike("row Q1 neutral=yes\n row Q2", " not proved");
+    alike("row Q1 + Q2 at Q1.load + Q2.load lines=3", "");
+    // What is connected with a row by a shared neutral has needs of its own.
+    alike("row Q1 + Q2 at Q1.load lines=3 lender=Q2.load", "");
+    alike(
+        "row Q1 + Q2 at Q1.load lines=3 lender=Q2.load\n row Q1 + Q2 at Q1.load lines=3 lender=Q2.load",
+        " not proved",
+    );
+}
+
+#[test]
+fn what_rows_that_differ_leave_open_does_not_matter_where_no_device_is_unfit_or_one_does() {
+    let coupled = "mains source\n MB busbar < mains\n Q1 isolator < MB poles=3 il=IL1\n Q2 isolator < MB poles=3
+        row Q1\n row Q2 lines=3";
+    expect(coupled, "no-path-found; cut Q1 + Q2");
+    let one = "mains source\n Q0 isolator < mains poles=3 il=IL1\n QM isolator < Q0 poles=1\n BB busbar < QM
+        Q1 isolator < BB poles=3\n Q2 isolator < BB poles=3\n row Q1 lines=3\n row Q2";
+    expect(one, "no-path-found; cut Q0");
+    // Behind a transformer stands another system.
+    let apart = "mains source system=3\n QM isolator < mains poles=1\n BB busbar < QM\n T transformer < BB system=3
+        Q1 isolator < BB poles=3\n Q2 isolator < T poles=3\n row Q1 lines=3\n row Q2 lines=3";
+    expect(apart, "no-path-found; cut Q1 + Q2 not proved");
+}
+
+/// Too many devices stand in the way to look at each.
+#[test]
+fn no_set_is_proved_smallest_where_not_every_device_was_looked_at() {
+    let mut network = vec!["q0 source".to_owned()];
+    network.extend((1..600).map(|number| format!("q{number} isolator < q{} poles=1", number - 1)));
+    network.push("Q1 isolator < q599 poles=3\nQ2 isolator < q599 poles=3\nrow Q1 lines=3\nrow Q2 lines=3".to_owned());
+    expect(&network.join("\n"), "no-path-found; cut Q1 + Q2 not proved");
 }
 
 /// The proof goes by the supplies file, and nothing is advised that the row's own word speaks against.
@@ -130,6 +284,10 @@ fn what_leaves_a_neutral_that_can_be_live_by_the_rows_own_word_is_not_advised() 
     below(" poles=1+N", " neutral-live", "Q1");
     below(" poles=1", " neutral-live", "Q0");
     below("", " neutral-live", "Q0");
+    // Where the supplies file says so, too, the neutral is searched: behind a transformer that is dead it is.
+    let apart = "mains source\n Q1 isolator < mains poles=3\n T transformer < Q1 neutral=live
+        row Q1 at T.load neutral=yes neutral-live";
+    expect(apart, "no-path-found; cut Q1");
 }
 
 #[test]
