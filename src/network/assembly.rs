@@ -51,6 +51,7 @@ pub(super) fn assemble(
     }
     attachment::attach(network, survey, file, names, &nodes, &mut ancestry);
     network.lenders = lending::lenders(network, survey, names);
+    network.sharing = lending::sharing(network, survey);
 }
 
 /// The names of the rows, those that several bear with their locations: `Q1 (Board C)`.

@@ -76,6 +76,7 @@ pub(super) fn join(survey: &Survey, supplies: Option<&Supplies>, options: &Netwo
         outputs: HashMap::new(),
         unproved: HashMap::new(),
         lenders: HashMap::new(),
+        sharing: HashMap::new(),
         described: Vec::new(),
         facts: Vec::new(),
         mentioned: Vec::new(),

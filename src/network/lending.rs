@@ -1,6 +1,6 @@
 //! Whose neutral each row shares or borrows, and where that circuit runs.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use super::designations::Designations;
 use super::graph::{Side, Terminal};
@@ -10,6 +10,23 @@ use crate::survey::{Column, Row, Survey};
 
 /// A lending circuit that runs in more places than this is not followed: a circuit has far fewer.
 const MOST_TERMINALS: usize = 100;
+
+/// Which rows of circuits that lend or borrow a neutral hang at each terminal.
+pub(super) fn sharing(network: &Network, survey: &Survey) -> HashMap<Terminal, Vec<WayId>> {
+    let rows = || survey.enclosures.iter().flat_map(|enclosure| &enclosure.rows);
+    let borrowed = |row: &Row| row.further().neutral_from.as_deref().map(spelling::key);
+    let lent: HashSet<String> = rows().filter_map(borrowed).collect();
+    let mut sharing: HashMap<Terminal, Vec<WayId>> = HashMap::new();
+    if lent.is_empty() {
+        return sharing;
+    }
+    let shares = |row: &Row| row.further().neutral_from.is_some() || lent.contains(&spelling::key(&row.circuit));
+    for (index, _) in rows().enumerate().filter(|(_, row)| shares(row)) {
+        let way = WayId::new(index);
+        network.live_parts(way).iter().for_each(|terminal| sharing.entry(*terminal).or_default().push(way));
+    }
+    sharing
+}
 
 /// Whose neutral is connected with that of every row, of the ways that share one or may: the circuit that lends it and those that
 /// borrow it too; for the lending circuit, those that borrow. A load on any of them can make it live for all.

@@ -146,6 +146,8 @@ pub struct Network {
     unproved: HashMap<usize, Vec<Unproved>>,
     /// Whose neutral a way shares, of those that share one or may.
     lenders: HashMap<WayId, Lender>,
+    /// The rows of circuits that share a neutral, by where they hang.
+    sharing: HashMap<Terminal, Vec<WayId>>,
     /// The designations of the supplies file, by the place of the row.
     described: Vec<String>,
     /// The electrical systems by the supplies file.
@@ -256,6 +258,13 @@ impl Network {
     #[must_use]
     pub fn lender(&self, way: WayId) -> &Lender {
         self.lenders.get(&way).unwrap_or(&Lender::None)
+    }
+
+    /// How many lines the circuits have that share a neutral and hang at a terminal; `None` where that is not said.
+    fn lines_sharing(&self, terminal: Terminal) -> Option<u8> {
+        let lines = |way: &WayId| self.ways.get(way.index())?.needs.lines_to_part();
+        let all: Option<Vec<u8>> = self.sharing.get(&terminal)?.iter().map(lines).collect();
+        all?.into_iter().max()
     }
 
     /// The node of a device.

@@ -1,5 +1,7 @@
 //! What the rows of an enclosure declare, opened in the model.
 
+use std::collections::BTreeMap;
+
 use super::super::graph::{Graph, Terminal};
 use super::super::id::{DeviceId, NodeId, WayId};
 use super::super::live_parts::{Outputs, Unproved};
@@ -38,6 +40,8 @@ pub(super) struct DeclaredRow<'a> {
     pub(super) live_parts: Vec<usize>,
     pub(super) needs: super::super::Needs,
     pub(super) lender: &'a Lender,
+    /// Where the circuits hang whose neutral it shares, by how many lines they have there.
+    pub(super) lent: Vec<(Option<u8>, Vec<usize>)>,
     /// Where energy comes from outside to the output of the UPS whose enclosure it comes into.
     outputs: Option<&'a Outputs>,
     /// Whether the survey names its devices; without them, it takes part in advice only.
@@ -48,7 +52,12 @@ impl DeclaredRow<'_> {
     /// What a search needs of it.
     fn as_row<'a>(&'a self, of_one_line: &'a [NodeId]) -> Row<'a> {
         let Self { way, needs, lender, outputs, .. } = *self;
-        Row { way, live_parts: &self.live_parts, needs, lender, outputs, of_one_line }
+        Row { way, live_parts: &self.live_parts, needs, lender, lent: &self.lent, outputs, of_one_line }
+    }
+
+    /// What must be parted, and from where.
+    pub(super) fn parted(&self) -> (super::super::Needs, &[usize]) {
+        (self.needs, &self.live_parts)
     }
 
     /// Whether its live parts are at the output of a UPS.
@@ -111,7 +120,7 @@ impl<'a> Declared<'a> {
             let is_same_copper = groundwork.copper.is_within(&row.live_parts, stays_live);
             if is_same_copper {
                 // That is said already. The outputs proved with it are not.
-                (row.live_parts, row.lender) = (Vec::new(), &Lender::None);
+                (row.live_parts, row.lender, row.lent) = (Vec::new(), &Lender::None, Vec::new());
             }
             !is_same_copper || !row.further().is_empty()
         });
@@ -141,7 +150,8 @@ impl<'a> Declared<'a> {
             self.unsaid.push(id);
         }
         let (needs, lender, outputs) = (way.needs, network.lender(id), network.outputs.get(&id));
-        self.rows.push(DeclaredRow { way: id, live_parts, needs, lender, outputs, is_searched });
+        let lent = lent(network, lender);
+        self.rows.push(DeclaredRow { way: id, live_parts, needs, lender, lent, outputs, is_searched });
     }
 
     /// Only what the cells of the rows say: what follows from the systems there may change with a further source.
@@ -178,7 +188,7 @@ impl<'a> Declared<'a> {
         let mut together = Together::default();
         for (place, row) in self.rows.iter().enumerate().filter(|(_, row)| row.is_searched) {
             let reach = self.reach(row, open);
-            together.add(self, row, &reach);
+            together.add(self, row.parted(), &reach);
             verdict.paths.extend(reach.paths);
             verdict.gaps.extend(reach.gaps);
             verdict.met.extend(reach.met.into_iter().map(|(node, _)| (node, place)));
@@ -212,4 +222,15 @@ impl<'a> Declared<'a> {
     fn has_no_row(&self) -> bool {
         self.rows.is_empty() && !self.is_impossible
     }
+}
+
+/// Where the circuits hang whose neutral a row shares, by how many lines they have there.
+fn lent(network: &Network, lender: &Lender) -> Vec<(Option<u8>, Vec<usize>)> {
+    let Lender::At(terminals) = lender else { return Vec::new() };
+    let mut by_lines: BTreeMap<Option<u8>, Vec<usize>> = BTreeMap::new();
+    for terminal in terminals {
+        let at = numbers(network.graph(), std::slice::from_ref(terminal));
+        by_lines.entry(network.lines_sharing(*terminal)).or_default().extend(at);
+    }
+    by_lines.into_iter().collect()
 }

@@ -31,28 +31,27 @@ const STEPS_LIMIT: usize = 200_000;
 pub(super) fn unfit(declared: &Declared<'_>) -> Unfit {
     let mut unfit = Unfit::default();
     // What a row needs holds within its own system, so that rows are looked at system by system.
-    let mut searches: BTreeMap<(Option<u8>, ExtentsMet, bool), Vec<usize>> = BTreeMap::new();
+    let mut searches: BTreeMap<(Option<u8>, ExtentsMet), Vec<usize>> = BTreeMap::new();
     for row in &declared.rows {
-        let lent = if let Lender::At(terminals) = row.lender { numbers(declared.graph, terminals) } else { Vec::new() };
         let further = numbers(declared.graph, row.further());
         let (needed, of_further) = (row.needs.lines_to_part(), row.lines_to_further(declared.graph));
-        let all = [(needed, &row.live_parts, false), (needed, &lent, true), (of_further, &further, false)];
-        for (needed, starts, are_lent) in all {
+        let lent = row.lent.iter().map(|(needed, starts)| (*needed, starts));
+        for (needed, starts) in [(needed, &row.live_parts), (of_further, &further)].into_iter().chain(lent) {
             if needed.is_none_or(|lines| lines > 1) && !starts.is_empty() {
                 let home = declared.groundwork.extents.of_all(starts);
-                searches.entry((needed, home, are_lent)).or_default().extend(starts);
+                searches.entry((needed, home)).or_default().extend(starts);
             }
         }
     }
     let clear_of_few_poles = &declared.groundwork.clear_of_few_poles;
     let has_more = |needed: Option<u8>| needed.is_some_and(|lines| lines > MOST_LINES);
-    searches.retain(|(needed, ..), starts| has_more(*needed) || !clear_of_few_poles.has(starts));
-    for ((needed, _, are_lent), starts) in searches {
-        unfit.add(declared, Conductors::Lines(needed), (&starts, are_lent));
+    searches.retain(|(needed, _), starts| has_more(*needed) || !clear_of_few_poles.has(starts));
+    for ((needed, _), starts) in searches {
+        unfit.add(declared, Conductors::Lines(needed), &starts);
     }
     let of_neutral = neutral_starts(declared);
     if !declared.groundwork.clear_of_neutrals.has(&of_neutral) {
-        unfit.add(declared, Conductors::Neutral, (&of_neutral, false));
+        unfit.add(declared, Conductors::Neutral, &of_neutral);
     }
     unfit.devices.sort_unstable();
     unfit.devices.dedup();
@@ -83,11 +82,11 @@ impl Unfit {
     }
 
     /// Adds the devices that stand in the way of these conductors and are not known to part them.
-    fn add(&mut self, declared: &Declared<'_>, conductors: Conductors, (starts, are_lent): (&[usize], bool)) {
+    fn add(&mut self, declared: &Declared<'_>, conductors: Conductors, starts: &[usize]) {
         if starts.is_empty() {
             return;
         }
-        let view = Opened { are_lent, ..view(declared, conductors, starts) };
+        let view = view(declared, conductors, starts);
         let flood = Flood::from(view.conduction(), &view, starts);
         if conductors == Conductors::Neutral && !brings_live_neutral(declared, &flood) {
             return;
@@ -135,7 +134,8 @@ pub(super) fn starts_of(declared: &Declared<'_>, which: impl Fn(&DeclaredRow<'_>
 
 fn neutral_starts(declared: &Declared<'_>) -> Vec<usize> {
     let rows = declared.rows.iter().filter(|row| row.needs.neutral != Some(false));
-    let starts = rows.flat_map(|row| row.live_parts.iter().copied());
+    let starts =
+        rows.flat_map(|row| row.live_parts.iter().chain(row.lent.iter().flat_map(|(_, starts)| starts)).copied());
     let mut starts: Vec<usize> = starts.filter(|terminal| declared.groundwork.neutral_matters(*terminal)).collect();
     starts.sort_unstable();
     starts.dedup();
@@ -155,7 +155,7 @@ fn view<'a>(declared: &'a Declared<'_>, conductors: Conductors, starts: &[usize]
     let Declared { graph, groundwork, ref of_one_line, .. } = *declared;
     let home = groundwork.extents.of_all(starts);
     let live_midpoint = declared.rows.iter().any(|row| row.needs.live_midpoint);
-    Opened { graph, groundwork, open: &[], conductors, live_midpoint, home, of_one_line, are_lent: false, passed: None }
+    Opened { graph, groundwork, open: &[], conductors, live_midpoint, home, of_one_line, passed: None }
 }
 
 fn brings_live_neutral(declared: &Declared<'_>, flood: &Flood) -> bool {

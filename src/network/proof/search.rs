@@ -38,9 +38,6 @@ pub(super) struct Opened<'a> {
     pub(super) home: ExtentsMet,
     /// The devices through which one line comes by the survey, sorted.
     pub(super) of_one_line: &'a [NodeId],
-    /// Whether these are the live parts of the circuits whose neutral a row shares: how many lines that row has says nothing
-    /// of them.
-    pub(super) are_lent: bool,
     /// What nothing is searched through, whether open or not.
     pub(super) passed: Option<NodeId>,
 }
@@ -67,13 +64,10 @@ impl<'a> Opened<'a> {
         let isolator = self.graph.node(id).filter(|node| node.kind == NodeKind::Isolator && gate != Gate::Blocks);
         let Some(isolator) = isolator.filter(|_| node_of(from) == id) else { return gate };
         let parted = isolator.poles.map_or(1, |poles| poles.lines);
-        // The row that says so counts as parted by it, so what hangs on that row's conductors does too.
-        let brings_one_line = || !is_load(from) && parted >= 1 && self.of_one_line.binary_search(&id).is_ok();
         let is_parted = match self.is_at_home(id) {
-            true => {
-                self.are_lent && brings_one_line() || brought::at_most(self.graph, id, from, parted, self.live_midpoint)
-            }
-            false => brings_one_line(),
+            true => brought::at_most(self.graph, id, from, parted, self.live_midpoint),
+            // The row that says so counts as parted by it, so what hangs on that row's conductors does too.
+            false => !is_load(from) && parted >= 1 && self.of_one_line.binary_search(&id).is_ok(),
         };
         if is_parted && matches!(self.conductors, Conductors::Lines(_)) { Gate::Blocks } else { gate }
     }
@@ -162,6 +156,8 @@ pub(super) struct Row<'a> {
     pub(super) needs: Needs,
     /// Whose neutral it shares.
     pub(super) lender: &'a Lender,
+    /// Where those circuits hang, by how many lines they have there.
+    pub(super) lent: &'a [(Option<u8>, Vec<usize>)],
     /// Where energy comes from outside to the output of the UPS whose enclosure it comes into.
     pub(super) outputs: Option<&'a Outputs>,
     /// The devices through which one line comes by the rows of its enclosure, sorted.
@@ -184,7 +180,7 @@ pub(super) struct Reach {
 
 /// Searches from the live parts of a row, with these nodes open.
 pub(super) fn reach(graph: &Graph, groundwork: &Groundwork, open: &[NodeId], row: &Row<'_>) -> Reach {
-    let mut search = Search { graph, groundwork, open, row, are_lent: false, passed: None, found: Reach::default() };
+    let mut search = Search { graph, groundwork, open, row, passed: None, found: Reach::default() };
     let mut own = row.outputs.map_or_else(Vec::new, |outputs| numbers(graph, &outputs.own));
     own.retain(|terminal| row.live_parts.contains(terminal));
     let mut others = SmallVec::<[usize; 4]>::from_slice(row.live_parts);
@@ -203,17 +199,22 @@ pub(super) fn reach(graph: &Graph, groundwork: &Groundwork, open: &[NodeId], row
     search.keep(Carrier::Lines, lines);
     search.found.met_by_lines.extend_from_slice(&search.found.met);
     if row.needs.neutral != Some(false) {
-        search.neutral(&own);
+        search.neutral(Carrier::Neutral, &own);
         search.passed = None;
-        search.neutral(&others);
+        search.neutral(Carrier::Neutral, &others);
     }
     search.passed = None;
     match row.lender {
         Lender::None => {}
         Lender::At(terminals) if !terminals.is_empty() => {
-            search.are_lent = true;
-            let lines = search.lines(&numbers(graph, terminals));
-            search.keep(Carrier::SharedNeutral, lines);
+            for (needed, starts) in row.lent {
+                let lines = search.lines_of(starts, *needed);
+                search.keep(Carrier::SharedNeutral, lines);
+            }
+            // It may be connected with one that is live, past what parts this row.
+            if row.needs.neutral != Some(false) {
+                row.lent.iter().for_each(|(_, starts)| search.neutral(Carrier::SharedNeutral, starts));
+            }
         }
         Lender::At(_) | Lender::NotFound => search.found.gaps.push(Gap::LenderNotFound(row.way)),
     }
@@ -227,8 +228,6 @@ struct Search<'a> {
     groundwork: &'a Groundwork,
     open: &'a [NodeId],
     row: &'a Row<'a>,
-    /// Whether the live parts of the circuits whose neutral it shares are searched.
-    are_lent: bool,
     /// The UPS at whose output the live parts are. Whether it keeps them live itself is what other live parts of that
     /// enclosure tell; sought is what comes to them from outside.
     passed: Option<NodeId>,
@@ -261,8 +260,8 @@ impl<'a> Search<'a> {
     fn flood(&mut self, conductors: Conductors, starts: &[usize]) -> (Opened<'a>, Flood) {
         let Self { graph, groundwork, open, .. } = *self;
         let home = groundwork.extents.of_all(starts);
-        let Self { are_lent, passed, row: &Row { of_one_line, needs: Needs { live_midpoint, .. }, .. }, .. } = *self;
-        let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, of_one_line, are_lent, passed };
+        let Self { passed, row: &Row { of_one_line, needs: Needs { live_midpoint, .. }, .. }, .. } = *self;
+        let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, of_one_line, passed };
         let mut flood = Flood::from(view.conduction(), &view, starts);
         self.found.met.append(&mut flood.met);
         (view, flood)
@@ -304,7 +303,7 @@ impl<'a> Search<'a> {
     }
 
     /// What the neutral brings from where it begins.
-    fn neutral(&mut self, live_parts: &[usize]) {
+    fn neutral(&mut self, carrier: Carrier, live_parts: &[usize]) {
         let groundwork = self.groundwork;
         let starts = live_parts.iter().copied().filter(|terminal| groundwork.neutral_matters(*terminal));
         let starts: Vec<usize> = starts.collect();
@@ -332,7 +331,7 @@ impl<'a> Search<'a> {
         match path {
             // Of a row that does not say whether it has a neutral, this is not known to be one of its conductors.
             Some(_) if self.row.needs.neutral.is_none() => self.found.gaps.push(Gap::ConductorsNotSaid(self.row.way)),
-            path => self.keep(Carrier::Neutral, Energy { path, gaps: Vec::new() }),
+            path => self.keep(carrier, Energy { path, gaps: Vec::new() }),
         }
         for doubt in &flood.doubts {
             if doubt.beyond.iter().any(|terminal| self.may_be_live(&view, *terminal)) {
@@ -401,17 +400,7 @@ fn may_reach(
     let home = groundwork.extents.of_all(&starts);
     let conductors = Conductors::Lines(None);
     let live_midpoint = false;
-    let view = Opened {
-        graph,
-        groundwork,
-        open,
-        conductors,
-        live_midpoint,
-        home,
-        of_one_line: &[],
-        are_lent: false,
-        passed: None,
-    };
+    let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, of_one_line: &[], passed: None };
     let flood = Flood::from(view.conduction(), &view, &starts);
     let mut reached = flood.reached.iter().map(|reached| reached.place.terminal);
     let is_converter = |node: NodeId| open.binary_search(&node).is_err();
@@ -430,17 +419,7 @@ pub(super) fn may_come_to(
 ) -> bool {
     let home = groundwork.extents.of_all(&[terminal]);
     let conductors = Conductors::Lines(Some(lines));
-    let view = Opened {
-        graph,
-        groundwork,
-        open,
-        conductors,
-        live_midpoint,
-        home,
-        of_one_line: &[],
-        are_lent: false,
-        passed: None,
-    };
+    let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, of_one_line: &[], passed: None };
     let flood = Flood::from(view.conduction(), &Without { view: &view, node: device }, &[terminal]);
     flood.reached.iter().any(|reached| view.is_end(reached.place.terminal))
         || flood.doubts.iter().any(|doubt| !doubt.beyond.is_empty())
@@ -453,7 +432,7 @@ pub(super) fn live_neutral_possible(graph: &Graph, groundwork: &Groundwork, term
     }
     let needs = Needs { neutral: Some(false), ..Needs::default() };
     let (way, live_parts, lender) = (WayId::new(0), &[terminal][..], &Lender::None);
-    let row = Row { way, live_parts, needs, lender, outputs: None, of_one_line: &[] };
+    let row = Row { way, live_parts, needs, lender, lent: &[], outputs: None, of_one_line: &[] };
     let found = reach(graph, groundwork, &[], &row);
     !found.paths.is_empty() || !found.gaps.is_empty()
 }

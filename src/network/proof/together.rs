@@ -9,9 +9,10 @@ use smallvec::SmallVec;
 use super::super::graph::Graph;
 use super::super::id::NodeId;
 use super::super::lines::Lines;
+use super::super::needs::Needs;
 use super::brought;
 use super::conduction::{load, supply};
-use super::declared::{Declared, DeclaredRow};
+use super::declared::Declared;
 use super::search::{MOST_LINES, Reach, may_come_to};
 
 /// The opened devices that parted rows from something.
@@ -68,14 +69,14 @@ impl Needed {
 impl Together {
     /// Takes a row along that names its lines or has one: only devices within its own system, and that part it as far as it
     /// is alone.
-    pub(super) fn add(&mut self, declared: &Declared<'_>, row: &DeclaredRow<'_>, reach: &Reach) {
-        let named = row.needs.named;
-        if !named.is_known() && row.needs.lines != Some(1) {
+    pub(super) fn add(&mut self, declared: &Declared<'_>, (needs, live_parts): (Needs, &[usize]), reach: &Reach) {
+        let named = needs.named;
+        if !named.is_known() && needs.lines != Some(1) {
             return;
         }
-        let needed = Needed { lines: named, midpoint: row.needs.live_midpoint };
+        let needed = Needed { lines: named, midpoint: needs.live_midpoint };
         let extents = &declared.groundwork.extents;
-        let home = extents.of_all(&row.live_parts);
+        let home = extents.of_all(live_parts);
         let is_there = |node: NodeId| home.binary_search(&extents.at(load(node))).is_ok();
         let does_alone = |node: NodeId| needed.count() <= lines_parted(declared.graph, node);
         let devices = reach.met_by_lines.iter().filter(|(node, _)| is_there(*node) && does_alone(*node));

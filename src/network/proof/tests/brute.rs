@@ -5,15 +5,13 @@ mod advice;
 mod outputs;
 
 use crate::network::graph::{DescribedBy, Graph, Neutral, Node, NodeKind};
-use crate::network::id::{EnclosureId, NodeId};
+use crate::network::id::{EnclosureId, NodeId, WayId};
 use crate::network::{Isolated, Lender, Needs, Network, ProofResult, Side, Terminal};
 
 /// What an opened device does to what is looked at.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Wire {
     Lines(Option<u8>),
-    /// Lines of the circuits whose neutral a row of so many lines shares.
-    Lent(Option<u8>),
     Neutral,
 }
 
@@ -94,13 +92,10 @@ impl<'a> Brute<'a> {
         if wire != Wire::Neutral && self.parts_all_that_comes(index, upwards) {
             return false;
         }
-        if matches!(wire, Wire::Lent(_)) && !upwards && node.kind == NodeKind::Isolator && self.is_of_one_line(index) {
-            return false;
-        }
         match (wire, node.poles) {
-            (Wire::Lines(Some(needed)) | Wire::Lent(Some(needed)), Some(poles)) => poles.lines < needed,
-            (Wire::Lines(None) | Wire::Lent(None), Some(poles)) => poles.lines < 3 && word == Word::Possible,
-            (Wire::Lines(Some(needed)) | Wire::Lent(Some(needed)), None) if needed <= 1 => false,
+            (Wire::Lines(Some(needed)), Some(poles)) => poles.lines < needed,
+            (Wire::Lines(None), Some(poles)) => poles.lines < 3 && word == Word::Possible,
+            (Wire::Lines(Some(needed)), None) if needed <= 1 => false,
             (Wire::Neutral, Some(poles)) => !poles.neutral,
             (_, None) => word == Word::Possible,
         }
@@ -330,14 +325,22 @@ impl<'a> Brute<'a> {
 
     /// Whether any of these terminals is live, in any position.
     fn lines(&self, terminals: &[Terminal], open: &[bool], lines: Option<u8>, word: Word) -> bool {
-        self.live(Wire::Lines(lines), terminals, open, word)
-    }
-
-    fn live(&self, wire: Wire, terminals: &[Terminal], open: &[bool], word: Word) -> bool {
         self.positions.iter().any(|position| {
-            let wire = (wire, terminals);
+            let wire = (Wire::Lines(lines), terminals);
             self.energy(position, terminals, (word, true), &|index, up| self.conducts((index, up), open, wire, word))
         })
+    }
+
+    /// Whether any of these terminals is live by the lines of the circuits that hang there.
+    fn lent(&self, terminals: &[Terminal], open: &[bool], word: Word) -> bool {
+        terminals.iter().any(|terminal| self.lines(&[*terminal], open, self.lines_hanging_at(*terminal), word))
+    }
+
+    /// The most lines of any row at a terminal; nothing where one does not say, or there is none.
+    fn lines_hanging_at(&self, terminal: Terminal) -> Option<u8> {
+        let ways = self.network.ways.iter().enumerate();
+        let there = ways.filter(|(index, _)| self.network.live_parts(WayId::new(*index)).contains(&terminal));
+        there.map(|(_, way)| way.needs.lines).reduce(|one, other| Some(one?.max(other?))).flatten()
     }
 
     /// Where a neutral is live, or may be.
@@ -459,14 +462,17 @@ impl<'a> Brute<'a> {
             if !terminals.is_empty() && all.iter().all(|terminal| copper.contains(terminal)) {
                 return [false, false, false, at_output];
             }
-            let lent = match lender {
-                Lender::None => false,
-                Lender::At(terminals) => self.live(Wire::Lent(needs.lines), terminals, open, word),
-                Lender::NotFound => word == Word::Possible,
-            };
             let has_neutral = match word {
                 Word::Certain => needs.neutral == Some(true),
                 Word::Possible => needs.neutral != Some(false),
+            };
+            let lent = match lender {
+                Lender::None => false,
+                Lender::At(terminals) => {
+                    self.lent(terminals, open, word)
+                        || has_neutral && terminals.iter().any(|at| self.neutral(&[*at], open, needs.lines, word))
+                }
+                Lender::NotFound => word == Word::Possible,
             };
             let parts = self.parted_by_output(terminals, outputs);
             let live = |look: &dyn Fn(&Self, &[Terminal]) -> bool| parts.iter().any(|(brute, at)| look(brute, at));

@@ -120,7 +120,9 @@ impl Site {
                 None if lines == Some(1) => lines_of("L1"),
                 None => Lines::default(),
             },
-            live_midpoint: option(&words, "named=").is_some_and(|names| names.split(',').any(|name| name == "M")),
+            live_midpoint: option(&words, "named=").is_some_and(|names| {
+                lines_of(names).has_midpoint() && lines.is_some_and(|lines| lines > lines_of(names).count())
+            }),
         };
         let lender = match option(&words, "lender=") {
             None => Lender::None,
@@ -134,7 +136,9 @@ impl Site {
             assert!(outputs.own.iter().all(|terminal| live_parts.contains(terminal)));
             self.network.outputs.insert(WayId::new(self.network.ways.len()), outputs);
         }
-        self.network.lenders.insert(WayId::new(self.network.ways.len()), lender);
+        let way = WayId::new(self.network.ways.len());
+        self.network.lenders.insert(way, lender);
+        live_parts.iter().for_each(|terminal| self.network.sharing.entry(*terminal).or_default().push(way));
         self.network.live_parts.push(&live_parts);
         self.network.ways.push(Way {
             isolated,

@@ -4,7 +4,7 @@ use super::{Brute, Live, Wire, Word, begins, described, suitable};
 use crate::network::graph::NodeKind;
 use crate::network::id::{EnclosureId, NodeId};
 use crate::network::live_parts::Outputs;
-use crate::network::{Isolated, Lender, Side, Terminal};
+use crate::network::{Isolated, Lender, Needs, Side, Terminal};
 
 impl Brute<'_> {
     /// Every terminal that must be dead: live parts, lenders, and output terminals of which no row speaks.
@@ -51,14 +51,12 @@ impl Brute<'_> {
             };
             // An isolator of too few poles does for what comes to it on fewer lines; in another system for one line, where
             // a row says so.
-            let brings_one_line = |from_below: bool| {
-                !from_below && self.graph.nodes()[device].kind == NodeKind::Isolator && self.is_of_one_line(device)
-            };
-            let does = |from_below: bool| match (wire, self.is_at_home(device, terminals)) {
-                (Wire::Neutral, _) => false,
-                (Wire::Lines(_), true) => self.parts_all_that_comes(device, from_below),
-                (Wire::Lent(_), true) => brings_one_line(from_below) || self.parts_all_that_comes(device, from_below),
-                (Wire::Lines(_) | Wire::Lent(_), false) => brings_one_line(from_below),
+            let does = |from_below: bool| match wire {
+                Wire::Neutral => false,
+                _ if self.is_at_home(device, terminals) => self.parts_all_that_comes(device, from_below),
+                _ => {
+                    !from_below && self.graph.nodes()[device].kind == NodeKind::Isolator && self.is_of_one_line(device)
+                }
             };
             !does(false) && brings(ends[0], ends[1]) || !does(true) && brings(ends[1], ends[0])
         })
@@ -71,22 +69,22 @@ impl Brute<'_> {
         let energy = self.energy_seeds(Word::Possible, true, false);
         self.rows().into_iter().zip(self.outputs()).any(|((terminals, needs, lender, _), outputs)| {
             let lent = if let Lender::At(lent) = lender { lent.clone() } else { Vec::new() };
-            let is_too_small = |wire: Wire, lines: Option<u8>, terminals: &[Terminal]| {
+            let is_too_small = |lines: Option<u8>, terminals: &[Terminal]| {
                 let may_leave_some = match (self.is_at_home(device, terminals), node.poles) {
                     (true, Some(poles)) => poles.lines < lines.unwrap_or(3),
                     (true, None) => true,
                     (false, Some(poles)) => poles.lines < self.lines_at(device).unwrap_or(3),
                     (false, None) => self.lines_at(device) != Some(1),
                 };
-                lines.is_none_or(|needed| needed > 1) && may_leave_some && self.bears(device, terminals, wire, &energy)
+                lines.is_none_or(|needed| needed > 1)
+                    && may_leave_some
+                    && self.bears(device, terminals, Wire::Lines(lines), &energy)
             };
-            let own = needs.lines;
-            let is_too_small_beside = |outputs: &Outputs| {
-                let lines = self.graph.lines(outputs.ups).or(own);
-                is_too_small(Wire::Lines(lines), lines, &outputs.further)
-            };
-            if is_too_small(Wire::Lines(own), own, terminals)
-                || is_too_small(Wire::Lent(own), own, &lent)
+            let is_too_small_beside =
+                |outputs: &Outputs| is_too_small(self.graph.lines(outputs.ups).or(needs.lines), &outputs.further);
+            let is_too_small_at = |terminal: &Terminal| is_too_small(self.lines_hanging_at(*terminal), &[*terminal]);
+            if is_too_small(needs.lines, terminals)
+                || lent.iter().any(is_too_small_at)
                 || outputs.is_some_and(is_too_small_beside)
             {
                 return true;
@@ -105,7 +103,7 @@ impl Brute<'_> {
                     )
             };
             let neutrals = self.neutral_seeds(Word::Possible, &energised);
-            self.bears(device, terminals, Wire::Neutral, &neutrals)
+            self.bears(device, &[terminals, &lent].concat(), Wire::Neutral, &neutrals)
         })
     }
 
@@ -131,8 +129,11 @@ impl Brute<'_> {
                 Self::at(&self.spread(position, seeds, Wire::Neutral, &conducts), terminals)
             })
         };
-        dead(&all)
-            && self.rows().iter().all(|(terminals, needs, ..)| needs.neutral == Some(false) || neutral_dead(terminals))
+        let of_row = |(terminals, needs, lender, _): &(&[Terminal], Needs, &Lender, bool)| {
+            let lent = if let Lender::At(lent) = lender { lent.as_slice() } else { &[] };
+            needs.neutral == Some(false) || neutral_dead(terminals) && neutral_dead(lent)
+        };
+        dead(&all) && self.rows().iter().all(of_row)
     }
 
     /// What the operations, each as the nodes that it opens, part.
@@ -197,8 +198,9 @@ impl Brute<'_> {
         self.rows().into_iter().any(|(terminals, needs, lender, _)| {
             let lent = if let Lender::At(lent) = lender { lent.as_slice() } else { &[] };
             self.lines(terminals, &open, needs.lines, Word::Possible)
-                || self.live(Wire::Lent(needs.lines), lent, &open, Word::Possible)
-                || needs.neutral != Some(false) && self.neutral(terminals, &open, needs.lines, Word::Possible)
+                || self.lent(lent, &open, Word::Possible)
+                || needs.neutral != Some(false)
+                    && [terminals, lent].iter().any(|at| self.neutral(at, &open, needs.lines, Word::Possible))
         })
     }
 
