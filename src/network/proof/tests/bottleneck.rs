@@ -186,19 +186,19 @@ fn of_two_cuts_as_small_below_a_place_and_above_it_that_of_fewer_steps_is_named(
 /// Above so many interlocks nobody tries every choice of them; what certainly takes more than the breakers below needs no look.
 #[test]
 fn what_is_above_a_place_is_no_smaller_than_what_parts_a_part_of_it() {
-    let chain = |name: &str| -> String {
+    let chain = |name: &str, turned: usize| -> String {
         let line = |place: usize| {
             let from = if place == 0 { format!("s{name}") } else { format!("{name}{}", place - 1) };
-            format!("{name}{place} isolator < {from} il=IL{place}\n")
+            format!("{name}{place} isolator < {from} il=IL{}\n", (place + turned) % 14)
         };
         format!("s{name} source\n{}", (0..14).map(line).collect::<String>())
     };
     let site = |more: &str, feeds: &str| {
         Site::of(&format!(
             "{}{}{}{more}b busbar < {feeds}\nq0 isolator < b\nq1 isolator < b\nrow q0 at q0.load\nrow q1 at q1.load",
-            chain("l"),
-            chain("m"),
-            chain("r")
+            chain("l", 0),
+            chain("m", 5),
+            chain("r", 10)
         ))
     };
     let cut = |site: &Site| {
