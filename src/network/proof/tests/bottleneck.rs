@@ -231,6 +231,14 @@ fn a_place_by_which_only_what_is_doubtful_comes_is_none_by_which_all_comes() {
     assert_eq!((found, of_all), (None, None));
 }
 
+#[test]
+fn what_one_handle_opens_is_named_with_all_that_it_opens() {
+    let site = Site::of("s source\nm isolator < s il=IL1\nn isolator < s il=IL1\nb busbar < m\nrow m at b.load");
+    let (found, of_all, _) = both(&site);
+    assert_eq!(names_of(&site, found.as_ref()), "m n");
+    assert_eq!(found, of_all);
+}
+
 /// Of a ring no step only turns back, and still none of them leads to a neutral that can be live.
 #[test]
 fn a_neutral_matters_where_one_that_can_be_live_can_come_to_only() {
