@@ -153,6 +153,34 @@ mod tests {
     }
 
     #[test]
+    fn energy_goes_back_through_whatever_conducts_both_ways() {
+        let with = |between: &str| {
+            let lines = [
+                "PV,source,,",
+                "Network,source,,",
+                "MSB,busbar,Network,",
+                between,
+                "DB2,busbar,X1 + PV,",
+                "DB3,busbar,X2,",
+                "Q1,breaker,MSB,",
+                "Q2,breaker,DB2,",
+                "Q3,breaker,DB3,",
+            ];
+            reached(&ROWS, &lines)
+        };
+        for kind in ["breaker", "network-cutout", "switch", "transformer", "busbar"] {
+            assert_eq!(with(&format!("X1,{kind},MSB,")), ["JB1", "JB2"], "{kind}");
+        }
+        for kind in ["converter", "ups", "source"] {
+            assert_eq!(with(&format!("X1,{kind},MSB,")), ["JB2"], "{kind}");
+        }
+        // Of what nobody describes it is not known that it joins what it feeds.
+        let with_unknown = ["PV,source,,", "DB2,busbar,X1 + PV,", "DB3,busbar,X1,", "MSB,busbar,X2,"];
+        let isolators = ["Q1,breaker,MSB,", "Q2,breaker,DB2,", "Q3,breaker,DB3,"];
+        assert_eq!(reached(&ROWS, &[&with_unknown[..], &isolators].concat()), ["JB2"]);
+    }
+
+    #[test]
     fn a_changeover_is_left_by_any_feed_where_energy_comes_from_below() {
         let lines = [
             "PV,source,,",

@@ -7,7 +7,7 @@ use super::super::fitness::starts_of;
 use super::fixture::Site;
 use super::meshed::{both, mesh};
 use super::random::cases;
-use crate::network::id::NodeId;
+use crate::network::id::{EnclosureId, NodeId};
 use crate::network::{Carrier, Cut};
 
 /// Whether no line brings anything to the rows with these devices open.
@@ -131,6 +131,112 @@ fn below_a_place_by_which_all_comes_the_smaller_cut_is_named_and_of_those_as_sma
     assert_eq!(names(&bare, "row q0 at b0.load"), None);
     let dead = passes.replace("s0 source", "s0 ups < pv").replace("s1 source", "s1 isolator");
     assert_eq!(names(&dead, two), None, "the description ends there");
+}
+
+/// What is above one place is kept for all that hangs below that place, and for nothing else.
+#[test]
+fn what_is_above_a_place_is_not_taken_for_what_is_above_another() {
+    let site = Site::of(
+        "s1 source\ns2 source\ns3 source\nm1 isolator < s1 il=IL1\nm2 isolator < s2 il=IL2\nn isolator < s3 il=IL3\n\
+         f isolator < m1 + m2\nb busbar < f + n\nx changeover-off < m1 + n\nc busbar < x\n\
+         row f at f.supply\n--\nrow f at f.load\n--\nrow x at c.load",
+    );
+    let names = |enclosure| names_of(&site, site.network.proof(EnclosureId::new(enclosure)).cut.as_ref());
+    // Both sides of one device are places, and each is asked for again after the others.
+    for _ in 0..2 {
+        assert_eq!([0, 1, 2].map(names), ["m1 m2 f", "n f", "x"]);
+    }
+}
+
+/// The names of the devices of a cut, in the order of their numbers.
+fn names_of(site: &Site, cut: Option<&Cut>) -> String {
+    let devices = cut.map_or(&[][..], |cut| &cut.devices);
+    devices.iter().map(|node| site.name(*node)).collect::<Vec<_>>().join(" ")
+}
+
+/// Of two rows the second hangs further below its breaker the more cut-outs stand between, and the sources are further away
+/// the more of them stand above the changeover.
+#[test]
+fn of_two_cuts_as_small_below_a_place_and_above_it_that_of_fewer_steps_is_named() {
+    let chain = |name: &str, from: &str, length: usize| {
+        let mut lines = vec![format!("{name}-0 busbar < {from}")];
+        lines.extend((1..=length).map(|place| format!("{name}-{place} cutout < {name}-{}", place - 1)));
+        lines.join("\n")
+    };
+    for (below, above) in (0..9_usize).flat_map(|below| (0..4_usize).map(move |above| (below, above))) {
+        let sources = format!(
+            "s0 source\ns1 source\nm0 isolator < s0\nm1 isolator < s1\n{}\n{}\nx changeover < u-{above} + v-{above}",
+            chain("u", "m0", above),
+            chain("v", "m1", above)
+        );
+        let boards = format!("b busbar < x\nq0 isolator < b\nq1 isolator < b\n{}", chain("w", "q1", below));
+        let of_rows = 2 * (below + 1);
+        // From each row to the changeover there are four steps, the second time with those below the breaker.
+        let of_sources = 2 * (5 + 2 * (above + 1));
+        for (first, second, is_near) in
+            [(&sources, &boards, of_rows < of_sources), (&boards, &sources, of_rows <= of_sources)]
+        {
+            let site = Site::of(&format!("{first}\n{second}\nrow q0 at q0.load\nrow q1 at w-{below}.load"));
+            let found = both(&site).0;
+            assert_eq!(names_of(&site, found.as_ref()), if is_near { "q0 q1" } else { "m0 m1" }, "{below} {above}");
+        }
+    }
+}
+
+/// Above so many interlocks nobody tries every choice of them; what certainly takes more than the breakers below needs no look.
+#[test]
+fn what_is_above_a_place_is_no_smaller_than_what_parts_a_part_of_it() {
+    let chain = |name: &str, turned: usize| -> String {
+        let line = |place: usize| {
+            let from = if place == 0 { format!("s{name}") } else { format!("{name}{}", place - 1) };
+            format!("{name}{place} isolator < {from} il=IL{}\n", (place + turned) % 14)
+        };
+        format!("s{name} source\n{}", (0..14).map(line).collect::<String>())
+    };
+    let site = |more: &str, feeds: &str| {
+        Site::of(&format!(
+            "{}{}{}{more}b busbar < {feeds}\nq0 isolator < b\nq1 isolator < b\nrow q0 at q0.load\nrow q1 at q1.load",
+            chain("l", 0),
+            chain("m", 5),
+            chain("r", 10)
+        ))
+    };
+    let cut = |site: &Site| {
+        let (found, of_all, _) = both(site);
+        let told = |cut: Option<&Cut>| (names_of(site, cut), cut.map(|cut| cut.proved_smallest));
+        (told(found.as_ref()), told(of_all.as_ref()))
+    };
+    // One handle parts all chains. Of three it is not found, and what is found is no bound.
+    let (found, of_all) = cut(&site("", "l13 + r13"));
+    assert_eq!(found, of_all);
+    let (found, of_all) = cut(&site("", "l13 + m13 + r13"));
+    assert_eq!((found.1, of_all.1), (Some(false), Some(false)));
+    // Past the UPS it parts them, too, but three more sources stand beside that.
+    let sources: String = (0..3).map(|number| format!("t{number} source\nn{number} isolator < t{number}\n")).collect();
+    let ups = "u ups-with-battery-apart < l13 + r13\n";
+    let (found, of_all) = cut(&site(&format!("{sources}{ups}"), "n0 + n1 + n2 + u"));
+    assert_eq!(found, ("q0 q1".to_owned(), Some(true)));
+    assert_eq!(of_all, ("q0 q1".to_owned(), Some(false)));
+}
+
+/// What asks for a closer look comes by the bypass alone. Past that the input of the UPS is next to the second board, and no
+/// device parts them.
+#[test]
+fn a_place_by_which_only_what_is_doubtful_comes_is_none_by_which_all_comes() {
+    let site = Site::of(
+        "s0 source\nm0 isolator < s0\ns1 source\nm1 isolator < s1\ns2 source\nm2 isolator < s2\n\
+         x ups-with-battery-apart < m2\nb0 busbar < m0 + m1 + x\nf isolator < b0\nb1 busbar < m2 + f\nrow f at b1.load",
+    );
+    let (found, of_all, _) = both(&site);
+    assert_eq!((found, of_all), (None, None));
+}
+
+#[test]
+fn what_one_handle_opens_is_named_with_all_that_it_opens() {
+    let site = Site::of("s source\nm isolator < s il=IL1\nn isolator < s il=IL1\nb busbar < m\nrow m at b.load");
+    let (found, of_all, _) = both(&site);
+    assert_eq!(names_of(&site, found.as_ref()), "m n");
+    assert_eq!(found, of_all);
 }
 
 /// Of a ring no step only turns back, and still none of them leads to a neutral that can be live.

@@ -223,6 +223,7 @@ fn no_set_is_proved_smallest_where_a_device_may_do_for_some_rows() {
     let network = "mains source\n MB busbar < mains\n QM isolator < MB\n BB busbar < QM\n Q1 isolator < BB poles=1
         Q2 isolator < BB poles=3\n Q3 isolator < BB poles=1\n row Q1\n row Q2 lines=3\n row Q3";
     expect(network, "no-path-found; cut Q1 + Q2 + Q3 not proved");
+    expect(&network.replace("\n row Q3", ""), "no-path-found; cut Q1 + Q2 not proved");
     expect(&network.replace(" lines=3", ""), "no-path-found; cut QM");
     // What is no use to one of several rows alike is no use to any.
     let board = |rows: &str| {

@@ -278,6 +278,7 @@ proptest! {
         }
         if let Some(cut) = proof.cut {
             prop_assert!(brute.does(&cut.devices), "does not do: {}", site.told());
+            prop_assert!(cut.devices.is_sorted(), "{}", site.told());
         }
     }
 
