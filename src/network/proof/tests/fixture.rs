@@ -105,6 +105,12 @@ impl Site {
             Some("?") => None,
             lines => Some(lines.map_or(1, |lines| lines.parse().unwrap())),
         };
+        let named = match option(&words, "named=") {
+            Some("?") => Lines::default(),
+            Some(names) => lines_of(names),
+            None if lines == Some(1) => lines_of("L1"),
+            None => Lines::default(),
+        };
         let needs = Needs {
             lines,
             neutral: match option(&words, "neutral=") {
@@ -114,15 +120,8 @@ impl Site {
             },
             neutral_can_be_live: words.contains(&"neutral-live"),
             may_have_poles: false,
-            named: match option(&words, "named=") {
-                Some("?") => Lines::default(),
-                Some(names) => lines_of(names),
-                None if lines == Some(1) => lines_of("L1"),
-                None => Lines::default(),
-            },
-            live_midpoint: option(&words, "named=").is_some_and(|names| {
-                lines_of(names).has_midpoint() && lines.is_some_and(|lines| lines > lines_of(names).count())
-            }),
+            named,
+            live_midpoint: named.has_midpoint() && lines.is_some_and(|lines| lines > named.count()),
         };
         let lender = match option(&words, "lender=") {
             None => Lender::None,
