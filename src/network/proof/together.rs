@@ -1,6 +1,6 @@
 //! Whether a device parts the lines of several rows together: two circuits of one line each, of different lines, hang on two
 //! lines, and a device of one pole parts one of them. Two circuits of one line each that nobody names may be on different
-//! ones; a device of which nobody tells how many poles it has is not known to part both.
+//! ones; a device of which nobody tells how many poles it has, or that they do not name, is not known to part both.
 
 use std::collections::HashSet;
 
@@ -105,7 +105,7 @@ impl Together {
                 !brought::at_most(graph, it.device, it.from, lines_parted(graph, it.device), live_midpoint)
                     && may_come_to(graph, declared.groundwork, open, (it.device, it.from), of_rows)
             };
-            let unfit = overfull(graph, group).into_iter().chain(unnamed_beside_others(graph, group));
+            let unfit = overfull(graph, group).into_iter().chain(unnamed_beside_others(declared, group));
             found.extend(unfit.filter(comes_more).map(|it| it.device));
         }
         found.sort_unstable();
@@ -124,17 +124,19 @@ fn most_lines(parted: &[Parted]) -> (u8, bool) {
     (lines, named.midpoint)
 }
 
-/// The devices without told poles that part a row whose line nobody names, and another row beside it.
-fn unnamed_beside_others(graph: &Graph, group: &[Parted]) -> SmallVec<[Parted; 2]> {
-    let is_untold = |it: &&Parted| graph.node(it.device).is_some_and(|node| node.poles.is_none());
-    let mut untold: SmallVec<[Parted; 2]> = group.iter().filter(is_untold).copied().collect();
-    untold.sort_unstable_by_key(|it| (it.device, it.row));
-    let of_devices = untold.chunk_by(|one, other| one.device == other.device);
+/// The devices that part a row whose line nobody names beside others, with fewer poles than those may have lines. Where the
+/// rows themselves name a device and its poles are told, that is taken at its word.
+fn unnamed_beside_others(declared: &Declared<'_>, group: &[Parted]) -> SmallVec<[Parted; 2]> {
+    let is_told = |node: NodeId| declared.graph.node(node).is_some_and(|node| node.poles.is_some());
+    let is_listed = |node: NodeId| declared.devices.iter().any(|(_, listed)| *listed == node);
+    let is_no_ones_word = |it: &&Parted| !(is_told(it.device) && is_listed(it.device));
+    let mut left: SmallVec<[Parted; 2]> = group.iter().filter(is_no_ones_word).copied().collect();
+    left.sort_unstable_by_key(|it| (it.device, it.row));
     let is_doubtful = |parted: &&[Parted]| {
-        let (first, last) = (parted.first().map(|it| it.row), parted.last().map(|it| it.row));
-        first != last && parted.iter().any(|it| !it.needed.is_named())
+        let room = parted.first().map_or(0, |it| lines_parted(declared.graph, it.device));
+        parted.iter().any(|it| !it.needed.is_named()) && most_lines(parted).0 > room
     };
-    of_devices.filter(is_doubtful).flatten().copied().collect()
+    left.chunk_by(|one, other| one.device == other.device).filter(is_doubtful).flatten().copied().collect()
 }
 
 /// Gives the lines of some rows to the devices that part the row, and tells those that have no room for them.

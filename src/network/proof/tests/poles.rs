@@ -318,6 +318,10 @@ fn lines_that_nobody_names_may_be_different_ones() {
         row Q1 + Q2 at BB.load named=?";
     let gaps = "unknown; gap lines behind Q1 together; gap lines behind Q2 together; cut Q0";
     expect_below_main_board(through_both, gaps);
+    let not_named = "Q3 isolator < MB poles=1+N\n BB busbar < Q3\n Q1 isolator < BB poles=1\n Q2 isolator < BB poles=1
+        row Q1 named=?\n row Q2 named=L1";
+    expect_below_main_board(not_named, "no-path-found; cut Q0");
+    expect_below_main_board(&not_named.replace("1+N", "2"), "no-path-found; cut Q3");
     let of_one_line = "S source system=1\n QS isolator < S\n row QS named=?\n row QS named=?";
     expect_below_main_board(of_one_line, "no-path-found; cut QS");
     let of_two = "S source system=1\n T source system=1\n B busbar < S + T\n QS isolator < B\n row QS named=?
