@@ -169,13 +169,6 @@ impl Systems {
         self.place(way).map_or(Others::NotDescribed, |place| self.systems_at(place).1)
     }
 
-    /// Whether what can stand on the live parts of a way is one system, which has one line.
-    #[must_use]
-    pub fn is_of_one_line(&self, way: WayId) -> bool {
-        let has_one_line = |system: &System| system.nominal.is_some_and(|nominal| nominal.is_of_one_line());
-        self.others_of_way(way) == Others::None && matches!(self.of_way(way), [system] if has_one_line(system))
-    }
-
     /// Where the live parts of a way are; `None` where they are not described.
     fn place(&self, way: WayId) -> Option<Place> {
         self.ways.get(way.index()).copied().flatten()

@@ -51,26 +51,41 @@ pub(super) fn of_row(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Switch
 }
 
 /// What devices that stand before a transformer, a converter or a UPS leave connected, as far as the proof tells: how many
-/// conductors the circuit has says nothing of those.
+/// conductors the circuit has says nothing of those. A path that remains is told as one.
 fn before_the_system(case: &Case<'_>, id: WayId, way: &Way) -> Option<Switching> {
     if !case.network.is_isolated_from_another_system(id, way) {
         return None;
     }
-    let (paths, gaps) = (&case.proof.paths, &case.proof.gaps);
-    let is_own = |node| way.isolated.devices().iter().any(|device| case.network.device_node(*device) == Some(node));
-    let is_in_doubt = |gap: &Gap| matches!(gap, Gap::PolesNotSaid(node, of) if *of == id && is_own(*node));
-    if gaps.is_empty() || paths.iter().any(|path| path.way == id) {
-        // A path is told as one.
-        return Some(Switching::Enough);
-    }
-    gaps.iter().any(is_in_doubt).then_some(Switching::Unknown(LINES_BEFORE_IT, Column::Poles))
+    let is_live = case.proof.paths.iter().any(|path| path.way == id);
+    let is_in_doubt = !is_live && poles_are_in_doubt(case, id, way);
+    Some(if is_in_doubt { Switching::Unknown(LINES_BEFORE_IT, Column::Poles) } else { Switching::Enough })
 }
 
-/// Whether the proof leaves no doubt of what comes to a row by its lines: each of several devices parts what comes to it, and
-/// that may be less than the row has.
-fn is_proved(case: &Case<'_>, id: WayId) -> bool {
+/// Whether the proof does not know the devices of a row to part every line that comes to them.
+fn poles_are_in_doubt(case: &Case<'_>, id: WayId, way: &Way) -> bool {
+    let is_own = |node| way.isolated.devices().iter().any(|device| case.network.device_node(*device) == Some(node));
+    case.proof.gaps.iter().any(|gap| match gap {
+        Gap::PolesNotSaid(node, of) => *of == id && is_own(*node),
+        Gap::LinesTogetherNotSaid(node) => is_own(*node),
+        Gap::NothingSaid(_)
+        | Gap::OutputNotProved(_)
+        | Gap::NotDescribed(_)
+        | Gap::FeedNotSaid(_)
+        | Gap::NeutralNotSaid(..)
+        | Gap::ConductorsNotSaid(_)
+        | Gap::LenderNotFound(_)
+        | Gap::AcrossNotSaid(..)
+        | Gap::BackFeed(..) => false,
+    })
+}
+
+/// Whether the proof knows several devices of a row each to part what comes to it, which may be less than the row has.
+fn is_proved(case: &Case<'_>, id: WayId, way: &Way) -> bool {
     let comes_by_lines = |path: &LivePath| path.way == id && path.carrier == Carrier::Lines;
-    case.network.is_described() && case.proof.gaps.is_empty() && !case.proof.paths.iter().any(comes_by_lines)
+    case.network.is_described()
+        && !case.network.live_parts(id).is_empty()
+        && !poles_are_in_doubt(case, id, way)
+        && !case.proof.paths.iter().any(comes_by_lines)
 }
 
 /// What each device of a row switches: by the row, else by the supplies file, of several the least.
@@ -87,7 +102,7 @@ fn poles_of(case: &Case<'_>, row: &Row, way: &Way) -> Option<Poles> {
 
 fn lines_of(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Switching {
     let devices = u8::try_from(way.isolated.devices().len()).unwrap_or(u8::MAX);
-    if devices > 1 && row.poles.is_none() && is_proved(case, id) {
+    if devices > 1 && row.poles.is_none() && is_proved(case, id, way) {
         return Switching::Enough;
     }
     match (way.needs.lines_to_part(), poles_of(case, row, way)) {
@@ -104,7 +119,7 @@ fn lines_of(case: &Case<'_>, id: WayId, row: &Row, way: &Way) -> Switching {
                 Switching::LeavesLines(switched, needed)
             }
         }
-        (Some(_), None) if way.needs.lines.is_some_and(|needed| needed <= devices) && is_of_one_line(case, id, way) => {
+        (Some(_), None) if way.needs.lines.is_some_and(|needed| needed <= devices) && is_of_one_line(case, way) => {
             Switching::Enough
         }
         (Some(_) | None, None) => Switching::Unknown("what the device switches", Column::Poles),
@@ -128,11 +143,12 @@ fn lines_of_device(case: &Case<'_>, way: &Way) -> u8 {
 }
 
 /// Whether the circuits of a device, which need not part more than a line for all that is said of it, are known to have no
-/// more. Those of one enclosure whose line nobody names may each be on another one; of those of other enclosures that is not
-/// asked, since the same isolator stands in every row of a string of boxes.
-fn is_of_one_line(case: &Case<'_>, id: WayId, way: &Way) -> bool {
+/// more. Those of one enclosure whose line nobody names may each be on another one, unless the proof shows that no more come
+/// to the device; of those of other enclosures that is not asked, since the same isolator stands in every row of a string of
+/// boxes.
+fn is_of_one_line(case: &Case<'_>, way: &Way) -> bool {
     let unnamed = match way.isolated.devices() {
-        [device] if !case.network.systems().is_of_one_line(id) => case.lines_of(*device).unnamed,
+        [device] if !(case.network.is_described() && case.proof.gaps.is_empty()) => case.lines_of(*device).unnamed,
         _ => 0,
     };
     lines_of_device(case, way).saturating_add(unnamed) <= 1 && lines_of_device_everywhere(case, way) <= 1
