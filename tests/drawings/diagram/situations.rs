@@ -318,7 +318,8 @@ fn unknown_ends_are_called_so() {
     let gap = Gap::PolesNotSaid(site.node("Q1"), site.way(0));
     let said = super::words(&site.drawing_with(Proof { gaps: vec![gap], ..Proof::unknown() })).join(" ");
     assert!(
-        said.contains("Unknown whether live parts remain with 1 open") && said.contains("which conductors"),
+        said.contains("Unknown whether live parts remain with 1 open")
+            && said.contains("Q1 parts 3 lines, and more may come"),
         "{said}"
     );
     assert!(said.contains("not known"), "{said}");
