@@ -2,10 +2,11 @@
 //! position of every changeover. No code of the proof is used.
 
 mod advice;
+mod neutral;
 mod outputs;
 
 use crate::network::graph::{DescribedBy, Graph, Neutral, Node, NodeKind};
-use crate::network::id::{EnclosureId, NodeId, WayId};
+use crate::network::id::{EnclosureId, NodeId};
 use crate::network::{Isolated, Lender, Needs, Network, ProofResult, Side, Terminal};
 
 /// What an opened device does to what is looked at.
@@ -328,45 +329,6 @@ impl<'a> Brute<'a> {
         self.positions.iter().any(|position| {
             let wire = (Wire::Lines(lines), terminals);
             self.energy(position, terminals, (word, true), &|index, up| self.conducts((index, up), open, wire, word))
-        })
-    }
-
-    /// Whether any of these terminals is live by the lines of the circuits that hang there.
-    fn lent(&self, terminals: &[Terminal], open: &[bool], word: Word) -> bool {
-        terminals.iter().any(|terminal| self.lines(&[*terminal], open, self.lines_hanging_at(*terminal), word))
-    }
-
-    /// The most lines of any row at a terminal; nothing where one does not say, or there is none.
-    fn lines_hanging_at(&self, terminal: Terminal) -> Option<u8> {
-        let ways = self.network.ways.iter().enumerate();
-        let there = ways.filter(|(index, _)| self.network.live_parts(WayId::new(*index)).contains(&terminal));
-        there.map(|(_, way)| way.needs.lines).reduce(|one, other| Some(one?.max(other?))).flatten()
-    }
-
-    /// Where a neutral is live, or may be.
-    fn neutral_seeds(&self, word: Word, energised: &dyn Fn(usize) -> bool) -> Live {
-        let nodes = self.graph.nodes().iter().enumerate();
-        let seeds = nodes.map(|(index, node)| {
-            let possible = word == Word::Possible;
-            let gap = possible && (!described(node) || node.kind == NodeKind::NotKnown);
-            let no_feed = possible && self.is_not_fed(index);
-            let can = node.neutral == Neutral::MayBeLive || possible && node.neutral == Neutral::NotKnown;
-            let is_outside = self.passed != Some(index);
-            [gap || no_feed, gap || is_outside && begins(node) && can && energised(index)]
-        });
-        seeds.collect()
-    }
-
-    fn neutral(&self, terminals: &[Terminal], open: &[bool], lines: Option<u8>, word: Word) -> bool {
-        let energised = |index: usize| {
-            let node = self.graph.nodes()[index];
-            matches!(node.kind, NodeKind::Source | NodeKind::Ups { own_battery: true })
-                || self.lines(&[Terminal { node: NodeId::new(index), side: Side::Load }], open, lines, word)
-        };
-        self.positions.iter().any(|position| {
-            let seeds = self.neutral_seeds(word, &energised);
-            let conducts = |index: usize, up: bool| self.conducts((index, up), open, (Wire::Neutral, &[]), word);
-            Self::at(&self.spread(position, seeds, Wire::Neutral, &conducts), terminals)
         })
     }
 
