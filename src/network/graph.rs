@@ -160,6 +160,16 @@ pub struct Terminal {
     pub side: Side,
 }
 
+/// The number of a node's supply side, where every terminal has one.
+pub(super) const fn supply(node: NodeId) -> usize {
+    node.index() * 2
+}
+
+/// The number of a node's load side.
+pub(super) const fn load(node: NodeId) -> usize {
+    node.index() * 2 + 1
+}
+
 /// The nodes and feeds of a network, each feed once.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Graph {

@@ -24,6 +24,7 @@ mod join;
 mod ancestry;
 mod assembly;
 mod attachment;
+mod copper;
 mod describing;
 mod feeding;
 mod held;

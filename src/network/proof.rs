@@ -7,7 +7,6 @@ mod declared;
 mod brought;
 mod clear;
 mod conduction;
-mod copper;
 mod extent;
 mod flood;
 mod prepared;

@@ -6,6 +6,7 @@
 //! the file does not describe stays unknown.
 
 mod apart;
+mod brought_back;
 mod candidates;
 mod circles;
 mod descent;
@@ -13,7 +14,8 @@ mod in_step;
 mod line_numbers;
 mod settle;
 
-use std::collections::HashSet;
+use std::borrow::Cow;
+use std::collections::{HashMap, HashSet};
 
 use super::graph::Terminal;
 use super::id::{NodeId, WayId};
@@ -125,6 +127,8 @@ pub struct Systems {
     ways: Vec<Option<Place>>,
     /// Ways whose cells say otherwise than every system there, so that it is in doubt where they are.
     in_doubt: HashSet<WayId>,
+    /// What comes back up the feeds to ways, and is another voltage or earthing than what comes down to them.
+    brought_back: HashMap<WayId, Candidates<System>>,
 }
 
 impl Systems {
@@ -138,6 +142,17 @@ impl Systems {
     #[must_use]
     pub fn of_way(&self, way: WayId) -> &[System] {
         self.place(way).map_or(&[], |place| self.systems_at(place).0)
+    }
+
+    /// The systems that can stand on the live parts of a way, those among them that come back up the feeds from further
+    /// down, and whether these are all.
+    #[must_use]
+    pub fn all_of_way(&self, way: WayId) -> (Cow<'_, [System]>, bool) {
+        let (own, others) = (self.of_way(way), self.others_of_way(way));
+        match self.brought_back.get(&way) {
+            Some(back) => ([own, &back.known].concat().into(), others.max(back.others) == Others::None),
+            None => (own.into(), others == Others::None),
+        }
     }
 
     /// Two sources that can feed the one and the other way and are not held in step, where that is so.
@@ -177,6 +192,11 @@ impl Systems {
     /// Where the live parts of a way are; `None` where that is not described or in doubt.
     pub(super) fn certain_place(&self, way: WayId) -> Option<Place> {
         self.place(way).filter(|_| !self.in_doubt.contains(&way))
+    }
+
+    /// The systems that come down to the load side of a node.
+    fn on_load_side(&self, node: NodeId) -> &[System] {
+        self.load_sides.get(node.index()).map_or(&[], |place| self.systems_at(*place).0)
     }
 
     /// The systems at a place, and whether there may be others.

@@ -5,6 +5,7 @@
 //! walks little more than the way up to the sources.
 
 use super::super::graph::{DescribedBy, Feed, Graph, Neutral, Node, NodeKind, Side, Terminal};
+pub(super) use super::super::graph::{load, supply};
 use super::super::id::NodeId;
 
 /// What a step passes.
@@ -232,16 +233,6 @@ pub(super) fn numbers(graph: &Graph, terminals: &[Terminal]) -> Vec<usize> {
     numbers.sort_unstable();
     numbers.dedup();
     numbers
-}
-
-/// The number of a node's supply side.
-pub(super) const fn supply(node: NodeId) -> usize {
-    node.index() * 2
-}
-
-/// The number of a node's load side.
-pub(super) const fn load(node: NodeId) -> usize {
-    node.index() * 2 + 1
 }
 
 /// The node of a terminal.

@@ -4,12 +4,12 @@ use std::sync::OnceLock;
 
 use smallvec::{SmallVec, smallvec};
 
+use super::super::copper::Copper;
 use super::super::graph::{Graph, Node};
 use super::super::id::{InterlockId, NodeId};
 use super::bottleneck::Bottlenecks;
 use super::clear::{Clear, is_clear, is_origin};
 use super::conduction::{Arriving, Conduction, End};
-use super::copper::Copper;
 use super::dominators::Dominators;
 use super::extent::Extents;
 use super::nearest::Nearest;
@@ -87,7 +87,7 @@ impl Groundwork {
         let arriving = Arriving::of(&lines);
         Self {
             extents: Extents::of(graph),
-            copper: Copper::of(graph),
+            copper: Copper::always_joined(graph),
             nearest: Nearest::of(&lines, &arriving),
             plain: Plain::of(&lines, &arriving),
             clear: Clear::of_lines(graph, (&lines, &arriving)),

@@ -9,7 +9,7 @@ use super::{Candidates, Others, Place, Root, System, Systems};
 use crate::survey::value::Nominal;
 
 /// So many systems, and so many sources, are told apart at one place.
-const MOST: usize = 16;
+pub(super) const MOST: usize = 16;
 
 impl Systems {
     /// One place for all terminals of a row.
@@ -95,6 +95,6 @@ impl Systems {
 }
 
 /// The higher figure of a nominal voltage, in millivolts.
-fn highest_figure(nominal: Nominal) -> u32 {
+pub(super) fn highest_figure(nominal: Nominal) -> u32 {
     nominal.between.max(nominal.to_neutral).map_or(0, |volts| volts.to_milli())
 }

@@ -1,6 +1,6 @@
 //! Follows the systems down the feeds, what feeds before what is fed.
 
-use std::collections::{BTreeMap, BTreeSet, HashSet};
+use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 
 use super::super::graph::{Graph, Named, Node, NodeKind, Side, Terminal};
 use super::super::id::NodeId;
@@ -50,6 +50,7 @@ impl<'a> Descent<'a> {
             behind: vec![None; count],
             ways: Vec::new(),
             in_doubt: HashSet::new(),
+            brought_back: HashMap::new(),
         };
         Self { graph, supplies, found, numbers: LineNumbers::new(count), contradicted: BTreeMap::new() }
     }

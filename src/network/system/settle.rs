@@ -13,8 +13,9 @@ use super::super::voltage::words::{nominal_in_words, system_in_words};
 use super::super::voltage::{self, Differing, ToldBy, WayVoltage};
 use super::super::{Needs, Network, NetworkOptions};
 use super::apart::direct_feeds;
+use super::brought_back::{BroughtBack, further};
 use super::descent::descend;
-use super::{Others, Place, System};
+use super::{Candidates, Others, Place, System, Systems};
 use crate::finding::{Finding, code};
 use crate::supplies::{Supplies, SupplyColumn};
 use crate::survey::value::Current;
@@ -37,9 +38,12 @@ pub(in crate::network) fn settle(
         contradicted.into_iter().filter_map(|(node, system)| another_nominal(network, supplies, node, system));
     let mut findings: Vec<_> = arriving.collect();
     let all = rows(network, survey);
+    let brought_back = BroughtBack::of(&network.graph, &network.systems);
     for (way, row, _) in &all {
-        let place = place_of(network, names, *way, row);
+        let terminals = energised_from(network, names, *way, &row.circuit);
+        let place = place_of(network, *way, row, &terminals);
         network.systems.ways.push(place);
+        network.systems.note_brought_back(*way, brought_back.at(&network.graph, &terminals));
     }
     // Where a row is tells its voltages without regard to any other row.
     let computed =
@@ -53,6 +57,17 @@ pub(in crate::network) fn settle(
         report(network, way, row, said, survey, &mut findings);
     }
     findings
+}
+
+impl Systems {
+    /// Notes what comes back to a way. A way of which nothing is known that comes down to it stays unknown.
+    fn note_brought_back(&mut self, way: WayId, (known, others): (Vec<System>, Others)) {
+        let own = self.of_way(way);
+        let known = if own.is_empty() { Vec::new() } else { further(own, known) };
+        if !known.is_empty() {
+            self.brought_back.insert(way, Candidates { known, others });
+        }
+    }
 }
 
 /// Every row with its way, and where it is said.
@@ -82,9 +97,8 @@ fn another_nominal(network: &Network, supplies: &Supplies, node: NodeId, arrivin
 }
 
 /// Where the live parts of a row are.
-fn place_of(network: &mut Network, names: &Designations, way: WayId, row: &Row) -> Option<Place> {
-    let terminals = energised_from(network, names, way, &row.circuit);
-    network.systems.at_terminals(&terminals).filter(|place| {
+fn place_of(network: &mut Network, way: WayId, row: &Row, terminals: &[Terminal]) -> Option<Place> {
+    network.systems.at_terminals(terminals).filter(|place| {
         let own = network.ways.get(way.index()).map(|way| &way.voltage);
         !own.is_some_and(|own| is_other_current(network, way, row, own, *place))
     })
@@ -92,17 +106,16 @@ fn place_of(network: &mut Network, names: &Designations, way: WayId, row: &Row) 
 
 /// The voltages of a row by the systems there; `None` where no system is known.
 fn voltage_of(network: &Network, way: WayId, row: &Row, tolerance_percent: u32) -> Option<WayVoltage> {
-    let systems = network.systems.of_way(way);
+    let (systems, are_all) = network.systems.all_of_way(way);
     let entry = network.ways.get(way.index()).filter(|_| !systems.is_empty())?;
-    let are_all = network.systems.others_of_way(way) == Others::None;
-    Some(voltage::of_row_among(row, network.nature(entry), tolerance_percent, systems, are_all))
+    Some(voltage::of_row_among(row, network.nature(entry), tolerance_percent, &systems, are_all))
 }
 
 fn settle_row(network: &mut Network, voltages: &mut Alike<WayVoltage>, way: WayId, row: &Row, mut voltage: WayVoltage) {
     voltage.other = voltage.other.filter(|it| it.system.is_none() || !is_said_elsewhere(network, way, it.current));
     let nature = network.ways.get(way.index()).and_then(|entry| network.nature(entry));
-    let are_all = network.systems.others_of_way(way) == Others::None;
-    let needs = Needs::of(row, nature, &voltage, (network.systems.of_way(way), are_all));
+    let (systems, are_all) = network.systems.all_of_way(way);
+    let needs = Needs::of(row, nature, &voltage, (&systems, are_all));
     if let Some(entry) = network.ways.get_mut(way.index()) {
         entry.needs = needs;
         entry.voltage = voltages.one(voltage);
