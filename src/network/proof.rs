@@ -5,6 +5,7 @@
 mod declared;
 
 mod brought;
+mod by_rows;
 mod clear;
 mod conduction;
 mod extent;

@@ -90,7 +90,7 @@ pub(super) fn held(declared: &Declared<'_>, devices: &[NodeId]) -> Held {
         if !reach.paths.is_empty() {
             return Held::InDoubt;
         }
-        together.add(declared, row.parted(), &reach);
+        together.add(declared, &open, row.parted(), &reach);
         if contradicts(declared, row) {
             let parts_neutral = |node: NodeId| poles(node).is_some_and(|poles| poles.neutral);
             // Those that part the circuits whose neutral it shares are met too: that one would stay connected.

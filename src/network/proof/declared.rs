@@ -6,6 +6,7 @@ use super::super::graph::{Graph, Terminal};
 use super::super::id::{DeviceId, NodeId, WayId};
 use super::super::live_parts::{Outputs, Unproved};
 use super::super::{Isolated, Lender, Network};
+use super::by_rows::ByRows;
 use super::conduction::{load, numbers};
 use super::prepared::Groundwork;
 use super::search::{Reach, Row, may_reach_output, reach};
@@ -22,8 +23,8 @@ pub(super) struct Declared<'a> {
     pub(super) devices: Vec<(DeviceId, NodeId)>,
     /// The nodes that are open with all of them opened, sorted.
     pub(super) open: Vec<NodeId>,
-    /// The devices declared through which one line comes: every row that hangs on them has no more; sorted.
-    pub(super) of_one_line: Vec<NodeId>,
+    /// What the rows say of these devices.
+    pub(super) by_rows: ByRows,
     /// Whether a row cannot be isolated by the survey's own word.
     pub(super) is_impossible: bool,
     /// Where the live parts of such rows are: they stay live, and the notice says so.
@@ -50,9 +51,9 @@ pub(super) struct DeclaredRow<'a> {
 
 impl DeclaredRow<'_> {
     /// What a search needs of it.
-    fn as_row<'a>(&'a self, of_one_line: &'a [NodeId]) -> Row<'a> {
+    fn as_row<'a>(&'a self, by_rows: &'a ByRows) -> Row<'a> {
         let Self { way, needs, lender, outputs, .. } = *self;
-        Row { way, live_parts: &self.live_parts, needs, lender, lent: &self.lent, outputs, of_one_line }
+        Row { way, live_parts: &self.live_parts, needs, lender, lent: &self.lent, outputs, by_rows }
     }
 
     /// What must be parted, and from where.
@@ -107,14 +108,14 @@ impl<'a> Declared<'a> {
             rows: Vec::with_capacity(ways.len()),
             devices: Vec::new(),
             open: Vec::new(),
-            of_one_line: Vec::new(),
+            by_rows: ByRows::default(),
             is_impossible: false,
             stays_live: Vec::new(),
             has_supplies_file: !network.described.is_empty(),
             unsaid: Vec::new(),
         };
         ways.iter().for_each(|way| declared.add(network, *way));
-        declared.of_one_line = declared.devices_of_one_line();
+        declared.by_rows.of_one_line = declared.devices_of_one_line();
         let Self { rows, stays_live, groundwork, .. } = &mut declared;
         rows.retain_mut(|row| {
             let is_same_copper = groundwork.copper.is_within(&row.live_parts, stays_live);
@@ -141,7 +142,10 @@ impl<'a> Declared<'a> {
             Isolated::Unknown => false,
             Isolated::By(devices) => {
                 let nodes = devices.iter().filter_map(|device| Some((*device, network.device_node(*device)?)));
+                let known = self.devices.len();
                 self.devices.extend(nodes);
+                let of_row = self.devices.iter().skip(known).map(|(_, node)| *node);
+                self.by_rows.add_side_by_side(self.graph, of_row);
                 true
             }
         };
@@ -177,7 +181,7 @@ impl<'a> Declared<'a> {
 
     /// What still reaches one row with these nodes open.
     pub(super) fn reach(&self, row: &DeclaredRow<'_>, open: &[NodeId]) -> Reach {
-        reach(self.graph, self.groundwork, open, &row.as_row(&self.of_one_line))
+        reach(self.graph, self.groundwork, open, &row.as_row(&self.by_rows))
     }
 
     /// What opening these nodes comes to for all rows.
@@ -188,7 +192,7 @@ impl<'a> Declared<'a> {
         let mut together = Together::default();
         for (place, row) in self.rows.iter().enumerate().filter(|(_, row)| row.is_searched) {
             let reach = self.reach(row, open);
-            together.add(self, row.parted(), &reach);
+            together.add(self, open, row.parted(), &reach);
             verdict.paths.extend(reach.paths);
             verdict.gaps.extend(reach.gaps);
             verdict.met.extend(reach.met.into_iter().map(|(node, _)| (node, place)));

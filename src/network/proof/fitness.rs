@@ -152,10 +152,10 @@ fn crossed(view: &Opened<'_>, flood: &Flood) -> Vec<NodeId> {
 }
 
 fn view<'a>(declared: &'a Declared<'_>, conductors: Conductors, starts: &[usize]) -> Opened<'a> {
-    let Declared { graph, groundwork, ref of_one_line, .. } = *declared;
+    let Declared { graph, groundwork, ref by_rows, .. } = *declared;
     let home = groundwork.extents.of_all(starts);
     let live_midpoint = declared.rows.iter().any(|row| row.needs.live_midpoint);
-    Opened { graph, groundwork, open: &[], conductors, live_midpoint, home, of_one_line, passed: None }
+    Opened { graph, groundwork, open: &[], conductors, live_midpoint, home, by_rows, passed: None }
 }
 
 fn brings_live_neutral(declared: &Declared<'_>, flood: &Flood) -> bool {

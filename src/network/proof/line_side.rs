@@ -4,6 +4,7 @@ use super::super::Network;
 use super::super::graph::DescribedBy;
 use super::super::id::{DeviceId, EnclosureId, NodeId, WayId};
 use super::super::needs::{Lender, Needs};
+use super::by_rows::NOTHING;
 use super::conduction::{load, supply};
 use super::declared::{Declared, DeclaredRow};
 use super::flood::Flood;
@@ -49,11 +50,11 @@ pub(in crate::network) fn line_sides(
             continue;
         };
         let place = together.iter().position(|(known, _)| *known == open).unwrap_or_else(|| {
-            together.push((open, Together::default()));
+            together.push((open.clone(), Together::default()));
             together.len() - 1
         });
         if let Some((_, together)) = together.get_mut(place) {
-            together.add(&declared, (needs, &starts), &reach);
+            together.add(&declared, &open, (needs, &starts), &reach);
         }
         sides.push((LineSide { paths: reach.paths, gaps: reach.gaps }, Some(place)));
     }
@@ -98,7 +99,7 @@ fn line_side(
     starts.dedup();
     // The neutral that a row shares meets it beyond its isolator.
     let (way, needs, lender) = (asked.way, row.needs, &Lender::None);
-    let of_terminals = Row { way, live_parts: &starts, needs, lender, lent: &[], outputs: None, of_one_line: &[] };
+    let of_terminals = Row { way, live_parts: &starts, needs, lender, lent: &[], outputs: None, by_rows: &NOTHING };
     let reach = reach(graph, groundwork, open, &of_terminals);
     Some((needs, starts, reach))
 }
@@ -117,7 +118,7 @@ fn incoming(declared: &Declared<'_>, row: &DeclaredRow<'_>, node: NodeId) -> usi
     let home = groundwork.extents.of_all(&row.live_parts);
     let conductors = Conductors::Lines(row.needs.lines_to_part());
     let (open, live_midpoint) = (&declared.open, row.needs.live_midpoint);
-    let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, of_one_line: &[], passed: None };
+    let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, by_rows: &NOTHING, passed: None };
     let flood = Flood::from(view.conduction(), &view, &row.live_parts);
     let is_met = |terminal: usize| flood.reached.iter().any(|reached| reached.place.terminal == terminal);
     if is_met(above) && !is_met(below) { below } else { above }

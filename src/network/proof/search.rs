@@ -7,11 +7,13 @@ use super::super::id::{NodeId, WayId};
 use super::super::live_parts::Outputs;
 use super::super::needs::{Lender, Needs};
 use super::brought;
+use super::by_rows::{ByRows, NOTHING};
 use super::conduction::{Conduction, End, begins_neutral, is_load, load, node_of, numbers};
 use super::extent::ExtentsMet;
 use super::flood::{Flood, Gate, View};
 use super::prepared::Groundwork;
 use super::{Carrier, Gap, LivePath};
+use crate::survey::value::Poles;
 
 /// The conductors that a search follows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,8 +38,8 @@ pub(super) struct Opened<'a> {
     pub(super) live_midpoint: bool,
     /// The extents of the systems on which the live parts stand, sorted.
     pub(super) home: ExtentsMet,
-    /// The devices through which one line comes by the survey, sorted.
-    pub(super) of_one_line: &'a [NodeId],
+    /// What the rows say of the devices that they name.
+    pub(super) by_rows: &'a ByRows,
     /// What nothing is searched through, whether open or not.
     pub(super) passed: Option<NodeId>,
 }
@@ -63,13 +65,19 @@ impl<'a> Opened<'a> {
         let gate = self.gate_opened(id);
         let isolator = self.graph.node(id).filter(|node| node.kind == NodeKind::Isolator && gate != Gate::Blocks);
         let Some(isolator) = isolator.filter(|_| node_of(from) == id) else { return gate };
-        let parted = isolator.poles.map_or(1, |poles| poles.lines);
+        let parted = self.poles(id, &isolator).map_or(1, |poles| poles.lines);
         let is_parted = match self.is_at_home(id) {
             true => brought::at_most(self.graph, id, from, parted, self.live_midpoint),
             // The row that says so counts as parted by it, so what hangs on that row's conductors does too.
-            false => !is_load(from) && parted >= 1 && self.of_one_line.binary_search(&id).is_ok(),
+            false => !is_load(from) && parted >= 1 && self.by_rows.has_one_line(id),
         };
         if is_parted && matches!(self.conductors, Conductors::Lines(_)) { Gate::Blocks } else { gate }
+    }
+
+    /// What a node parts once it is open, with what stands beside it and is open too.
+    fn poles(&self, id: NodeId, node: &Node) -> Option<Poles> {
+        let together = self.by_rows.lines_together(self.open, id);
+        node.poles.map(|poles| Poles { lines: together.unwrap_or(poles.lines), ..poles })
     }
 
     /// Whether a node stands in the system of the live parts.
@@ -83,11 +91,12 @@ impl<'a> Opened<'a> {
         let extents = &self.groundwork.extents;
         let extent = extents.at(load(id));
         if self.conductors == Conductors::Neutral || self.is_at_home(id) {
-            return parts(&node, self.conductors);
+            return parts(node.kind, self.poles(id, &node), self.conductors);
         }
         // What a row needs holds within its own system. Of another one some lines may lead on by themselves.
         let needed = extents.lines(extent);
-        let is_enough = node.poles.map_or(needed == Some(1), |poles| poles.lines >= needed.unwrap_or(MOST_LINES));
+        let is_enough =
+            self.poles(id, &node).map_or(needed == Some(1), |poles| poles.lines >= needed.unwrap_or(MOST_LINES));
         match (node.kind.is_suitable_for_isolation(), is_enough) {
             (false, _) => Gate::Conducts,
             (true, true) => Gate::Blocks,
@@ -113,11 +122,11 @@ impl<'a> Opened<'a> {
 pub(super) const MOST_LINES: u8 = 3;
 
 /// What opening a node does to these conductors of its own system.
-const fn parts(node: &Node, conductors: Conductors) -> Gate {
-    if !node.kind.is_suitable_for_isolation() {
+const fn parts(kind: NodeKind, poles: Option<Poles>, conductors: Conductors) -> Gate {
+    if !kind.is_suitable_for_isolation() {
         return Gate::Conducts;
     }
-    match (conductors, node.poles) {
+    match (conductors, poles) {
         (Conductors::Lines(Some(needed)), Some(poles)) if poles.lines < needed => Gate::Conducts,
         (Conductors::Lines(None), Some(poles)) if poles.lines < MOST_LINES => Gate::Doubtful,
         (Conductors::Lines(Some(0 | 1)), None) | (Conductors::Lines(_), Some(_)) => Gate::Blocks,
@@ -160,8 +169,8 @@ pub(super) struct Row<'a> {
     pub(super) lent: &'a [(Option<u8>, Vec<usize>)],
     /// Where energy comes from outside to the output of the UPS whose enclosure it comes into.
     pub(super) outputs: Option<&'a Outputs>,
-    /// The devices through which one line comes by the rows of its enclosure, sorted.
-    pub(super) of_one_line: &'a [NodeId],
+    /// What the rows of its enclosure say of the devices that they name.
+    pub(super) by_rows: &'a ByRows,
 }
 
 /// What still reaches a row.
@@ -260,8 +269,8 @@ impl<'a> Search<'a> {
     fn flood(&mut self, conductors: Conductors, starts: &[usize]) -> (Opened<'a>, Flood) {
         let Self { graph, groundwork, open, .. } = *self;
         let home = groundwork.extents.of_all(starts);
-        let Self { passed, row: &Row { of_one_line, needs: Needs { live_midpoint, .. }, .. }, .. } = *self;
-        let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, of_one_line, passed };
+        let Self { passed, row: &Row { by_rows, needs: Needs { live_midpoint, .. }, .. }, .. } = *self;
+        let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, by_rows, passed };
         let mut flood = Flood::from(view.conduction(), &view, starts);
         self.found.met.append(&mut flood.met);
         (view, flood)
@@ -400,7 +409,7 @@ fn may_reach(
     let home = groundwork.extents.of_all(&starts);
     let conductors = Conductors::Lines(None);
     let live_midpoint = false;
-    let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, of_one_line: &[], passed: None };
+    let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, by_rows: &NOTHING, passed: None };
     let flood = Flood::from(view.conduction(), &view, &starts);
     let mut reached = flood.reached.iter().map(|reached| reached.place.terminal);
     let is_converter = |node: NodeId| open.binary_search(&node).is_err();
@@ -419,7 +428,7 @@ pub(super) fn may_come_to(
 ) -> bool {
     let home = groundwork.extents.of_all(&[terminal]);
     let conductors = Conductors::Lines(Some(lines));
-    let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, of_one_line: &[], passed: None };
+    let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, by_rows: &NOTHING, passed: None };
     let flood = Flood::from(view.conduction(), &Without { view: &view, node: device }, &[terminal]);
     flood.reached.iter().any(|reached| view.is_end(reached.place.terminal))
         || flood.doubts.iter().any(|doubt| !doubt.beyond.is_empty())
@@ -432,7 +441,7 @@ pub(super) fn live_neutral_possible(graph: &Graph, groundwork: &Groundwork, term
     }
     let needs = Needs { neutral: Some(false), ..Needs::default() };
     let (way, live_parts, lender) = (WayId::new(0), &[terminal][..], &Lender::None);
-    let row = Row { way, live_parts, needs, lender, lent: &[], outputs: None, of_one_line: &[] };
+    let row = Row { way, live_parts, needs, lender, lent: &[], outputs: None, by_rows: &NOTHING };
     let found = reach(graph, groundwork, &[], &row);
     !found.paths.is_empty() || !found.gaps.is_empty()
 }

@@ -46,7 +46,7 @@ fn changes_nothing(declared: &Declared<'_>, all_open: &Verdict, node: NodeId) ->
 fn parts_all_together(declared: &Declared<'_>, open: &[NodeId]) -> bool {
     let mut together = Together::default();
     for row in declared.rows.iter().filter(|row| row.is_searched) {
-        together.add(declared, row.parted(), &declared.reach(row, open));
+        together.add(declared, open, row.parted(), &declared.reach(row, open));
     }
     together.too_few(declared, open).is_empty()
 }

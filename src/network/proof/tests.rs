@@ -13,4 +13,5 @@ mod brute;
 mod outputs;
 mod random;
 mod region;
+mod side_by_side;
 mod trying;

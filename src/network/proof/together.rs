@@ -69,7 +69,13 @@ impl Needed {
 impl Together {
     /// Takes a row along that names its lines or has one: only devices within its own system, and that part it as far as it
     /// is alone.
-    pub(super) fn add(&mut self, declared: &Declared<'_>, (needs, live_parts): (Needs, &[usize]), reach: &Reach) {
+    pub(super) fn add(
+        &mut self,
+        declared: &Declared<'_>,
+        open: &[NodeId],
+        (needs, live_parts): (Needs, &[usize]),
+        reach: &Reach,
+    ) {
         let named = needs.named;
         if !named.is_known() && needs.lines != Some(1) {
             return;
@@ -78,7 +84,8 @@ impl Together {
         let extents = &declared.groundwork.extents;
         let home = extents.of_all(live_parts);
         let is_there = |node: NodeId| home.binary_search(&extents.at(load(node))).is_ok();
-        let does_alone = |node: NodeId| needed.count() <= lines_parted(declared.graph, node);
+        let lines = |node: NodeId| declared.by_rows.lines_together(open, node);
+        let does_alone = |node| needed.count() <= lines(node).unwrap_or_else(|| lines_parted(declared.graph, node));
         let devices = reach.met_by_lines.iter().filter(|(node, _)| is_there(*node) && does_alone(*node));
         let row = self.rows;
         self.parted.extend(devices.map(|(device, from)| Parted { device: *device, from: *from, row, needed }));

@@ -4,6 +4,7 @@
 mod advice;
 mod neutral;
 mod outputs;
+mod poles;
 
 use crate::network::graph::{DescribedBy, Graph, Neutral, Node, NodeKind};
 use crate::network::id::{EnclosureId, NodeId};
@@ -87,76 +88,20 @@ impl<'a> Brute<'a> {
                 return false;
             }
             let needed = self.lines_at(index);
-            let is_enough = node.poles.map_or(needed == Some(1), |poles| poles.lines >= needed.unwrap_or(3));
+            let is_enough =
+                self.lines_parted(index, open).map_or(needed == Some(1), |lines| lines >= needed.unwrap_or(3));
             return !is_enough && word == Word::Possible;
         }
-        if wire != Wire::Neutral && self.parts_all_that_comes(index, upwards) {
+        if wire != Wire::Neutral && self.parts_all_that_comes(index, upwards, open) {
             return false;
         }
-        match (wire, node.poles) {
-            (Wire::Lines(Some(needed)), Some(poles)) => poles.lines < needed,
-            (Wire::Lines(None), Some(poles)) => poles.lines < 3 && word == Word::Possible,
+        match (wire, self.lines_parted(index, open)) {
+            (Wire::Lines(Some(needed)), Some(lines)) => lines < needed,
+            (Wire::Lines(None), Some(lines)) => lines < 3 && word == Word::Possible,
             (Wire::Lines(Some(needed)), None) if needed <= 1 => false,
-            (Wire::Neutral, Some(poles)) => !poles.neutral,
+            (Wire::Neutral, Some(_)) => !node.poles.is_some_and(|poles| poles.neutral),
             (_, None) => word == Word::Possible,
         }
-    }
-
-    /// Whether a declared device has live parts on its load side, and every row there has one line.
-    fn is_of_one_line(&self, device: usize) -> bool {
-        let terminal = Terminal { node: NodeId::new(device), side: Side::Load };
-        let rows = self.rows().into_iter().filter(|(at, ..)| self.with_feeds_of_upses(at).contains(&terminal));
-        let lines: Vec<Option<u8>> = rows.map(|(_, needs, ..)| needs.lines).collect();
-        self.declared().contains(&terminal.node) && !lines.is_empty() && lines.iter().all(|it| *it == Some(1))
-    }
-
-    /// Whether an isolator has a pole for every line that can come to it from one side: those of all sources and other
-    /// beginnings that are connected with that side, if nothing there is unknown.
-    fn parts_all_that_comes(&self, device: usize, from_below: bool) -> bool {
-        let list = self.graph.nodes();
-        if list[device].kind != NodeKind::Isolator {
-            return false;
-        }
-        let mut there = vec![(device, from_below)];
-        loop {
-            let mut more: Vec<(usize, bool)> = Vec::new();
-            for feed in self.graph.feeds() {
-                let ends = [(feed.from.index(), true), (feed.to.index(), false)];
-                if ends.iter().any(|end| there.contains(end)) {
-                    more.extend(ends);
-                }
-            }
-            for &(index, below) in &there {
-                if index != device && !begins_system(&list[index]) {
-                    more.push((index, !below));
-                }
-            }
-            more.retain(|terminal| !there.contains(terminal));
-            if more.is_empty() {
-                break;
-            }
-            more.sort_unstable();
-            more.dedup();
-            there.extend(more);
-        }
-        let is_unknown = |&(index, below): &(usize, bool)| {
-            let node = &list[index];
-            let is_charging = node.kind == NodeKind::Converter && self.graph.is_charging(NodeId::new(index));
-            let conducts_back = matches!(node.kind, NodeKind::Transformer | NodeKind::Ups { .. }) || is_charging;
-            let is_fed = begins_system(node) || !self.graph.into_node(NodeId::new(index)).is_empty();
-            !described(node) || node.kind == NodeKind::NotKnown || !below && (conducts_back || !is_fed)
-        };
-        let mut beginnings: Vec<usize> = there
-            .iter()
-            .filter(|(index, below)| begins_system(&list[*index]) && (*below || list[*index].kind == NodeKind::Source))
-            .map(|(index, _)| *index)
-            .collect();
-        beginnings.sort_unstable();
-        beginnings.dedup();
-        let lines: Option<Vec<u8>> = beginnings.iter().map(|index| self.graph.lines(NodeId::new(*index))).collect();
-        let poles = list[device].poles.map_or(1, |poles| poles.lines);
-        let is_enough = |lines: Vec<u8>| !lines.is_empty() && lines.into_iter().sum::<u8>() <= poles;
-        !there.iter().any(is_unknown) && lines.is_some_and(is_enough)
     }
 
     /// The terminals connected with this one without passing what begins a system, whatever is open.

@@ -53,7 +53,7 @@ impl Brute<'_> {
             // a row says so.
             let does = |from_below: bool| match wire {
                 Wire::Neutral => false,
-                _ if self.is_at_home(device, terminals) => self.parts_all_that_comes(device, from_below),
+                _ if self.is_at_home(device, terminals) => self.parts_all_that_comes(device, from_below, &closed),
                 _ => {
                     !from_below && self.graph.nodes()[device].kind == NodeKind::Isolator && self.is_of_one_line(device)
                 }
