@@ -160,17 +160,18 @@ const fn is_way_in(kind: NodeKind) -> bool {
     }
 }
 
-/// What comes back to a row on which some systems stand, as far as it brings another voltage or earthing.
-pub(super) fn further(own: &[System], brought_back: Vec<System>) -> Vec<System> {
-    let adds = |back: &System| {
-        let Some(nominal) = back.nominal else { return false };
-        let is_told = |it: &System| {
-            let is_one = it.nominal.is_some_and(|own| is_one_nominal(own, nominal));
-            is_alike(*it, *back) || (back.earthing.is_none() && is_one)
-        };
-        !own.iter().any(is_told)
+/// What comes back to a row on which some systems stand, as far as it brings another voltage or earthing. What does not say
+/// how it is earthed is earthed as the others of its voltage are: an inverter mostly leaves that to the mains.
+pub(super) fn further(own: &[System], brought_back: &[System]) -> Vec<System> {
+    let is_of_one_voltage = |one: &System, other: &System| {
+        one.nominal.zip(other.nominal).is_some_and(|(one, other)| is_one_nominal(one, other))
     };
-    brought_back.into_iter().filter(adds).collect()
+    let adds = |back: &&System| {
+        let is_told = |it: &System| is_alike(*it, **back) || back.earthing.is_none() && is_of_one_voltage(it, back);
+        let is_told_back = |it: &System| it.earthing.is_some() && is_told(it) && !is_alike(*it, **back);
+        back.nominal.is_some() && !own.iter().any(is_told) && !brought_back.iter().any(is_told_back)
+    };
+    brought_back.iter().filter(adds).copied().collect()
 }
 
 fn is_alike(one: System, other: System) -> bool {

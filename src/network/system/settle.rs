@@ -43,7 +43,9 @@ pub(in crate::network) fn settle(
         let terminals = energised_from(network, names, *way, &row.circuit);
         let place = place_of(network, *way, row, &terminals);
         network.systems.ways.push(place);
-        network.systems.note_brought_back(*way, brought_back.at(&network.graph, &terminals));
+        if place.is_some() {
+            network.systems.note_brought_back(*way, brought_back.at(&network.graph, &terminals));
+        }
     }
     // Where a row is tells its voltages without regard to any other row.
     let computed =
@@ -60,10 +62,9 @@ pub(in crate::network) fn settle(
 }
 
 impl Systems {
-    /// Notes what comes back to a way. A way of which nothing is known that comes down to it stays unknown.
+    /// Notes what comes back to a way.
     fn note_brought_back(&mut self, way: WayId, (known, others): (Vec<System>, Others)) {
-        let own = self.of_way(way);
-        let known = if own.is_empty() { Vec::new() } else { further(own, known) };
+        let known = further(self.of_way(way), &known);
         if !known.is_empty() {
             self.brought_back.insert(way, Candidates { known, others });
         }

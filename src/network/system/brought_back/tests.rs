@@ -1,7 +1,7 @@
 use proptest::prelude::*;
 
 use super::super::super::testing::{described, joined, surveyed};
-use super::super::super::{EnclosureId, Network};
+use super::super::super::{EnclosureId, Network, WayVoltage};
 use super::*;
 use crate::survey::value::{Earthing, Nominal, Volts};
 
@@ -173,9 +173,142 @@ fn of_alike_ones_two_are_kept_that_come_in_by_different_nodes() {
 fn what_comes_back_of_unknown_earthing_and_the_same_voltage_is_no_other() {
     let unearthed = |system: System| System { earthing: None, ..system };
     let own = [begun(0, 230)];
-    assert_eq!(further(&own, vec![unearthed(begun(1, 230)), begun(1, 230)]), []);
-    assert_eq!(further(&own, vec![unearthed(begun(1, 400))]), [unearthed(begun(1, 400))]);
+    assert_eq!(further(&own, &[unearthed(begun(1, 230)), begun(1, 230)]), []);
+    assert_eq!(further(&own, &[unearthed(begun(1, 400))]), [unearthed(begun(1, 400))]);
     let otherwise = System { earthing: Some(Earthing::It), ..begun(1, 230) };
-    assert_eq!(further(&own, vec![otherwise]), [otherwise]);
-    assert_eq!(further(&own, vec![System { nominal: None, ..otherwise }]), [], "it tells no voltage");
+    assert_eq!(further(&own, &[otherwise]), [otherwise]);
+    assert_eq!(further(&own, &[System { nominal: None, ..otherwise }]), [], "it tells no voltage");
+    assert_eq!(further(&own, &[unearthed(begun(1, 400)), begun(2, 400)]), [begun(2, 400)], "another one tells it");
+    assert_eq!(further(&[begun(0, 230), begun(0, 400)], &[begun(1, 230)]), []);
+}
+
+/// The voltages of a circuit of each of these boards, beside the mains `NET` of 230/400 TN-S and their board `MB`.
+fn at(boards: &[&str], lines: &[&str]) -> Vec<WayVoltage> {
+    let isolators: Vec<String> = boards.iter().map(|board| format!("Q-{board},isolator,{board},,")).collect();
+    let mains = ["NET,source,,230/400,TN-S", "QM,isolator,NET,,", "MB,busbar,QM,,"];
+    let rows = mains.iter().chain(lines).copied().chain(isolators.iter().map(String::as_str));
+    let supplies = described(SUPPLIES, &rows.collect::<Vec<_>>());
+    let rows: Vec<_> = boards.iter().map(|board| format!("E-{board},C/{board},{board},,L1 N,,,Q-{board},")).collect();
+    let survey = surveyed(SURVEY, &rows.iter().map(String::as_str).collect::<Vec<_>>());
+    let network = joined(&survey, &supplies).0;
+    (0..boards.len()).map(|index| *network.ways(EnclosureId::new(index))[0].voltage).collect()
+}
+
+/// The highest to earth at each of these boards.
+fn volts_at(boards: &[&str], lines: &[&str]) -> Vec<f64> {
+    at(boards, lines).iter().map(|voltage| voltage.to_earth.unwrap().to_volts()).collect()
+}
+
+const GENERATOR: [&str; 2] = ["GEN,source,,230/400,IT", "GB,busbar,GEN,,"];
+
+#[test]
+fn it_comes_through_a_coupler_from_whichever_board_that_is_fed() {
+    let coupled = |rest: &[&'static str]| volts_at(&["MB", "GB", "B"], &[&GENERATOR, rest].concat());
+    assert_eq!(coupled(&["QC,isolator,MB,,", "B,busbar,QC + GB,,"]), [400.0; 3]);
+    assert_eq!(coupled(&["QC,isolator,B,,", "B,busbar,MB,,", "X,busbar,QC + GB,,"]), [400.0; 3]);
+    assert_eq!(coupled(&["QC,switch,MB,,", "B,network-cutout,QC,,", "X,busbar,B + GB,,"]), [400.0; 3]);
+    assert_eq!(coupled(&["QC,isolator,MB,,", "B,busbar,QC,,"]), [230.0, 400.0, 230.0]);
+}
+
+#[test]
+fn it_comes_through_no_changeover_from_one_feed_to_the_other() {
+    let below = ["CO,changeover,MB + GB,,", "B,busbar,CO + PV,,", "PV,source,,100/173,TN-S"];
+    assert_eq!(volts_at(&["MB", "GB", "B"], &[&GENERATOR[..], &below].concat()), [230.0, 400.0, 400.0]);
+    // What is below goes up to both.
+    let below = ["S2,source,,120/208,TN-S", "CO,changeover,MB + S2,,", "B,busbar,CO + GB,,"];
+    assert_eq!(volts_at(&["MB", "S2", "B"], &[&GENERATOR[..], &below].concat()), [400.0; 3]);
+    // What comes into one feed from a board beside it goes down.
+    let beside = ["QC,isolator,MB,,", "X,busbar,QC + GB,,", "CO,changeover,MB + S2,,", "S2,source,,120/208,TN-S"];
+    assert_eq!(volts_at(&["CO", "S2"], &[&GENERATOR[..], &beside].concat()), [400.0, 120.0]);
+}
+
+#[test]
+fn it_comes_down_through_one_changeover_and_up_through_another() {
+    let lines = [
+        "S1,source,,120/208,TN-S",
+        "S2,source,,120/208,TN-S",
+        "QC,isolator,MB,,",
+        "X,busbar,QC + GB,,",
+        "CO1,changeover,MB,,",
+        "CO2,changeover,S1,,",
+        "CO3,changeover,S2,,",
+        "T1,transformer,CO1 + CO2,24/42,TN-S",
+        "Y,busbar,CO3 + S1,,",
+    ];
+    assert_eq!(volts_at(&["S1", "CO2", "Y", "S2"], &[&GENERATOR[..], &lines].concat()), [400.0; 4]);
+}
+
+#[test]
+fn an_earthing_that_is_told_on_the_way_comes_back_with_it() {
+    let generator = ["GEN,source,,230/400,", "GB,busbar,GEN,,IT"];
+    let coupled = ["QC,isolator,MB,,", "B,busbar,QC + GB,,"];
+    assert_eq!(volts_at(&["MB"], &[generator, coupled].concat()), [400.0]);
+    let below = ["S2,source,,120/208,TN-S", "CO,changeover,MB + S2,,", "B,busbar,CO + GB,,"];
+    assert_eq!(volts_at(&["MB", "S2"], &[&generator[..], &below].concat()), [400.0; 2]);
+    // That of an installation below the changeover does not go back up with what comes down to it.
+    let below = ["S2,source,,120/208,TN-S", "CO,changeover,MB + S2,,", "K,busbar,CO,,IT", "B,busbar,K + PV,,"];
+    let modules = ["PV,source,,100/173,TN-S"];
+    assert_eq!(volts_at(&["MB", "S2", "B"], &[&below[..], &modules].concat()), [230.0, 120.0, 400.0]);
+}
+
+#[test]
+fn it_comes_to_the_output_of_a_ups_by_its_bypass_and_from_its_battery_it_does_not() {
+    let ups = ["U1,ups,MB,230,TN-S", "QC,isolator,MB,,", "X,busbar,QC + GB,,"];
+    assert_eq!(volts_at(&["U1"], &[&GENERATOR[..], &ups].concat()), [400.0]);
+    let batteries = [
+        "B1,source,,480 dc,unearthed",
+        "B2,source,,500 dc,unearthed",
+        "DC,busbar,B1 + B2,,",
+        "U1,ups,MB + DC,230,TN-S",
+    ];
+    let [output] = at(&["U1"], &batteries)[..] else { panic!("one circuit") };
+    assert_eq!((output.to_earth, output.other), (Some(Volts::whole(230)), None));
+}
+
+#[test]
+fn it_comes_through_no_ups_and_no_transformer() {
+    for between in ["U1,ups,MB,230/400,TN-S", "U1,transformer,MB,230/400,TN-S", "U1,converter,MB,230/400,TN-S"] {
+        let lines = [&GENERATOR[..], &[between, "B,busbar,U1 + GB,,"]].concat();
+        assert_eq!(volts_at(&["MB", "B"], &lines), [230.0, 400.0], "{between}");
+    }
+}
+
+#[test]
+fn direct_current_comes_through_a_changeover() {
+    let lines = [
+        "B1,source,,110 dc,unearthed",
+        "B2,source,,220 dc,unearthed",
+        "B3,source,,24 dc,unearthed",
+        "DC,busbar,B1,,",
+        "QC,isolator,DC,,",
+        "X,busbar,QC + B2,,",
+        "CO,changeover,DC + B3,,",
+    ];
+    let voltages = at(&["DC", "CO", "B3"], &lines);
+    let direct: Vec<u32> = voltages.iter().map(|it| it.other.unwrap().to_earth.to_milli() / 1_000).collect();
+    assert_eq!(direct, [220, 220, 24]);
+}
+
+#[test]
+fn beside_something_that_nobody_describes_it_is_the_least_that_can_stand_there() {
+    let lines = ["B,busbar,NOBODY,,", "QC,isolator,B,,", "X,busbar,QC + GB,,"];
+    let [voltage] = at(&["B"], &[&GENERATOR[..], &lines].concat())[..] else { panic!("one circuit") };
+    assert_eq!((voltage.computed.to_earth, voltage.computed.at_least), (None, Some(Volts::whole(400))));
+}
+
+#[test]
+fn of_too_many_that_come_back_no_voltage_is_certain() {
+    let with = |sources: usize| {
+        let coupled = |source: usize| {
+            let volts = 100 + source;
+            let begun = format!("S{source},source,,{volts}/{},TN-S", volts * 1_732 / 1_000);
+            [begun, format!("QX{source},isolator,X,,"), format!("X{source},busbar,QX{source} + S{source},,")]
+        };
+        let lines: Vec<String> = (0..sources).flat_map(coupled).collect();
+        let lines: Vec<&str> = lines.iter().map(String::as_str).chain(["QC,isolator,MB,,", "X,busbar,QC,,"]).collect();
+        at(&["MB"], &lines)[0].computed
+    };
+    let highest = Some(Volts::whole(230));
+    assert_eq!((with(40).to_earth, with(40).at_least), (None, highest));
+    assert_eq!(with(30).to_earth.map(|(volts, _)| volts), highest);
 }
