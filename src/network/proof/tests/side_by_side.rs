@@ -57,6 +57,19 @@ fn one_with_more_poles_may_be_beside_a_line_of_the_same() {
 }
 
 #[test]
+fn before_a_transformer_they_part_the_lines_of_what_feeds_it() {
+    let with = |devices: &str, told: &str| {
+        let fuses = "F1 isolator < MB poles=1\n F2 isolator < MB poles=1\n F3 isolator < MB poles=1\n";
+        let network = format!(
+            "S source system=3\n MB busbar < S\n {fuses} T transformer < {devices} system=1\n row {devices} at T.load"
+        );
+        super::model::expect(&network, told);
+    };
+    with("F1 + F2 + F3", "no-path-found; cut F1 + F2 + F3");
+    with("F1 + F2", "unknown; gap poles of F1 not said; gap poles of F2 not said");
+}
+
+#[test]
 fn each_of_them_has_one_line_of_all_rows() {
     let with = |other: &str, told: &str| {
         let two =
