@@ -2,8 +2,8 @@
 //! the angle and the numbers of its lines against those of another place.
 //!
 //! Systems are followed down the feeds of the supplies file, from what begins a voltage (source, transformer, UPS,
-//! converter) to the live parts of every row. Where feeds of different systems meet, all of them stay possible. What
-//! the file does not describe stays unknown.
+//! converter) to the live parts of every row. Where feeds of different systems meet, all of them stay possible, and what
+//! goes back up from there is a voltage of the rows above too. What the file does not describe stays unknown.
 
 mod apart;
 mod brought_back;
