@@ -1,3 +1,5 @@
+//! What comes back on small networks, and on random ones against single wires in every position of the changeovers.
+
 use proptest::prelude::*;
 
 use super::super::super::testing::{described, joined, surveyed};
