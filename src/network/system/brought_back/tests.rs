@@ -181,6 +181,9 @@ fn what_comes_back_of_unknown_earthing_and_the_same_voltage_is_no_other() {
     assert_eq!(further(&own, &[otherwise]), [otherwise]);
     assert_eq!(further(&own, &[System { nominal: None, ..otherwise }]), [], "it tells no voltage");
     assert_eq!(further(&own, &[unearthed(begun(1, 400)), begun(2, 400)]), [begun(2, 400)], "another one tells it");
+    let pair = Nominal { between: Some(Volts::whole(400)), ..begun(0, 230).nominal.unwrap() };
+    let neither_tells = [unearthed(begun(1, 230)), unearthed(System { nominal: Some(pair), ..begun(2, 230) })];
+    assert_eq!(further(&[], &neither_tells), neither_tells);
     assert_eq!(further(&[begun(0, 230), begun(0, 400)], &[begun(1, 230)]), []);
 }
 
