@@ -14,6 +14,7 @@ use super::id::NodeId;
 use super::spelling;
 use crate::supplies::Supplies;
 use crate::survey::Survey;
+use crate::table::WordList;
 
 /// A device in the enclosure with this number.
 pub(super) struct Held {
@@ -91,8 +92,8 @@ fn enclosures_in(location: &str) -> Vec<(&str, bool)> {
 }
 
 /// What an enclosure is called before its name.
-const HOUSINGS: [&str; 9] =
-    ["rack", "cabinet", "cubicle", "enclosure", "panel", "board", "box", "switchboard", "housing"];
+static HOUSINGS: WordList =
+    WordList::new(&["rack", "cabinet", "cubicle", "enclosure", "panel", "board", "box", "switchboard", "housing"]);
 
 fn is_room(location: &str) -> bool {
     let words = spelling::words(location).filter(|word| !word.bytes().all(|byte| byte.is_ascii_digit()));

@@ -2,6 +2,8 @@
 
 pub use crate::table::spelling::{ROOMS, is_plain_line, key, one_line, push_key, push_rough_key, unmarked};
 
+use crate::table::WordList;
+
 /// The words of a text: runs of letters and figures.
 pub fn words(text: &str) -> impl Iterator<Item = &str> {
     text.split(|character: char| !character.is_alphanumeric()).filter(|word| !word.is_empty())
@@ -28,15 +30,14 @@ pub fn push_rough_place(buffer: &mut String, place: &str) {
     });
 }
 
-/// Whether one of the words, a number at its end left aside, is among those given, which are in lower case.
+/// Whether one of the words, a number at its end left aside, is among those of a list in ASCII.
 #[must_use]
-pub fn has_word(text: &str, wanted: &[&str]) -> bool {
-    let is_wanted = |bare: &[u8]| wanted.iter().any(|candidate| bare.eq_ignore_ascii_case(candidate.as_bytes()));
+pub fn has_word(text: &str, wanted: &WordList) -> bool {
     if text.is_ascii() {
         let words = text.as_bytes().split(|byte| !byte.is_ascii_alphanumeric());
-        return words.map(without_number).any(|bare| !bare.is_empty() && is_wanted(bare));
+        return words.map(without_number).any(|bare| wanted.has_ascii(bare));
     }
-    words(text).map(|word| without_number(word.as_bytes())).any(is_wanted)
+    words(text).map(|word| without_number(word.as_bytes())).any(|bare| wanted.has_ascii(bare))
 }
 
 /// A word without the number at its end.
@@ -53,8 +54,11 @@ pub fn names(text: &str, designation: &str) -> bool {
     mentions(text, designation).next().is_some()
 }
 
+/// The word by which a UPS is told.
+pub static UPS: WordList = WordList::new(&["ups"]);
+
 /// Words that place a thing beside another one, not inside it.
-const BESIDE: [&str; 27] = [
+static BESIDE: WordList = WordList::new(&[
     "beside",
     "next",
     "near",
@@ -82,10 +86,10 @@ const BESIDE: [&str; 27] = [
     "circuit",
     "feeder",
     "outgoing",
-];
+]);
 
 /// Words that do with a name what those of [`ROOMS`] do, and are no place by themselves: `Pump area`.
-const PARTS_OF_ROOMS: [&str; 3] = ["area", "wall", "column"];
+static PARTS_OF_ROOMS: WordList = WordList::new(&["area", "wall", "column"]);
 
 /// Whole locations that mean the enclosure itself.
 const HERE: [&str; 33] = [

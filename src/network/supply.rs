@@ -11,6 +11,7 @@ use super::{Few, spelling};
 use crate::finding::{Finding, code};
 use crate::survey::value::SourceKind;
 use crate::survey::{Column, Row, Survey};
+use crate::table::WordList;
 
 /// A board, transformer or source from which circuits come: a distinct `fed_from`.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -100,14 +101,14 @@ impl Nature {
     /// The nature that a name tells: the public network last, because others may be tied to it.
     #[must_use]
     pub fn of_name(name: &str) -> Self {
-        const NAMES: [(&[&str], Nature); 7] = [
-            (&["generator", "gen", "genset", "generators", "diesel", "dg"], Nature::Generator),
-            (&["ups", "uninterruptible"], Nature::Ups),
-            (&["solar", "pv", "photovoltaic"], Nature::Solar),
-            (&["battery", "batteries", "bat", "batt"], Nature::Battery),
-            (&["vehicle", "v2g"], Nature::Vehicle),
-            (&["inverter", "off", "island", "islanded", "micro", "tied", "forming"], Nature::NotTold),
-            (&["mains", "network", "grid", "utility", "dno", "intake"], Nature::Mains),
+        static NAMES: [(WordList, Nature); 7] = [
+            (WordList::new(&["generator", "gen", "genset", "generators", "diesel", "dg"]), Nature::Generator),
+            (WordList::new(&["ups", "uninterruptible"]), Nature::Ups),
+            (WordList::new(&["solar", "pv", "photovoltaic"]), Nature::Solar),
+            (WordList::new(&["battery", "batteries", "bat", "batt"]), Nature::Battery),
+            (WordList::new(&["vehicle", "v2g"]), Nature::Vehicle),
+            (WordList::new(&["inverter", "off", "island", "islanded", "micro", "tied", "forming"]), Nature::NotTold),
+            (WordList::new(&["mains", "network", "grid", "utility", "dno", "intake"]), Nature::Mains),
         ];
         let told = NAMES.iter().find(|(wanted, _)| spelling::has_word(name, wanted));
         told.map_or(Self::NotTold, |(_, nature)| *nature)

@@ -18,6 +18,7 @@ use super::phrases::list;
 use super::statement::Statement;
 use crate::network::{Gap, Nature, Network, Way, WayId, spelling};
 use crate::survey::{Enclosure, Row};
+use crate::table::WordList;
 
 /// Whether a UPS can feed back to this enclosure.
 pub(super) fn check(case: &Case<'_>) -> Answer {
@@ -87,13 +88,14 @@ fn of_unknown_input(case: &Case<'_>) -> Vec<String> {
 }
 
 /// Words beside `ups` that speak of what a UPS feeds, or of the room around it.
-const NOT_ITSELF: [&str; 8] = ["room", "lighting", "socket", "sockets", "cooling", "ventilation", "heater", "fed"];
+static NOT_ITSELF: WordList =
+    WordList::new(&["room", "lighting", "socket", "sockets", "cooling", "ventilation", "heater", "fed"]);
 
 fn tells_ups(text: &str) -> bool {
     // Nearly every text is told apart by its letters alone, before its words are looked at.
     let is_ups = |letters: &[u8]| matches!(letters, [b'u' | b'U', b'p' | b'P', b's' | b'S']);
     let has_letters = text.as_bytes().windows(3).any(is_ups);
-    has_letters && spelling::has_word(text, &["ups"]) && !spelling::has_word(text, &NOT_ITSELF)
+    has_letters && spelling::has_word(text, &spelling::UPS) && !spelling::has_word(text, &NOT_ITSELF)
 }
 
 /// Whether an enclosure is a UPS, or belongs to one.
@@ -104,10 +106,11 @@ pub(super) fn is_ups(enclosure: &Enclosure) -> bool {
 }
 
 /// Words of a designation that speak of bars behind a UPS.
-const BARS: [&str; 3] = ["bus", "busbar", "busbars"];
+static BARS: WordList = WordList::new(&["bus", "busbar", "busbars"]);
 
 /// Words of a name that speak of what stands after a UPS.
-const BESIDE_IT: [&str; 8] = ["board", "distribution", "output", "outlet", "supply", "bus", "busbar", "busbars"];
+static BESIDE_IT: WordList =
+    WordList::new(&["board", "distribution", "output", "outlet", "supply", "bus", "busbar", "busbars"]);
 
 /// The UPS that a row feeds, as far as the survey tells.
 pub(super) fn fed_ups(enclosure: &Enclosure, row: &Row, way: &Way, network: &Network) -> Option<String> {
@@ -126,7 +129,7 @@ pub(super) fn fed_ups(enclosure: &Enclosure, row: &Row, way: &Way, network: &Net
 
 /// The word of a text that names a UPS: `UPS-1` of `rectifier of UPS-1`.
 fn designation_in(text: &str) -> Option<String> {
-    let word = text.split_whitespace().find(|word| spelling::has_word(word, &["ups"]))?;
+    let word = text.split_whitespace().find(|word| spelling::has_word(word, &spelling::UPS))?;
     Some(word.trim_matches(|character: char| !character.is_alphanumeric()).to_owned())
 }
 

@@ -13,6 +13,7 @@ use crate::network::{
 };
 use crate::supplies::Starting;
 use crate::survey::value::{Poles, SourceKind};
+use crate::table::WordList;
 
 /// What the supplies file tells of the whole installation; nothing where there is none.
 #[derive(Default)]
@@ -110,7 +111,7 @@ impl Described {
     pub(super) fn upses_of(&self, network: &Network, id: WayId, way: &Way) -> Vec<String> {
         let source = way.source.and_then(|id| network.source(id)).filter(|source| source.nature == Nature::Ups);
         let Some(source) = source else { return Vec::new() };
-        let tells = |name: &str| spelling::has_word(name, &["ups"]);
+        let tells = |name: &str| spelling::has_word(name, &spelling::UPS);
         let mut names: Vec<String> = Vec::new();
         if tells(source.word()) && !source.word().eq_ignore_ascii_case("ups") {
             names.push(source.word().to_owned());
@@ -268,7 +269,7 @@ impl DescribedSource {
 
 /// What solar modules are called where nothing says that they are solar. Batteries have modules and strings too, so that it
 /// tells nothing by itself.
-const MODULES: [&str; 6] = ["module", "modules", "string", "strings", "array", "arrays"];
+static MODULES: WordList = WordList::new(&["module", "modules", "string", "strings", "array", "arrays"]);
 
 /// Whether what is no isolator passes energy on to what feeds it.
 const fn passes_back(kind: NodeKind) -> bool {

@@ -21,6 +21,7 @@ use crate::finding::{Finding, code};
 use crate::network::{Isolated, Nature, Way, spelling, voltage};
 use crate::survey::value::Current;
 use crate::survey::{Column, Row};
+use crate::table::WordList;
 
 /// Whether something is live at any time.
 pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
@@ -39,9 +40,10 @@ pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
 
 /// The first row of an enclosure that is a UPS, where no row tells of a battery or of what the UPS gives.
 fn ups_without_battery<'a>(case: &Case<'a>) -> Option<&'a Row> {
+    static BESIDE_IT: WordList = WordList::new(&["bypass"]);
     let tells = |way: &Way| matches!(case.nature(way), Some(Nature::Battery | Nature::Ups));
     let named = [Some(case.designation()), case.enclosure.name.as_deref()];
-    let is_beside = named.into_iter().flatten().any(|name| spelling::has_word(name, &["bypass"]));
+    let is_beside = named.into_iter().flatten().any(|name| spelling::has_word(name, &BESIDE_IT));
     let is_silent = is_ups(case.enclosure) && !is_beside && !case.ways.iter().any(tells);
     case.enclosure.rows.first().filter(|_| is_silent)
 }

@@ -4,6 +4,7 @@ use super::case::Case;
 use crate::finding::{Finding, code};
 use crate::network::{Gap, NodeId, spelling};
 use crate::survey::Column;
+use crate::table::WordList;
 
 /// Reports what of the outputs of one enclosure a person must look at.
 pub(super) fn report(case: &Case<'_>, findings: &mut Vec<Finding>) {
@@ -31,7 +32,7 @@ fn not_proved(case: &Case<'_>, device: NodeId) -> Option<Finding> {
 
 /// What the output of a UPS is called in some of the languages that cells are read in: a row that says so is one whatever else
 /// it says. Of a word that is not here the user is asked, which harms nobody.
-const OUTPUT: [&str; 17] = [
+static OUTPUT: WordList = WordList::new(&[
     "output",
     "outputs",
     "out",
@@ -49,10 +50,10 @@ const OUTPUT: [&str; 17] = [
     "wyjście",
     "výstup",
     "lähtö",
-];
+]);
 
 /// What is said of it without that word, and nothing else: a heating return pump is a load, and a socket in a UPS room another.
-const AT_OUTPUT: [&str; 31] = [
+static AT_OUTPUT: WordList = WordList::new(&[
     "load",
     "loads",
     "terminal",
@@ -84,7 +85,7 @@ const AT_OUTPUT: [&str; 31] = [
     "maintenance",
     "critical",
     "in",
-];
+]);
 
 /// Whether a row says that it is the output of this UPS.
 fn says_output(serves: &str, ups: &str) -> bool {

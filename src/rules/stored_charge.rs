@@ -25,6 +25,7 @@ use crate::finding::{Finding, code};
 use crate::network::{Nature, NodeId, Terminal, spelling};
 use crate::survey::value::Volts;
 use crate::survey::{Column, Row};
+use crate::table::WordList;
 
 /// Whether a charge stays, and for how long.
 pub(super) fn check(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
@@ -98,7 +99,7 @@ fn statement<'a>(case: &Case<'_>, rows: impl Iterator<Item = &'a Row>) -> Statem
 }
 
 /// Equipment that keeps a charge, by its name.
-const KEEPS_CHARGE: [&str; 23] = [
+static KEEPS_CHARGE: WordList = WordList::new(&[
     "converter",
     "converters",
     "inverter",
@@ -122,10 +123,16 @@ const KEEPS_CHARGE: [&str; 23] = [
     "welder",
     "welding",
     "harmonic",
+]);
+
+/// Words that tell such equipment together.
+static KEEP_CHARGE_TOGETHER: [[WordList; 2]; 2] = [
+    [WordList::new(&["power"]), WordList::new(&["factor"])],
+    [WordList::new(&["ec"]), WordList::new(&["fan", "fans"])],
 ];
 
 /// Words beside `ups` that speak of what a UPS feeds, or of the room around it.
-const ONLY_FED: [&str; 13] = [
+static ONLY_FED: WordList = WordList::new(&[
     "board",
     "db",
     "distribution",
@@ -139,7 +146,7 @@ const ONLY_FED: [&str; 13] = [
     "battery",
     "bat",
     "batt",
-];
+]);
 
 /// The answer where no figures are given: unknown for equipment that keeps a charge.
 fn of_words(case: &Case<'_>, findings: &mut Vec<Finding>) -> Answer {
@@ -186,7 +193,7 @@ fn on_the_way<'a>(case: &Case<'a>) -> Option<(&'a Row, String)> {
 
 fn named_keeper<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
     let enclosure = case.enclosure;
-    let is_ups = |name: &str| spelling::has_word(name, &["ups"]) && !spelling::has_word(name, &ONLY_FED);
+    let is_ups = |name: &str| spelling::has_word(name, &spelling::UPS) && !spelling::has_word(name, &ONLY_FED);
     let by_name = enclosure.name.as_deref().filter(|name| keeps_charge(name) || is_ups(name));
     // A board that a UPS feeds may bear its name; its rows tell that.
     let gives = || case.ways.iter().any(|way| case.nature(way) == Some(Nature::Ups));
@@ -212,11 +219,9 @@ fn without_figures<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
 }
 
 fn keeps_charge(text: &str) -> bool {
-    let both = |one, other: &[&str]| spelling::has_word(text, &[one]) && spelling::has_word(text, other);
-    let is_one = spelling::has_word(text, &KEEPS_CHARGE)
-        || both("power", &["factor"])
-        || both("ec", &["fan", "fans"])
-        || text.contains("P.F.C");
+    let both = |pair: &[WordList; 2]| pair.iter().all(|words| spelling::has_word(text, words));
+    let is_one =
+        spelling::has_word(text, &KEEPS_CHARGE) || KEEP_CHARGE_TOGETHER.iter().any(both) || text.contains("P.F.C");
     is_one && !spelling::has_word(text, &ONLY_FED)
 }
 

@@ -8,6 +8,7 @@ use crate::finding::{Finding, code};
 use crate::network::device::AtRow;
 use crate::network::{DescribedBy, Device, Network, spelling};
 use crate::survey::{Column, Survey};
+use crate::table::WordList;
 
 /// Reports each isolator of no stated kind whose name speaks against it.
 pub(super) fn report(survey: &Survey, network: &Network, findings: &mut Vec<Finding>) {
@@ -21,7 +22,7 @@ fn is_of_unknown_kind(device: &Device) -> bool {
 
 fn is_doubtful(designation: &str) -> bool {
     // KM is the usual letter code of a contactor in circuit diagrams (common practice).
-    const ALONE: [&str; 18] = [
+    static ALONE: WordList = WordList::new(&[
         "contactor",
         "contactors",
         "km",
@@ -40,20 +41,20 @@ fn is_doubtful(designation: &str) -> bool {
         "plc",
         "sto",
         "cutout",
+    ]);
+    static TOGETHER: [[WordList; 2]; 9] = [
+        [WordList::new(&["emergency"]), WordList::new(&["stop"])],
+        [WordList::new(&["e"]), WordList::new(&["stop"])],
+        [WordList::new(&["stop"]), WordList::new(&["button"])],
+        [WordList::new(&["push"]), WordList::new(&["button"])],
+        [WordList::new(&["soft"]), WordList::new(&["starter"])],
+        [WordList::new(&["light"]), WordList::new(&["switch"])],
+        [WordList::new(&["time"]), WordList::new(&["switch"])],
+        [WordList::new(&["cut"]), WordList::new(&["out"])],
+        [WordList::new(&["dno"]), WordList::new(&["fuse"])],
     ];
-    const TOGETHER: [[&str; 2]; 9] = [
-        ["emergency", "stop"],
-        ["e", "stop"],
-        ["stop", "button"],
-        ["push", "button"],
-        ["soft", "starter"],
-        ["light", "switch"],
-        ["time", "switch"],
-        ["cut", "out"],
-        ["dno", "fuse"],
-    ];
-    const LAST: [&str; 6] = ["stop", "button", "starter", "switch", "out", "fuse"];
-    let both = |pair: &[&str; 2]| pair.iter().all(|word| spelling::has_word(designation, &[word]));
+    static LAST: WordList = WordList::new(&["stop", "button", "starter", "switch", "out", "fuse"]);
+    let both = |pair: &[WordList; 2]| pair.iter().all(|word| spelling::has_word(designation, word));
     spelling::has_word(designation, &ALONE) || spelling::has_word(designation, &LAST) && TOGETHER.iter().any(both)
 }
 

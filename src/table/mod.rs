@@ -11,6 +11,7 @@ mod columns;
 mod few;
 mod keyed;
 mod reader;
+pub(crate) mod word_list;
 
 mod decoding;
 mod delimited;
@@ -40,6 +41,7 @@ pub use correction::{Correction, Uncorrectable};
 pub use few::Few;
 pub use reader::{Form, ReadOptions};
 pub use rows::is_hidden;
+pub use word_list::WordList;
 
 pub(crate) use alike::Alike;
 pub(crate) use cells::RowCells;

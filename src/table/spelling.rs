@@ -7,8 +7,10 @@ use std::borrow::Cow;
 
 use unicode_normalization::UnicodeNormalization;
 
+use super::WordList;
+
 /// Words that make a name that of a room, a building or a way to it, as in `Pump room`, and are a place by themselves.
-pub const ROOMS: [&str; 17] = [
+pub static ROOMS: WordList = WordList::new(&[
     "room",
     "rooms",
     "plantroom",
@@ -26,7 +28,7 @@ pub const ROOMS: [&str; 17] = [
     "building",
     "station",
     "shaft",
-];
+]);
 
 /// A text in one line: every run of white space becomes one space, but no-break spaces stay as they are.
 #[must_use]

@@ -2,8 +2,10 @@
 //!
 //! Segments, error correction and function patterns are the `qrcode` crate's. Its own whole call spends nearly all of
 //! its time on scoring the eight masks module by module; here a row of modules is one machine word, all masks are scored
-//! side by side, and the patterns of a version are drawn once and kept. The mask chosen is the one that the crate chooses.
+//! side by side, and what the codes of a version have in common is asked of the crate once and kept. The mask chosen is the
+//! one that the crate chooses.
 
+mod codewords;
 mod line;
 mod score;
 
@@ -15,6 +17,7 @@ use qrcode::ec::construct_codewords;
 use qrcode::{Color, EcLevel, QrResult, Version};
 
 use crate::survey::value::Environment;
+use codewords::Codewords;
 use line::{Line, Word};
 use score::Candidates;
 
@@ -60,16 +63,14 @@ impl Code {
     /// [`TooLong`] if version 40 is too small, which at [`Level::Medium`] is above 2,331 bytes.
     pub fn of(payload: &str, level: Level) -> Result<Self, TooLong> {
         let correction = level.correction();
-        let coded = encode(payload, correction).and_then(|bits| {
-            let version = bits.version();
-            Ok((version, construct_codewords(&bits.into_bytes(), version, correction)?))
-        });
-        let (version, (data, check)) = coded.map_err(|_| TooLong { bytes: payload.len() })?;
+        let bits = encode(payload, correction).map_err(|_| TooLong { bytes: payload.len() })?;
+        let version = bits.version();
+        let data = bits.into_bytes();
         Ok(match kept(version, level) {
-            Some(Kept::Narrow(stencil)) => stencil.fill(&data, &check),
-            Some(Kept::Middling(stencil)) => stencil.fill(&data, &check),
-            Some(Kept::Wide(stencil)) => stencil.fill(&data, &check),
-            None => drawn_whole(version, correction, &data, &check),
+            Some(Kept::Narrow(stencil)) => stencil.fill(&data),
+            Some(Kept::Middling(stencil)) => stencil.fill(&data),
+            Some(Kept::Wide(stencil)) => stencil.fill(&data),
+            None => drawn_whole(version, correction, &data),
         })
     }
 
@@ -137,6 +138,7 @@ fn encode_as_utf_8(payload: &str, version: Version, correction: EcLevel) -> QrRe
 /// What all codes of one version and level have in common.
 struct Stencil<W> {
     side: u16,
+    codewords: Codewords,
     /// The module that each bit of the codewords colours, in their order: its row, and in that row itself.
     order: Vec<(u16, W)>,
     /// The whole symbol under each mask, format information included, as it is when every codeword is zero.
@@ -198,13 +200,18 @@ impl<W: Word> Stencil<W> {
             |row: usize| Line::under(masked.each_ref().map(|lines| lines.get(row).copied().unwrap_or(W::LIGHT)));
         let side = side.unsigned_abs();
         let order = order_of_bits(&bare, side).into_iter().map(|(row, column)| (row, W::from(1) << u32::from(column)));
-        Self { side, order: order.collect(), masked: (0..usize::from(side)).map(under).collect() }
+        Self {
+            side,
+            codewords: Codewords::new(version, correction),
+            order: order.collect(),
+            masked: (0..usize::from(side)).map(under).collect(),
+        }
     }
 
-    /// Colours the codewords into the symbol under the best mask, which is the first of those that score lowest.
-    fn fill(&self, data: &[u8], check: &[u8]) -> Code {
+    /// Colours the codewords of data into the symbol under the best mask, which is the first of those that score lowest.
+    fn fill(&self, data: &[u8]) -> Code {
         let mut bits = vec![W::LIGHT; usize::from(self.side)];
-        for (&word, modules) in data.iter().chain(check).zip(self.order.chunks(8)) {
+        for (&word, modules) in self.codewords.of(data).iter().zip(self.order.chunks(8)) {
             let mut left = word;
             while left != 0 {
                 let first = left.leading_zeros();
@@ -266,10 +273,13 @@ fn modules(side: u16) -> impl Iterator<Item = (u16, u16)> {
 }
 
 /// A symbol too wide for one word, drawn and masked by the crate.
-fn drawn_whole(version: Version, correction: EcLevel, data: &[u8], check: &[u8]) -> Code {
+fn drawn_whole(version: Version, correction: EcLevel, data: &[u8]) -> Code {
+    let Ok((data, check)) = construct_codewords(data, version, correction) else {
+        unreachable!("every version has blocks at every level")
+    };
     let mut canvas = Canvas::new(version, correction);
     canvas.draw_all_functional_patterns();
-    canvas.draw_data(data, check);
+    canvas.draw_data(&data, &check);
     let side = version.width().unsigned_abs();
     let colors = canvas.apply_best_mask().into_colors();
     let word = |part: &[Color]| lines::<u64>(part, 64).into_iter().fold(0, |_, word| word);

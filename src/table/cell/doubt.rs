@@ -2,7 +2,9 @@
 //! look. Printed, they would pass for a name.
 
 use super::{several, tongues};
+use crate::table::WordList;
 use crate::table::spelling::unmarked;
+use crate::table::word_list::WordPairs;
 
 /// How a name or a place leaves open what or where it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,7 +30,7 @@ pub(super) fn is_in_doubt(part: &str) -> bool {
 
 /// How the name of a device says so: `Q1?`, `Q1 (TBC)`, `none fitted`, `see drawing`, `Q1 or Q2`, `Q1 etc.`.
 pub(super) fn doubt(part: &str) -> Option<Doubt<'_>> {
-    const FIRST: [&str; 16] = [
+    static FIRST: WordList = WordList::new(&[
         "none",
         "see",
         "refer",
@@ -45,8 +47,9 @@ pub(super) fn doubt(part: &str) -> Option<Doubt<'_>> {
         "various",
         "several",
         "multiple",
-    ];
-    const LAST: [&str; 3] = ["moved", "removed", "relocated"];
+    ]);
+    static LAST: WordList = WordList::new(&["moved", "removed", "relocated"]);
+    static LEFT: WordList = WordList::new(&["missing", "others"]);
     let is_end = |last: char| !last.is_alphanumeric();
     let (front, tail) = (part.len() - part.trim_start_matches(is_end).len(), part.trim_end_matches(is_end).len());
     if part.get(..front).is_some_and(|front| front.contains('?'))
@@ -62,11 +65,11 @@ pub(super) fn doubt(part: &str) -> Option<Doubt<'_>> {
     let mut before: Option<&str> = None;
     let mut words = part.split(is_end).filter(|word| !word.is_empty()).peekable();
     while let Some(word) = words.next() {
-        let begins = before.is_none() && is_among(word, &FIRST);
+        let begins = before.is_none() && FIRST.has(word);
         // `Q1 or Q2`, and not the theatre `OR 2`.
         let is_choice = word == "or" && before.is_some();
         let is_last = words.peek().is_none();
-        let is_left = is_among(word, &["missing", "others"]) || is_last && is_among(word, &LAST);
+        let is_left = LEFT.has(word) || is_last && LAST.has(word);
         // Nothing bears the name that it is none.
         let is_none = before.is_none() && (word.eq_ignore_ascii_case("none") || by_word.is_some_and(tongues::is_none));
         if is_none || is_open(before, word, is_last) {
@@ -89,7 +92,7 @@ fn in_another_language(part: &str) -> Option<&str> {
 
 /// Whether a word, with the one before it, says that nobody knows, whether it is a device or a place that it speaks of.
 pub(super) fn is_open(before: Option<&str>, word: &str, is_last: bool) -> bool {
-    const ANYWHERE: [&str; 22] = [
+    static ANYWHERE: WordList = WordList::new(&[
         "unsure",
         "unconfirmed",
         "unidentified",
@@ -112,74 +115,75 @@ pub(super) fn is_open(before: Option<&str>, word: &str, is_last: bool) -> bool {
         "illegible",
         "unreadable",
         "undetermined",
-    ];
-    const LAST: [&str; 6] = ["tbc", "tbd", "tba", "unknown", "assumed", "lim"];
-    const AFTER_NO: [&str; 18] = [
-        "isolator",
-        "isolators",
-        "isolation",
-        "isolating",
-        "device",
-        "switch",
-        "means",
-        "local",
-        "access",
-        "label",
-        "labels",
-        "tag",
-        "name",
-        "id",
-        "record",
-        "idea",
-        "information",
-        "key",
-    ];
-    const AFTER_NOT: [&str; 23] = [
-        "known",
-        "sure",
-        "confirmed",
-        "checked",
-        "verified",
-        "found",
-        "fitted",
-        "installed",
-        "identified",
-        "traced",
-        "labelled",
-        "visible",
-        "recorded",
-        "possible",
-        "isolatable",
-        "isolated",
-        "seen",
-        "given",
-        "stated",
-        "noted",
-        "marked",
-        "tested",
-        "located",
-    ];
-    let follows =
-        |one: &str, with: &[&str]| before.is_some_and(|it| it.eq_ignore_ascii_case(one)) && is_among(word, with);
+    ]);
+    static LAST: WordList = WordList::new(&["tbc", "tbd", "tba", "unknown", "assumed", "lim"]);
+    static TOGETHER: WordPairs = WordPairs::new(&[
+        (
+            "no",
+            WordList::new(&[
+                "isolator",
+                "isolators",
+                "isolation",
+                "isolating",
+                "device",
+                "switch",
+                "means",
+                "local",
+                "access",
+                "label",
+                "labels",
+                "tag",
+                "name",
+                "id",
+                "record",
+                "idea",
+                "information",
+                "key",
+            ]),
+        ),
+        (
+            "not",
+            WordList::new(&[
+                "known",
+                "sure",
+                "confirmed",
+                "checked",
+                "verified",
+                "found",
+                "fitted",
+                "installed",
+                "identified",
+                "traced",
+                "labelled",
+                "visible",
+                "recorded",
+                "possible",
+                "isolatable",
+                "isolated",
+                "seen",
+                "given",
+                "stated",
+                "noted",
+                "marked",
+                "tested",
+                "located",
+            ]),
+        ),
+        ("be", WordList::new(&["confirmed", "checked", "traced", "found"])),
+        ("by", WordList::new(&["others"])),
+        ("as", WordList::new(&["per", "above"])),
+    ]);
+    static TO_BE_SAID: WordList = WordList::new(&["tbc", "tbd", "tba"]);
     // `TBC on site`, and not the panel `TBC-1`.
-    let is_left = before.is_some_and(|it| is_among(it, &["tbc", "tbd", "tba"]))
-        && word.bytes().all(|it| it.is_ascii_alphabetic());
+    let is_left = before.is_some_and(|it| TO_BE_SAID.has(it)) && word.bytes().all(|it| it.is_ascii_alphabetic());
     // `as Q1`, and not the feeder `AS 1`.
     let is_like = matches!(before, Some("as" | "As")) && word.bytes().any(|byte| byte.is_ascii_digit());
     is_left
         || is_like
         || tongues::is_open(before, word)
-        || follows("no", &AFTER_NO)
-        || follows("not", &AFTER_NOT)
-        || follows("be", &["confirmed", "checked", "traced", "found"])
-        || follows("by", &["others"])
-        || follows("as", &["per", "above"])
-        || is_among(word, &ANYWHERE)
-        || is_last && is_among(word, &LAST)
-}
-
-pub(super) fn is_among(word: &str, of: &[&str]) -> bool {
-    of.iter().any(|other| word.eq_ignore_ascii_case(other))
+        || before.is_some_and(|before| TOGETHER.has(before, word))
+        || ANYWHERE.has(word)
+        || is_last && LAST.has(word)
 }
 
 /// `Q1 etc.`, and not the path `/etc/a`.
@@ -200,13 +204,14 @@ pub(super) fn begins_unknown(part: &str) -> bool {
 
 /// Whether words stand where a device should be named: `unlabelled`, `all MCBs`. A place may well be described so.
 pub(super) fn is_no_name(name: &str) -> bool {
-    const ANYWHERE: [&str; 6] = ["unlabelled", "unlabeled", "unmarked", "untagged", "unnamed", "inaccessible"];
-    const AMOUNTS: [&str; 8] = ["all", "both", "any", "some", "many", "several", "various", "multiple"];
+    static ANYWHERE: WordList =
+        WordList::new(&["unlabelled", "unlabeled", "unmarked", "untagged", "unnamed", "inaccessible"]);
+    static AMOUNTS: WordList = WordList::new(&["all", "both", "any", "some", "many", "several", "various", "multiple"]);
     // `all MCBs`, and neither `All-pole switch` nor `all pole switch`.
-    let is_amount = name.split_once(' ').is_some_and(|(first, rest)| {
-        is_among(first, &AMOUNTS) && !rest.trim_start().to_ascii_lowercase().starts_with("pole")
-    });
-    is_amount || name.split(|c: char| !c.is_alphanumeric()).any(|word| is_among(word, &ANYWHERE))
+    let is_amount = name
+        .split_once(' ')
+        .is_some_and(|(first, rest)| AMOUNTS.has(first) && !rest.trim_start().to_ascii_lowercase().starts_with("pole"));
+    is_amount || name.split(|c: char| !c.is_alphanumeric()).any(|word| ANYWHERE.has(word))
 }
 
 /// Whether it says that nothing isolates the circuit, for which the column has the word `none`.

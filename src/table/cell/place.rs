@@ -3,12 +3,13 @@
 //! Streets, stores and entrances bear such words in their names, so that fewer of them are taken for doubt here than in
 //! the name of a device, and a place in quotation marks is the name that it is.
 
-use super::doubt::{Doubt, begins_unknown, goes_on, is_among, is_open};
+use super::doubt::{Doubt, begins_unknown, goes_on, is_open};
 use super::tongues;
+use crate::table::WordList;
 use crate::table::spelling::ROOMS;
 
 /// Documents and places on paper that a reader is sent to.
-const REFERENCES: [&str; 22] = [
+static REFERENCES: WordList = WordList::new(&[
     "drawing",
     "drawings",
     "dwg",
@@ -31,10 +32,16 @@ const REFERENCES: [&str; 22] = [
     "photo",
     "photos",
     "comment",
-];
+]);
+
+/// What is said of a thing that is no longer where it was.
+static MOVED: WordList = WordList::new(&["moved", "removed", "relocated"]);
+
+/// What is not there, or whose it is.
+static LEFT: WordList = WordList::new(&["missing", "others"]);
 
 /// What a place may be beside a room: two of them, or of rooms, with a word of choice between are two places.
-const KINDS: [&str; 27] = [
+static KINDS: WordList = WordList::new(&[
     "hallway",
     "rooftop",
     "substation",
@@ -62,10 +69,10 @@ const KINDS: [&str; 27] = [
     "mezzanine",
     "kiosk",
     "compound",
-];
+]);
 
 /// Who is asked where a device is.
-const PEOPLE: [&str; 15] = [
+static PEOPLE: WordList = WordList::new(&[
     "caretaker",
     "janitor",
     "manager",
@@ -81,7 +88,7 @@ const PEOPLE: [&str; 15] = [
     "reception",
     "maintenance",
     "staff",
-];
+]);
 
 /// How a place says that nobody made sure of it: `tbc`, `see drawing`, `riser 1 or 2`.
 pub(crate) fn doubt(place: &str) -> Option<Doubt<'_>> {
@@ -89,7 +96,10 @@ pub(crate) fn doubt(place: &str) -> Option<Doubt<'_>> {
     let bare = place.trim_start_matches(is_sign);
     let front = place.strip_suffix(bare).unwrap_or_default();
     let tail = place.get(place.trim_end_matches(is_sign).len()..).unwrap_or_default();
-    let is_unsaid = front.contains('?') || tail.contains('?') || place.contains("...") || place.contains('\u{2026}');
+    let is_unsaid = front.contains('?')
+        || tail.contains('?')
+        || place.contains('.') && place.contains("...")
+        || place.contains('\u{2026}');
     if is_unsaid || goes_on(unquoted(place)) || begins_unknown(bare) || tongues::is_unknown(place) {
         return Some(Doubt::Plain);
     }
@@ -105,7 +115,7 @@ pub(crate) fn doubt(place: &str) -> Option<Doubt<'_>> {
     if unquoted(place).len() < place.len() {
         return None;
     }
-    let by_siblings = || tongues::chooses_siblings(place).then_some("of");
+    let by_siblings = || (words.contains(&"of") && tongues::chooses_siblings(place)).then_some("of");
     let in_another_language = || tongues::doubtful(&words).or_else(by_siblings);
     in_passing(&words).or_else(|| sends_elsewhere(&words)).or_else(in_another_language).map(Doubt::Word)
 }
@@ -139,7 +149,7 @@ fn in_passing<'a>(words: &[&'a str]) -> Option<&'a str> {
         let (before, behind) = (words.get(..at).unwrap_or_default(), words.get(at + 1..).unwrap_or_default());
         behind.is_empty() || before.iter().any(is_numbered) && behind.iter().any(is_numbered)
     };
-    let is_kind = |word: &&str| is_among(word, &ROOMS) || is_among(word, &KINDS) || tongues::is_room(word);
+    let is_kind = |word: &&str| ROOMS.has(word) || KINDS.has(word) || tongues::is_room(word);
     let is_side = |word: &&str| tongues::is_side(word);
     let are_two_places = |at: usize| {
         let before = at.checked_sub(1).and_then(|before| words.get(before));
@@ -150,10 +160,7 @@ fn in_passing<'a>(words: &[&'a str]) -> Option<&'a str> {
         // The theatre `OR 2`.
         "or" => is_choice(at) || are_two_places(at),
         _ if tongues::chooses(word) => is_choice(at) && at + 1 < words.len() || are_two_places(at),
-        _ => {
-            is_among(word, &["missing", "others"]) && is_choice(at)
-                || is_among(word, &["moved", "removed", "relocated"]) && at + 1 == words.len()
-        }
+        _ => LEFT.has(word) && is_choice(at) || MOVED.has(word) && at + 1 == words.len(),
     };
     words.iter().enumerate().find(|(at, word)| is_doubt(*at, word)).map(|(_, word)| *word)
 }
@@ -161,24 +168,23 @@ fn in_passing<'a>(words: &[&'a str]) -> Option<&'a str> {
 /// `see drawing E-101`, `moved 2023`, `various rooms`, and neither `See Road kiosk` nor `Multiple unit depot`.
 fn sends_elsewhere<'a>(words: &[&'a str]) -> Option<&'a str> {
     // No name begins with them.
-    const ALWAYS: [&str; 5] = ["none", "refer", "ask", "ditto", "formerly"];
-    const SENDS: [&str; 6] = ["see", "per", "like", "same", "was", "missing"];
-    const MOVED: [&str; 3] = ["moved", "removed", "relocated"];
-    const AMOUNTS: [&str; 3] = ["various", "several", "multiple"];
-    const JOINING: [&str; 18] = [
+    static ALWAYS: WordList = WordList::new(&["none", "refer", "ask", "ditto", "formerly"]);
+    static SENDS: WordList = WordList::new(&["see", "per", "like", "same", "was", "missing"]);
+    static AMOUNTS: WordList = WordList::new(&["various", "several", "multiple"]);
+    static JOINING: WordList = WordList::new(&[
         "a", "an", "the", "to", "in", "into", "at", "on", "from", "by", "with", "as", "for", "of", "under", "behind",
         "next", "around",
-    ];
+    ]);
     let (first, rest) = words.split_first()?;
-    if is_among(first, &ALWAYS) {
+    if ALWAYS.has(first) {
         return Some(first);
     }
     // `See Caretaker`, and not `See Manager Lane`.
-    let is_person = |word: &&str| is_among(word, &PEOPLE);
+    let is_person = |word: &&str| PEOPLE.has(word);
     if first.eq_ignore_ascii_case("see") && rest.last().is_some_and(is_person) {
         return Some(first);
     }
-    let (sends, moved, amount) = (is_among(first, &SENDS), is_among(first, &MOVED), is_among(first, &AMOUNTS));
+    let (sends, moved, amount) = (SENDS.has(first), MOVED.has(first), AMOUNTS.has(first));
     if !(sends || moved || amount) {
         return None;
     }
@@ -187,8 +193,8 @@ fn sends_elsewhere<'a>(words: &[&'a str]) -> Option<&'a str> {
     let is_code = has_figure(next) || next.chars().count() > 1 && next.chars().all(char::is_uppercase);
     let names_nothing = !rest.iter().any(|word| is_capital(word));
     let is_doubt = is_code
-        || is_among(next, &JOINING)
-        || rest.iter().any(|word| is_among(word, &REFERENCES))
+        || JOINING.has(next)
+        || rest.iter().any(|word| REFERENCES.has(word))
         || sends && names_nothing
         || moved && rest.len() == 1 && names_nothing
         || amount && names_nothing && rest.iter().any(|word| word.ends_with('s') || has_figure(word));

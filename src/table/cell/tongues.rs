@@ -6,9 +6,11 @@
 //! two things that look like designations.
 
 use super::several::siblings;
+use crate::table::WordList;
+use crate::table::word_list::WordPairs;
 
 /// Words that say alone, behind a name or before a remark that nobody knows.
-const UNKNOWN: [&str; 28] = [
+static UNKNOWN: WordList = WordList::new(&[
     "unbekannt",
     "unklar",
     "inconnu",
@@ -37,32 +39,55 @@ const UNKNOWN: [&str; 28] = [
     "tuntematon",
     "tuntemattomat",
     "ep\u{E4}selv\u{E4}",
-];
+]);
 
 /// Two words that say so together, wherever they stand.
-const TOGETHER: [(&str, &[&str]); 18] = [
-    ("nicht", &["bekannt", "gefunden", "gepr\u{FC}ft", "beschriftet", "vorhanden", "zuordenbar"]),
-    ("noch", &["unbekannt", "offen"]),
-    ("zu", &["kl\u{E4}ren", "pr\u{FC}fen"]),
-    ("keine", &["angabe", "angaben"]),
-    ("pas", &["connu", "connue", "trouv\u{E9}", "identifi\u{E9}", "rep\u{E9}r\u{E9}"]),
-    ("non", &["connu", "connue", "identifi\u{E9}", "rep\u{E9}r\u{E9}", "noto", "nota", "trovato", "identificato"]),
-    ("\u{E0}", &["v\u{E9}rifier", "confirmer", "d\u{E9}finir", "pr\u{E9}ciser"]),
-    ("da", &["verificare", "definire", "confermare"]),
-    ("no", &["conocido", "conocida", "encontrado", "identificado"]),
-    ("por", &["confirmar", "definir", "verificar"]),
-    ("nie", &["wiadomo", "znaleziono", "oznaczony"]),
-    ("do", &["ustalenia", "sprawdzenia", "potwierdzenia"]),
-    ("ej", &["k\u{E4}nd", "k\u{E4}nt", "hittad", "m\u{E4}rkt"]),
-    ("niet", &["bekend", "gevonden", "gecontroleerd"]),
-    ("nen\u{ED}", &["zn\u{E1}m", "zn\u{E1}ma", "zn\u{E1}mo", "jasn\u{E9}", "ozna\u{10D}en"]),
-    ("k", &["ov\u{11B}\u{159}en\u{ED}", "up\u{159}esn\u{11B}n\u{ED}", "dopln\u{11B}n\u{ED}"]),
-    ("ei", &["tiedossa", "tiedet\u{E4}", "tunneta", "l\u{F6}ytynyt", "l\u{F6}ydy", "merkitty", "mit\u{E4}\u{E4}n"]),
-    ("pit\u{E4}\u{E4}", &["tarkistaa", "selvitt\u{E4}\u{E4}"]),
-];
+static TOGETHER: WordPairs = WordPairs::new(&[
+    ("nicht", WordList::new(&["bekannt", "gefunden", "gepr\u{FC}ft", "beschriftet", "vorhanden", "zuordenbar"])),
+    ("noch", WordList::new(&["unbekannt", "offen"])),
+    ("zu", WordList::new(&["kl\u{E4}ren", "pr\u{FC}fen"])),
+    ("keine", WordList::new(&["angabe", "angaben"])),
+    ("pas", WordList::new(&["connu", "connue", "trouv\u{E9}", "identifi\u{E9}", "rep\u{E9}r\u{E9}"])),
+    (
+        "non",
+        WordList::new(&[
+            "connu",
+            "connue",
+            "identifi\u{E9}",
+            "rep\u{E9}r\u{E9}",
+            "noto",
+            "nota",
+            "trovato",
+            "identificato",
+        ]),
+    ),
+    ("\u{E0}", WordList::new(&["v\u{E9}rifier", "confirmer", "d\u{E9}finir", "pr\u{E9}ciser"])),
+    ("da", WordList::new(&["verificare", "definire", "confermare"])),
+    ("no", WordList::new(&["conocido", "conocida", "encontrado", "identificado"])),
+    ("por", WordList::new(&["confirmar", "definir", "verificar"])),
+    ("nie", WordList::new(&["wiadomo", "znaleziono", "oznaczony"])),
+    ("do", WordList::new(&["ustalenia", "sprawdzenia", "potwierdzenia"])),
+    ("ej", WordList::new(&["k\u{E4}nd", "k\u{E4}nt", "hittad", "m\u{E4}rkt"])),
+    ("niet", WordList::new(&["bekend", "gevonden", "gecontroleerd"])),
+    ("nen\u{ED}", WordList::new(&["zn\u{E1}m", "zn\u{E1}ma", "zn\u{E1}mo", "jasn\u{E9}", "ozna\u{10D}en"])),
+    ("k", WordList::new(&["ov\u{11B}\u{159}en\u{ED}", "up\u{159}esn\u{11B}n\u{ED}", "dopln\u{11B}n\u{ED}"])),
+    (
+        "ei",
+        WordList::new(&[
+            "tiedossa",
+            "tiedet\u{E4}",
+            "tunneta",
+            "l\u{F6}ytynyt",
+            "l\u{F6}ydy",
+            "merkitty",
+            "mit\u{E4}\u{E4}n",
+        ]),
+    ),
+    ("pit\u{E4}\u{E4}", WordList::new(&["tarkistaa", "selvitt\u{E4}\u{E4}"])),
+]);
 
 /// Words that say that there is none, alone or before what there is none of.
-const NONE: [&str; 21] = [
+static NONE: WordList = WordList::new(&[
     "kein",
     "keine",
     "keiner",
@@ -84,16 +109,17 @@ const NONE: [&str; 21] = [
     "\u{17E}\u{E1}dn\u{FD}",
     "\u{17E}\u{E1}dn\u{E1}",
     "\u{17E}\u{E1}dn\u{E9}",
-];
+]);
 
 /// Words that send a reader elsewhere, and begin no name.
-const SENDS: [&str; 10] = ["siehe", "voir", "vedi", "v\u{E9}ase", "vease", "patrz", "zobacz", "zie", "viz", "katso"];
+static SENDS: WordList =
+    WordList::new(&["siehe", "voir", "vedi", "v\u{E9}ase", "vease", "patrz", "zobacz", "zie", "viz", "katso"]);
 
 /// Words that do so before what a reader is sent to, and may be anything else.
-const SENDS_TO: [&str; 7] = ["ver", "se", "vgl", "cf", "zob", "jf", "ks"];
+static SENDS_TO: WordList = WordList::new(&["ver", "se", "vgl", "cf", "zob", "jf", "ks"]);
 
 /// What a reader is sent to on paper.
-const REFERENCES: [&str; 28] = [
+static REFERENCES: WordList = WordList::new(&[
     "plan",
     "plans",
     "planu",
@@ -122,16 +148,15 @@ const REFERENCES: [&str; 28] = [
     "piirustus",
     "kaavio",
     "luettelo",
-];
+]);
 
 /// Whether a whole cell says that nobody knows.
 pub(crate) fn is_unknown(text: &str) -> bool {
-    // Nearly every cell has a figure, or is shorter than any of these words.
-    if text.len() < 6 || text.bytes().any(|byte| byte.is_ascii_digit()) {
+    // Nearly every cell has a figure.
+    if text.bytes().any(|byte| byte.is_ascii_digit()) {
         return false;
     }
-    is_one_of(text, &UNKNOWN)
-        || text.split_once(' ').is_some_and(|(first, second)| are_together(first, second.trim_start()))
+    UNKNOWN.has(text) || text.split_once(' ').is_some_and(|(first, second)| TOGETHER.has(first, second.trim_start()))
 }
 
 /// `unbekannt (Raum zu)`, and not `Unbekannt-Straße 3`.
@@ -139,43 +164,35 @@ pub(super) fn begins_unknown(part: &str) -> bool {
     let end = part.find(|c: char| !c.is_alphanumeric()).unwrap_or(part.len());
     let (first, rest) = part.split_at_checked(end).unwrap_or((part, ""));
     let parts_remark = |rest: &str| rest.starts_with(|c: char| !c.is_alphanumeric() && c != '-');
-    first.len() >= 6 && parts_remark(rest) && is_one_of(first, &UNKNOWN) && parts_remark(rest.trim_start())
+    parts_remark(rest) && UNKNOWN.has(first) && parts_remark(rest.trim_start())
 }
 
 /// Whether two words behind each other say together that nobody knows.
 pub(super) fn is_open(before: Option<&str>, word: &str) -> bool {
-    before.is_some_and(|before| are_together(before, word))
-}
-
-fn are_together(first: &str, second: &str) -> bool {
-    let begins = first_byte(first);
-    TOGETHER.iter().any(|(it, with)| may_be(first, begins, it) && is_word(first, it) && is_one_of(second, with))
+    before.is_some_and(|before| TOGETHER.has(before, word))
 }
 
 /// The word by which the words of a name or a place say that nobody knows, that there is none, or where else to look.
 pub(super) fn doubtful<'a>(words: &[&'a str]) -> Option<&'a str> {
     let (first, rest) = words.split_first()?;
-    let sends = is_one_of(first, &SENDS) || is_one_of(first, &SENDS_TO) && leads_to_reference(rest);
+    let sends = SENDS.has(first) || SENDS_TO.has(first) && leads_to_reference(rest);
     // `tuntematon huone`, and not `Unbekannt Straße 3`.
-    let is_unknown_room = first.len() >= 6 && matches!(rest, [room] if is_room(room)) && is_one_of(first, &UNKNOWN);
-    if sends || is_unknown_room || is_one_of(first, &NONE) {
+    let is_unknown_room = matches!(rest, [room] if is_room(room)) && UNKNOWN.has(first);
+    if sends || is_unknown_room || NONE.has(first) {
         return Some(first);
     }
-    words.last().copied().filter(|last| last.len() >= 5 && is_one_of(last, &UNKNOWN))
+    words.last().copied().filter(|last| UNKNOWN.has(last))
 }
 
 fn leads_to_reference(rest: &[&str]) -> bool {
-    rest.first().is_some_and(|next| is_one_of(next, &REFERENCES))
+    rest.first().is_some_and(|next| REFERENCES.has(next))
 }
-
-/// No word of [`NONE`] takes more bytes.
-const MOST_OF_NONE: usize = 8;
 
 /// Words that make a name that of a room or a part of a building, alone or at the end of a longer word: `Heizraum`.
 const ROOM_ENDINGS: [&str; 9] = ["raum", "zimmer", "keller", "kamer", "ruimte", "kelder", "rum", "huone", "kellari"];
 
 /// The same alone.
-const ROOMS: [&str; 31] = [
+static ROOMS: WordList = WordList::new(&[
     "salle",
     "local",
     "sous-sol",
@@ -207,10 +224,10 @@ const ROOMS: [&str; 31] = [
     "k\u{E4}yt\u{E4}v\u{E4}",
     "varasto",
     "rom",
-];
+]);
 
 /// Sides and directions, which a place has one of.
-const SIDES: [&str; 50] = [
+static SIDES: WordList = WordList::new(&[
     "north",
     "south",
     "east",
@@ -261,7 +278,7 @@ const SIDES: [&str; 50] = [
     "s\u{F6}der",
     "v\u{E4}nster",
     "h\u{F6}ger",
-];
+]);
 
 /// Whether a word is that of a room, or a part of a building: two of them with a word of choice between are two places.
 pub(super) fn is_room(word: &str) -> bool {
@@ -269,17 +286,17 @@ pub(super) fn is_room(word: &str) -> bool {
         let start = word.len().checked_sub(ending.len());
         start.and_then(|start| word.get(start..)).is_some_and(|end| end.eq_ignore_ascii_case(ending))
     };
-    ROOM_ENDINGS.iter().any(ends) || is_one_of(word, &ROOMS)
+    ROOM_ENDINGS.iter().any(ends) || ROOMS.has(word)
 }
 
 /// Whether a word is that of a side or a direction.
 pub(super) fn is_side(word: &str) -> bool {
-    is_one_of(word, &SIDES)
+    SIDES.has(word)
 }
 
 /// Whether a cell says in one word that there is none, where a name or a place should stand.
 pub(super) fn is_none(text: &str) -> bool {
-    text.len() <= MOST_OF_NONE && is_one_of(text, &NONE)
+    NONE.has(text)
 }
 
 /// Whether a word joins what stands before and behind it: `Q1 und Q2`, and not the room `E`.
@@ -328,31 +345,6 @@ fn is_like_designation(word: &str) -> bool {
     bare.contains(|c: char| c.is_ascii_digit()) || (1..=6).contains(&bare.len()) && bare.chars().all(is_letter)
 }
 
-fn is_one_of(word: &str, of: &[&str]) -> bool {
-    let first = first_byte(word);
-    of.iter().any(|other| may_be(word, first, other) && is_word(word, other))
-}
-
-/// The same without regard to case. `other` is in small letters.
-fn is_word(word: &str, other: &str) -> bool {
-    may_be(word, first_byte(word), other)
-        && if word.is_ascii() || other.is_ascii() {
-            word.eq_ignore_ascii_case(other)
-        } else {
-            word.chars().flat_map(char::to_lowercase).eq(other.chars())
-        }
-}
-
-/// The first byte of a word in small letters; one with an accent begins with the same byte in capitals.
-fn first_byte(word: &str) -> Option<u8> {
-    word.bytes().next().map(|byte| byte.to_ascii_lowercase())
-}
-
-/// Of the many words that are held against these, nearly all are told apart by length and first letter.
-fn may_be(word: &str, first: Option<u8>, other: &str) -> bool {
-    word.len() == other.len() && other.bytes().next() == first
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -386,12 +378,6 @@ mod tests {
         }
         assert!(begins_unknown("unbekannt (Raum zu)") && begins_unknown("inconnu, local ferm\u{E9}"));
         assert!(!begins_unknown("Unbekannt-Stra\u{DF}e 3") && !begins_unknown("onbekend"));
-    }
-
-    #[test]
-    fn no_word_takes_more_room_than_is_looked_at() {
-        assert_eq!(NONE.iter().map(|word| word.len()).max(), Some(MOST_OF_NONE));
-        assert!(UNKNOWN.iter().all(|word| word.len() >= 6));
     }
 
     #[test]

@@ -18,69 +18,109 @@ pub(super) fn push(content: &mut Content<'_>, modules: &Modules, dots: Option<Do
 
 /// Every run of dark modules as a box, one box where exactly the same run stands in rows below each other too.
 fn push_boxes(bytes: &mut Vec<u8>, modules: &Modules) {
-    let side = usize::from(modules.side);
-    let words = side.div_ceil(64).max(1);
-    let outside = [0; WIDEST.div_ceil(64)];
-    let Some(outside) = outside.get(..words) else { unreachable!("no code is wider than the widest") };
+    let side = u32::from(modules.side);
+    let words = usize::from(modules.side).div_ceil(64).max(1);
     // Half of the modules are dark, in runs of one to three.
-    bytes.reserve(side * side * 3);
-    // The row in which the run that begins at a column stands first.
-    let mut tops = [0; WIDEST];
-    let mut above = outside;
-    let mut rows = modules.rows.chunks_exact(words).take(side).chain([outside]).enumerate().peekable();
-    while let Some((number, row)) = rows.next() {
-        let Some((_, below)) = rows.peek() else { break };
-        for run in Runs::of(row, side) {
-            let Some(top) = tops.get_mut(run.start) else { continue };
-            if run.differs(row, above) {
-                *top = number;
-            }
-            if run.differs(row, below) {
-                push_box(bytes, [run.start, *top, run.length, number + 1 - *top]);
-            }
-        }
-        above = row;
+    bytes.reserve(usize::from(modules.side).pow(2) * 3);
+    let mut first = 0;
+    while first < side {
+        let width = BAND.min(side - first);
+        push_band(
+            bytes,
+            first,
+            modules.rows.chunks_exact(words).map(|row| band(row, first, width)).take(side as usize),
+        );
+        first += width;
     }
 }
 
-/// One box: four numbers of four bytes at most, and the operator.
-fn push_box(bytes: &mut Vec<u8>, numbers: [usize; 4]) {
-    let (mut spelt, mut count) = ([0; 20], 0);
-    let mut put = |word: u32, length: usize| {
-        if let Some(room) = spelt.get_mut(count..).and_then(|rest| rest.first_chunk_mut()) {
-            *room = word.to_le_bytes();
+/// The most columns that are gone through at once: with a light one on either side they fit a word. Wider codes are cut,
+/// which shows nowhere, since all boxes are one path.
+const BAND: u32 = 61;
+
+/// So many columns of a row from one on, the first in bit 1: what lies beside them counts as light.
+fn band(row: &[u64], first: u32, width: u32) -> u64 {
+    let word = |number: u32| row.get(number as usize).copied().unwrap_or_default();
+    let (number, bit) = (first / 64, first % 64);
+    let behind = if bit == 0 { 0 } else { word(number + 1) << (64 - bit) };
+    ((word(number) >> bit | behind) & !(u64::MAX << width)) << 1
+}
+
+/// The boxes of a band whose first column is `first`, from its rows.
+fn push_band(bytes: &mut Vec<u8>, first: u32, rows: impl Iterator<Item = u64>) {
+    // The row in which the run that begins at a column stands first.
+    let mut tops = [0; 64];
+    let (mut above, mut number) = (0, 0);
+    let mut rows = rows.peekable();
+    while let Some(row) = rows.next() {
+        let below = rows.peek().copied().unwrap_or_default();
+        let mut left = row;
+        while left != 0 {
+            let start = left.trailing_zeros();
+            let length = (left >> start).trailing_ones();
+            left &= left + (1 << start);
+            // The run and a module on either side of it.
+            let around = ((4 << length) - 1) << (start - 1);
+            let Some(top) = tops.get_mut(start as usize) else { continue };
+            if (row ^ above) & around != 0 {
+                *top = number;
+            }
+            if (row ^ below) & around != 0 {
+                push_box(bytes, [first + start - 1, *top, length, number + 1 - *top]);
+            }
         }
-        count += length;
-    };
-    for number in &numbers {
-        let Some(&(word, length)) = NUMBERS.get(*number) else { unreachable!("no code is wider than the widest") };
-        put(word, length);
+        above = row;
+        number += 1;
     }
-    put(u32::from_le_bytes(*b"re\n "), 3);
-    push_first(bytes, spelt, count);
+}
+
+/// One box: two pairs of numbers, and the operator.
+fn push_box(bytes: &mut Vec<u8>, [x, y, width, height]: [u32; 4]) {
+    for (one, other) in [(x, y), (width, height)] {
+        let (one, other) = (Spelt::of(one), Spelt::of(other));
+        push_first(
+            bytes,
+            (one.letters | other.letters << one.bits).to_le_bytes(),
+            ((one.bits + other.bits) / 8) as usize,
+        );
+    }
+    bytes.extend_from_slice(b"re\n");
+}
+
+/// A number of modules with a space behind it: four letters at most, the first in the lowest bits.
+#[derive(Clone, Copy)]
+struct Spelt {
+    letters: u64,
+    bits: u32,
+}
+
+impl Spelt {
+    fn of(number: u32) -> Self {
+        let Some(spelt) = NUMBERS.get(number as usize) else { unreachable!("no code is wider than the widest") };
+        *spelt
+    }
 }
 
 /// Modules along a side of the largest code.
 const WIDEST: usize = 177;
 
-/// The numbers of modules with a space behind each, the first digit in the lowest byte, and how many bytes these are.
-static NUMBERS: [(u32, usize); WIDEST + 1] = numbers();
+static NUMBERS: [Spelt; WIDEST + 1] = numbers();
 
 #[expect(clippy::indexing_slicing, reason = "a constant: beyond its end it would not compile")]
-const fn numbers() -> [(u32, usize); WIDEST + 1] {
-    let mut numbers = [(0, 0); WIDEST + 1];
+const fn numbers() -> [Spelt; WIDEST + 1] {
+    let mut numbers = [Spelt { letters: 0, bits: 0 }; WIDEST + 1];
     let mut number = 0;
     while number < numbers.len() {
-        let (mut spelt, mut count, mut rest) = (b' ' as u32, 1, number as u32);
+        let (mut letters, mut bits, mut rest) = (b' ' as u64, 8, number as u64);
         loop {
-            spelt = spelt << 8 | (b'0' as u32 + rest % 10);
-            count += 1;
+            letters = letters << 8 | (b'0' as u64 + rest % 10);
+            bits += 8;
             rest /= 10;
             if rest == 0 {
                 break;
             }
         }
-        numbers[number] = (spelt, count);
+        numbers[number] = Spelt { letters, bits };
         number += 1;
     }
     numbers
@@ -109,64 +149,61 @@ fn push_matrix(content: &mut Content<'_>, modules: &Modules, dots: Option<Dots>)
     content.bytes.extend_from_slice(b"cm\n");
 }
 
-/// Dark modules side by side in a row, with light ones or the edge at both ends.
-#[derive(Clone, Copy, PartialEq, Eq)]
-struct Run {
-    start: usize,
-    length: usize,
-}
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
 
-impl Run {
-    /// Whether another row has not exactly this run of a row.
-    fn differs(self, row: &[u64], other: &[u64]) -> bool {
-        let (from, to) = (self.start.saturating_sub(1), self.start + self.length);
-        let (first, last) = (from / 64, to / 64);
-        let differing = |word: usize| match (row.get(word), other.get(word)) {
-            (Some(own), Some(other)) => own ^ other,
-            _ => 0,
-        };
-        let (not_before, not_behind) = (u64::MAX << (from % 64), u64::MAX >> (63 - to % 64));
-        if first == last {
-            return differing(first) & not_before & not_behind != 0;
-        }
-        let between = (first + 1..last).any(|word| differing(word) != 0);
-        differing(first) & not_before != 0 || between || differing(last) & not_behind != 0
-    }
-}
+    use super::*;
+    use crate::length::{Length, Point};
 
-/// The runs of a row from `next` on.
-struct Runs<'a> {
-    row: &'a [u64],
-    side: usize,
-    next: usize,
-}
-
-impl<'a> Runs<'a> {
-    fn of(row: &'a [u64], side: usize) -> Self {
-        Self { row, side, next: 0 }
-    }
-
-    /// The first module from `from` on that is dark, or light; the side if there is none.
-    fn first_from(&self, from: usize, dark: bool) -> usize {
-        let mut at = from;
-        while at < self.side {
-            let word = self.row.get(at / 64).copied().unwrap_or_default();
-            let wanted = (if dark { word } else { !word }) >> (at % 64);
-            if wanted != 0 {
-                return self.side.min(at + wanted.trailing_zeros() as usize);
+    /// The modules that boxes cover, each once.
+    fn covered(operators: &[u8], side: usize) -> Vec<Vec<bool>> {
+        let mut covered = vec![vec![false; side]; side];
+        for line in std::str::from_utf8(operators).unwrap().lines() {
+            let numbers: Vec<usize> =
+                line.strip_suffix(" re").unwrap().split(' ').map(|it| it.parse().unwrap()).collect();
+            let [x, y, width, height] = numbers[..] else { panic!("{line}") };
+            for module in covered[y..y + height].iter_mut().flat_map(|row| &mut row[x..x + width]) {
+                assert!(!std::mem::replace(module, true), "{line}");
             }
-            at = (at / 64 + 1) * 64;
         }
-        self.side
+        covered
     }
-}
 
-impl Iterator for Runs<'_> {
-    type Item = Run;
+    fn modules(side: usize, is_dark: impl Fn(usize, usize) -> bool) -> (Modules, Vec<Vec<bool>>) {
+        let dark: Vec<Vec<bool>> = (0..side).map(|y| (0..side).map(|x| is_dark(x, y)).collect()).collect();
+        let word = |part: &[bool]| part.iter().rev().fold(0, |word, dark| word << 1 | u64::from(*dark));
+        let rows = dark.iter().flat_map(|row| row.chunks(64).map(word)).collect();
+        let module = Length::um(400);
+        let origin = Point::new(Length::ZERO, Length::ZERO);
+        (Modules { origin, module, side: u16::try_from(side).unwrap(), rows, payload: String::new() }, dark)
+    }
 
-    fn next(&mut self) -> Option<Run> {
-        let start = self.first_from(self.next, true);
-        self.next = self.first_from(start, false);
-        (start < self.side).then_some(Run { start, length: self.next - start })
+    proptest! {
+        #[test]
+        fn boxes_cover_what_is_dark_and_nothing_else(side in 1_usize..=177, seed: u64, share in 1_u64..8) {
+            let is_dark = |x: usize, y: usize| {
+                let number = seed ^ (y / 2 * 177 + x) as u64;
+                number.wrapping_mul(0x9E37_79B9_7F4A_7C15) >> 61 < share
+            };
+            let (modules, dark) = modules(side, is_dark);
+            let mut bytes = Vec::new();
+            push_boxes(&mut bytes, &modules);
+            prop_assert_eq!(covered(&bytes, side), dark);
+        }
+    }
+
+    #[test]
+    fn all_dark_is_a_box_and_beyond_a_band_one_for_each() {
+        for (side, boxes) in [(21, 1), (61, 1), (62, 2), (177, 3)] {
+            let (modules, dark) = modules(side, |_, _| true);
+            let mut bytes = Vec::new();
+            push_boxes(&mut bytes, &modules);
+            assert_eq!(
+                (covered(&bytes, side), bytes.split(|byte| *byte == b'\n').count() - 1),
+                (dark, boxes),
+                "{side}"
+            );
+        }
     }
 }

@@ -318,19 +318,36 @@ fn push_spelt(bytes: &mut Vec<u8>, length: Length, behind: Option<u8>) {
         spelt = spelt << 16 | digit(rest) << 8 | u128::from(b'.');
         count += 2;
     }
-    loop {
+    while whole >= 10 {
+        let Some(pair) = PAIRS.get(whole as usize % 100) else { unreachable!("there are a hundred pairs") };
+        spelt = spelt << 16 | u128::from(*pair);
+        count += 2;
+        whole /= 100;
+    }
+    if whole != 0 || micrometres.unsigned_abs() < 10 {
         spelt = spelt << 8 | digit(whole);
         count += 1;
-        whole /= 10;
-        if whole == 0 {
-            break;
-        }
     }
     if micrometres < 0 {
         spelt = spelt << 8 | u128::from(b'-');
         count += 1;
     }
     push_first(bytes, spelt.to_le_bytes(), count);
+}
+
+/// The two digits of each number below a hundred, the first in the lower byte.
+static PAIRS: [u16; 100] = pairs();
+
+#[expect(clippy::indexing_slicing, reason = "a constant: beyond its end it would not compile")]
+const fn pairs() -> [u16; 100] {
+    let mut pairs = [0; 100];
+    let mut number = 0;
+    while number < 100 {
+        let (tens, ones) = (number as u16 / 10, number as u16 % 10);
+        pairs[number] = (b'0' as u16 + tens) | (b'0' as u16 + ones) << 8;
+        number += 1;
+    }
+    pairs
 }
 
 /// The first `count` of some bytes. To copy all of a short array and cut it off costs less than to copy as many as there

@@ -259,3 +259,21 @@ fn glyph_numbers_that_would_end_a_string_are_marked() {
         assert_eq!(&spelt.bytes[..usize::from(spelt.count)], expected, "{glyph:04X}");
     }
 }
+
+#[test]
+fn lengths_are_spelt_to_the_micrometre() {
+    let spelt = |micrometres: i32| {
+        let mut bytes = Vec::new();
+        content::push_length(&mut bytes, Length::um(micrometres));
+        String::from_utf8(bytes).unwrap()
+    };
+    let exactly = |micrometres: i32| {
+        let sign = if micrometres < 0 { "-" } else { "" };
+        let (whole, rest) = (micrometres.unsigned_abs() / 10, micrometres.unsigned_abs() % 10);
+        if rest == 0 { format!("{sign}{whole}") } else { format!("{sign}{whole}.{rest}") }
+    };
+    let far = [i32::MIN, i32::MIN + 1, -1_000_000_000, 99_999, 100_000, 999_999, 1_000_000, i32::MAX];
+    for micrometres in (-12_000..12_000).chain(far) {
+        assert_eq!(spelt(micrometres), exactly(micrometres));
+    }
+}
