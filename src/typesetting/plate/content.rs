@@ -152,8 +152,31 @@ impl Maker<'_> {
 /// A line feed or tab inside a cell is a space on a notice.
 fn on_one_line(text: &str) -> Cow<'_, str> {
     let text = text.trim();
+    if text.bytes().all(|byte| matches!(byte, b' '..=b'~')) {
+        return Cow::Borrowed(text);
+    }
     if text.contains(|character: char| character.is_control() && character.is_whitespace()) {
         return Cow::Owned(text.split(char::is_control).filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" "));
     }
     Cow::Borrowed(text)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_cell_of_several_lines_is_one_line() {
+        for (cell, line) in [
+            (" Switchroom 0, board 0 ", "Switchroom 0, board 0"),
+            ("Room 1\r\n\r\nBay 2", "Room 1 Bay 2"),
+            ("Room\t1", "Room 1"),
+            ("R\u{E9}gie\n1", "R\u{E9}gie 1"),
+            ("R\u{E9}gie  1", "R\u{E9}gie  1"),
+            ("Room~1", "Room~1"),
+            ("\n", ""),
+        ] {
+            assert_eq!(on_one_line(cell), line, "{cell:?}");
+        }
+    }
 }
