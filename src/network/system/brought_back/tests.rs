@@ -244,6 +244,39 @@ fn it_comes_down_through_one_changeover_and_up_through_another() {
 }
 
 #[test]
+fn it_goes_on_down_and_up_for_as_long_as_it_comes_to_new_boards() {
+    // Each board below is fed from two changeovers, down one of which it comes and up the other to the board beside.
+    let higher = ["GEN,source,,400/690,TN-S", "QC,isolator,MB,,", "X,busbar,QC + GEN,,"];
+    let mut lines: Vec<String> = higher.map(str::to_owned).into();
+    let above = |number: usize| if number == 0 { "MB".to_owned() } else { format!("B{number}") };
+    for number in 0..5 {
+        let (here, next) = (above(number), above(number + 1));
+        lines.extend([
+            format!("S{number},source,,230/400,TN-S"),
+            format!("{next},busbar,S{number},,"),
+            format!("D{number},changeover,{here},,"),
+            format!("U{number},changeover,{next},,"),
+            format!("P{number},busbar,D{number} + U{number},,"),
+        ]);
+    }
+    let lines: Vec<&str> = lines.iter().map(String::as_str).collect();
+    assert_eq!(volts_at(&["MB", "P0", "B1", "B2", "B3", "B4", "P4", "B5"], &lines), [400.0; 8]);
+}
+
+#[test]
+fn it_goes_up_through_changeovers_one_on_the_other() {
+    let lines = [
+        "S1,source,,120/208,TN-S",
+        "S2,source,,120/208,TN-S",
+        "CO1,changeover,MB + S1,,",
+        "CO2,changeover,CO1 + S2,,",
+        "QC,isolator,CO2,,",
+        "X,busbar,QC + GB,,",
+    ];
+    assert_eq!(volts_at(&["MB", "S1", "CO1", "S2"], &[&GENERATOR[..], &lines].concat()), [400.0; 4]);
+}
+
+#[test]
 fn an_earthing_that_is_told_on_the_way_comes_back_with_it() {
     let generator = ["GEN,source,,230/400,", "GB,busbar,GEN,,IT"];
     let coupled = ["QC,isolator,MB,,", "B,busbar,QC + GB,,"];
@@ -268,6 +301,88 @@ fn it_comes_to_the_output_of_a_ups_by_its_bypass_and_from_its_battery_it_does_no
     ];
     let [output] = at(&["U1"], &batteries)[..] else { panic!("one circuit") };
     assert_eq!((output.to_earth, output.other), (Some(Volts::whole(230)), None));
+}
+
+#[test]
+fn it_comes_to_a_row_of_direct_current_as_the_other_that_is_there() {
+    let voltage = |beside: &[&str]| {
+        let lines = ["NET,source,,230/400,TN-S", "MB,busbar,NET,,", "U1,ups,MB,230,TN-S", "Q1,isolator,U1,,"];
+        let supplies = described(SUPPLIES, &[&lines, beside].concat());
+        let survey = surveyed(SURVEY, &["E1,C/1,U1,480 dc,,unearthed,,Q1,"]);
+        *joined(&survey, &supplies).0.ways(EnclosureId::new(0))[0].voltage
+    };
+    let coupled = [&GENERATOR[..], &["QC,isolator,MB,,", "X,busbar,QC + GB,,"]].concat();
+    for (beside, alternating) in [(&[][..], 230), (&coupled, 400)] {
+        let told = voltage(beside);
+        assert_eq!((told.current, told.to_earth), (Current::Dc, Some(Volts::whole(480))));
+        assert_eq!(told.other.map(|other| other.to_earth), Some(Volts::whole(alternating)));
+    }
+}
+
+#[test]
+fn what_comes_back_to_a_ups_does_not_come_to_the_direct_current_in_it() {
+    for kind in ["ups", "converter"] {
+        let inside = format!("U1,{kind},Q1,230,TN-S");
+        let lines = ["NET,source,,230/400,TN-S", "MB,busbar,NET,,", "Q1,isolator,MB,,", &inside];
+        let coupled = ["QC,isolator,U1,,", "X,busbar,QC + GB,,"];
+        let survey = surveyed(SURVEY, &["E1,C/1,U1,480 dc,,unearthed,,Q1,"]);
+        let told = |lines: &[&str]| {
+            let (network, findings) = joined(&survey, &described(SUPPLIES, lines));
+            let way = &network.ways(EnclosureId::new(0))[0];
+            (
+                *way.voltage,
+                way.needs,
+                findings
+                    .into_iter()
+                    .map(|it| it.code.name)
+                    .filter(|it| *it != "device-feeds-nothing")
+                    .collect::<Vec<_>>(),
+            )
+        };
+        let there = told(&[&lines[..], &GENERATOR, &coupled].concat());
+        assert_eq!((there.0.to_earth, there.0.other), (Some(Volts::whole(480)), None));
+        assert_eq!(there, told(&lines));
+    }
+}
+
+#[test]
+fn it_goes_up_where_an_alike_one_comes_down() {
+    let lines = [
+        "E1,source,,400/690,TN-S",
+        "E2,source,,230/400,TN-S",
+        "X,changeover,E1 + E2,,",
+        "F,busbar,X,,",
+        "N,changeover,F + MB,,",
+        "G2,source,,400/690,TN-S",
+        "P,busbar,N + G2,,",
+    ];
+    assert_eq!(volts_at(&["E1", "E2", "F", "MB"], &lines), [400.0; 4]);
+}
+
+#[test]
+fn of_two_places_either_may_have_too_many() {
+    let coupled = |source: usize| {
+        let volts = 100 + source;
+        [
+            format!("S{source},source,,{volts}/{},TN-S", volts * 1_732 / 1_000),
+            format!("X{source},busbar,X + S{source},,"),
+        ]
+    };
+    let lines: Vec<String> = (0..40).flat_map(coupled).collect();
+    let further =
+        ["X,busbar,A,,", "A,source,,230/400,TN-S", "B,source,,230/400,TN-S", "Y,busbar,B + C,,", "C,busbar,B,,"];
+    let lines: Vec<&str> = further.into_iter().chain(lines.iter().map(String::as_str)).collect();
+    let network = joined(&surveyed(SURVEY, &["E1,C/1,X,,L1 N,,,QX,"]), &described(SUPPLIES, &lines)).0;
+    let (graph, systems) = (network.graph(), &network.systems);
+    let found = BroughtBack::of(graph, systems);
+    let node = |name: &str| {
+        let mut nodes = (0..graph.nodes().len()).map(NodeId::new);
+        Terminal { node: nodes.find(|node| network.node_name(*node) == name).unwrap(), side: Side::Load }
+    };
+    let (many, few) = (node("X"), node("Y"));
+    assert_eq!(found.at(graph, &[few]).1, Others::None);
+    assert_eq!(found.at(graph, &[many, few]).1, Others::TooMany);
+    assert_eq!(found.at(graph, &[few, many]).1, Others::TooMany);
 }
 
 #[test]
