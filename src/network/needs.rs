@@ -209,4 +209,25 @@ mod tests {
         let row = Row { further: Some(Box::new(further)), ..Row::default() };
         assert_eq!(needs(&row), (None, Some(true)));
     }
+
+    #[test]
+    fn only_a_row_that_says_nothing_leaves_it_open_that_it_has_poles() {
+        let node = NodeId::new(0);
+        let system = |current, volts| {
+            let nominal = Some(Nominal { current, to_neutral: None, between: Some(Volts::whole(volts)) });
+            System { began: node, nominal, earthed: node, earthing: None }
+        };
+        let there = [system(Current::Ac, 400), system(Current::Dc, 110)];
+        let with = |nominal, conductors: &[Conductor], systems: &[System]| {
+            let row = Row { nominal, conductors: conductors.into(), ..Row::default() };
+            let needs = Needs::of(&row, None, &voltage::of_row(&row, None, 10), (systems, true));
+            (needs.may_have_poles, needs.live_midpoint)
+        };
+        assert_eq!(with(None, &[], &there), (true, false));
+        assert_eq!(with(None, &[], &there[..1]), (false, false));
+        assert_eq!(with(nominal(Some(230), None), &[], &there), (false, false));
+        assert_eq!(with(None, &[Conductor::L1, Conductor::N], &there), (false, false));
+        assert_eq!(with(nominal(Some(230), None), &[Conductor::L1], &there), (false, false));
+        assert_eq!(with(None, &[Conductor::Positive, Conductor::Midpoint], &there), (false, true));
+    }
 }
