@@ -33,6 +33,22 @@ fn a_neutral_that_is_not_known_to_be_earthed_speaks_against_a_cut() {
     }
 }
 
+/// Also where a row is live in two places, and such a neutral comes to one of them alone.
+#[test]
+fn such_a_neutral_speaks_against_a_cut_wherever_it_comes_to() {
+    let of = |neutral: &str, places: &str| {
+        advised(&format!(
+            "m0 source neutral=earthed\nm1 isolator < m0 poles=3+N\nn0 source neutral=earthed\n\
+             n1 isolator < n0 poles=3+N\nn2 changeover < n0 + n1 poles=3+N\nn5 busbar < n2 neutral={neutral}\n\
+             n6 isolator < n2 + n5 poles=3+N\nrow {places} neutral=yes"
+        ))
+    };
+    for places in ["n1 + m1", "m1 + n1"] {
+        assert!(of("earthed", places).is_some_and(|devices| devices.len() == 2), "{places}");
+        assert_eq!(of("live", places), None, "{places}");
+    }
+}
+
 /// The same of the neutral of a transformer, which may not be known at all.
 #[test]
 fn a_neutral_of_which_nothing_is_said_speaks_against_a_cut() {
