@@ -32,6 +32,11 @@ impl Path {
         Self { segments: Vec::new() }
     }
 
+    /// One with room for so many steps.
+    fn with_room(steps: usize) -> Self {
+        Self { segments: Vec::with_capacity(steps) }
+    }
+
     /// Starts a new outline at a point.
     #[must_use]
     pub fn move_to(mut self, to: Point) -> Self {
@@ -63,13 +68,13 @@ impl Path {
     /// A straight line from one point to another.
     #[must_use]
     pub fn line(from: Point, to: Point) -> Self {
-        Self::new().move_to(from).line_to(to)
+        Self::with_room(2).move_to(from).line_to(to)
     }
 
     /// An upright box.
     #[must_use]
     pub fn rectangle(rect: Rect) -> Self {
-        Self::new()
+        Self::with_room(5)
             .move_to(rect.origin)
             .line_to(Point::new(rect.right(), rect.origin.y))
             .line_to(Point::new(rect.right(), rect.bottom()))
@@ -86,7 +91,7 @@ impl Path {
         let (left, top, right, bottom) = (rect.origin.x, rect.origin.y, rect.right(), rect.bottom());
         let slack = radius - radius.scaled(QUARTER);
         let at = Point::new;
-        Self::new()
+        Self::with_room(10)
             .move_to(at(left + radius, top))
             .line_to(at(right - radius, top))
             .cubic_to(at(right - slack, top), at(right, top + slack), at(right, top + radius))

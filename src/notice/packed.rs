@@ -84,20 +84,24 @@ impl Packed {
 #[derive(Debug, Default)]
 pub struct Packing {
     known: Vec<Arc<Like>>,
+    /// What was taken out of the last one, for its room.
+    emptying: Emptying,
 }
 
 impl Packing {
     /// Packs the next notice.
     pub fn pack(&mut self, mut notice: Notice) -> Packed {
-        let mut emptying = Emptying::default();
-        visit(&mut notice, &mut emptying);
-        emptying.text(&mut notice.hashed.take());
-        let Emptying { texts, own } = emptying;
-        Packed { like: self.like(Like { hollow: notice, own }), texts: texts.into() }
+        self.emptying.texts.clear();
+        self.emptying.own.clear();
+        visit(&mut notice, &mut self.emptying);
+        self.emptying.text(&mut notice.hashed.take());
+        Packed { like: self.like(notice), texts: self.emptying.texts.as_str().into() }
     }
 
-    fn like(&mut self, like: Like) -> Arc<Like> {
-        if let Some(at) = self.known.iter().rposition(|known| **known == like) {
+    /// What a notice has in common with others, once its own texts are taken out.
+    fn like(&mut self, hollow: Notice) -> Arc<Like> {
+        let own = &self.emptying.own;
+        if let Some(at) = self.known.iter().rposition(|known| known.own == *own && known.hollow == hollow) {
             let known = self.known.remove(at);
             self.known.push(Arc::clone(&known));
             return known;
@@ -105,7 +109,7 @@ impl Packing {
         if self.known.len() >= REMEMBERED {
             self.known.remove(0);
         }
-        let like = Arc::new(like);
+        let like = Arc::new(Like { hollow, own: own.clone() });
         self.known.push(Arc::clone(&like));
         like
     }
@@ -164,7 +168,7 @@ fn visit(notice: &mut Notice, visitor: &mut impl Visitor) {
 }
 
 /// Takes the words that are a notice's own out of it.
-#[derive(Default)]
+#[derive(Debug, Default)]
 struct Emptying {
     texts: String,
     own: Vec<bool>,
@@ -193,7 +197,7 @@ struct Filling<'a> {
 
 impl Visitor for Filling<'_> {
     fn text(&mut self, text: &mut String) {
-        self.texts.take().clone_into(text);
+        *text = self.texts.take().to_owned();
     }
 
     fn said(&mut self, said: &mut Said) {

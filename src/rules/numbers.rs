@@ -11,14 +11,14 @@ use crate::survey::{Column, Survey};
 /// The number of an enclosure's notice at one of its positions, which are counted from 0: `CH3-JB2/1`.
 #[must_use]
 pub fn at_position(designation: &str, position: usize) -> String {
-    format!("{}/{}", spelling::one_line(designation), position + 1)
+    [&*spelling::one_line(designation), &*(position + 1).to_string()].join("/")
 }
 
 /// The number of an isolator's notice: designation and location identify a device whatever else changes in the survey,
 /// `Q7@Switchroom 1, board C`.
 #[must_use]
 pub fn of_isolator(designation: &str, location: &str) -> String {
-    format!("{}@{}", spelling::one_line(designation), spelling::one_line(location))
+    [&*spelling::one_line(designation), &*spelling::one_line(location)].join("@")
 }
 
 /// Reports each isolator whose notice would bear the number of another notice. Numbers are made of designation and place, so

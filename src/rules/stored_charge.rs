@@ -220,8 +220,8 @@ fn without_figures<'a>(case: &Case<'a>) -> Option<(&'a Row, &'a str)> {
 
 fn keeps_charge(text: &str) -> bool {
     let both = |pair: &[WordList; 2]| pair.iter().all(|words| spelling::has_word(text, words));
-    let is_one =
-        spelling::has_word(text, &KEEPS_CHARGE) || KEEP_CHARGE_TOGETHER.iter().any(both) || text.contains("P.F.C");
+    let is_abbreviated = || text.contains('.') && text.contains("P.F.C");
+    let is_one = spelling::has_word(text, &KEEPS_CHARGE) || KEEP_CHARGE_TOGETHER.iter().any(both) || is_abbreviated();
     is_one && !spelling::has_word(text, &ONLY_FED)
 }
 

@@ -55,6 +55,11 @@ impl WordPairs {
         Self { pairs, shapes }
     }
 
+    /// Whether a text has the first letter of one of them.
+    pub(crate) fn may_begin(&self, text: &str) -> bool {
+        self.shapes.may_begin(text.as_bytes())
+    }
+
     /// Whether two words are a pair, without regard to case.
     pub(crate) fn has(&self, first: &str, second: &str) -> bool {
         self.shapes.may_have(first.as_bytes())
@@ -84,8 +89,19 @@ impl Shapes {
     /// Whether a word has the first letter and the length of one of them.
     #[inline]
     fn may_have(&self, word: &[u8]) -> bool {
-        let Some(lengths) = word.first().and_then(|first| self.0.get(usize::from(first & LAST))) else { return false };
-        lengths >> word.len().min(LAST.into()) & 1 != 0
+        self.lengths(word) >> word.len().min(LAST.into()) & 1 != 0
+    }
+
+    /// Whether a text has the first letter of one of them.
+    #[inline]
+    fn may_begin(&self, text: &[u8]) -> bool {
+        self.lengths(text) != 0
+    }
+
+    /// The lengths that begin like a text, each as a bit.
+    #[inline]
+    fn lengths(&self, text: &[u8]) -> u32 {
+        text.first().and_then(|first| self.0.get(usize::from(first & LAST))).copied().unwrap_or_default()
     }
 }
 
@@ -137,8 +153,10 @@ mod tests {
         ]);
         for (first, second) in [("not", "known"), ("NOT", "Sure"), ("NEN\u{CD}", "Jasn\u{C9}"), ("as", "per")] {
             assert!(PAIRS.has(first, second) && !PAIRS.has(second, first), "{first} {second}");
+            assert!(PAIRS.may_begin(first) && !PAIRS.may_begin(second), "{first} {second}");
         }
         assert!(!PAIRS.has("not", "per") && !PAIRS.has("nor", "known") && !PAIRS.has("", ""));
+        assert!(!PAIRS.may_begin(""));
     }
 
     proptest! {

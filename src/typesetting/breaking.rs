@@ -18,7 +18,7 @@ pub(super) struct Paragraph {
     words: OnceCell<Vec<Piece>>,
     /// For a text that ends its lines between its parts, unless a part alone is wider than the room.
     parts: Option<Vec<Piece>>,
-    keep: Box<str>,
+    keep: Arc<str>,
 }
 
 /// What stays together, with its place on the whole line in font units.
@@ -68,12 +68,12 @@ const BETWEEN_PARTS: &str = " · ";
 
 impl Paragraph {
     /// `keep` is a designation that is not split even at its own spaces; it may be empty.
-    pub(super) fn new(line: Arc<GlyphLine>, keep: &str) -> Self {
-        Self { line, words: OnceCell::new(), parts: None, keep: keep.into() }
+    pub(super) fn new(line: Arc<GlyphLine>, keep: &Arc<str>) -> Self {
+        Self { line, words: OnceCell::new(), parts: None, keep: Arc::clone(keep) }
     }
 
     /// A text of parts with dots between: a line ends between parts, and no dot stands at its end or start.
-    pub(super) fn of_parts(line: Arc<GlyphLine>, keep: &str) -> Self {
+    pub(super) fn of_parts(line: Arc<GlyphLine>, keep: &Arc<str>) -> Self {
         let parts = parts(&line);
         Self { parts: Some(parts), ..Self::new(line, keep) }
     }
@@ -144,7 +144,8 @@ impl Paragraph {
 fn best(pieces: &[Piece], room: i32, count: usize) -> Option<Vec<Range<usize>>> {
     let even = f64::from(narrowest(pieces, count, room)).max(1.0);
     // For every line the least cost of ending it behind so many pieces, and where it then starts.
-    let mut ends: Vec<Vec<Option<(f64, usize)>>> = vec![vec![Some((0.0, 0))]];
+    let mut ends: Vec<Vec<Option<(f64, usize)>>> = Vec::with_capacity(count + 1);
+    ends.push(vec![Some((0.0, 0))]);
     for _ in 0..count {
         let before = ends.last()?;
         let cheapest = |end: usize| {
@@ -223,7 +224,7 @@ fn parts(line: &GlyphLine) -> Vec<Piece> {
 
 fn words(line: &GlyphLine, keep: &str) -> Vec<Piece> {
     let text = &*line.text;
-    let mut pieces = Vec::new();
+    let mut pieces = Vec::with_capacity(1 + text.bytes().filter(|byte| *byte == b' ').count());
     let mut places = Places::on(line);
     let (mut start, mut unwelcome) = (0, false);
     for end in breaks(text, keep).chain([(text.len(), false)]) {

@@ -8,12 +8,14 @@
 mod codewords;
 mod line;
 mod score;
+mod segments;
 
 use std::sync::OnceLock;
 
-use qrcode::bits::{Bits, encode_auto};
+use qrcode::bits::Bits;
 use qrcode::canvas::{Canvas, MaskPattern};
 use qrcode::ec::construct_codewords;
+use qrcode::types::QrError;
 use qrcode::{Color, EcLevel, QrResult, Version};
 
 use crate::survey::value::Environment;
@@ -79,8 +81,13 @@ impl Code {
     /// # Errors
     /// [`TooLong`] as there.
     pub fn blank(payload: &str, level: Level) -> Result<Self, TooLong> {
-        let bits = encode(payload, level.correction()).map_err(|_| TooLong { bytes: payload.len() })?;
-        Ok(Self { side: bits.version().width().unsigned_abs(), rows: Vec::new() })
+        let too_long = TooLong { bytes: payload.len() };
+        let version = if payload.is_ascii() {
+            segments::of(payload, level.correction(), |version, _| version).ok_or(too_long)?
+        } else {
+            encode(payload, level.correction()).map_err(|_| too_long)?.version()
+        };
+        Ok(Self { side: version.width().unsigned_abs(), rows: Vec::new() })
     }
 }
 
@@ -115,9 +122,15 @@ const UTF_8: u32 = 26;
 /// The terminated and padded bits of a payload, in the smallest version that holds them.
 fn encode(payload: &str, correction: EcLevel) -> QrResult<Bits> {
     if payload.is_ascii() {
-        return encode_auto(payload.as_bytes(), correction);
+        let encoded = segments::of(payload, correction, |version, segments| {
+            let mut bits = Bits::new(version);
+            bits.push_segments(payload.as_bytes(), segments.iter().copied())?;
+            bits.push_terminator(correction)?;
+            Ok(bits)
+        });
+        return encoded.unwrap_or(Err(QrError::DataTooLong));
     }
-    let mut last = Err(qrcode::types::QrError::DataTooLong);
+    let mut last = Err(QrError::DataTooLong);
     for version in 1..=40 {
         last = encode_as_utf_8(payload, Version::Normal(version), correction);
         if last.is_ok() {

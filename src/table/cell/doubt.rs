@@ -54,8 +54,7 @@ pub(super) fn doubt(part: &str) -> Option<Doubt<'_>> {
     let (front, tail) = (part.len() - part.trim_start_matches(is_end).len(), part.trim_end_matches(is_end).len());
     if part.get(..front).is_some_and(|front| front.contains('?'))
         || part.get(tail..).is_some_and(|end| end.contains('?'))
-        || part.contains('.') && part.contains("...")
-        || part.contains('\u{2026}')
+        || breaks_off(part)
         || begins_unknown(part)
         || goes_on(part)
     {
@@ -186,8 +185,16 @@ pub(super) fn is_open(before: Option<&str>, word: &str, is_last: bool) -> bool {
         || is_last && LAST.has(word)
 }
 
+/// `Q1...`
+pub(super) fn breaks_off(part: &str) -> bool {
+    part.contains('.') && part.contains("...") || !part.is_ascii() && part.contains('\u{2026}')
+}
+
 /// `Q1 etc.`, and not the path `/etc/a`.
 pub(super) fn goes_on(part: &str) -> bool {
+    if !part.as_bytes().windows(3).any(|letters| letters.eq_ignore_ascii_case(b"etc")) {
+        return false;
+    }
     let words = part.split(|c: char| c.is_whitespace() || c == ',');
     words.map(|word| word.trim_end_matches('.')).any(|word| word.eq_ignore_ascii_case("etc"))
 }

@@ -3,7 +3,7 @@
 //! Streets, stores and entrances bear such words in their names, so that fewer of them are taken for doubt here than in
 //! the name of a device, and a place in quotation marks is the name that it is.
 
-use super::doubt::{Doubt, begins_unknown, goes_on, is_open};
+use super::doubt::{Doubt, begins_unknown, breaks_off, goes_on, is_open};
 use super::tongues;
 use crate::table::WordList;
 use crate::table::spelling::ROOMS;
@@ -96,11 +96,13 @@ pub(crate) fn doubt(place: &str) -> Option<Doubt<'_>> {
     let bare = place.trim_start_matches(is_sign);
     let front = place.strip_suffix(bare).unwrap_or_default();
     let tail = place.get(place.trim_end_matches(is_sign).len()..).unwrap_or_default();
-    let is_unsaid = front.contains('?')
+    if front.contains('?')
         || tail.contains('?')
-        || place.contains('.') && place.contains("...")
-        || place.contains('\u{2026}');
-    if is_unsaid || goes_on(unquoted(place)) || begins_unknown(bare) || tongues::is_unknown(place) {
+        || breaks_off(place)
+        || goes_on(unquoted(place))
+        || begins_unknown(bare)
+        || tongues::is_unknown(place)
+    {
         return Some(Doubt::Plain);
     }
     let words: Vec<_> =
@@ -125,6 +127,10 @@ pub(super) fn unquoted(place: &str) -> &str {
     const PAIRS: [(char, char); 4] =
         [('"', '"'), ('\u{201C}', '\u{201D}'), ('\u{201E}', '\u{201C}'), ('\u{AB}', '\u{BB}')];
     let inner = |(open, close): &(char, char)| place.strip_prefix(*open)?.strip_suffix(*close);
+    // Nearly every place begins with a letter.
+    if place.starts_with(|first: char| first.is_ascii_alphanumeric()) {
+        return place;
+    }
     PAIRS.iter().find_map(inner).map_or(place, str::trim)
 }
 

@@ -152,11 +152,8 @@ static REFERENCES: WordList = WordList::new(&[
 
 /// Whether a whole cell says that nobody knows.
 pub(crate) fn is_unknown(text: &str) -> bool {
-    // Nearly every cell has a figure.
-    if text.bytes().any(|byte| byte.is_ascii_digit()) {
-        return false;
-    }
-    UNKNOWN.has(text) || text.split_once(' ').is_some_and(|(first, second)| TOGETHER.has(first, second.trim_start()))
+    let by_two = || text.split_once(' ').is_some_and(|(first, second)| TOGETHER.has(first, second.trim_start()));
+    UNKNOWN.has(text) || TOGETHER.may_begin(text) && by_two()
 }
 
 /// `unbekannt (Raum zu)`, and not `Unbekannt-Straße 3`.

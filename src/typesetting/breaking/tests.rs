@@ -5,7 +5,7 @@ use crate::drawing::Face;
 use crate::typesetting::Typesetter;
 
 fn paragraph(text: &str) -> Paragraph {
-    Paragraph::new(Typesetter::new().line(Face::Medium, text).unwrap(), "CH3 JB 2")
+    Paragraph::new(Typesetter::new().line(Face::Medium, text).unwrap(), &"CH3 JB 2".into())
 }
 
 fn lines(text: &str, room: i32) -> Option<Vec<String>> {
@@ -102,7 +102,7 @@ fn no_line_is_left_very_short_for_the_sake_of_sense() {
 #[test]
 fn a_small_line_breaks_between_its_parts_and_shows_no_dot_there() {
     let text = "Q2@Plant room, board F · rev B · 2026-11-24 · Saltmere cold store";
-    let small = Paragraph::of_parts(Typesetter::new().line(Face::Regular, text).unwrap(), "Q2");
+    let small = Paragraph::of_parts(Typesetter::new().line(Face::Regular, text).unwrap(), &"Q2".into());
     let lines = |share: f64| {
         let room = (f64::from(small.line.width) * share) as i32;
         let lines = small.broken(room).unwrap();

@@ -47,7 +47,7 @@ pub(super) struct FigureText {
 impl Content {
     /// The content of a notice, its code made so.
     pub(in crate::typesetting) fn shaped(notice: &Notice, make: Make) -> Result<Self, Misfit> {
-        let maker = Maker { keep: &notice.designation };
+        let maker = Maker::of(notice);
         let cautions = notice.cautions.iter().map(|caution| maker.said(Face::Medium, caution));
         Ok(Self {
             subject: notice.subject,
@@ -81,12 +81,16 @@ pub(super) fn code(payload: &str, notice: &Notice, make: Make) -> Result<(Code, 
     Ok((code, payload.to_owned()))
 }
 
-pub(super) struct Maker<'a> {
+pub(super) struct Maker {
     /// A designation that no line may be broken in.
-    pub(super) keep: &'a str,
+    keep: Arc<str>,
 }
 
-impl Maker<'_> {
+impl Maker {
+    pub(super) fn of(notice: &Notice) -> Self {
+        Self { keep: notice.designation.as_str().into() }
+    }
+
     pub(super) fn line(&self, face: Face, text: &str) -> Result<Arc<GlyphLine>, Misfit> {
         shaping::line(face, &on_one_line(text))
     }
@@ -96,7 +100,7 @@ impl Maker<'_> {
         if text.trim().is_empty() {
             return Ok(None);
         }
-        Ok(Some(Paragraph::new(self.line(face, text)?, self.keep)))
+        Ok(Some(Paragraph::new(self.line(face, text)?, &self.keep)))
     }
 
     /// The small line, which ends its lines between its parts; nothing for an empty text.
@@ -104,7 +108,7 @@ impl Maker<'_> {
         if text.trim().is_empty() {
             return Ok(None);
         }
-        Ok(Some(Paragraph::of_parts(self.line(Face::Regular, text)?, self.keep)))
+        Ok(Some(Paragraph::of_parts(self.line(Face::Regular, text)?, &self.keep)))
     }
 
     /// One paragraph a language; a language that says the same as an earlier one says nothing new.

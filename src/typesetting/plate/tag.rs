@@ -134,7 +134,7 @@ const ASIDE: f64 = 0.85;
 
 impl Words {
     fn shaped(notice: &Notice, tag: &Tag) -> Result<Self, Misfit> {
-        let maker = Maker { keep: &notice.designation };
+        let maker = Maker::of(notice);
         let mut cautions = Vec::new();
         for caution in &tag.cautions {
             cautions.extend(maker.said(Face::Medium, caution)?);
@@ -224,7 +224,7 @@ impl Words {
 }
 
 impl Row {
-    fn shaped(maker: &Maker<'_>, point: &NoticePoint) -> Result<Self, Misfit> {
+    fn shaped(maker: &Maker, point: &NoticePoint) -> Result<Self, Misfit> {
         let unless_empty = |face, text: &str| (!text.trim().is_empty()).then(|| maker.line(face, text)).transpose();
         Ok(Self {
             circuit: maker.line(Face::Bold, &point.designation)?,

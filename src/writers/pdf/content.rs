@@ -70,11 +70,15 @@ pub(super) struct Boxes {
     pub(super) bleed: Length,
 }
 
+/// Room for the operators of a page: most sheets of notices take no more.
+const ROOM: usize = 24 << 10;
+
 /// Turns a page into operators in the colours of a process. Uses nothing else, so pages may be encoded on any thread in
 /// any order.
 #[must_use]
 pub fn encode(page: &Page, palette: &Palette) -> EncodedPage {
     let mut content = Content::new(palette);
+    content.bytes.reserve(ROOM);
     let is_read = page.reading != Reading::default();
     let opening = Opening { paper: page.size, correction: page.correction, repeated: Arc::clone(&page.repeated) };
     let opening = Some(opening).filter(|opening| !is_read && !opening.repeated.items.is_empty());
@@ -87,7 +91,8 @@ pub fn encode(page: &Page, palette: &Palette) -> EncodedPage {
         page.placed.iter().for_each(|placed| content.placed(placed));
     }
     let deflated = content.deflate();
-    content.bytes.clear();
+    // The page is kept until it is written, and its contours are few.
+    content.bytes = Vec::new();
     let decorates = marks.is_some() && !page.contours.items.is_empty();
     content.bytes.extend_from_slice(if decorates { marked::ARTIFACT } else { b"" });
     content.drawing(&page.contours);

@@ -13,6 +13,7 @@ mod marked;
 mod shape;
 
 mod code;
+mod letters;
 mod text;
 
 mod fonts;

@@ -1,12 +1,15 @@
 //! Shaped lines into operators: glyph numbers of the whole font, with the pen moved where shaping moved it.
 
+use std::sync::Arc;
+
 use super::content::{Content, push_first, push_integer};
-use super::fonts::{self, FaceTable, Known};
+use super::fonts::{self, FaceTable};
+use super::letters;
 use crate::drawing::{Face, Glyph, GlyphLine, Ink};
 use crate::length::{Length, Point};
 
 /// One line with the left end of its baseline at `origin`, in the text object of the line before it if that is open.
-pub(super) fn push(content: &mut Content<'_>, line: &GlyphLine, origin: Point, em: Length, ink: Ink) {
+pub(super) fn push(content: &mut Content<'_>, line: &Arc<GlyphLine>, origin: Point, em: Length, ink: Ink) {
     let table = fonts::table(line.face);
     if !content.fill_ink(ink) {
         return;
@@ -18,7 +21,7 @@ pub(super) fn push(content: &mut Content<'_>, line: &GlyphLine, origin: Point, e
     let step = Point::new(origin.x - before.x, origin.y - before.y);
     let (start, font) = (content.bytes.len(), content.state.font);
     push_place(content, line.face, em, step);
-    if push_letters(content, line, table) {
+    if letters::push(content, line, table) {
         return;
     }
     content.bytes.truncate(start);
@@ -41,35 +44,8 @@ fn push_place(content: &mut Content<'_>, face: Face, em: Length, step: Point) {
     content.bytes.extend_from_slice(b"Td\n");
 }
 
-/// A line in which each glyph stands on the line for one character and shows just that, as in nearly all: noted and
-/// pushed in one go. False if this is not such a line, and what was pushed of it must be taken back.
-fn push_letters(content: &mut Content<'_>, line: &GlyphLine, table: &FaceTable) -> bool {
-    let mut shown = content.glyphs.of_face(line.face, table);
-    let mut characters = line.text.char_indices();
-    let bytes = &mut content.bytes;
-    bytes.reserve(line.glyphs.len() * 6);
-    bytes.extend_from_slice(b"[(");
-    let mut owed = 0;
-    for glyph in &line.glyphs {
-        let Some((at, character)) = characters.next() else { return false };
-        let Some(Known { spelt, character: Some(known) }) = table.known(glyph.id) else { return false };
-        let level = glyph.shift == 0 && glyph.rise == 0;
-        if !level || at != usize::from(glyph.cluster) || *known != fonts::searched(character) {
-            return false;
-        }
-        shown.note(glyph.id);
-        if owed != 0 {
-            push_move(bytes, owed);
-        }
-        push_first(bytes, spelt.bytes, usize::from(spelt.count));
-        owed = i64::from(glyph.advance) - i64::from(spelt.width);
-    }
-    bytes.extend_from_slice(b")]TJ\n");
-    characters.next().is_none()
-}
-
 /// Ends the string, moves the pen to the right and begins another string.
-fn push_move(bytes: &mut Vec<u8>, right: i64) {
+pub(super) fn push_move(bytes: &mut Vec<u8>, right: i64) {
     bytes.push(b')');
     push_integer(bytes, -right);
     bytes.push(b'(');

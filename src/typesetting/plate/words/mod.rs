@@ -52,7 +52,7 @@ const LOUD_CHARS: usize = 24;
 
 impl Words {
     pub(in crate::typesetting) fn shaped(notice: &Notice, floor: LetterFloor, make: Make) -> Result<Self, Misfit> {
-        let maker = Maker { keep: &notice.designation };
+        let maker = Maker::of(notice);
         let legible = floor.height(notice.reading_distance).to_mm().max(SMALL_LINE);
         let published = notice.least.capitals.unwrap_or_default().to_mm();
         let mut dates = Vec::with_capacity(notice.figures.len());
@@ -146,7 +146,7 @@ impl Words {
 const NOTICEABLY: f64 = 1.04;
 
 /// Heading and text language by language; a language that says the same as an earlier one says nothing new.
-fn spoken(notice: &Notice, maker: &Maker<'_>) -> Result<Vec<Spoken>, Misfit> {
+fn spoken(notice: &Notice, maker: &Maker) -> Result<Vec<Spoken>, Misfit> {
     let both = |language: usize| (notice.headline.get(language), notice.statement.get(language));
     let languages = notice.headline.len().max(notice.statement.len());
     let mut spoken = Vec::with_capacity(languages);
