@@ -116,7 +116,7 @@ impl Attaching<'_> {
         self.guess(source, &supplies);
         let (known, unknown): (OfRow, OfRow) = isolators.iter().copied().partition(|node| self.is_described(*node));
         let (mut boards, names): (OfRow, OfRow) = supplies.iter().copied().partition(|node| self.is_described(*node));
-        let mut before = if supplies.is_empty() { source.into_iter().collect() } else { supplies };
+        let mut before = if supplies.is_empty() { source.into_iter().collect() } else { supplies.clone() };
         // What a described circuit beyond its isolator says is no guess.
         let own_output = own.filter(|_| circuit.is_none());
         if let Some(circuit) = circuit {
@@ -129,12 +129,11 @@ impl Attaching<'_> {
         if isolators.is_empty() {
             return loads(&before);
         }
-        // The bars of a board, whichever way energy comes to them: one row of each half of a board with a coupler comes
-        // through that against the feed.
-        if let Some(bars) =
-            circuit.filter(|circuit| own == Some(*circuit) && unknown.is_empty() && self.is_busbar(*circuit))
-        {
-            return loads(&[bars]);
+        // What a device feeds in an enclosure of its own name is its outgoing terminals; a board has devices in it.
+        let fed_by_own = own.filter(|own| supplies.contains(own) && !self.is_busbar(*own));
+        let told = circuit.or(fed_by_own).filter(|_| unknown.is_empty());
+        if let Some(parts) = told.and_then(|circuit| self.own_parts(own, circuit, &supplies, &known)) {
+            return parts;
         }
         let (mut terminals, unrelated) = self.related(&known, &boards, way.source, own_output);
         if unknown.is_empty() {
@@ -146,6 +145,38 @@ impl Attaching<'_> {
             terminals.extend(loads(&unknown));
         }
         terminals
+    }
+
+    /// The parts of what a row names as its circuit, where they are those and not what its isolators hold below it: bars
+    /// in an enclosure of their name, whichever way energy comes to them (one row of each half of a board with a coupler
+    /// comes through that against the feed), or that are what the row's supply feeds, or with isolators on either side; and
+    /// the outgoing terminals of a device in an enclosure of its name where an isolator beyond them is named.
+    fn own_parts(
+        &mut self,
+        own: Option<NodeId>,
+        circuit: NodeId,
+        supplies: &[NodeId],
+        isolators: &[NodeId],
+    ) -> Option<Terminals> {
+        let (network, is_own) = (self.network, own == Some(circuit));
+        let mut lies = |above: bool| {
+            let mut others = isolators.iter().filter(|it| **it != circuit);
+            others.any(|it| if above { self.is_below(*it, circuit) } else { self.is_below(circuit, *it) })
+        };
+        match network.graph.node(circuit)?.kind {
+            NodeKind::Busbar => {
+                let is_fed = network.graph.into_node(circuit).iter().any(|feed| supplies.contains(&feed.from));
+                (is_own || is_fed || lies(true) && lies(false)).then(|| loads(&[circuit]))
+            }
+            NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch | NodeKind::Transformer => {
+                (is_own && lies(false)).then(|| loads(&[circuit]))
+            }
+            NodeKind::Source
+            | NodeKind::Converter
+            | NodeKind::Changeover { .. }
+            | NodeKind::Ups { .. }
+            | NodeKind::NotKnown => None,
+        }
     }
 
     /// The same where no supplies file describes anything: the isolators hold the parts, whatever feeds them.
@@ -190,14 +221,17 @@ impl Attaching<'_> {
                 if terminals().any(is_met) { Vec::new() } else { vec![own] }
             }
             // Every feed ends at terminals in there, whether a row speaks of it or not.
-            NodeKind::Changeover { .. } | NodeKind::Ups { .. } => {
+            NodeKind::Changeover { .. }
+            | NodeKind::Ups { .. }
+            | NodeKind::Isolator
+            | NodeKind::Cutout
+            | NodeKind::Switch
+            | NodeKind::Transformer => {
                 let feeds: Vec<NodeId> = graph.into_node(own).iter().map(|feed| feed.from).collect();
                 let is_met = |attaching: &mut Self, from| terminals().any(|it| attaching.is_below(it.node, from));
                 feeds.into_iter().filter(|from| !is_met(self, *from)).collect()
             }
-            NodeKind::Isolator | NodeKind::Cutout | NodeKind::Switch | NodeKind::Transformer | NodeKind::NotKnown => {
-                Vec::new()
-            }
+            NodeKind::NotKnown => Vec::new(),
         };
         if further.is_empty() {
             return Vec::new();
