@@ -41,7 +41,7 @@ pub(super) fn assemble(
     network.device_nodes.clone_from(&nodes.devices);
     feeding::feed(&mut graph, network, file, names, &nodes, findings);
     graph.finish();
-    nodes::find_batteries(&mut graph, file);
+    nodes::find_batteries(&mut graph, network, file, &nodes);
     nodes::follow_in_step(&mut graph, file, names);
     let mut ancestry = if names.is_empty() { Ancestry::default() } else { Ancestry::of(&graph) };
     network.graph = graph;

@@ -7,11 +7,12 @@ use super::device::{AtRow, Device, Said};
 use super::graph::{Graph, Named, Neutral, Node, NodeKind};
 use super::id::{DeviceId, EnclosureId, InterlockId, NodeId, SourceId, SupplyId};
 use super::naming::Meant;
-use super::{Interlock, Nature, Network, spelling};
+use super::{Interlock, Nature, Network, Way, spelling};
 use crate::finding::{Finding, code};
 use crate::supplies::{DescribedDevice, Kind, Supplies};
 use crate::survey::value::{Current, DeviceKind, Earthing, InterlockKind, Nominal};
 use crate::survey::{Column, Survey};
+use crate::table::WordList;
 
 /// The nodes of what a survey names, by number.
 pub(super) struct Nodes {
@@ -144,21 +145,49 @@ fn neutral_of_installation(earthing: Option<Earthing>) -> Neutral {
 }
 
 /// Notes which converters a described battery feeds, and of each UPS whether one does: one on its direct side, from which no converter and no
-/// transformer parts it. Of a battery whose voltage is not said, a busbar may lie on the alternating side of it.
-pub(super) fn find_batteries(graph: &mut Graph, file: &Supplies) {
+/// transformer parts it. Of a battery whose voltage is not said, a busbar may lie on the alternating side of it. Direct current
+/// of which nobody says that it is the sun's may be a battery's, which a converter can charge.
+pub(super) fn find_batteries(graph: &mut Graph, network: &Network, file: &Supplies, nodes: &Nodes) {
+    let solar = said_to_be(Nature::Solar, network, nodes);
+    let batteries = said_to_be(Nature::Battery, network, nodes);
+    let is_named = |device: &DescribedDevice| Nature::of_name(&device.designation) == Nature::Battery;
+    let is_battery = |row: usize, device: &DescribedDevice| is_named(device) || batteries.contains(&NodeId::new(row));
+    let is_solar = |row: usize, device: &DescribedDevice| {
+        let is_said = is_solar_by_name(&device.designation) || solar.contains(&NodeId::new(row));
+        is_said && !is_battery(row, device)
+    };
     let is_source = |row: usize| graph.node(NodeId::new(row)).map(|node| node.kind) == Some(NodeKind::Source);
     let sources: Vec<_> = file.devices.iter().enumerate().filter(|(row, _)| is_source(*row)).collect();
-    let with = |is_battery: fn(&DescribedDevice) -> bool| {
-        let batteries = sources.iter().filter(|(_, device)| is_battery(device));
+    let is_direct = |device: &DescribedDevice| device.nominal.is_some_and(|nominal| nominal.current == Current::Dc);
+    let of = |is_one: &dyn Fn(usize, &DescribedDevice) -> bool| {
+        let batteries = sources.iter().filter(|(row, device)| is_one(*row, device));
         batteries.map(|(row, _)| NodeId::new(*row)).collect::<Vec<_>>()
     };
-    lead_battery(graph, with(is_direct_battery), true);
-    lead_battery(graph, with(|it| it.nominal.is_none() && Nature::of_name(&it.designation) == Nature::Battery), false);
+    let direct = of(&|row, device| is_direct(device) && !is_solar(row, device));
+    let untold = of(&|row, device| device.nominal.is_none() && is_battery(row, device));
+    lead_battery(graph, direct, true);
+    lead_battery(graph, untold, false);
 }
 
-fn is_direct_battery(device: &DescribedDevice) -> bool {
-    let is_direct = device.nominal.is_some_and(|nominal| nominal.current == Current::Dc);
-    is_direct && Nature::of_name(&device.designation) != Nature::Solar
+/// Whether a name speaks of the sun, and not of what keeps what it gave: `Cold store PV`, and not `PV store`.
+fn is_solar_by_name(name: &str) -> bool {
+    static STORES: WordList = WordList::new(&["store", "storage", "accumulator", "accumulators"]);
+    let mut behind = spelling::words(name).skip(1);
+    let keeps = spelling::words(name).any(|word| {
+        let next = behind.next();
+        Nature::of_name(word) == Nature::Solar && next.is_some_and(|next| STORES.has(next))
+    });
+    Nature::of_name(name) == Nature::Solar && !keeps
+}
+
+/// The described sources that rows which they alone feed say are of a nature.
+fn said_to_be(nature: Nature, network: &Network, nodes: &Nodes) -> HashSet<NodeId> {
+    let is_of = |way: &&Way| way.source.and_then(|id| network.source(id)).is_some_and(|it| it.nature == nature);
+    let lone = network.ways.iter().filter(is_of).filter_map(|way| match &*way.supplies {
+        [only] => nodes.supplies.get(only.index()).copied(),
+        _ => None,
+    });
+    lone.collect()
 }
 
 /// Follows batteries to the UPSs and converters that they feed.

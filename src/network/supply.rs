@@ -104,8 +104,9 @@ impl Nature {
         static NAMES: [(WordList, Nature); 7] = [
             (WordList::new(&["generator", "gen", "genset", "generators", "diesel", "dg"]), Nature::Generator),
             (WordList::new(&["ups", "uninterruptible"]), Nature::Ups),
+            // Before the sun, which may charge it.
+            (WordList::new(&["battery", "batteries", "bat", "batt", "bess"]), Nature::Battery),
             (WordList::new(&["solar", "pv", "photovoltaic"]), Nature::Solar),
-            (WordList::new(&["battery", "batteries", "bat", "batt"]), Nature::Battery),
             (WordList::new(&["vehicle", "v2g"]), Nature::Vehicle),
             (WordList::new(&["inverter", "off", "island", "islanded", "micro", "tied", "forming"]), Nature::NotTold),
             (WordList::new(&["mains", "network", "grid", "utility", "dno", "intake"]), Nature::Mains),
@@ -267,6 +268,7 @@ mod tests {
         assert_eq!(nature("UPS-2"), Nature::Ups);
         assert_eq!(nature("standby generator"), Nature::Generator);
         assert_eq!(nature("PV roof"), Nature::Solar);
+        assert_eq!(nature("PV battery"), Nature::Battery);
         assert_eq!(nature("BAT1"), Nature::Battery);
         assert_eq!(nature("UPS-BAT"), Nature::Ups);
         assert_eq!(nature("TX1"), Nature::NotTold);
