@@ -10,6 +10,7 @@ mod brought_back;
 mod candidates;
 mod circles;
 mod descent;
+mod earthing_untold;
 mod in_step;
 mod line_numbers;
 mod settle;

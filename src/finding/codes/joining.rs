@@ -113,4 +113,9 @@ codes! {
     /// are in doubt as well. In the supplies file: a row gives another nominal voltage than what feeds it, and is nothing
     /// that could change it. The higher voltage is used until a cell, or the way between the two, is corrected.
     SYSTEM_CONTRADICTION = "system-contradiction", Warning;
+    /// A source does not say how it is earthed, and another one that feeds the same circuit does.
+    ///
+    /// A generator or an inverter that runs alone may be unearthed. At a first fault the full voltage between lines can then
+    /// stand to earth, and nothing trips. Until `earthing` is filled in the circuit's own `earthing` is taken for it.
+    SOURCE_EARTHING_NOT_TOLD = "source-earthing-not-told", Warning;
 }

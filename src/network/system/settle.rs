@@ -15,6 +15,7 @@ use super::super::{Needs, Network, NetworkOptions};
 use super::apart::direct_feeds;
 use super::brought_back::{BroughtBack, further};
 use super::descent::descend;
+use super::earthing_untold;
 use super::{Candidates, Others, Place, System, Systems};
 use crate::finding::{Finding, code};
 use crate::supplies::{Supplies, SupplyColumn};
@@ -52,12 +53,14 @@ pub(in crate::network) fn settle(
         all.par_iter().map(|(way, row, _)| voltage_of(network, *way, row, options.measured_tolerance_percent));
     let computed: Vec<Option<WayVoltage>> = computed.collect();
     let mut voltages = Alike::default();
-    for ((way, row, said), voltage) in all.into_iter().zip(computed) {
+    for ((way, row, said), voltage) in all.iter().zip(computed) {
         if let Some(voltage) = voltage {
-            settle_row(network, &mut voltages, way, row, voltage);
+            settle_row(network, &mut voltages, *way, row, voltage);
         }
-        report(network, way, row, said, survey, &mut findings);
+        report(network, *way, row, *said, survey, &mut findings);
     }
+    let rows = all.into_iter().map(|(way, row, _)| (way, row));
+    findings.extend(earthing_untold::report(network, supplies, rows, options));
     findings
 }
 
