@@ -370,8 +370,18 @@ fn finding_of(case: &Case<'_>, (row, way): (&Row, &Way), device: DeviceId, switc
         }
         Switching::LeavesNeutral(reason) => {
             let message = format!("`{name}` leaves the neutral of circuit `{circuit}` connected, and {reason}");
-            case.finding(code::NEUTRAL_STAYS_CONNECTED, message, row, Column::Poles)
-                .help("name a device that switches the neutral too, or correct `poles`, `earthing` or `source`")
+            let finding = case.finding(code::NEUTRAL_STAYS_CONNECTED, message, row, Column::Poles);
+            // A double-pole switch of a line and its neutral, written as two lines.
+            let lines = Lines::of(row.conductors).count();
+            match poles_of(case, row, way).filter(|poles| lines > 0 && poles.lines > lines) {
+                Some(poles) => finding.help(format!(
+                    "`{}` means lines: if one of its poles switches the neutral, write `{lines}+N`; else name a device that does",
+                    poles.lines
+                )),
+                None => {
+                    finding.help("name a device that switches the neutral too, or correct `poles`, `earthing` or `source`")
+                }
+            }
         }
     };
     Some(finding)

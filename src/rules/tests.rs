@@ -60,6 +60,17 @@ fn codes_of_voltages() {
 }
 
 #[test]
+fn two_poles_of_a_line_and_its_neutral_may_be_meant() {
+    let help = |poles: &str| {
+        let row = PLAIN.replace("TN-S", "TT").replace(",1,padlock", &format!(",{poles},padlock"));
+        decided("", &[&row]).1.remove(0).help.unwrap_or_default()
+    };
+    assert!(help("2").contains("write `1+N`"), "{}", help("2"));
+    assert!(help("1").contains("switches the neutral too, or correct `poles`"), "{}", help("1"));
+    assert_eq!(found("", &[&PLAIN.replace("TN-S", "TT").replace(",1,padlock", ",1+N,padlock")]), [""; 0]);
+}
+
+#[test]
 fn codes_of_isolation() {
     let isolated = |cells: &str| found("", &[&PLAIN.replace("Q1,Board C", cells)]);
     assert_eq!(isolated("?,"), ["isolator-not-known"]);
