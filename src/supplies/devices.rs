@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::column::SupplyColumn;
-use super::phasing::phasing;
+use super::phasing::{AUTOTRANSFORMER, phasing};
 use super::reader::ReadOptions;
 use super::record::{DescribedDevice, Kind, Phasing, Starting};
 use crate::finding::code;
@@ -138,7 +138,12 @@ fn starting(text: &str) -> Parsed<Starting> {
 
 /// What a row describes.
 fn kind(text: &str) -> Parsed<Kind> {
-    words::one_of(text, &Kind::ALL.map(|kind| (kind.name(), kind)))
+    let mut parsed = words::one_of(text, &Kind::ALL.map(|kind| (kind.name(), kind)));
+    let letters: String = text.chars().filter(|letter| letter.is_alphabetic()).flat_map(char::to_lowercase).collect();
+    if letters == "autotransformer" {
+        parsed.fault = parsed.fault.map(|fault| fault.help(AUTOTRANSFORMER));
+    }
+    parsed
 }
 
 /// A row speaks of one device: a name that holds ` + ` could not be told from two names where it feeds another.

@@ -19,12 +19,21 @@ enum Winding {
     Auto,
 }
 
+/// How a transformer of one winding is described.
+pub(super) const AUTOTRANSFORMER: &str =
+    "describe an autotransformer as `busbar`: what comes to one side of it, and the neutral, comes to the other";
+
 /// `proved`, or the vector group of a transformer.
 pub(super) fn phasing(text: &str) -> Parsed<Phasing> {
     if text.eq_ignore_ascii_case("proved") {
         return Parsed::good(Phasing::Proved);
     }
     match vector_group(&text.split_whitespace().collect::<String>()) {
+        // It would pass for one whose windings are apart.
+        Some((_, Winding::Auto, _)) => {
+            let message = format!("`{text}` is the group of an autotransformer, whose two sides are joined");
+            Fault::new(code::PHASING_NOT_UNDERSTOOD, message).help(AUTOTRANSFORMER).into()
+        }
         Some((first, second, clock)) if is_possible(first, second, clock) => Parsed::good(Phasing::Clock(clock)),
         Some(_) => not_understood(format!("windings connected so cannot have the clock number of `{text}`")).into(),
         None => not_understood(format!("`{text}` is neither `proved` nor a vector group")).into(),
@@ -64,10 +73,9 @@ fn vector_group(text: &str) -> Option<(Winding, Winding, u8)> {
 fn is_possible(first: Winding, second: Winding, clock: u8) -> bool {
     let is_turned = |winding| matches!(winding, Winding::Delta | Winding::Zigzag);
     match (first, second) {
-        (Winding::Auto, _) => false,
+        (Winding::Auto, _) | (_, Winding::Auto) => false,
         (Winding::Single, Winding::Single) => clock == 0 || clock == 6,
         (Winding::Single, _) | (_, Winding::Single) => false,
-        (first, Winding::Auto) => first == Winding::Star && clock == 0,
         (first, second) => (is_turned(first) != is_turned(second)) == (clock % 2 == 1),
     }
 }
@@ -94,13 +102,19 @@ mod tests {
             ("Yd1", 1),
             ("Yy6", 6),
             ("Ii0", 0),
-            ("YNa0", 0),
             ("dyn11", 11),
             ("Dyn 11", 11),
         ] {
             assert_eq!(phasing(text), Parsed::good(Phasing::Clock(clock)), "{text}");
         }
         assert_eq!(phasing("Proved"), Parsed::good(Phasing::Proved));
+    }
+
+    #[test]
+    fn an_autotransformer_is_said_to_be_described_otherwise() {
+        let help = |text| phasing(text).fault.and_then(|fault| fault.help).unwrap_or_default();
+        assert!(help("YNa0").contains("as `busbar`"), "{}", help("YNa0"));
+        assert!(!help("Yx0").contains("as `busbar`"), "{}", help("Yx0"));
     }
 
     #[test]
@@ -125,6 +139,7 @@ mod tests {
             "Ii3",
             "Iy0",
             "ay0",
+            "YNa0",
             "Da0",
             "proven",
             "Δyn11",

@@ -213,6 +213,18 @@ fn feeds_and_steps() {
     assert_eq!(in_cell("source", "in_step_with", "?"), ["value-not-known"], "a blank would say that it is not in step");
 }
 
+/// Not taken for a transformer, whose windings are apart.
+#[test]
+fn an_autotransformer_is_no_kind_and_is_told_what_it_is() {
+    for kind in ["autotransformer", "Auto-transformer", "auto transformer"] {
+        let reading = reading(&format!("{NEEDED}\n{SOURCE}\nAT1,{kind},Mains,115/200\n"));
+        let [finding] = &*reading.findings else { panic!("{kind}: {:?}", codes(&reading)) };
+        assert_eq!(finding.code, code::UNKNOWN_WORD);
+        assert!(finding.help.as_deref().is_some_and(|help| help.contains("as `busbar`")), "{kind}: {:?}", finding.help);
+    }
+    assert_eq!(in_cell("transformer", "phasing", "YNa0"), ["phasing-not-understood"]);
+}
+
 #[test]
 fn cells_against_the_kind() {
     for answer in ["yes", "no"] {
