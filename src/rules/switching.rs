@@ -348,7 +348,10 @@ fn finding_of(case: &Case<'_>, (row, way): (&Row, &Way), device: DeviceId, switc
                      other one; else name the device that switches both",
                 ),
                 WHICH_IS_EARTHED => finding.help("name in `conductors` only the lines that are not earthed"),
-                _ => finding,
+                LINES_BEFORE_IT => finding.help(
+                    "name the device that switches every line there; `poles` of the supplies file says which it is",
+                ),
+                _ => finding.help(format!("fill in `{}`", column.name())),
             }
         }
         Switching::NotTheUsers => {
@@ -373,7 +376,7 @@ fn finding_of(case: &Case<'_>, (row, way): (&Row, &Way), device: DeviceId, switc
             let finding = case.finding(code::NEUTRAL_STAYS_CONNECTED, message, row, Column::Poles);
             // A double-pole switch of a line and its neutral, written as two lines.
             let lines = Lines::of(row.conductors).count();
-            match poles_of(case, row, way).filter(|poles| lines > 0 && poles.lines > lines) {
+            match poles_of(case, row, way).filter(|poles| lines > 0 && poles.lines == lines + 1) {
                 Some(poles) => finding.help(format!(
                     "`{}` means lines: if one of its poles switches the neutral, write `{lines}+N`; else name a device that does",
                     poles.lines
