@@ -3,7 +3,7 @@
 //! A line ends at a space only. The published algorithm (UAX 14) would also end it inside `DB-00012-A`, `10–12` and `12/wall`, and
 //! between `400` and `V`.
 
-use std::cell::OnceCell;
+use std::cell::{OnceCell, RefCell};
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -15,7 +15,7 @@ use crate::drawing::{Glyph, GlyphLine};
 pub(super) struct Paragraph {
     /// The whole text on one line.
     pub(super) line: Arc<GlyphLine>,
-    words: OnceCell<Vec<Piece>>,
+    words: OnceCell<Arc<[Piece]>>,
     /// For a text that ends its lines between its parts, unless a part alone is wider than the room.
     parts: Option<Vec<Piece>>,
     keep: Arc<str>,
@@ -130,14 +130,45 @@ impl Paragraph {
 
     fn words(&self) -> &[Piece] {
         self.words.get_or_init(|| {
+            let text = &*self.line.text;
+            if self.parts.is_none() && (self.keep.is_empty() || !text.contains(&*self.keep)) {
+                return words_again(&self.line);
+            }
             let mut words = words(&self.line, &self.keep);
             if self.parts.is_some() {
-                let text = &*self.line.text;
                 words.retain(|word| text.get(word.bytes.clone()) != Some(BETWEEN_PARTS.trim()));
             }
-            words
+            words.into()
         })
     }
+}
+
+/// Lines whose words a thread keeps, each in the slot of its place in memory: what one notice warns of, the next one says in
+/// the same words.
+const KEPT: usize = 128;
+
+thread_local! {
+    static SPLIT: RefCell<Vec<Split>> = RefCell::new(std::iter::repeat_with(Split::default).take(KEPT).collect());
+}
+
+/// A line that was split into its words.
+#[derive(Default)]
+struct Split {
+    /// Held, so that no other line can come to its place in memory.
+    line: Option<Arc<GlyphLine>>,
+    words: Arc<[Piece]>,
+}
+
+/// The words of a line in which nothing else must stay together.
+fn words_again(line: &Arc<GlyphLine>) -> Arc<[Piece]> {
+    SPLIT.with_borrow_mut(|split| {
+        let slot = Arc::as_ptr(line).addr() / size_of::<GlyphLine>() % KEPT;
+        let Some(split) = split.get_mut(slot) else { return words(line, "").into() };
+        if !split.line.as_ref().is_some_and(|known| Arc::ptr_eq(known, line)) {
+            *split = Split { line: Some(Arc::clone(line)), words: words(line, "").into() };
+        }
+        Arc::clone(&split.words)
+    })
 }
 
 /// So many lines at the least cost: what they lack to an even length, squared, and where they end.

@@ -150,3 +150,24 @@ fn pieces_measured_on_the_whole_line_are_as_wide_as_when_shaped_alone() {
         assert_eq!(piece.right - piece.left, alone.width, "{piece:?}");
     }
 }
+
+#[test]
+fn a_line_split_before_is_split_anew_for_a_name_in_it() {
+    let line = Typesetter::new().line(Face::Medium, "Isolate CH3 JB 2 and CH4 JB 7 at both ends of it").unwrap();
+    let words = |keep: &str| {
+        let paragraph = Paragraph::new(Arc::clone(&line), &keep.into());
+        paragraph.words().iter().map(|piece| line.text[piece.bytes.clone()].to_owned()).collect::<Vec<_>>()
+    };
+    let alone = words("DB-A");
+    assert!(alone.iter().all(|word| !word.contains("CH3 ")), "{alone:?}");
+    for keep in ["CH3 JB 2", "CH4 JB 7"] {
+        let kept = words(keep);
+        assert!(kept.iter().any(|word| word.starts_with(keep)), "{kept:?}");
+        assert_eq!((words("DB-A"), words("")), (alone.clone(), alone.clone()));
+    }
+    let lines =
+        (0..3 * KEPT).map(|number| Typesetter::new().line(Face::Medium, &format!("Word {number} of all")).unwrap());
+    for line in lines.collect::<Vec<_>>().iter().flat_map(|line| [line, line]) {
+        assert_eq!(*words_again(line), *super::words(line, ""));
+    }
+}

@@ -6,6 +6,7 @@
 //! the point would lose a thousandth of every length.)
 
 use std::cell::RefCell;
+use std::ops::{BitOr, Shl};
 use std::sync::Arc;
 
 use libdeflater::{CompressionLvl, Compressor};
@@ -315,29 +316,46 @@ pub(super) fn push_length(bytes: &mut Vec<u8>, length: Length) {
 /// word, sign and all, and appended whole: thirteen bytes at most.
 fn push_spelt(bytes: &mut Vec<u8>, length: Length, behind: Option<u8>) {
     let micrometres = length.to_um();
-    let (mut whole, rest) = (micrometres.unsigned_abs() / 10, micrometres.unsigned_abs() % 10);
-    let mut spelt = u128::from(behind.unwrap_or_default());
+    let (whole, rest) = (micrometres.unsigned_abs() / 10, micrometres.unsigned_abs() % 10);
+    // With sign, point and blank a short one takes eight bytes, as most do on a label.
+    if whole < 10_000 {
+        let (spelt, count) = spelt::<u64>((whole, rest), micrometres < 0, behind);
+        push_first(bytes, spelt.to_le_bytes(), count);
+    } else {
+        let (spelt, count) = spelt::<u128>((whole, rest), micrometres < 0, behind);
+        push_first(bytes, spelt.to_le_bytes(), count);
+    }
+}
+
+/// A number of hundredths of a millimetre and of tenths of them, the first letter in the lowest byte, and how many letters.
+#[inline]
+fn spelt<W>((mut whole, rest): (u32, u32), is_negative: bool, behind: Option<u8>) -> (W, usize)
+where
+    W: From<u8> + From<u16> + Shl<u32, Output = W> + BitOr<Output = W>,
+{
+    let mut spelt = W::from(behind.unwrap_or_default());
     let mut count = usize::from(behind.is_some());
-    let digit = |number: u32| u128::from(u32::from(b'0') + number % 10);
+    let digit = |number: u32| W::from(b'0' + u8::try_from(number % 10).unwrap_or_default());
     if rest != 0 {
-        spelt = spelt << 16 | digit(rest) << 8 | u128::from(b'.');
+        spelt = spelt << 16 | digit(rest) << 8 | W::from(b'.');
         count += 2;
     }
+    let is_below_one = whole == 0;
     while whole >= 10 {
         let Some(pair) = PAIRS.get(whole as usize % 100) else { unreachable!("there are a hundred pairs") };
-        spelt = spelt << 16 | u128::from(*pair);
+        spelt = spelt << 16 | W::from(*pair);
         count += 2;
         whole /= 100;
     }
-    if whole != 0 || micrometres.unsigned_abs() < 10 {
+    if whole != 0 || is_below_one {
         spelt = spelt << 8 | digit(whole);
         count += 1;
     }
-    if micrometres < 0 {
-        spelt = spelt << 8 | u128::from(b'-');
+    if is_negative {
+        spelt = spelt << 8 | W::from(b'-');
         count += 1;
     }
-    push_first(bytes, spelt.to_le_bytes(), count);
+    (spelt, count)
 }
 
 /// The two digits of each number below a hundred, the first in the lower byte.

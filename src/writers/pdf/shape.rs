@@ -1,4 +1,10 @@
-//! Paths into operators.
+//! Paths into operators. Frames and discs of one notice are those of the next: an outline that comes again is written as it was
+//! written then.
+
+use std::cell::RefCell;
+use std::hash::BuildHasher;
+
+use foldhash::fast::FixedState;
 
 use super::content::Content;
 use crate::drawing::{Paint, Path, Segment};
@@ -23,10 +29,45 @@ pub(super) fn push(content: &mut Content<'_>, path: &Path, paint: Paint) {
             }
         }
     }
-    push_outline(content, path, matches!(paint, Paint::Fill(_)));
+    push_seen(content, path, matches!(paint, Paint::Fill(_)));
     content.bytes.extend_from_slice(match paint {
         Paint::Fill(_) => b"f\n",
         Paint::Stroke { .. } => b"S\n",
+    });
+}
+
+/// Outlines that a thread keeps, each in the slot of what it is.
+const KEPT: usize = 128;
+
+thread_local! {
+    static SEEN: RefCell<Vec<Seen>> = RefCell::new(std::iter::repeat_with(Seen::default).take(KEPT).collect());
+}
+
+/// An outline that was written.
+#[derive(Default)]
+struct Seen {
+    hash: u64,
+    /// The outline, whether it was filled, and what draws it; nothing until it comes again, which many do not.
+    drawn: Option<(Path, bool, Vec<u8>)>,
+}
+
+/// The outlines of a path, looked up before they are put together.
+fn push_seen(content: &mut Content<'_>, path: &Path, fills: bool) {
+    let hash = FixedState::default().hash_one((path, fills));
+    SEEN.with_borrow_mut(|seen| {
+        let slot = usize::try_from(hash % KEPT as u64).ok().and_then(|slot| seen.get_mut(slot));
+        let Some(seen) = slot else { return push_outline(content, path, fills) };
+        if let Some((known, filled, operators)) = &seen.drawn
+            && *filled == fills
+            && known == path
+        {
+            content.bytes.extend_from_slice(operators);
+            return;
+        }
+        let start = content.bytes.len();
+        push_outline(content, path, fills);
+        let again = (seen.hash == hash).then(|| content.bytes.get(start..).unwrap_or_default().to_vec());
+        *seen = Seen { hash, drawn: again.map(|operators| (path.clone(), fills, operators)) };
     });
 }
 
@@ -87,4 +128,35 @@ fn push_segment(content: &mut Content<'_>, segment: Segment) {
         Segment::Close => b"h\n",
     };
     content.bytes.extend_from_slice(operator);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::length::{Rect, Size};
+    use crate::sheets::Palette;
+
+    fn written(path: &Path, fills: bool, push: impl Fn(&mut Content<'_>, &Path, bool)) -> Vec<u8> {
+        let mut content = Content::new(&Palette::Office);
+        push(&mut content, path, fills);
+        content.bytes
+    }
+
+    #[test]
+    fn an_outline_is_written_alike_however_often_it_comes_and_whatever_came_between() {
+        let at = |number: i32| {
+            let corner = Point::new(Length::um(number * 1_001), Length::um(number));
+            let rect = Rect::new(corner, Size::new(Length::um(20_000), Length::um(9_000 + number)));
+            Path::rounded(rect, Length::um(4_500))
+        };
+        let outlines: Vec<Path> = (0..2 * KEPT as i32).map(at).collect();
+        for _ in 0..2 {
+            for outline in &outlines {
+                for fills in [true, false, false, false, true, true, true] {
+                    assert_eq!(written(outline, fills, push_seen), written(outline, fills, push_outline));
+                }
+            }
+        }
+        assert!(SEEN.with_borrow(|seen| seen.iter().any(|seen| seen.drawn.is_some())));
+    }
 }
