@@ -269,6 +269,7 @@ fn concerns(gap: &Gap, end: &End) -> bool {
     match gap {
         Gap::NothingSaid(way)
         | Gap::PolesNotSaid(_, way)
+        | Gap::SwitchedNotSaid(_, way)
         | Gap::ConductorsNotSaid(way)
         | Gap::NeutralNotSaid(_, way)
         | Gap::LenderNotFound(way)

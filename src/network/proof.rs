@@ -10,6 +10,7 @@ mod clear;
 mod conduction;
 mod extent;
 mod flood;
+mod joined;
 mod prepared;
 mod pruning;
 mod search;
@@ -101,6 +102,9 @@ pub enum Gap {
     /// It is not said which conductors this opened node parts, and this row needs more than one parted; or it stands in
     /// another system than the row, of which it is not said to part every line.
     PolesNotSaid(NodeId, WayId),
+    /// It is not said that this changeover switches the neutral, or as many lines as come to it, so that what comes to one of
+    /// its feeds may reach this row by another, whatever its position.
+    SwitchedNotSaid(NodeId, WayId),
     /// This opened node is not said to part as many lines as the rows of the enclosure behind it name, of which each by
     /// itself has no more than it parts.
     LinesTogetherNotSaid(NodeId),
@@ -128,6 +132,7 @@ impl Gap {
             | Self::NotDescribed(_)
             | Self::FeedNotSaid(_)
             | Self::PolesNotSaid(..)
+            | Self::SwitchedNotSaid(..)
             | Self::LinesTogetherNotSaid(_)
             | Self::ConductorsNotSaid(_)
             | Self::NeutralNotSaid(..)

@@ -111,6 +111,19 @@ impl Network {
                     }
                 }
             }
+            Gap::SwitchedNotSaid(node, way) => match self.graph().node(*node).and_then(|node| node.poles) {
+                Some(poles) => format!(
+                    "of the lines of its feeds {} switches {}, and another may come past it to {}",
+                    name(node),
+                    poles.lines,
+                    circuit(way)
+                ),
+                None => format!(
+                    "it is not said whether {} switches the neutral, and one that can be live may come past it to {}",
+                    name(node),
+                    circuit(way)
+                ),
+            },
             Gap::LinesTogetherNotSaid(node) => match self.graph().node(*node).and_then(|node| node.poles) {
                 Some(_) => format!("{} parts fewer lines than the circuits behind it have together", name(node)),
                 None => format!("it is not said that {} parts every line of the circuits behind it", name(node)),
@@ -261,6 +274,10 @@ mod tests {
             (Gap::NotDescribed(node), "Q1 (R1) is named by the survey alone"),
             (Gap::FeedNotSaid(node), "what feeds Q1 (R1)"),
             (Gap::PolesNotSaid(node, way), "which conductors Q1 (R1) parts"),
+            (
+                Gap::SwitchedNotSaid(node, way),
+                "it is not said whether Q1 (R1) switches the neutral, and one that can be live",
+            ),
             (Gap::LinesTogetherNotSaid(node), "it is not said that Q1 (R1) parts every line of the circuits behind it"),
             (Gap::NeutralNotSaid(node, way), "begins at Q1 (R1)"),
             (Gap::ConductorsNotSaid(way), "whether circuit C/1 has a neutral"),

@@ -121,6 +121,9 @@ impl Advisor<'_> {
                 Gap::AcrossNotSaid(..) => {
                     "add a row for the other feed with its isolator; if it keeps the two apart, describe a converter for each"
                 }
+                Gap::SwitchedNotSaid(..) => {
+                    "write into `poles` of the changeover what it switches: `3+N` with the neutral, `3` where that stays connected"
+                }
                 Gap::OutputNotProved(_)
                 | Gap::NothingSaid(_)
                 | Gap::NotDescribed(_)

@@ -273,8 +273,12 @@ impl<'a> Case<'a> {
             });
             return Answer { outcome: Outcome::Required, because, ..answer };
         }
-        let may_be_live =
-            |gap: &&Gap| matches!(gap, Gap::OutputNotProved(_) | Gap::BackFeed(..) | Gap::AcrossNotSaid(..));
+        let may_be_live = |gap: &&Gap| {
+            matches!(
+                gap,
+                Gap::OutputNotProved(_) | Gap::BackFeed(..) | Gap::AcrossNotSaid(..) | Gap::SwitchedNotSaid(..)
+            )
+        };
         match self.proof.gaps.iter().filter(may_be_live).find(|_| is_lifted) {
             Some(gap) => {
                 let because = self

@@ -71,6 +71,7 @@ fn poles_are_in_doubt(case: &Case<'_>, id: WayId, way: &Way) -> bool {
         | Gap::OutputNotProved(_)
         | Gap::NotDescribed(_)
         | Gap::FeedNotSaid(_)
+        | Gap::SwitchedNotSaid(..)
         | Gap::NeutralNotSaid(..)
         | Gap::ConductorsNotSaid(_)
         | Gap::LenderNotFound(_)

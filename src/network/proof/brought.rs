@@ -14,7 +14,23 @@ use super::conduction::{begins_system, is_load, load, node_of, supply};
 
 /// Whether no more than so many lines, or poles and live midpoints, can come to a device at one of its terminals.
 pub(super) fn at_most(graph: &Graph, device: NodeId, terminal: usize, lines: u8, live_midpoint: bool) -> bool {
-    let mut known: HashSet<usize> = HashSet::from([terminal]);
+    is_at_most(graph, device, terminal, HashSet::from([terminal]), (lines, live_midpoint))
+}
+
+/// Whether no more than so many can come to a changeover by one of its feeds, past none of its others.
+pub(super) fn by_feed_at_most(graph: &Graph, changeover: NodeId, feed: NodeId, lines: u8, live_midpoint: bool) -> bool {
+    let known = HashSet::from([load(feed), supply(changeover), load(changeover)]);
+    is_at_most(graph, changeover, load(feed), known, (lines, live_midpoint))
+}
+
+/// The same of what comes to a terminal without passing those that are known.
+fn is_at_most(
+    graph: &Graph,
+    device: NodeId,
+    terminal: usize,
+    mut known: HashSet<usize>,
+    (lines, live_midpoint): (u8, bool),
+) -> bool {
     let mut waiting = vec![terminal];
     let mut sources: HashSet<NodeId> = HashSet::new();
     let mut brought = 0_u8;

@@ -22,13 +22,15 @@ impl Clear {
 
     /// Where every device that can be met by the lines is known to part all of any row.
     pub(super) fn of_few_poles(graph: &Graph, (lines, arriving): (&Conduction, &Arriving)) -> Self {
-        Self::of((lines, arriving), |terminal| lines.steps(terminal).iter().all(|step| parts_lines(graph, step)))
+        Self::of((lines, arriving), |terminal| {
+            lines.is_switched(terminal) && lines.steps(terminal).iter().all(|step| parts_lines(graph, step))
+        })
     }
 
     /// Where every device that can be met by the neutrals is known to part them.
     pub(super) fn of_neutrals(graph: &Graph, neutrals: &Conduction) -> Self {
         Self::of((neutrals, &Arriving::of(neutrals)), |terminal| {
-            neutrals.steps(terminal).iter().all(|step| parts_neutral(graph, step))
+            neutrals.is_switched(terminal) && neutrals.steps(terminal).iter().all(|step| parts_neutral(graph, step))
         })
     }
 
@@ -65,7 +67,9 @@ pub(super) fn is_clear(graph: &Graph, conduction: &Conduction, terminal: usize) 
         End::Nothing | End::Live | End::BackFeed => true,
         End::NotDescribed | End::FeedNotSaid => false,
     };
-    is_known && conduction.steps(terminal).iter().all(|step| parts_or_conducts(graph, conduction, step))
+    is_known
+        && conduction.is_switched(terminal)
+        && conduction.steps(terminal).iter().all(|step| parts_or_conducts(graph, conduction, step))
 }
 
 /// Whether a step passes nothing, or something of which it is plain what opening it comes to.
@@ -75,7 +79,7 @@ fn parts_or_conducts(graph: &Graph, conduction: &Conduction, step: &Step) -> boo
         Pass::Through(id) => id,
         // At the input of a UPS a way ends.
         Pass::Into(_) => return conduction.steps(step.to).is_empty(),
-        Pass::Bypass(_) | Pass::Across(_) => return false,
+        Pass::Bypass(_) | Pass::Across(_) | Pass::Unswitched(_) => return false,
     };
     let Some(node) = graph.node(id) else { return false };
     node.coupled.is_none()

@@ -7,6 +7,8 @@
 use super::super::graph::{DescribedBy, Feed, Graph, Neutral, Node, NodeKind, Side, Terminal};
 pub(super) use super::super::graph::{load, supply};
 use super::super::id::NodeId;
+use super::search::MOST_LINES;
+use crate::survey::value::Poles;
 
 /// What a step passes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -22,6 +24,8 @@ pub(super) enum Pass {
     /// A converter, from a feed of one kind of current to one of the other kind: it may let energy out there, which its
     /// description does not rule out.
     Across(NodeId),
+    /// What a changeover does not switch, or may not: from one of its feeds to all of them.
+    Unswitched(NodeId),
 }
 
 impl Pass {
@@ -29,7 +33,11 @@ impl Pass {
     pub(super) const fn node(self) -> Option<NodeId> {
         match self {
             Self::Free => None,
-            Self::Through(node) | Self::Bypass(node) | Self::Into(node) | Self::Across(node) => Some(node),
+            Self::Through(node)
+            | Self::Bypass(node)
+            | Self::Into(node)
+            | Self::Across(node)
+            | Self::Unswitched(node) => Some(node),
         }
     }
 }
@@ -65,18 +73,21 @@ pub(super) struct Conduction {
     /// Where the steps of each terminal begin, and where the last ones end.
     starts: Vec<usize>,
     steps: Vec<Step>,
+    /// The steps past the switches of changeovers, by the terminals where they begin. Whether one conducts depends on what
+    /// is searched, so that advice leaves them aside until it is held against the proof.
+    unswitched: Vec<(usize, Step)>,
 }
 
 impl Conduction {
     /// How lines conduct, without the steps that lead nowhere.
     pub(super) fn of_lines(graph: &Graph) -> Self {
-        Self::in_full(graph).pruned(graph)
+        Self::in_full(graph, may_join_lines).pruned(graph).with_unswitched_apart()
     }
 
     /// How neutrals conduct: from the load side where one begins, and not through what it begins at. Ends are the
     /// beginnings that are not known to be earthed, as live, and the ends of the description.
     pub(super) fn of_neutrals(graph: &Graph) -> Self {
-        let mut all = Self::in_full(graph);
+        let mut all = Self::in_full(graph, may_join_neutrals);
         let begins = |node: NodeId| graph.node(node).filter(begins_neutral);
         for (terminal, end) in all.ends.iter_mut().enumerate() {
             let beginning = begins(node_of(terminal)).filter(|_| is_load(terminal));
@@ -89,11 +100,12 @@ impl Conduction {
         all.keep(|terminal, step| {
             let here = node_of(terminal);
             let stops = is_load(terminal) && begins(here).is_some();
-            let passes = step.pass.node().and_then(begins).is_some()
+            let is_unswitched = matches!(step.pass, Pass::Unswitched(_));
+            let passes = !is_unswitched && step.pass.node().and_then(begins).is_some()
                 || begins(here).is_some_and(|node| node.kind == NodeKind::Busbar && node_of(step.to) == here);
             !stops && !passes
         });
-        all.without_circles_that_lead_nowhere().pruned(graph)
+        all.without_circles_that_lead_nowhere().pruned(graph).with_unswitched_apart()
     }
 
     /// Keeps the steps from which an end can be come to. In a circle one need not turn back, and most neutrals have no end.
@@ -117,9 +129,17 @@ impl Conduction {
         self
     }
 
+    fn with_unswitched_apart(mut self) -> Self {
+        let is_unswitched = |step: &Step| matches!(step.pass, Pass::Unswitched(_));
+        let all = (0..self.terminals()).flat_map(|from| self.steps(from).iter().map(move |step| (from, *step)));
+        let unswitched = all.filter(|(_, step)| is_unswitched(step)).collect();
+        self.keep(|_, step| !is_unswitched(step));
+        Self { unswitched, ..self }
+    }
+
     /// Keeps some steps, asked for in order.
     fn keep(&mut self, mut which: impl FnMut(usize, &Step) -> bool) {
-        let mut kept = Self { ends: std::mem::take(&mut self.ends), starts: vec![0], steps: Vec::new() };
+        let mut kept = Self { ends: std::mem::take(&mut self.ends), starts: vec![0], ..Self::default() };
         for terminal in 0..kept.ends.len() {
             kept.steps.extend(self.steps(terminal).iter().filter(|step| which(terminal, step)));
             kept.starts.push(kept.steps.len());
@@ -127,7 +147,8 @@ impl Conduction {
         *self = kept;
     }
 
-    fn in_full(graph: &Graph) -> Self {
+    /// Every step; past the switches of the changeovers that may join their feeds.
+    fn in_full(graph: &Graph, may_join: impl Fn(Option<Poles>) -> bool) -> Self {
         let mut pairs = Vec::new();
         for (index, node) in graph.nodes().iter().enumerate() {
             add_inside(graph, NodeId::new(index), *node, &mut pairs);
@@ -139,6 +160,9 @@ impl Conduction {
             } else {
                 add_feed_apart(graph, *feed, &mut pairs);
             }
+            if matches!(to.kind, NodeKind::Changeover { .. }) && leads_down(from, to) && may_join(to.poles) {
+                pairs.push((load(feed.from), Step { to: supply(feed.to), pass: Pass::Unswitched(feed.to) }));
+            }
         }
         pairs.sort_unstable();
         pairs.dedup();
@@ -149,7 +173,7 @@ impl Conduction {
             }
         }
         let starts = (0..=ends.len()).map(|terminal| pairs.partition_point(|(from, _)| *from < terminal)).collect();
-        Self { ends, starts, steps: pairs.into_iter().map(|(_, step)| step).collect() }
+        Self { ends, starts, steps: pairs.into_iter().map(|(_, step)| step).collect(), unswitched: Vec::new() }
     }
 
     /// How many terminals there are.
@@ -167,6 +191,34 @@ impl Conduction {
         let place = |index: usize| self.starts.get(index).copied().unwrap_or(0);
         self.steps.get(place(terminal)..place(terminal + 1)).unwrap_or_default()
     }
+
+    /// The steps from a terminal past the switches of changeovers; no others count among [`Self::steps`].
+    pub(super) fn unswitched(&self, terminal: usize) -> impl Iterator<Item = &Step> {
+        let start = self.unswitched.partition_point(|(from, _)| *from < terminal);
+        let here = self.unswitched.get(start..).unwrap_or_default().iter();
+        here.take_while(move |(from, _)| *from == terminal).map(|(_, step)| step)
+    }
+
+    /// Whether there is no step from a terminal past the switches of a changeover.
+    pub(super) fn is_switched(&self, terminal: usize) -> bool {
+        self.unswitched(terminal).next().is_none()
+    }
+
+    /// Whether there is none in the whole network.
+    pub(super) const fn is_all_switched(&self) -> bool {
+        self.unswitched.is_empty()
+    }
+}
+
+/// Whether a changeover of such poles may leave lines connected between its feeds. One of which nobody tells how many poles
+/// it has is taken to switch every line, for which it is there.
+fn may_join_lines(poles: Option<Poles>) -> bool {
+    poles.is_some_and(|poles| poles.lines < MOST_LINES)
+}
+
+/// Whether a changeover of such poles may leave the neutrals of its feeds connected.
+fn may_join_neutrals(poles: Option<Poles>) -> bool {
+    poles.is_none_or(|poles| !poles.neutral)
 }
 
 /// The steps of a network by where they arrive: what is asked of all terminals is worked out along the energy.

@@ -67,7 +67,7 @@ pub(super) enum Held {
 }
 
 /// Holds a cut against the proof. What parts the lines mostly does, since devices that do not are no use; but a neutral of
-/// its own can come in by a changeover where no line does, a device that is not known to switch many lines can stand in
+/// its own can come in by a changeover where no line does, what a changeover does not switch was left aside, a device that is not known to switch many lines can stand in
 /// another system, of which nobody says how many it has, and rows of one line each can have several together.
 pub(super) fn held(declared: &Declared<'_>, devices: &[NodeId]) -> Held {
     let poles = |node: NodeId| declared.graph.node(node).and_then(|node| node.poles);
@@ -75,6 +75,7 @@ pub(super) fn held(declared: &Declared<'_>, devices: &[NodeId]) -> Held {
     let matters = |row: &&DeclaredRow<'_>| {
         let mut live_parts = row.live_parts.iter();
         may_be_narrow
+            || !declared.groundwork.lines.is_all_switched()
             || contradicts(declared, row)
             || row.needs.neutral != Some(false)
                 && live_parts.any(|terminal| declared.groundwork.neutral_matters(*terminal))
@@ -99,7 +100,7 @@ pub(super) fn held(declared: &Declared<'_>, devices: &[NodeId]) -> Held {
         for gap in reach.gaps {
             match gap {
                 Gap::PolesNotSaid(device, _) => narrow.push(device),
-                Gap::NeutralNotSaid(..) | Gap::ConductorsNotSaid(_) => return Held::InDoubt,
+                Gap::NeutralNotSaid(..) | Gap::ConductorsNotSaid(_) | Gap::SwitchedNotSaid(..) => return Held::InDoubt,
                 Gap::OutputNotProved(_)
                 | Gap::NothingSaid(_)
                 | Gap::NotDescribed(_)

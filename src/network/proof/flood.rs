@@ -25,6 +25,9 @@ pub(super) trait View {
     /// Whether a step that passes a node conducts, with the terminal from which the energy comes.
     fn gate(&self, node: NodeId, from: usize) -> Gate;
 
+    /// Whether a changeover lets what comes by its other feeds past its switches to a terminal of this one.
+    fn gate_unswitched(&self, changeover: NodeId, to: usize) -> Gate;
+
     /// Whether reaching a terminal tells something.
     fn is_end(&self, terminal: usize) -> bool;
 }
@@ -47,13 +50,27 @@ pub(super) struct Reached {
     pub(super) nearer: Option<usize>,
 }
 
-/// An opened device of which it is not said what it parts, or a converter of which it is not said what it lets across.
+/// An opened device of which it is not said what it parts, a converter of which it is not said what it lets across, or a
+/// changeover of which it is not said what it switches.
 #[derive(Debug)]
 pub(super) struct Doubt {
     /// The device.
     pub(super) node: NodeId,
+    /// Whether it is passed beside its switches.
+    pub(super) is_unswitched: bool,
     /// The ends beyond it.
     pub(super) beyond: Vec<usize>,
+}
+
+/// A way on that is in doubt.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+struct Doubtful {
+    /// The device in doubt.
+    node: NodeId,
+    /// Whether it is passed beside its switches.
+    is_unswitched: bool,
+    /// The place beyond it.
+    place: Place,
 }
 
 /// What a search has reached.
@@ -103,33 +120,36 @@ impl Flood {
         }
     }
 
-    /// Walks to the end; returns the doubtful devices met, each with the place beyond it.
+    /// Walks to the end; returns the doubtful devices met.
     fn run(
         &mut self,
         conduction: &Conduction,
         view: &impl View,
         footprints: &mut Footprints,
         doubtful_conduct: bool,
-    ) -> Vec<(NodeId, Place)> {
+    ) -> Vec<Doubtful> {
         let mut doubtful = Vec::new();
         let mut number = 0;
         while let Some(Reached { place, .. }) = self.reached.get(number).copied() {
-            for step in conduction.steps(place.terminal) {
+            for step in conduction.steps(place.terminal).iter().chain(conduction.unswitched(place.terminal)) {
                 let Some(next) = footprints.after(place.layer, *step) else { continue };
                 let node = step.pass.node();
                 let gate = match step.pass {
                     Pass::Across(_) => Gate::Doubtful,
+                    Pass::Unswitched(changeover) => view.gate_unswitched(changeover, place.terminal),
                     Pass::Free | Pass::Through(_) | Pass::Bypass(_) | Pass::Into(_) => {
                         node.map_or(Gate::Conducts, |node| view.gate(node, step.to))
                     }
                 };
+                // A converter is no device that could be opened, and opening a changeover opens none but its switches.
+                let is_opened = !matches!(step.pass, Pass::Across(_) | Pass::Unswitched(_));
                 match (gate, node) {
                     (Gate::Doubtful, Some(node)) if !doubtful_conduct => {
-                        // A converter is no device that could be opened.
-                        self.met.extend(Some((node, step.to)).filter(|_| !matches!(step.pass, Pass::Across(_))));
-                        doubtful.push((node, next));
+                        self.met.extend(Some((node, step.to)).filter(|_| is_opened));
+                        let is_unswitched = matches!(step.pass, Pass::Unswitched(_));
+                        doubtful.push(Doubtful { node, is_unswitched, place: next });
                     }
-                    (Gate::Blocks, Some(node)) => self.met.push((node, step.to)),
+                    (Gate::Blocks, Some(node)) => self.met.extend(Some((node, step.to)).filter(|_| is_opened)),
                     (Gate::Conducts | Gate::Doubtful | Gate::Blocks, _) => self.arrive(footprints, next, Some(number)),
                 }
             }
@@ -144,17 +164,23 @@ impl Flood {
         conduction: &Conduction,
         view: &impl View,
         footprints: &mut Footprints,
-        doubtful: &[(NodeId, Place)],
+        doubtful: &[Doubtful],
     ) {
-        for behind in doubtful.chunk_by(|(one, _), (other, _)| one == other) {
+        let which = |it: &Doubtful| (it.node, it.is_unswitched);
+        for behind in doubtful.chunk_by(|one, other| which(one) == which(other)) {
             footprints.begin_beyond();
             let mut further = Self::default();
-            behind.iter().for_each(|(_, place)| further.arrive(footprints, *place, None));
+            behind.iter().for_each(|it| further.arrive(footprints, it.place, None));
             further.run(conduction, view, footprints, true);
             self.met.append(&mut further.met);
             let terminals = further.reached.iter().map(|reached| reached.place.terminal);
             let beyond = terminals.filter(|terminal| view.is_end(*terminal)).collect();
-            self.doubts.extend(behind.first().map(|(node, _)| Doubt { node: *node, beyond }));
+            let first = behind.first();
+            self.doubts.extend(first.map(|&Doubtful { node, is_unswitched, .. }| Doubt {
+                node,
+                is_unswitched,
+                beyond,
+            }));
         }
     }
 }
@@ -230,12 +256,16 @@ impl Footprints {
             // Nothing has been entered there.
             return Some(Place { layer, terminal: step.to });
         }
+        if matches!(step.pass, Pass::Unswitched(_)) {
+            // No position of the changeover has a say in it.
+            return Some(Place { layer, terminal: step.to });
+        }
         let entered = self.layers.get(layer)?;
         if step.pass.node().is_some_and(|node| entered.contains(&node)) {
             return None;
         }
         let layer = match step.pass {
-            Pass::Free | Pass::Through(_) | Pass::Across(_) => layer,
+            Pass::Free | Pass::Through(_) | Pass::Across(_) | Pass::Unswitched(_) => layer,
             Pass::Bypass(node) | Pass::Into(node) => {
                 let mut with = entered.clone();
                 with.insert(with.partition_point(|other| *other < node), node);

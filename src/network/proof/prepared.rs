@@ -132,6 +132,8 @@ impl Groundwork {
 
     /// Whether a neutral that can be live may reach a terminal with everything closed.
     pub(super) fn neutral_matters(&self, terminal: usize) -> bool {
-        self.neutrals.end(terminal) != End::Nothing || !self.neutrals.steps(terminal).is_empty()
+        self.neutrals.end(terminal) != End::Nothing
+            || !self.neutrals.steps(terminal).is_empty()
+            || !self.neutrals.is_switched(terminal)
     }
 }

@@ -10,7 +10,7 @@ use super::brought;
 use super::by_rows::{ByRows, NOTHING};
 use super::conduction::{Conduction, End, begins_neutral, is_load, load, node_of, numbers};
 use super::extent::ExtentsMet;
-use super::flood::{Flood, Gate, View};
+use super::flood::{Doubt, Flood, Gate, View};
 use super::prepared::Groundwork;
 use super::{Carrier, Gap, LivePath};
 use crate::survey::value::Poles;
@@ -53,6 +53,10 @@ impl View for Opened<'_> {
         }
     }
 
+    fn gate_unswitched(&self, changeover: NodeId, to: usize) -> Gate {
+        self.gate_beside(changeover, to)
+    }
+
     fn is_end(&self, terminal: usize) -> bool {
         self.conduction().end(terminal) != End::Nothing
     }
@@ -81,27 +85,26 @@ impl<'a> Opened<'a> {
     }
 
     /// Whether a node stands in the system of the live parts.
-    fn is_at_home(&self, id: NodeId) -> bool {
+    pub(super) fn is_at_home(&self, id: NodeId) -> bool {
         self.home.binary_search(&self.groundwork.extents.at(load(id))).is_ok()
     }
 
     /// What a node does to what is searched once it is open, whichever way the energy comes.
     pub(super) fn gate_opened(&self, id: NodeId) -> Gate {
         let Some(node) = self.graph.node(id) else { return Gate::Conducts };
-        let extents = &self.groundwork.extents;
-        let extent = extents.at(load(id));
+        if node.kind.is_suitable_for_isolation() { self.parted_by(id, self.poles(id, &node)) } else { Gate::Conducts }
+    }
+
+    /// What so many poles part where a node stands.
+    pub(super) fn parted_by(&self, id: NodeId, poles: Option<Poles>) -> Gate {
         if self.conductors == Conductors::Neutral || self.is_at_home(id) {
-            return parts(node.kind, self.poles(id, &node), self.conductors);
+            return parts(poles, self.conductors);
         }
         // What a row needs holds within its own system. Of another one some lines may lead on by themselves.
-        let needed = extents.lines(extent);
-        let is_enough =
-            self.poles(id, &node).map_or(needed == Some(1), |poles| poles.lines >= needed.unwrap_or(MOST_LINES));
-        match (node.kind.is_suitable_for_isolation(), is_enough) {
-            (false, _) => Gate::Conducts,
-            (true, true) => Gate::Blocks,
-            (true, false) => Gate::Doubtful,
-        }
+        let extents = &self.groundwork.extents;
+        let needed = extents.lines(extents.at(load(id)));
+        let is_enough = poles.map_or(needed == Some(1), |poles| poles.lines >= needed.unwrap_or(MOST_LINES));
+        if is_enough { Gate::Blocks } else { Gate::Doubtful }
     }
 
     /// How what is searched conducts.
@@ -121,11 +124,8 @@ impl<'a> Opened<'a> {
 /// Lines of a system of which nothing is said.
 pub(super) const MOST_LINES: u8 = 3;
 
-/// What opening a node does to these conductors of its own system.
-const fn parts(kind: NodeKind, poles: Option<Poles>, conductors: Conductors) -> Gate {
-    if !kind.is_suitable_for_isolation() {
-        return Gate::Conducts;
-    }
+/// What so many poles do to these conductors of their own system.
+const fn parts(poles: Option<Poles>, conductors: Conductors) -> Gate {
     match (conductors, poles) {
         (Conductors::Lines(Some(needed)), Some(poles)) if poles.lines < needed => Gate::Conducts,
         (Conductors::Lines(None), Some(poles)) if poles.lines < MOST_LINES => Gate::Doubtful,
@@ -147,6 +147,10 @@ pub(super) struct Without<'a, 'b> {
 impl View for Without<'_, '_> {
     fn gate(&self, node: NodeId, from: usize) -> Gate {
         if node == self.node { Gate::Blocks } else { self.view.gate(node, from) }
+    }
+
+    fn gate_unswitched(&self, changeover: NodeId, to: usize) -> Gate {
+        self.view.gate_unswitched(changeover, to)
     }
 
     fn is_end(&self, terminal: usize) -> bool {
@@ -301,14 +305,19 @@ impl<'a> Search<'a> {
             }
         }
         let doubts = flood.doubts.iter().filter(|doubt| !doubt.beyond.is_empty());
-        energy.gaps.extend(doubts.map(|doubt| self.doubted(doubt.node)));
+        energy.gaps.extend(doubts.map(|doubt| self.doubted(doubt)));
         energy
     }
 
     /// What is not known of a node behind which something can bring energy.
-    fn doubted(&self, node: NodeId) -> Gap {
+    fn doubted(&self, doubt: &Doubt) -> Gap {
+        let node = doubt.node;
         let is_converter = self.graph.node(node).is_some_and(|node| node.kind == NodeKind::Converter);
-        if is_converter { Gap::AcrossNotSaid(node, self.row.way) } else { Gap::PolesNotSaid(node, self.row.way) }
+        match (is_converter, doubt.is_unswitched) {
+            (true, _) => Gap::AcrossNotSaid(node, self.row.way),
+            (false, true) => Gap::SwitchedNotSaid(node, self.row.way),
+            (false, false) => Gap::PolesNotSaid(node, self.row.way),
+        }
     }
 
     /// What the neutral brings from where it begins.
@@ -344,7 +353,7 @@ impl<'a> Search<'a> {
         }
         for doubt in &flood.doubts {
             if doubt.beyond.iter().any(|terminal| self.may_be_live(&view, *terminal)) {
-                self.found.gaps.push(self.doubted(doubt.node));
+                self.found.gaps.push(self.doubted(doubt));
             }
         }
     }
@@ -412,9 +421,9 @@ fn may_reach(
     let view = Opened { graph, groundwork, open, conductors, live_midpoint, home, by_rows: &NOTHING, passed: None };
     let flood = Flood::from(view.conduction(), &view, &starts);
     let mut reached = flood.reached.iter().map(|reached| reached.place.terminal);
-    let is_converter = |node: NodeId| open.binary_search(&node).is_err();
+    let is_closed = |doubt: &Doubt| doubt.is_unswitched || open.binary_search(&doubt.node).is_err();
     reached.any(|terminal| node_of(terminal) != device && view.is_end(terminal))
-        || flood.doubts.iter().any(|doubt| is_converter(doubt.node) && !doubt.beyond.is_empty())
+        || flood.doubts.iter().any(|doubt| is_closed(doubt) && !doubt.beyond.is_empty())
 }
 
 /// Whether something may come to a device at one of its terminals, past others that are open, so many lines of which must

@@ -36,6 +36,14 @@ pub(super) struct Brute<'a> {
 /// Live or not, for the supply and load side of every node.
 type Live = Vec<[bool; 2]>;
 
+/// Which nodes conduct, upwards or downwards, and which changeovers let what comes by their other feeds past their switches to
+/// a feed.
+#[derive(Clone, Copy)]
+struct Ways<'b> {
+    conducts: &'b dyn Fn(usize, bool) -> bool,
+    joins: &'b dyn Fn(usize, usize) -> bool,
+}
+
 fn suitable(node: &Node) -> bool {
     matches!(node.kind, NodeKind::Isolator | NodeKind::Changeover { off_position: true })
 }
@@ -147,7 +155,8 @@ impl<'a> Brute<'a> {
     }
 
     /// Spreads what is live over all conductors with the changeovers in these positions.
-    fn spread(&self, position: &[usize], seeds: Live, wire: Wire, conducts: &dyn Fn(usize, bool) -> bool) -> Live {
+    fn spread(&self, position: &[usize], seeds: Live, wire: Wire, ways: Ways<'_>) -> Live {
+        let Ways { conducts, joins } = ways;
         let nodes = self.graph.nodes();
         let mut live = seeds.clone();
         loop {
@@ -175,15 +184,18 @@ impl<'a> Brute<'a> {
                     let feeding = &nodes[from];
                     let upwards = described(feeding) && described(node) && !(wire == Wire::Neutral && begins(feeding));
                     let is_changeover = matches!(node.kind, NodeKind::Changeover { .. });
+                    let is_live_itself = matches!(
+                        feeding.kind,
+                        NodeKind::Source | NodeKind::Ups { own_battery: true } | NodeKind::NotKnown
+                    );
+                    if is_changeover && upwards && !is_live_itself && joins(index, from) {
+                        live[from][1] |= feeds.iter().any(|other| live[other.from.index()][1]);
+                    }
                     if is_changeover && !(position[index] == place && conducts(index, false)) {
                         continue;
                     }
                     let side = usize::from(is_changeover);
                     live[index][side] |= live[from][1];
-                    let is_live_itself = matches!(
-                        feeding.kind,
-                        NodeKind::Source | NodeKind::Ups { own_battery: true } | NodeKind::NotKnown
-                    );
                     if upwards && !is_live_itself {
                         // What an unknown thing brings is its own: that its feeds meet in it is not known.
                         let is_closed = matches!(node.kind, NodeKind::NotKnown | NodeKind::Ups { .. });
@@ -251,7 +263,7 @@ impl<'a> Brute<'a> {
         position: &[usize],
         terminals: &[Terminal],
         (word, with_gaps): (Word, bool),
-        conducts: &dyn Fn(usize, bool) -> bool,
+        ways: Ways<'_>,
     ) -> bool {
         let wire = Wire::Lines(None);
         let mut seeds = self.energy_seeds(word, true, with_gaps);
@@ -260,20 +272,23 @@ impl<'a> Brute<'a> {
                 seeds[index][0] = false;
                 let mut own = vec![[false; 2]; seeds.len()];
                 own[index][0] = true;
-                let live = self.spread(position, own, wire, &|other, up| other != index && conducts(other, up));
+                let conducts = |other: usize, up: bool| other != index && (ways.conducts)(other, up);
+                let live = self.spread(position, own, wire, Ways { conducts: &conducts, ..ways });
                 if Self::at(&live, terminals) {
                     return true;
                 }
             }
         }
-        Self::at(&self.spread(position, seeds, wire, conducts), terminals)
+        Self::at(&self.spread(position, seeds, wire, ways), terminals)
     }
 
     /// Whether any of these terminals is live, in any position.
     fn lines(&self, terminals: &[Terminal], open: &[bool], lines: Option<u8>, word: Word) -> bool {
         self.positions.iter().any(|position| {
             let wire = (Wire::Lines(lines), terminals);
-            self.energy(position, terminals, (word, true), &|index, up| self.conducts((index, up), open, wire, word))
+            let conducts = |index: usize, up: bool| self.conducts((index, up), open, wire, word);
+            let joins = |index: usize, feed: usize| self.joins((index, feed), wire, word);
+            self.energy(position, terminals, (word, true), Ways { conducts: &conducts, joins: &joins })
         })
     }
 

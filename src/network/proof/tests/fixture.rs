@@ -232,6 +232,7 @@ impl Site {
             Gap::NotDescribed(node) => format!("gap {} not described", self.name(*node)),
             Gap::FeedNotSaid(node) => format!("gap feed of {} not said", self.name(*node)),
             Gap::PolesNotSaid(node, _) => format!("gap poles of {} not said", self.name(*node)),
+            Gap::SwitchedNotSaid(node, _) => format!("gap what {} switches not said", self.name(*node)),
             Gap::NeutralNotSaid(node, _) => format!("gap neutral of {} not said", self.name(*node)),
             Gap::LinesTogetherNotSaid(node) => format!("gap lines behind {} together", self.name(*node)),
             Gap::ConductorsNotSaid(_) => "gap neutral of the row not said".to_owned(),

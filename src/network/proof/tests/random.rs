@@ -36,7 +36,13 @@ fn random_node() -> impl Strategy<Value = RandomNode> {
         1 => Just("converter"),
         1 => prop_oneof![Just("unknown"), Just("survey")],
     ];
-    let poles = prop_oneof![4 => Just(" poles=3+N"), 2 => Just(" poles=3"), 2 => Just(" poles=1"), 1 => Just("")];
+    let poles = prop_oneof![
+        4 => Just(" poles=3+N"),
+        2 => Just(" poles=3"),
+        1 => Just(" poles=2"),
+        2 => Just(" poles=1"),
+        1 => Just("")
+    ];
     let coupled = prop_oneof![6 => Just(""), 2 => Just(" il=IL1"), 1 => Just(" il=IL2")];
     let neutral = prop_oneof![5 => Just(" neutral=earthed"), 2 => Just(" neutral=live"), 1 => Just(" neutral=unknown")];
     let feeds = prop::collection::vec(any::<Index>(), 1..=2);

@@ -1,6 +1,6 @@
 //! The smallest cut, found by trying every set of operations.
 
-use super::{Brute, Live, Wire, Word, begins, described, suitable};
+use super::{Brute, Live, Ways, Wire, Word, begins, described, suitable};
 use crate::network::graph::NodeKind;
 use crate::network::id::{EnclosureId, NodeId};
 use crate::network::live_parts::Outputs;
@@ -28,10 +28,12 @@ impl Brute<'_> {
             let conducts = |index: usize, up: bool| {
                 index != device && self.conducts((index, up), &closed, (wire, &[]), Word::Certain)
             };
+            let joins = |index: usize, feed: usize| self.joins((index, feed), (wire, terminals), Word::Certain);
+            let ways = Ways { conducts: &conducts, joins: &joins };
             let mut seeds = seeds.clone();
             let changeover = matches!(self.graph.nodes()[device].kind, NodeKind::Changeover { .. });
             seeds[device] = [false; 2];
-            let reached = self.spread(position, seeds, wire, &conducts);
+            let reached = self.spread(position, seeds, wire, ways);
             let feed = self.graph.into_node(NodeId::new(device)).get(position[device]).map(|feed| feed.from.index());
             // The two ends of its contact: what is connected on each side while it is open.
             let ends = match feed.filter(|_| changeover) {
@@ -47,7 +49,7 @@ impl Brute<'_> {
                 }
                 let mut from = vec![[false; 2]; closed.len()];
                 from[other.0][other.1] = true;
-                reached[one.0][one.1] && Self::at(&self.spread(position, from, wire, &conducts), terminals)
+                reached[one.0][one.1] && Self::at(&self.spread(position, from, wire, ways), terminals)
             };
             // An isolator of too few poles does for what comes to it on fewer lines; in another system for one line, where
             // a row says so.
@@ -112,7 +114,10 @@ impl Brute<'_> {
         let all = self.must_be_dead();
         let dead = |terminals: &[Terminal]| {
             !self.positions.iter().any(|position| {
-                self.energy(position, terminals, (Word::Possible, false), &|index, _| !parts_lines[index])
+                let conducts = |index: usize, _: bool| !parts_lines[index];
+                // What a changeover does not switch is left aside, and no advice given that fails by it.
+                let ways = Ways { conducts: &conducts, joins: &|_, _| false };
+                self.energy(position, terminals, (Word::Possible, false), ways)
             })
         };
         let energised = |index: usize| {
@@ -126,7 +131,9 @@ impl Brute<'_> {
                 let conducts = |index: usize, up: bool| {
                     self.conducts((index, up), parts_lines, (Wire::Neutral, &[]), Word::Possible)
                 };
-                Self::at(&self.spread(position, seeds, Wire::Neutral, &conducts), terminals)
+                let joins = |index: usize, feed: usize| self.joins((index, feed), (Wire::Neutral, &[]), Word::Possible);
+                let ways = Ways { conducts: &conducts, joins: &joins };
+                Self::at(&self.spread(position, seeds, Wire::Neutral, ways), terminals)
             })
         };
         let of_row = |(terminals, needs, lender, _): &(&[Terminal], Needs, &Lender, bool)| {
@@ -160,7 +167,8 @@ impl Brute<'_> {
             }
             let wire = Wire::Lines(None);
             let conducts = |index: usize, up: bool| self.conducts((index, up), &closed, (wire, &[]), Word::Certain);
-            Self::at(&self.spread(position, seeds, wire, &conducts), &all)
+            let ways = Ways { conducts: &conducts, joins: &|_, _| false };
+            Self::at(&self.spread(position, seeds, wire, ways), &all)
         });
         if impossible || unsaid || gap_reaches || !self.lines(&all, &closed, None, Word::Certain) {
             return None;

@@ -1,6 +1,6 @@
 //! What comes by a neutral: a live one, and the circuits whose neutral a row shares.
 
-use super::{Brute, Live, Wire, Word, begins, described};
+use super::{Brute, Live, Ways, Wire, Word, begins, described};
 use crate::network::graph::{Neutral, NodeKind};
 use crate::network::id::{NodeId, WayId};
 use crate::network::{Side, Terminal};
@@ -41,7 +41,9 @@ impl Brute<'_> {
         self.positions.iter().any(|position| {
             let seeds = self.neutral_seeds(word, &energised);
             let conducts = |index: usize, up: bool| self.conducts((index, up), open, (Wire::Neutral, &[]), word);
-            Self::at(&self.spread(position, seeds, Wire::Neutral, &conducts), terminals)
+            let joins = |index: usize, feed: usize| self.joins((index, feed), (Wire::Neutral, &[]), word);
+            let ways = Ways { conducts: &conducts, joins: &joins };
+            Self::at(&self.spread(position, seeds, Wire::Neutral, ways), terminals)
         })
     }
 }
