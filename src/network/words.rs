@@ -112,12 +112,15 @@ impl Network {
                 }
             }
             Gap::SwitchedNotSaid(node, way) => match self.graph().node(*node).and_then(|node| node.poles) {
-                Some(poles) => format!(
-                    "of the lines of its feeds {} switches {}, and another may come past it to {}",
-                    name(node),
-                    poles.lines,
-                    circuit(way)
-                ),
+                Some(poles) => {
+                    let lines = if poles.lines == 1 { "line" } else { "lines" };
+                    let all = format!("{} {lines}", poles.lines);
+                    format!(
+                        "{} switches {all} of its feeds, and another may come past it to {}",
+                        name(node),
+                        circuit(way)
+                    )
+                }
                 None => format!(
                     "it is not said whether {} switches the neutral, and one that can be live may come past it to {}",
                     name(node),

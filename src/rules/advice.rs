@@ -122,7 +122,7 @@ impl Advisor<'_> {
                     "add a row for the other feed with its isolator; if it keeps the two apart, describe a converter for each"
                 }
                 Gap::SwitchedNotSaid(..) => {
-                    "write into `poles` of the changeover what it switches: `3+N` with the neutral, `3` where that stays connected"
+                    "write into `poles` what the changeover and the devices that feed it switch: `3+N` with the neutral, `3` where that stays connected"
                 }
                 Gap::OutputNotProved(_)
                 | Gap::NothingSaid(_)

@@ -2,6 +2,7 @@
 
 mod bottleneck;
 mod fixture;
+mod joined;
 mod meshed;
 
 mod converters;
