@@ -31,8 +31,8 @@ pub enum NodeKind {
     Cutout,
     /// A device that is not suitable for isolation: conducts either way, open or not.
     Switch,
-    /// A changeover: connects its load side to any one of its feeds, but never two feeds to each other. It isolates
-    /// only where it has an off position.
+    /// A changeover: connects its load side to any one of its feeds, but two feeds to each other only in what it does not
+    /// switch. It isolates only where it has an off position.
     Changeover {
         /// Whether it has an off position; false where it is not said.
         off_position: bool,

@@ -16,7 +16,8 @@ columns! {
     Interlock "interlock" false "IL-2" "Name of the interlock that it belongs to.";
     InterlockKind "interlock_kind" false "coupled"
         "`coupled` (one handle opens all) `trapped-key` `auxiliary-contact` `no-parallel`.";
-    Poles "poles" false "3+N" "What it switches: `1` `2` `3` `1+N` `3+N`.";
+    Poles "poles" false "3+N"
+        "What it switches: `1` `2` `3` `1+N` `3+N`. A changeover without `+N` leaves the neutrals of its feeds joined.";
     Nominal "nominal" false "230/400"
         "Nominal voltage of a source, and of the output of a transformer, UPS or converter.";
     Earthing "earthing" false "TN-S" "Earthing of a source, and of the output of a transformer, UPS or converter.";

@@ -125,7 +125,7 @@ impl Brute<'_> {
                     more.push((index, !below));
                 }
             }
-            more.retain(|terminal| !there.contains(terminal) && !(is_barred && terminal.0 == device));
+            more.retain(|terminal| !(there.contains(terminal) || is_barred && terminal.0 == device));
             if more.is_empty() {
                 break;
             }
