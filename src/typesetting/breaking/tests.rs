@@ -156,7 +156,7 @@ fn a_line_split_before_is_split_anew_for_a_name_in_it() {
     let line = Typesetter::new().line(Face::Medium, "Isolate CH3 JB 2 and CH4 JB 7 at both ends of it").unwrap();
     let words = |keep: &str| {
         let paragraph = Paragraph::new(Arc::clone(&line), &keep.into());
-        paragraph.words().iter().map(|piece| line.text[piece.bytes.clone()].to_owned()).collect::<Vec<_>>()
+        paragraph.words().iter().map(|piece| line.text.get(piece.bytes.clone()).unwrap().to_owned()).collect::<Vec<_>>()
     };
     let alone = words("DB-A");
     assert!(alone.iter().all(|word| !word.contains("CH3 ")), "{alone:?}");
