@@ -125,7 +125,7 @@ impl Places {
     fn note(&mut self, location: &Arc<str>) {
         self.0.entry(Self::number(location)).or_insert_with(|| {
             let mut place = Place {
-                is_own: location.is_empty() || spelling::is_here(location),
+                is_own: location.is_empty() || spelling::is_own(location),
                 _kept: Arc::clone(location),
                 ..Place::default()
             };

@@ -33,6 +33,7 @@ mod live_parts;
 mod loose_ends;
 mod naming;
 mod nodes;
+mod own_place;
 mod slips;
 
 use std::collections::HashMap;

@@ -279,7 +279,7 @@ fn coupled_apart(graph: &Graph, network: &Network, file: &Supplies, nodes: &Node
     let mut apart = HashSet::new();
     for (node, location) in described.chain(named) {
         let Some(interlock) = graph.node(node).and_then(|node| node.coupled) else { continue };
-        if location.is_empty() || spelling::is_here(location) {
+        if location.is_empty() || spelling::is_own(location) {
             continue;
         }
         let place = spelling::key(location);

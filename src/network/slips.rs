@@ -29,7 +29,7 @@ pub(super) fn report(devices: &[Device], survey: &Survey, findings: &mut Vec<Fin
     order.par_sort_unstable_by_key(|index| (designation(index), *index));
     for alike in order.chunk_by(|one, other| designation(one) == designation(other)).filter(|alike| alike.len() > 1) {
         let alike = alike.iter().filter_map(|index| devices.get(*index));
-        let placed = alike.filter(|device| !device.location.is_empty() && !spelling::is_here(&device.location));
+        let placed = alike.filter(|device| !device.location.is_empty() && !spelling::is_own(&device.location));
         among(placed, survey, findings);
     }
 }

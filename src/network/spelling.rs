@@ -1,5 +1,6 @@
 //! When two spellings mean the same name or place, and when a text names another thing.
 
+pub use super::own_place::{is_here, is_own};
 pub use crate::table::spelling::{ROOMS, is_plain_line, key, one_line, push_key, push_rough_key, unmarked};
 
 use crate::table::WordList;
@@ -91,43 +92,6 @@ static BESIDE: WordList = WordList::new(&[
 /// Words that do with a name what those of [`ROOMS`] do, and are no place by themselves: `Pump area`.
 static PARTS_OF_ROOMS: WordList = WordList::new(&["area", "wall", "column"]);
 
-/// Whole locations that mean the enclosure itself.
-const HERE: [&str; 33] = [
-    "inside",
-    "internal",
-    "within",
-    "in enclosure",
-    "in this enclosure",
-    "inside enclosure",
-    "inside this enclosure",
-    "in the enclosure",
-    "inside the enclosure",
-    "this enclosure",
-    "in box",
-    "inside box",
-    "within box",
-    "in panel",
-    "inside panel",
-    "inside cubicle",
-    "in the box",
-    "inside the box",
-    "in this box",
-    "inside this box",
-    "this box",
-    "in the panel",
-    "inside the panel",
-    "in this panel",
-    "inside this panel",
-    "this panel",
-    "in this board",
-    "inside this board",
-    "this board",
-    "integral",
-    "built in",
-    "local inside",
-    "inside local",
-];
-
 /// What of a part that stays live is incoming terminals, and so of the circuit that is fed through them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Incoming {
@@ -186,20 +150,6 @@ fn is_incoming<'a>(phrase: &str, mut isolators: impl Iterator<Item = &'a str>) -
     is_unnamed(&words)
         || matches!(words.as_slice(), [words @ .., "of", "isolator"] if is_of_it(words))
         || isolators.any(is_named)
-}
-
-/// Whether a location says only "inside": it means another place in every enclosure.
-#[must_use]
-pub fn is_here(location: &str) -> bool {
-    const FIRST: [&str; 8] = ["inside", "internal", "within", "in", "this", "integral", "built", "local"];
-    let begins = |first: &str| FIRST.iter().any(|word| first.eq_ignore_ascii_case(word));
-    words(location).next().is_some_and(begins) && HERE.iter().any(|phrase| same_words(location, phrase))
-}
-
-fn same_words(text: &str, phrase: &str) -> bool {
-    let mut wanted = words(phrase);
-    words(text).all(|word| wanted.next().is_some_and(|other| word.eq_ignore_ascii_case(other)))
-        && wanted.next().is_none()
 }
 
 /// Whether a location lies in the enclosure with this designation: it names it, and does not say beside it.

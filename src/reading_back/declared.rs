@@ -86,7 +86,7 @@ impl Declarations {
             let own = named(row.isolation.as_ref()).map(|device| (device, row.circuit.to_string()));
             for (device, name) in own.chain(upstream.map(|device| (device, of_upstream(device)))) {
                 // Such a device is one only within its enclosure.
-                if device.location.is_empty() || spelling::is_here(&device.location) {
+                if device.location.is_empty() || spelling::is_own(&device.location) {
                     continue;
                 }
                 let circuit = Declared { name, place: enclosure.designation.clone(), record };

@@ -45,7 +45,7 @@ pub(super) fn report(survey: &Survey, network: &Network, findings: &mut Vec<Find
 /// Whether designation and place do not tell where one ends and the other begins, or not which place it is.
 fn is_doubtful(device: &Device) -> bool {
     let is_plain = |text: &str| text.bytes().all(|byte| byte != b'@' && !byte.is_ascii_control());
-    spelling::is_here(&device.location) || !is_plain(&device.designation) || !is_plain(&device.location)
+    spelling::is_own(&device.location) || !is_plain(&device.designation) || !is_plain(&device.location)
 }
 
 fn owner(survey: &Survey, device: &Device) -> String {
@@ -60,6 +60,9 @@ fn shared(survey: &Survey, device: &Device, number: &str, other: &str) -> Findin
     let enclosure = survey.enclosures.get(device.first.enclosure.index());
     let help = match enclosure.filter(|_| spelling::is_here(&device.location)) {
         Some(enclosure) => format!("write in which enclosure it is, `inside {}`", enclosure.designation),
+        None if spelling::is_own(&device.location) => {
+            "write where it is, so that no two notices have one number: `Plant room, beside the pump`".to_owned()
+        }
         None => "write designation and place otherwise, so that no two notices have one number".to_owned(),
     };
     let column = if device.isolates { Column::IsolatorLocation } else { Column::UpstreamLocation };

@@ -56,10 +56,22 @@ const LONGEST: usize = 24;
 /// Words and marks by which a list says that a line is like the one above it: inverted commas below each other, `ditto`.
 fn repeats(text: &str) -> bool {
     const MARKS: [&str; 8] = ["\"", "\"\"", "''", "-\"-", "- \" -", "\u{2033}", "\u{201D}", "\u{3003}"];
-    const WORDS: [&str; 10] =
-        ["ditto", "ditto.", "do.", "dto", "dto.", "idem", "as above", "see above", "same", "same as above"];
+    const WORDS: [&str; 12] = [
+        "ditto",
+        "ditto.",
+        "do.",
+        "dto",
+        "dto.",
+        "idem",
+        "as above",
+        "see above",
+        "same",
+        "same as above",
+        "as row above",
+        "row above",
+    ];
     const LONGEST: usize = 13;
-    let may_begin = |first: u8| matches!(first, b'"' | b'\'' | b'-' | b'a' | b'd' | b'i' | b's' | 0xE2..);
+    let may_begin = |first: u8| matches!(first, b'"' | b'\'' | b'-' | b'a' | b'd' | b'i' | b'r' | b's' | 0xE2..);
     text.len() <= LONGEST
         && text.bytes().next().is_some_and(|first| may_begin(first.to_ascii_lowercase()))
         && (MARKS.contains(&text) || WORDS.iter().any(|word| text.eq_ignore_ascii_case(word)))
@@ -172,9 +184,20 @@ mod tests {
         for text in ["01/07/26", "10-12-14", "29/02/24"] {
             assert_eq!(found(text), Some("perhaps-a-date"), "{text}");
         }
-        for text in
-            ["\"", "\"\"", "''", "\u{3003}", "\u{2033}", "Ditto", "DO.", "as above", "same", "Same as above", "idem"]
-        {
+        for text in [
+            "\"",
+            "\"\"",
+            "''",
+            "\u{3003}",
+            "\u{2033}",
+            "Ditto",
+            "DO.",
+            "as above",
+            "same",
+            "Same as above",
+            "idem",
+            "As row above",
+        ] {
             assert_eq!(found(text), Some("cell-repeats-another"), "{text}");
             assert_eq!(damage(text, Column::Note), None, "{text}");
         }

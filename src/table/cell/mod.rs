@@ -127,10 +127,24 @@ pub(crate) fn is_dash(text: &str) -> bool {
 /// A fault for a word that is none of those that the column knows.
 fn unknown_word<'a>(text: &str, known: impl Iterator<Item = &'a str> + Clone) -> Fault {
     let fault = Fault::new(code::UNKNOWN_WORD, format!("`{text}` is none of the words of this column"));
-    match closest(text, known.clone()) {
+    // Two letters make `earthed` of its opposite.
+    let alike = known.clone().filter(|name| denies(name) == denies(text) && is_alike_in_parts(text, name));
+    match closest(text, alike) {
         Some(near) => fault.help(format!("did you mean `{near}`?")),
         None => fault.help(format!("write {}", listed(known))),
     }
+}
+
+/// Whether a word says that something is not so: `unearthed`, `no-parallel`.
+fn denies(word: &str) -> bool {
+    let word = super::column::folded(word);
+    ["un", "no", "de"].iter().any(|denial| word.starts_with(denial))
+}
+
+/// Whether no more is wrong than half a part of a name: `line-earthed` is not what `neg earthed` was meant to be.
+fn is_alike_in_parts(text: &str, name: &str) -> bool {
+    let shortest = name.split('-').map(|part| part.chars().count()).min().unwrap_or_default();
+    strsim::damerau_levenshtein(&super::column::folded(text), &super::column::folded(name)) <= (shortest / 2).max(1)
 }
 
 /// The known name that was most likely meant, if one is near enough: at most a third of its letters wrong, or one of

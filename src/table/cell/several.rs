@@ -4,6 +4,7 @@
 
 use super::{Fault, tongues};
 use crate::finding::code;
+use crate::table::WordList;
 
 /// What the names are those of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -101,7 +102,11 @@ fn reads_as(part: &str) -> Option<Vec<String>> {
     range(part).or_else(|| list(part)).or_else(|| counted(part).then(Vec::new))
 }
 
-/// `Q1/Q2`, `Q1 Q2`, `Q1 and Q2`, `MCB 1, MCB 2`: names that differ in the figure or letter at their end alone.
+/// Words that join names, and say at most in which order.
+static JOINING: WordList =
+    WordList::new(&["and", "plus", "then", "also", "with", "first", "followed", "by", "->", ">", "\u{2192}"]);
+
+/// `Q1/Q2`, `Q1 Q2`, `Q1 and Q2`, `Q1 then Q2`, `MCB 1, MCB 2`: names that differ in the figure or letter at their end alone.
 fn list(part: &str) -> Option<Vec<String>> {
     let is_reference = part.starts_with(['=', '+', '-']);
     let parts_names =
@@ -112,7 +117,7 @@ fn list(part: &str) -> Option<Vec<String>> {
     let pieces: Vec<_> = part
         .split(parts_names)
         .map(|piece| piece.trim_matches(['(', ')', '[', ']']))
-        .filter(|piece| !piece.is_empty() && !["and", "plus"].iter().any(|word| piece.eq_ignore_ascii_case(word)))
+        .filter(|piece| !piece.is_empty() && !JOINING.has(piece))
         .collect();
     let mut names: Vec<String> = Vec::new();
     for (at, piece) in pieces.iter().copied().enumerate() {
@@ -161,8 +166,25 @@ fn range(part: &str) -> Option<Vec<String>> {
     })
 }
 
+/// `2 no. MCBs`, `2no MCB`, `ways 3 4 5`, and not `No 2 pump`.
+fn is_amount(part: &str) -> bool {
+    static NUMBER: WordList = WordList::new(&["no", "nos", "nr", "off", "pcs", "pc"]);
+    let is_figures = |word: &&str| word.bytes().all(|byte| byte.is_ascii_digit());
+    let mut words = part.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+    let Some(first) = words.next() else { return false };
+    let unit = first.trim_start_matches(|c: char| c.is_ascii_digit());
+    if let Some(amount) = first.strip_suffix(unit).filter(|amount| !amount.is_empty()) {
+        let unit = if unit.is_empty() { words.next().unwrap_or_default() } else { unit };
+        return amount.parse().is_ok_and(|amount: u32| amount > 1) && NUMBER.has(unit) && words.next().is_some();
+    }
+    first.len() > 3 && first.ends_with('s') && words.take_while(is_figures).nth(1).is_some()
+}
+
 /// `Q1 (x3)`, `3 x Q1`, `3× Q1`, and not the rating `3 x 63 A`.
 fn counted(part: &str) -> bool {
+    if is_amount(part) {
+        return true;
+    }
     let is_times = |c: char| matches!(c, 'x' | '\u{D7}');
     let is_figures = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
     if !part.contains(is_times) {
@@ -245,6 +267,16 @@ mod tests {
             ("2 x F1 3 x 63 A", "each of them"),
             ("3 x Q1 63 A", "each of them"),
             ("Q1A/Q1B", "`Q1A + Q1B`"),
+            ("Q1 then Q2", "`Q1 + Q2`"),
+            ("first Q1 then Q2", "`Q1 + Q2`"),
+            ("Q1 followed by Q2", "`Q1 + Q2`"),
+            ("Q1 with Q2", "`Q1 + Q2`"),
+            ("Q1 also Q2", "`Q1 + Q2`"),
+            ("Q1 -> Q2", "`Q1 + Q2`"),
+            ("2 no. MCBs", "each of them"),
+            ("2no MCB", "each of them"),
+            ("ways 3 4 5", "each of them"),
+            ("MCBs 3, 4", "each of them"),
             ("Q1 und Q2", "`Q1 + Q2`"),
             ("Q1 et Q2", "`Q1 + Q2`"),
             ("Q1 e Q2", "`Q1 + Q2`"),
@@ -304,6 +336,12 @@ mod tests {
             "Y I",
             "Q1 i DB-A",
             "Q1 e",
+            "No 2 pump",
+            "1 no. MCB",
+            "2 pole switch",
+            "Q1 with key 7",
+            "MCBs",
+            "63 A MCB",
         ] {
             assert_eq!(help(cell), None, "{cell}");
         }

@@ -286,6 +286,45 @@ mod tests {
     use super::*;
 
     #[test]
+    fn the_opposite_of_a_word_is_not_what_was_meant() {
+        let known = [
+            ("TN-S", ()),
+            ("line-earthed", ()),
+            ("pole-earthed", ()),
+            ("negative-earthed", ()),
+            ("unearthed", ()),
+            ("coupled", ()),
+            ("no-parallel", ()),
+            ("proved", ()),
+            ("painted-metal", ()),
+        ];
+        let help = |text| one_of(text, &known).fault.and_then(|fault| fault.help).unwrap();
+        for (text, meant) in [
+            ("unearthd", "unearthed"),
+            ("not earthed", "unearthed"),
+            ("line-erthed", "line-earthed"),
+            ("negativ earthed", "negative-earthed"),
+            ("copled", "coupled"),
+            ("no paralel", "no-parallel"),
+            ("paintd metal", "painted-metal"),
+        ] {
+            assert_eq!(help(text), format!("did you mean `{meant}`?"), "{text}");
+        }
+        for text in [
+            "earthed",
+            "-ve earthed",
+            "neg earthed",
+            "uncoupled",
+            "decoupled",
+            "parallel",
+            "unproved",
+            "unpainted metal",
+        ] {
+            assert!(help(text).starts_with("write `TN-S`, "), "{text}: {}", help(text));
+        }
+    }
+
+    #[test]
     fn poles_by_another_word_are_told_how_to_write() {
         let help = |text| poles(text).fault.and_then(|fault| fault.help).unwrap();
         for (text, written) in [
