@@ -288,9 +288,9 @@ codes! {
     /// Read as one, the notice would leave out points of isolation or a supply. Write ` + ` with a blank on either side
     /// between several names. If one device bears the name, say so behind it: `Q1/Q2 (one device)`, `F1-F3 (one set)`.
     PERHAPS_SEVERAL_DEVICES = "perhaps-several-devices", Error;
-    /// The cell answers `yes`, where the column asks what.
+    /// The cell answers `yes`, or says where to read, or that nothing is live, where the column asks what.
     ///
-    /// The notice would print the answer, or two interlocks of the name `yes` count as one. Write what it is.
+    /// The notice would print the answer, or two interlocks of the name `yes` count as one. Write what it is, or `none`.
     ANSWER_WITHOUT_WORDS = "answer-without-words", Error;
     /// The cell says only that it is like another cell, as `ditto` and inverted commas do.
     ///

@@ -122,6 +122,17 @@ pub(crate) fn doubt(place: &str) -> Option<Doubt<'_>> {
     in_passing(&words).or_else(|| sends_elsewhere(&words)).or_else(in_another_language).map(Doubt::Word)
 }
 
+/// Whether a text says no more than where else to read: `see note 3`, `refer to RAMS`, and not `see the shift manager`.
+pub(super) fn only_refers(text: &str) -> bool {
+    static SENDING: WordList = WordList::new(&["see", "refer", "as", "per", "check", "read"]);
+    static DOCUMENTS: WordList = WordList::new(&["rams", "manual", "manuals", "procedure", "document", "documents"]);
+    const MOST: usize = 5;
+    let words: Vec<_> = text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    words.len() <= MOST
+        && words.first().is_some_and(|first| SENDING.has(first))
+        && words.iter().skip(1).any(|word| REFERENCES.has(word) || DOCUMENTS.has(word))
+}
+
 /// What stands between quotation marks, where a place stands in them, all of it.
 pub(super) fn unquoted(place: &str) -> &str {
     const PAIRS: [(char, char); 4] =

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 use std::sync::Arc;
 
 use super::super::value::{Declaration, RecordLink};
-use super::{Fault, Parsed, is_dash, is_not_known};
+use super::{Fault, Parsed, is_dash, is_not_known, place};
 use crate::finding::code;
 
 /// A text with single spaces: line breaks and tabs within a cell are blanks like any other.
@@ -51,6 +51,19 @@ pub(crate) fn told(text: &str) -> Parsed<String> {
     if is_one_of(["yes", "y", "true"]) {
         return Fault::new(code::ANSWER_WITHOUT_WORDS, format!("`{text}` says that there is something, and not what"))
             .help("write what it is, or leave the cell empty if there is nothing")
+            .into();
+    }
+    if place::only_refers(text) {
+        return Fault::new(code::ANSWER_WITHOUT_WORDS, format!("`{text}` says where to read, and not what"))
+            .help("write what it is: the notice prints these words, and nobody reads further there")
+            .into();
+    }
+    // Printed behind what stays live, it would say the opposite.
+    const NOTHING_LIVE: [&str; 7] =
+        ["dead", "all dead", "everything dead", "nothing live", "none live", "no live parts", "all off"];
+    if NOTHING_LIVE.iter().any(|words| text.eq_ignore_ascii_case(words)) {
+        return Fault::new(code::ANSWER_WITHOUT_WORDS, format!("`{text}` says that nothing is live, and not what is"))
+            .help("write `none` if there is nothing; that something is dead is proved at the point of work")
             .into();
     }
     free(text)
@@ -129,6 +142,16 @@ mod tests {
         for answer in ["yes", "Y", "TRUE"] {
             assert_eq!(told(answer).fault.map(|fault| fault.code), Some(code::ANSWER_WITHOUT_WORDS), "{answer}");
             assert_eq!(told(answer).value, None, "{answer}");
+        }
+        for answer in
+            ["see note", "See note 3", "refer to RAMS", "as per drawing E-101", "all dead", "Dead", "no live parts"]
+        {
+            assert_eq!(told(answer).fault.map(|fault| fault.code), Some(code::ANSWER_WITHOUT_WORDS), "{answer}");
+        }
+        for said in
+            ["see the shift manager", "prove dead at the motor", "check that the lift plan is empty of people", "note"]
+        {
+            assert_eq!(told(said).value.as_deref(), Some(said));
         }
         for answer in ["no", "N", "False", "none", "-"] {
             assert_eq!(told(answer), Parsed::nothing(), "{answer}");
