@@ -110,6 +110,7 @@ static KEEPS_CHARGE: WordList = WordList::new(&[
     "vsds",
     "vfd",
     "vfds",
+    "vvvf",
     "servo",
     "servos",
     "rectifier",
@@ -126,7 +127,8 @@ static KEEPS_CHARGE: WordList = WordList::new(&[
 ]);
 
 /// Words that tell such equipment together.
-static KEEP_CHARGE_TOGETHER: [[WordList; 2]; 2] = [
+static KEEP_CHARGE_TOGETHER: [[WordList; 2]; 3] = [
+    [WordList::new(&["speed", "frequency"]), WordList::new(&["controller", "controllers", "controlled"])],
     [WordList::new(&["power"]), WordList::new(&["factor"])],
     [WordList::new(&["ec"]), WordList::new(&["fan", "fans"])],
 ];
@@ -252,7 +254,7 @@ mod tests {
         assert_eq!(charge("", "", "fan drive"), Outcome::Unknown);
         assert_eq!(charge("", "", "capacitor bank"), Outcome::Unknown);
         assert_eq!(charge("", "", "Power-factor correction"), Outcome::Unknown);
-        for named in ["EC fan", "welding set", "harmonic filter", "P.F.C. unit"] {
+        for named in ["EC fan", "welding set", "harmonic filter", "P.F.C. unit", "lift VVVF", "pump speed controller"] {
             assert_eq!(charge("", "", named), Outcome::Unknown, "{named}");
         }
         assert_eq!(charge("", "", "power sockets"), Outcome::NotNeeded);
