@@ -2,6 +2,7 @@
 //!
 //! A drawing has its origin in its upper left corner, with `y` down. Text keeps its source beside its glyphs.
 
+mod lines_met;
 mod path;
 mod raster;
 mod scaling;
@@ -12,6 +13,7 @@ use std::sync::Arc;
 
 use crate::length::{Dots, Length, Point, Rect, Size};
 
+pub use lines_met::LinesMet;
 pub use path::{Path, Segment};
 pub use raster::Raster;
 pub use structure::{Element, Role, Structure};

@@ -53,7 +53,9 @@ pub fn is_here(location: &str) -> bool {
         "unit",
         "housing",
     ]);
-    let Some(first) = words(location).next().filter(|first| FIRST.has(first)) else { return false };
+    if !words(location).next().is_some_and(|first| FIRST.has(first)) {
+        return false;
+    }
     let words: Vec<String> = words(location).map(str::to_lowercase).collect();
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
     match words.as_slice() {
@@ -61,10 +63,11 @@ pub fn is_here(location: &str) -> bool {
         | ["built", "in"]
         | ["local", "inside"]
         | ["inside", "local"] => true,
-        ["in" | "inside" | "within" | "on", rest @ ..] => is_housing(rest) || first == "on" && is_door(rest),
+        ["on", rest @ ..] => is_housing(rest) || is_door(rest),
+        ["in" | "inside" | "within", rest @ ..] => is_housing(rest),
         ["this" | "same" | "its", ..] => is_housing(&words),
         // The door of a panel, and not a panel alone, which may be any.
-        [_, face] => FACES.has(face) && HOUSINGS.has(first),
+        [housing, face] => FACES.has(face) && HOUSINGS.has(housing),
         _ => false,
     }
 }
@@ -168,7 +171,7 @@ mod tests {
             "cabinet front",
             "on this panel",
             "on panel door",
-            "on door",
+            "On door",
             "on the door",
             "this panel door",
             "integral",

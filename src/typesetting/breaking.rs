@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use unicode_linebreak::linebreaks;
 
-use crate::drawing::{Glyph, GlyphLine};
+use crate::drawing::{Glyph, GlyphLine, LinesMet};
 
 /// A text that may need more than one line. A word wider than the room is never broken.
 pub(super) struct Paragraph {
@@ -143,32 +143,13 @@ impl Paragraph {
     }
 }
 
-/// Lines whose words a thread keeps, each in the slot of its place in memory: what one notice warns of, the next one says in
-/// the same words.
-const KEPT: usize = 128;
-
 thread_local! {
-    static SPLIT: RefCell<Vec<Split>> = RefCell::new(std::iter::repeat_with(Split::default).take(KEPT).collect());
-}
-
-/// A line that was split into its words.
-#[derive(Default)]
-struct Split {
-    /// Held, so that no other line can come to its place in memory.
-    line: Option<Arc<GlyphLine>>,
-    words: Arc<[Piece]>,
+    static SPLIT: RefCell<LinesMet<Option<Arc<[Piece]>>>> = RefCell::new(LinesMet::new());
 }
 
 /// The words of a line in which nothing else must stay together.
 fn words_again(line: &Arc<GlyphLine>) -> Arc<[Piece]> {
-    SPLIT.with_borrow_mut(|split| {
-        let slot = Arc::as_ptr(line).addr() / size_of::<GlyphLine>() % KEPT;
-        let Some(split) = split.get_mut(slot) else { return words(line, "").into() };
-        if !split.line.as_ref().is_some_and(|known| Arc::ptr_eq(known, line)) {
-            *split = Split { line: Some(Arc::clone(line)), words: words(line, "").into() };
-        }
-        Arc::clone(&split.words)
-    })
+    SPLIT.with_borrow_mut(|split| Arc::clone(split.meet(line).1.get_or_insert_with(|| words(line, "").into())))
 }
 
 /// So many lines at the least cost: what they lack to an even length, squared, and where they end.

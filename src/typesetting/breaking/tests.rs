@@ -165,8 +165,7 @@ fn a_line_split_before_is_split_anew_for_a_name_in_it() {
         assert!(kept.iter().any(|word| word.starts_with(keep)), "{kept:?}");
         assert_eq!((words("DB-A"), words("")), (alone.clone(), alone.clone()));
     }
-    let lines =
-        (0..3 * KEPT).map(|number| Typesetter::new().line(Face::Medium, &format!("Word {number} of all")).unwrap());
+    let lines = (0..600).map(|number| Typesetter::new().line(Face::Medium, &format!("Word {number} of all")).unwrap());
     for line in lines.collect::<Vec<_>>().iter().flat_map(|line| [line, line]) {
         assert_eq!(*words_again(line), *super::words(line, ""));
     }

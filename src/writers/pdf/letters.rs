@@ -7,54 +7,31 @@ use std::sync::Arc;
 use super::content::{Content, push_first};
 use super::fonts::{self, FaceTable, Known};
 use super::text::push_move;
-use crate::drawing::GlyphLine;
-
-/// Lines that a thread keeps, each in the slot of its place in memory.
-const KEPT: usize = 256;
+use crate::drawing::{GlyphLine, LinesMet};
 
 thread_local! {
-    static SEEN: RefCell<Vec<Seen>> = RefCell::new(std::iter::repeat_with(Seen::default).take(KEPT).collect());
-}
-
-/// A line that was shown.
-#[derive(Default)]
-struct Seen {
-    /// Held, so that no other line can come to its place in memory.
-    line: Option<Arc<GlyphLine>>,
-    /// What shows it; nothing until it comes again, which most lines do not, and never for one that is not plain.
-    operators: Vec<u8>,
-}
-
-impl Seen {
-    fn is_of(&self, line: &Arc<GlyphLine>) -> bool {
-        self.line.as_ref().is_some_and(|seen| Arc::ptr_eq(seen, line))
-    }
-}
-
-/// The slot of a line.
-fn slot_of(line: &Arc<GlyphLine>) -> usize {
-    Arc::as_ptr(line).addr() / size_of::<GlyphLine>() % KEPT
+    /// What shows a line that came again, which most do not: nothing before, and never for one that is not plain.
+    static SEEN: RefCell<LinesMet<Vec<u8>>> = RefCell::new(LinesMet::new());
 }
 
 /// A line in which each glyph stands on the line for one character and shows just that, as in nearly all: noted and
 /// pushed in one go. False if this is not such a line, and what was pushed of it must be taken back.
 pub(super) fn push(content: &mut Content<'_>, line: &Arc<GlyphLine>, table: &FaceTable) -> bool {
     SEEN.with_borrow_mut(|seen| {
-        let Some(seen) = seen.get_mut(slot_of(line)) else { return put_together(content, line, table) };
-        if !seen.is_of(line) {
-            *seen = Seen { line: Some(Arc::clone(line)), operators: Vec::new() };
+        let (is_known, operators) = seen.meet(line);
+        if !is_known {
             return put_together(content, line, table);
         }
-        if !seen.operators.is_empty() {
+        if !operators.is_empty() {
             let mut shown = content.glyphs.of_face(line.face, table);
             line.glyphs.iter().for_each(|glyph| shown.note(glyph.id));
-            content.bytes.extend_from_slice(&seen.operators);
+            content.bytes.extend_from_slice(operators);
             return true;
         }
         let start = content.bytes.len();
         let is_plain = put_together(content, line, table);
         if is_plain {
-            seen.operators.extend_from_slice(content.bytes.get(start..).unwrap_or_default());
+            operators.extend_from_slice(content.bytes.get(start..).unwrap_or_default());
         }
         is_plain
     })
@@ -108,15 +85,14 @@ mod tests {
         for _ in 0..3 {
             assert_eq!(shown(&line), first);
         }
-        let seen = |seen: &Vec<Seen>| seen[slot_of(&line)].operators.clone();
-        assert_eq!(SEEN.with_borrow(seen), first.1);
+        assert_eq!(SEEN.with_borrow_mut(|seen| seen.meet(&line).1.clone()), first.1);
     }
 
     #[test]
     fn a_line_in_the_slot_of_another_is_shown_for_itself() {
         let typesetter = Typesetter::new();
         let lines: Vec<_> =
-            (0..3 * KEPT).map(|number| typesetter.line(Face::Medium, &format!("Q{number}")).unwrap()).collect();
+            (0..600).map(|number| typesetter.line(Face::Medium, &format!("Q{number}")).unwrap()).collect();
         let first: Vec<_> = lines.iter().map(shown).collect();
         assert!(first.windows(2).all(|pair| pair[0].1 != pair[1].1));
         for _ in 0..2 {
